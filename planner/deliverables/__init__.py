@@ -1,0 +1,1 @@
+"""A plan written for somebody else to use."""

@@ -1,0 +1,1 @@
+"""Plans, elevations and sections, built once as shapes and then written in a format."""

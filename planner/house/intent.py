@@ -1,0 +1,48 @@
+"""An intent: one alternative that a designer, a client or a team wants to try on a house."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from types import MappingProxyType
+
+FACTORS = ("use", "arrival", "passage", "presence")
+"""The four factors of a room's importance, in the order in which they are shown."""
+
+DEFAULT_WEIGHTS: Mapping[str, float] = MappingProxyType(
+    {"use": 0.5, "arrival": 0.25, "passage": 0.15, "presence": 0.10}
+)
+
+DEFAULT_TIERS = 5
+FEWEST_TIERS, MOST_TIERS = 3, 7
+GRADES = ("cottage", "house", "great house")
+
+
+@dataclass(frozen=True)
+class Wish:
+    """What an intent asks of one room: a pinned tier, or the lowest and highest tier allowed."""
+
+    tier: int | None = None
+    lowest: int | None = None
+    highest: int | None = None
+
+
+@dataclass(frozen=True)
+class Intent:
+    """One alternative. Whatever is None or empty is left to the house or to the defaults.
+
+    `importance` weighs the four FACTORS (any non-negative numbers, normalised when used); `limits` is the most that
+    tiers may differ across a passage, by kind; `budget` is in the house's currency; `sets` are rooms that share a
+    tier.
+    """
+
+    name: str = ""
+    title: str = ""
+    author: str = ""
+    style: str | None = None
+    order: str | None = None
+    grade: str | None = None
+    tiers: int = DEFAULT_TIERS
+    budget: float | None = None
+    importance: Mapping[str, float] = field(default_factory=lambda: dict(DEFAULT_WEIGHTS))
+    limits: Mapping[str, int] = field(default_factory=dict)
+    rooms: Mapping[str, Wish] = field(default_factory=dict)
+    sets: tuple[tuple[str, ...], ...] = ()

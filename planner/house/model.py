@@ -1,0 +1,154 @@
+"""A house as facts: rooms, openings and ceiling heights. Nobody's opinion is in it.
+
+All lengths are inches. North is +y; a plan is seen from above.
+"""
+
+from dataclasses import dataclass
+from functools import cached_property
+
+OUTSIDE = "outside"
+
+WALL_OPENINGS = ("window", "fireplace")
+"""Kinds of opening that lead nowhere; every other kind is a passage of data/passages.toml."""
+
+Point = tuple[float, float]
+
+
+@dataclass(frozen=True)
+class Wall:
+    """One straight wall of a room, seen from inside it.
+
+    Parameters
+    ----------
+    name : "N", "E", "S" or "W" for a rectangular room, else the number of the outline's edge.
+    left, right : its ends on the plan [in], left and right as seen from inside the room.
+    """
+
+    name: str
+    left: Point
+    right: Point
+
+    @property
+    def length(self) -> float:
+        """Length of the wall [in]."""
+        return ((self.right[0] - self.left[0]) ** 2 + (self.right[1] - self.left[1]) ** 2) ** 0.5
+
+
+@dataclass(frozen=True)
+class Room:
+    """A room. `outline` is its plan [in], empty where only length by width is known."""
+
+    name: str
+    level: str
+    use: str
+    length: float
+    width: float
+    ceiling: float
+    outline: tuple[Point, ...] = ()
+    notes: str = ""
+
+    @cached_property
+    def corners(self) -> tuple[Point, ...]:
+        """The plan's corners [in], clockwise seen from above; length runs along x where no outline is given."""
+        if not self.outline:
+            return ((0.0, self.width), (self.length, self.width), (self.length, 0.0), (0.0, 0.0))
+        return self.outline if _twice_area(self.outline) < 0 else self.outline[::-1]
+
+    @cached_property
+    def area(self) -> float:
+        """Floor area [sq in]."""
+        return abs(_twice_area(self.corners)) / 2
+
+    @cached_property
+    def perimeter(self) -> float:
+        """Total length of the walls [in]."""
+        return sum(wall.length for wall in self.walls)
+
+    @cached_property
+    def is_rectangular(self) -> bool:
+        """Whether the plan is a rectangle square to the compass."""
+        xs, ys = {x for x, _ in self.corners}, {y for _, y in self.corners}
+        return len(self.corners) == 4 and len(xs) == 2 and len(ys) == 2
+
+    @cached_property
+    def walls(self) -> tuple[Wall, ...]:
+        """The walls, clockwise. In a rectangular room they are named by the compass, else by the outline's edges."""
+        corners = self.corners
+        pairs = list(zip(corners, corners[1:] + corners[:1], strict=True))
+        if self.is_rectangular:
+            return tuple(Wall(_facing(left, right), left, right) for left, right in pairs)
+        count = len(pairs)
+        reversed_ = corners != self.outline
+        numbers = [((count - 2 - i) % count if reversed_ else i) + 1 for i in range(count)]
+        return tuple(
+            Wall(str(number), left, right) for number, (left, right) in zip(numbers, pairs, strict=True)
+        )
+
+    def wall(self, name: str) -> Wall | None:
+        """The wall of that name, or None; a rectangular room with an outline also answers to edge numbers."""
+        for wall in self.walls:
+            if wall.name == name:
+                return wall
+        if self.is_rectangular and self.outline and name.isdigit() and 1 <= int(name) <= 4:
+            start, end = self.outline[int(name) - 1], self.outline[int(name) % 4]
+            return next(w for w in self.walls if {w.left, w.right} == {start, end})
+        return None
+
+
+@dataclass(frozen=True)
+class Opening:
+    """A door, window, fireplace, stair or gap in a wall of `room`.
+
+    `other` is the room on its far side, OUTSIDE, or "". `offset` is from the wall's left end, seen from inside
+    `room`, to the left jamb [in], or None where it is to be centred or spaced evenly. `height` is the head above
+    the floor [in]; `sill` is for windows [in].
+    """
+
+    name: str
+    kind: str
+    room: str
+    other: str = ""
+    wall: str = ""
+    offset: float | None = None
+    width: float | None = None
+    height: float | None = None
+    sill: float | None = None
+
+
+@dataclass(frozen=True)
+class House:
+    """A whole house; `entries[0]` is the room where guests arrive, the others are family or service entries."""
+
+    name: str
+    entries: tuple[str, ...]
+    rooms: tuple[Room, ...]
+    openings: tuple[Opening, ...]
+    unit: str = "in"
+    style: str = "georgian"
+    order: str = "doric"
+    grade: str = "house"
+    year_built: int | None = None
+    currency: str = "USD"
+
+    @cached_property
+    def by_name(self) -> dict[str, Room]:
+        """Rooms by name."""
+        return {room.name: room for room in self.rooms}
+
+    @cached_property
+    def levels(self) -> tuple[str, ...]:
+        """Levels in the order of their first room."""
+        return tuple(dict.fromkeys(room.level for room in self.rooms))
+
+
+def _twice_area(points: tuple[Point, ...]) -> float:
+    """Twice the signed area of a polygon, positive counter-clockwise."""
+    return sum(x0 * y1 - x1 * y0 for (x0, y0), (x1, y1) in zip(points, points[1:] + points[:1], strict=True))
+
+
+def _facing(left: Point, right: Point) -> str:
+    """Compass name of a wall of a clockwise rectangle."""
+    dx, dy = right[0] - left[0], right[1] - left[1]
+    if abs(dx) > abs(dy):
+        return "N" if dx > 0 else "S"
+    return "E" if dy < 0 else "W"

@@ -1,0 +1,1 @@
+"""Alternatives that a designer keeps, and answers that clients and the team give."""

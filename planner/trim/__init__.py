@@ -1,0 +1,1 @@
+"""What carries a tier: orders, styles, mouldings, stock, built-ups and packages."""

@@ -1,0 +1,1 @@
+"""What stands where on each wall, and whether it fits."""
