@@ -15,9 +15,5 @@ def table(name: str) -> dict:
 def names(folder: str) -> tuple[str, ...]:
     """Names of the tables in a folder of this one, sorted."""
     return tuple(
-        sorted(
-            p.name.removesuffix(".toml")
-            for p in (files(__name__) / folder).iterdir()
-            if p.name.endswith(".toml")
-        )
+        sorted(p.name.removesuffix(".toml") for p in (files(__name__) / folder).iterdir() if p.name.endswith(".toml"))
     )

@@ -80,9 +80,7 @@ class Room:
         count = len(pairs)
         reversed_ = corners != self.outline
         numbers = [((count - 2 - i) % count if reversed_ else i) + 1 for i in range(count)]
-        return tuple(
-            Wall(str(number), left, right) for number, (left, right) in zip(numbers, pairs, strict=True)
-        )
+        return tuple(Wall(str(number), left, right) for number, (left, right) in zip(numbers, pairs, strict=True))
 
     def wall(self, name: str) -> Wall | None:
         """The wall of that name, or None; a rectangular room with an outline also answers to edge numbers."""

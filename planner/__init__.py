@@ -1,0 +1,1 @@
+"""A planner of interior trim for whole houses: house and intent in, plan out, views after."""
