@@ -1,11 +1,29 @@
 """House and intent in, plan out."""
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 
+import networkx as nx
+import numpy as np
+
+from planner.hierarchy import reasons
+from planner.hierarchy.graph import Integration, integration, passage_graph, route, spaces, walks
+from planner.hierarchy.importance import importance, room_factors, room_weight, targets, use_of
+from planner.hierarchy.reasons import WhatIf
+from planner.hierarchy.rules import PassageRule, Rules, rules
+from planner.hierarchy.tiers import Assignment, TierProblem, assign
 from planner.house.intent import Intent
 from planner.house.model import House, Room
-from planner.trim.packages import Package
+from planner.trim.packages import Package, least_ceiling, package, tier_names, top_tier
+from planner.trim.reading import reads
+from planner.units import format_length
+
+INTEGRATION_LIMIT = 500
+"""Above this many rooms integration is computed only when asked for: it is all-pairs work."""
+
+BEDROOMS = ("bedroom", "principal bedroom", "guest bedroom", "nursery")
+"""Uses that end the routes along which the step-down is read."""
 
 
 @dataclass(frozen=True)
@@ -104,6 +122,10 @@ class Plan:
     routes: tuple[Route, ...]
     notes: tuple[str, ...] = ()
     conflicts: tuple[str, ...] = ()
+    graph: nx.Graph = field(default_factory=nx.Graph, repr=False, compare=False)
+    rules: Rules | None = field(default=None, repr=False, compare=False)
+    problem: TierProblem | None = field(default=None, repr=False, compare=False)
+    assignment: Assignment | None = field(default=None, repr=False, compare=False)
 
     @property
     def feasible(self) -> bool:
@@ -114,3 +136,188 @@ class Plan:
     def by_name(self) -> dict[str, RoomPlan]:
         """Rooms of the plan by name."""
         return {r.room.name: r for r in self.rooms}
+
+
+def plan(house: House, intent: Intent | None = None, *, integrated: bool | None = None) -> Plan:
+    """The plan of a house under an intent: every room's tier and the reasons, every tier's trim package.
+
+    Parameters
+    ----------
+    house : a valid house, every room reachable from its first entry.
+    intent : the alternative; the house's own defaults where None.
+    integrated : whether to compute integration; by default for houses of up to INTEGRATION_LIMIT rooms.
+
+    Raises
+    ------
+    ValueError : for an unknown style, order or grade.
+    """
+    intent = intent or Intent()
+    style, order, grade = intent.style or house.style, intent.order or house.order, intent.grade or house.grade
+    tiers, top = intent.tiers, top_tier(grade, intent.tiers)
+
+    graph = passage_graph(house)
+    depth, before = walks(graph, house.entries[0])
+    factors = room_factors(house, graph, depth)
+    importances = {room: importance(parts, intent.importance) for room, parts in factors.items()}
+    wanted = targets(importances, top)
+    weights = {room: room_weight(value) for room, value in importances.items()}
+
+    ladders = {
+        ceiling: tuple(package(style, order, tier, ceiling, top=top, tiers=tiers) for tier in range(1, tiers + 1))
+        for ceiling in {room.ceiling for room in house.rooms}
+    }
+    held = rules(house, graph, depth, intent, top, {room.name: carried(room, style, tiers) for room in house.rooms})
+    costs = np.array([_tier_costs(house.by_name[room], ladders) for room in held.rooms])
+    problem = held.problem(wanted, weights, costs, intent.budget)
+    assignment = assign(problem)
+
+    frame = Plan(
+        house=house,
+        intent=intent,
+        style=style,
+        order=order,
+        grade=grade,
+        tier_names=tier_names(tiers),
+        top=top,
+        rooms=(),
+        passages=(),
+        packages=(),
+        objective=Objective(0.0, 0.0),
+        cost=0.0,
+        optimal=False,
+        sets=_sets(graph, held),
+        routes=_routes(house, before),
+        graph=graph,
+        rules=held,
+        problem=problem,
+        assignment=assignment,
+    )
+    if assignment is None:
+        return replace(frame, conflicts=reasons.conflicts(held, costs, intent.budget))
+
+    chosen = dict(zip(held.rooms, map(int, assignment.tiers), strict=True))
+    if integrated is None:
+        integrated = len(house.rooms) <= INTEGRATION_LIMIT
+    depths = integration(graph) if integrated else dict.fromkeys(graph, Integration())
+    rooms = tuple(
+        _room_plan(
+            room,
+            depth[room.name],
+            depths[room.name],
+            factors[room.name],
+            importances[room.name],
+            wanted[room.name],
+            held,
+            chosen,
+            ladders[room.ceiling],
+            tuple(map(float, costs[held.index[room.name]])),
+        )
+        for room in house.rooms
+    )
+    packages = {room.name: ladders[room.ceiling][chosen[room.name] - 1] for room in house.rooms}
+    return replace(
+        frame,
+        rooms=rooms,
+        passages=tuple(_passage_plan(passage, packages) for passage in held.passages),
+        packages=tuple(sorted(set(packages.values()), key=lambda p: (-p.tier, -p.ceiling))),
+        objective=Objective(assignment.fit, assignment.abrupt),
+        cost=assignment.cost,
+        optimal=assignment.optimal,
+        notes=_top_note(rooms, top),
+    )
+
+
+def what_if(planned: Plan, room: str) -> tuple[WhatIf, ...]:
+    """What each tier of one room would change in the plan: objective, cost, and the rooms that would move with it."""
+    if planned.assignment is None:
+        return ()
+    return reasons.what_if(room, planned.rules, planned.problem, planned.assignment)
+
+
+def carried(room: Room, style: str, tiers: int) -> tuple[int, str]:
+    """The highest tier that a room's ceiling carries, and why no higher one."""
+    needs = [least_ceiling(style, tier, tiers) for tier in range(1, tiers + 1)]
+    highest = max((tier for tier, need in enumerate(needs, 1) if need <= room.ceiling), default=1)
+    if highest == tiers:
+        return tiers, ""
+    need, has = format_length(needs[highest]), format_length(room.ceiling)
+    return highest, f"tier {highest + 1} needs a ceiling of {need}, and this one is {has}"
+
+
+def _tier_costs(room: Room, ladders: Mapping[float, tuple[Package, ...]]) -> list[float]:
+    """Cost of each tier, to the hundredth: until there is a takeoff, trim share x length of the walls [ft]."""
+    feet = room.perimeter / 12
+    return [round(ladder.trim_share * feet, 2) for ladder in ladders[room.ceiling]]
+
+
+def _sets(graph: nx.Graph, held: Rules) -> tuple[tuple[str, ...], ...]:
+    """Groups of rooms that share a tier: those asked for, and those that flow into each other."""
+    members: dict[str, list[str]] = {}
+    for room, space in spaces(graph).items():
+        members.setdefault(space, []).append(room)
+    flowing = [tuple(sorted(group)) for group in members.values() if len(group) > 1]
+    return tuple(sorted({*held.sets, *flowing}))
+
+
+def _routes(house: House, before: Mapping[str, str | None]) -> tuple[Route, ...]:
+    """The walks from the entry to each bedroom, the rooms in the order of their names."""
+    ends = sorted(room.name for room in house.rooms if use_of(room.use).name in BEDROOMS)
+    return tuple(Route(room, route(before, room)) for room in ends)
+
+
+def _room_plan(
+    room: Room,
+    depth: int,
+    depths: Integration,
+    factors: dict[str, float],
+    value: float,
+    target: float,
+    held: Rules,
+    chosen: Mapping[str, int],
+    ladder: tuple[Package, ...],
+    costs: tuple[float, ...],
+) -> RoomPlan:
+    tier = chosen[room.name]
+    return RoomPlan(
+        room=room,
+        depth=depth,
+        mean_depth=depths.mean_depth,
+        ra=depths.ra,
+        rra=depths.rra,
+        integration=depths.integration,
+        factors=factors,
+        importance=value,
+        target=target,
+        weight=room_weight(value),
+        lowest=held.lowest(room.name).lowest,
+        highest=held.highest(room.name).highest,
+        pinned=any(r.source == "pin" for r in held.ranges[room.name]),
+        tier=tier,
+        package=ladder[tier - 1],
+        cost=costs[tier - 1],
+        tier_costs=costs,
+        reasons=reasons.reasons(room.name, tier, target, chosen, held),
+    )
+
+
+def _passage_plan(passage: PassageRule, packages: Mapping[str, Package]) -> PassagePlan:
+    near, far = packages[passage.near], packages[passage.far]
+    return PassagePlan(
+        start=passage.near,
+        end=passage.far,
+        kind=passage.kind,
+        limit=passage.limit,
+        comfort=passage.comfort,
+        weight=passage.penalty,
+        rise=passage.rise,
+        difference=far.tier - near.tier,
+        reads=reads(near, far, passage.comfort),
+    )
+
+
+def _top_note(rooms: tuple[RoomPlan, ...], top: int) -> tuple[str, ...]:
+    """What holds the house's top tier down, where no room has it."""
+    if any(room.tier >= top for room in rooms):
+        return ()
+    best = max(rooms, key=lambda r: (r.target, r.room.name))
+    return (f"No room has tier {top}. {best.room.name} comes nearest: {' '.join(best.reasons)}",)

@@ -1,0 +1,92 @@
+"""How important each room is, and the tier that its importance asks for."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cache
+from math import sqrt
+
+import networkx as nx
+
+from planner.data import table
+from planner.hierarchy.graph import guest_traffic
+from planner.house.intent import FACTORS
+from planner.house.model import House
+
+
+@dataclass(frozen=True)
+class Use:
+    """A row of data/uses.toml: how public a use is (0 to 1), the tiers of five that suit it, whether the room is
+    seen from its neighbours, and whether guests use it."""
+
+    name: str
+    public: float
+    lowest: int
+    highest: int
+    seen: bool
+    guest: bool
+
+
+@cache
+def uses() -> Mapping[str, Use]:
+    """The uses of rooms by name."""
+    fields = Use.__dataclass_fields__
+    return {row["name"]: Use(**{key: row[key] for key in fields}) for row in table("uses")["use"]}
+
+
+def use_of(name: str) -> Use:
+    """The use of that name; any other reads as "other"."""
+    return uses().get(name) or uses()["other"]
+
+
+def room_factors(house: House, graph: nx.Graph, depth: Mapping[str, int]) -> dict[str, dict[str, float]]:
+    """The four factors of each room's importance, each 0 to 1.
+
+    `use`: how public the use is. `arrival`: 1 - step depth / the greatest. `passage`: the share of guests' walks
+    that goes through it. `presence`: geometric mean of floor area and ceiling height, each against the house's
+    largest.
+    """
+    deepest = max(depth.values()) or 1
+    guests = [room.name for room in house.rooms if use_of(room.use).guest]
+    traffic = guest_traffic(graph, house.entries[0], guests)
+    largest = max(room.area for room in house.rooms)
+    tallest = max(room.ceiling for room in house.rooms)
+    return {
+        room.name: {
+            "use": use_of(room.use).public,
+            "arrival": 1 - depth[room.name] / deepest,
+            "passage": traffic[room.name],
+            "presence": sqrt(room.area / largest * room.ceiling / tallest),
+        }
+        for room in house.rooms
+    }
+
+
+def shares(weights: Mapping[str, float]) -> dict[str, float]:
+    """The weights of the four factors, normalised to sum to 1.
+
+    >>> shares({"use": 2, "arrival": 1, "passage": 1, "presence": 0})
+    {'use': 0.5, 'arrival': 0.25, 'passage': 0.25, 'presence': 0.0}
+    """
+    total = sum(weights.get(name, 0) for name in FACTORS)
+    return {name: weights.get(name, 0) / total for name in FACTORS}
+
+
+def importance(factors: Mapping[str, float], weights: Mapping[str, float]) -> float:
+    """Weighted mean of a room's factors, 0 to 1."""
+    return sum(share * factors[name] for name, share in shares(weights).items())
+
+
+def targets(importances: Mapping[str, float], top: int) -> dict[str, float]:
+    """The tier that each room's importance asks for, from 1 for the house's least to `top` for its greatest.
+
+    >>> targets({"hall": 0.9, "parlor": 0.6, "closet": 0.1}, 5)
+    {'hall': 5.0, 'parlor': 3.5, 'closet': 1.0}
+    """
+    least, greatest = min(importances.values()), max(importances.values())
+    span = (greatest - least) or 1.0
+    return {room: 1 + (top - 1) * (value - least) / span for room, value in importances.items()}
+
+
+def room_weight(value: float) -> float:
+    """How much a room's distance from its target counts: the best rooms matter most."""
+    return 0.5 + 1.5 * value

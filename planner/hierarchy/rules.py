@@ -1,0 +1,237 @@
+"""The rules that an assignment of tiers keeps: ranges, limits across passages, no rise, sets. Each says why it holds."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cached_property
+from math import ceil, floor
+from typing import Literal
+
+import networkx as nx
+import numpy as np
+
+from planner.hierarchy.graph import passage_kinds, spaces
+from planner.hierarchy.importance import use_of
+from planner.hierarchy.tiers import TierProblem
+from planner.house.intent import DEFAULT_TIERS, Intent, Wish
+from planner.house.model import House
+
+PENALTY = 0.3
+"""What each tier of difference beyond comfort costs."""
+
+_CLIQUE = 12  # sets up to this size are tied pair by pair, larger ones in a chain
+
+Source = Literal["ladder", "use", "grade", "ceiling", "range", "pin"]
+
+
+@dataclass(frozen=True)
+class Range:
+    """Why a room's tier is not below `lowest` or not above `highest`."""
+
+    lowest: int
+    highest: int
+    source: Source
+    why: str
+
+
+@dataclass(frozen=True)
+class Arc:
+    """tier[end] - tier[start] <= bound; `asked` where a person asked for it."""
+
+    start: str
+    end: str
+    bound: int
+    why: str
+    asked: bool = False
+
+
+@dataclass(frozen=True)
+class PassageRule:
+    """What holds across one passage; `near` is the room nearer the entry. See planner.plan.PassagePlan."""
+
+    near: str
+    far: str
+    kind: str
+    limit: int | None
+    comfort: int
+    penalty: float
+    rise: int | None
+
+
+@dataclass(frozen=True)
+class Rules:
+    """All rules on a house under an intent; `rooms` are in the order of their names."""
+
+    rooms: tuple[str, ...]
+    tiers: int
+    ranges: Mapping[str, tuple[Range, ...]]
+    arcs: tuple[Arc, ...]
+    passages: tuple[PassageRule, ...]
+    sets: tuple[tuple[str, ...], ...]
+
+    def lowest(self, room: str) -> Range:
+        """The range that holds a room up; where several do, the one that a person asked for."""
+        return max(reversed(self.ranges[room]), key=lambda r: r.lowest)
+
+    def highest(self, room: str) -> Range:
+        """The range that holds a room down; where several do, the one that a person asked for."""
+        return min(reversed(self.ranges[room]), key=lambda r: r.highest)
+
+    @cached_property
+    def index(self) -> dict[str, int]:
+        """Place of each room in `rooms`."""
+        return {room: i for i, room in enumerate(self.rooms)}
+
+    @cached_property
+    def by_end(self) -> dict[str, list[Arc]]:
+        """Arcs by the room whose tier they hold down."""
+        arcs: dict[str, list[Arc]] = {room: [] for room in self.rooms}
+        for arc in self.arcs:
+            arcs[arc.end].append(arc)
+        return arcs
+
+    @cached_property
+    def by_start(self) -> dict[str, list[Arc]]:
+        """Arcs by the room whose tier they hold up."""
+        arcs: dict[str, list[Arc]] = {room: [] for room in self.rooms}
+        for arc in self.arcs:
+            arcs[arc.start].append(arc)
+        return arcs
+
+    def problem(
+        self, targets: Mapping[str, float], weights: Mapping[str, float], costs: np.ndarray, budget: float | None
+    ) -> TierProblem:
+        """The rules with targets, weights and costs (n, K), ready to be solved."""
+        at = self.index
+        priced = [p for p in self.passages if p.penalty > 0]
+        arcs = np.array([(at[a.start], at[a.end], a.bound) for a in self.arcs], dtype=int).reshape(-1, 3)
+        steps = np.array([(at[p.near], at[p.far], p.comfort) for p in priced], dtype=int).reshape(-1, 3)
+        return TierProblem(
+            targets=np.array([targets[room] for room in self.rooms]),
+            weights=np.array([weights[room] for room in self.rooms]),
+            lowest=np.array([self.lowest(room).lowest for room in self.rooms]),
+            highest=np.array([self.highest(room).highest for room in self.rooms]),
+            costs=costs,
+            arcs=arcs,
+            steps=steps,
+            penalty=np.array([p.penalty for p in priced], dtype=float),
+            budget=budget,
+        )
+
+
+def scaled_range(lowest: int, highest: int, tiers: int) -> tuple[int, int]:
+    """A range of the usual five tiers on a ladder of another length.
+
+    >>> scaled_range(1, 3, 5), scaled_range(2, 4, 3), scaled_range(1, 1, 7)
+    ((1, 3), (1, 3), (1, 1))
+    """
+    stretch = (tiers - 1) / (DEFAULT_TIERS - 1)
+    return 1 + floor((lowest - 1) * stretch), 1 + ceil((highest - 1) * stretch)
+
+
+def rules(
+    house: House,
+    graph: nx.Graph,
+    depth: Mapping[str, int],
+    intent: Intent,
+    top: int,
+    carried: Mapping[str, tuple[int, str]],
+) -> Rules:
+    """The rules that hold on a house.
+
+    Parameters
+    ----------
+    top : the highest tier of the house's grade.
+    carried : for each room the highest tier that it can carry, and why no higher one.
+    """
+    space = spaces(graph)
+    seen_spaces = {space[room.name] for room in house.rooms if use_of(room.use).seen}
+    ranges = {
+        room.name: _ranges(
+            room.use,
+            intent.rooms.get(room.name, Wish()),
+            intent.tiers,
+            top,
+            carried[room.name],
+            shares_seen_space=space[room.name] in seen_spaces,
+        )
+        for room in house.rooms
+    }
+    passages = tuple(
+        _passage(house, near, far, kind, depth, intent, seen={space[near], space[far]} <= seen_spaces)
+        for a, b, kind in graph.edges(data="kind")
+        for near, far in [sorted((a, b), key=lambda room: (depth[room], room))]
+    )
+    sets = tuple(sorted(tuple(sorted(set(group))) for group in intent.sets))
+    arcs = [arc for passage in passages for arc in _passage_arcs(passage)]
+    arcs += [arc for group in sets for arc in _set_arcs(group)]
+    return Rules(tuple(sorted(ranges)), intent.tiers, ranges, tuple(arcs), passages, sets)
+
+
+def _ranges(
+    use_name: str, wish: Wish, tiers: int, top: int, carried: tuple[int, str], *, shares_seen_space: bool
+) -> tuple[Range, ...]:
+    use = use_of(use_name)
+    held, why_held = carried
+    found = [Range(1, tiers, "ladder", f"the ladder has {tiers} tiers")]
+    if held < tiers:
+        found.append(Range(1, held, "ceiling", why_held))
+    if wish.tier is not None:
+        found.append(Range(wish.tier, wish.tier, "pin", f"pinned to tier {wish.tier}"))
+    else:
+        found.append(Range(1, top, "grade", f"the house's grade ends at tier {top}"))
+        if use.seen or not shares_seen_space:
+            low, high = scaled_range(use.lowest, use.highest, tiers)
+            low = min(low, top, held)
+            found.append(Range(low, high, "use", f"{_article(use_name)} suits tiers {_span(low, high)}"))
+    if wish.lowest is not None or wish.highest is not None:
+        low, high = wish.lowest or 1, wish.highest or tiers
+        found.append(Range(low, high, "range", f"asked to be in tiers {_span(low, high)}"))
+    return tuple(found)
+
+
+def _article(noun: str) -> str:
+    return f"{'an' if noun[:1].lower() in 'aeiou' else 'a'} {noun}"
+
+
+def _span(low: int, high: int) -> str:
+    return str(low) if low == high else f"{low} to {high}"
+
+
+def _passage(
+    house: House, near: str, far: str, kind: str, depth: Mapping[str, int], intent: Intent, *, seen: bool
+) -> PassageRule:
+    row = passage_kinds()[kind]
+    limit = 0 if kind == "open" else min(intent.limits.get(kind, row.limit), intent.tiers - 1)
+    publicness = [use_of(house.by_name[room].use).public for room in (near, far)]
+    deeper = depth[near] < depth[far]
+    return PassageRule(
+        near=near,
+        far=far,
+        kind=kind,
+        limit=limit if seen or kind == "open" else None,
+        comfort=row.comfort,
+        penalty=PENALTY if seen else 0.0,
+        rise=int(publicness[1] > publicness[0]) if deeper else None,
+    )
+
+
+def _passage_arcs(passage: PassageRule) -> list[Arc]:
+    near, far, found = passage.near, passage.far, []
+    if passage.limit is not None:
+        if passage.kind == "open":
+            why = f"{near} and {far} flow into each other, so they share a tier"
+        else:
+            why = f"across the {passage.kind} between {near} and {far} tiers differ by at most {passage.limit}"
+        found = [Arc(near, far, passage.limit, why), Arc(far, near, passage.limit, why)]
+    if passage.rise is not None:
+        allowed = "does not rise" if passage.rise == 0 else "rises by at most 1"
+        found.append(Arc(near, far, passage.rise, f"going in from {near} to {far} the tier {allowed}"))
+    return found
+
+
+def _set_arcs(group: tuple[str, ...]) -> list[Arc]:
+    why = f"{', '.join(group[:-1])} and {group[-1]} are a set that shares a tier"
+    if len(group) <= _CLIQUE:
+        return [Arc(a, b, 0, why, asked=True) for a in group for b in group if a != b]
+    chain = list(zip(group, group[1:], strict=False))
+    return [Arc(a, b, 0, why, asked=True) for pair in chain for a, b in (pair, pair[::-1])]
