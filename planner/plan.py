@@ -120,6 +120,7 @@ class Plan:
     optimal: bool
     sets: tuple[tuple[str, ...], ...]
     routes: tuple[Route, ...]
+    checks: tuple["Check", ...] = ()
     notes: tuple[str, ...] = ()
     conflicts: tuple[str, ...] = ()
     graph: nx.Graph = field(default_factory=nx.Graph, repr=False, compare=False)

@@ -1,5 +1,6 @@
-"""The rules that an assignment of tiers keeps: ranges, limits across passages, no rise, sets. Each says why it holds."""
+"""The rules that an assignment keeps: ranges, limits across passages, no rise, sets. Each says why it holds."""
 
+import itertools
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
@@ -233,5 +234,5 @@ def _set_arcs(group: tuple[str, ...]) -> list[Arc]:
     why = f"{', '.join(group[:-1])} and {group[-1]} are a set that shares a tier"
     if len(group) <= _CLIQUE:
         return [Arc(a, b, 0, why, asked=True) for a in group for b in group if a != b]
-    chain = list(zip(group, group[1:], strict=False))
+    chain = list(itertools.pairwise(group))
     return [Arc(a, b, 0, why, asked=True) for pair in chain for a, b in (pair, pair[::-1])]

@@ -1,0 +1,119 @@
+"""The command line: parse arguments, call the API, print."""
+
+import subprocess
+import sys
+from pathlib import Path
+
+import click
+
+from planner import HouseFault, Intent, bundled, demo_house, plan, read_house, read_intent
+from planner.deliverables.plan_json import plan_text
+from planner.deliverables.plan_table import plan_table
+from planner.house.folder import list_intents, new_house
+
+FAILING, WRONG_INPUT = 1, 2
+
+HOUSE = click.argument("house", type=click.Path(path_type=Path))
+ALTERNATIVE = click.option("--alternative", "-a", metavar="NAME", help="One of the house's alternatives, by file name.")
+
+
+@click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 80})
+@click.version_option(package_name="trim-hierarchy-planner")
+def main() -> None:
+    """Plan the interior trim of a whole house: how formal each room is, which
+    mouldings carry that, and how it steps down from the entry to the bedrooms.
+
+    A HOUSE is a folder with house.toml, rooms.csv and openings.csv. Start with
+    `planner new my_house` and `planner open my_house`.
+
+    Exit codes: 0 all is well; 1 the plan has failing checks, or no plan keeps
+    every rule; 2 the input is wrong.
+    """
+
+
+@main.command("plan")
+@HOUSE
+@ALTERNATIVE
+@click.option("--json", "as_json", is_flag=True, help="Print one JSON object instead of a table.")
+@click.option("--integration", is_flag=True, help="Compute integration even above 500 rooms (slow).")
+def plan_command(house: Path, alternative: str | None, as_json: bool, integration: bool) -> None:
+    """Print every room's tier, and why no plan exists when none does."""
+    facts, _, intent = _read(house, alternative)
+    planned = plan(facts, intent, integrated=integration or None)
+    click.echo(plan_text(planned) if as_json else plan_table(planned))
+    failing = not planned.feasible or any(check.severity == "error" for check in planned.checks)
+    sys.exit(FAILING if failing else 0)
+
+
+@main.command("check")
+@HOUSE
+def check_command(house: Path) -> None:
+    """Read a house folder with all its alternatives, and list every fault."""
+    _, warnings, _ = _read(house, None)
+    faults = [problem for name in list_intents(house) for problem in _intent_faults(house, name)]
+    for problem in (*faults, *warnings):
+        click.echo(str(problem), err=problem.severity == "error")
+    if faults:
+        sys.exit(WRONG_INPUT)
+    click.echo(f"{house}: no faults" + (f", {len(warnings)} remarks" if warnings else ""))
+
+
+@main.command("new")
+@HOUSE
+@click.option("--blank", is_flag=True, help="One entry hall to start from, instead of the demo house.")
+def new_command(house: Path, blank: bool) -> None:
+    """Make a new house folder, as a copy of the demo house or blank."""
+    try:
+        new_house(house, None if blank else demo_house())
+    except HouseFault as fault:
+        _refuse(fault)
+    click.echo(f"Made {house}. Next: planner open {house}")
+
+
+def _app(name: str, summary: str) -> None:
+    @main.command(name, help=summary, context_settings={"ignore_unknown_options": True})
+    @HOUSE
+    @click.option("--alternative", "-a", metavar="NAME", multiple=True, help="Alternatives to begin with.")
+    @click.option("--port", type=int, help="Port to serve on; a free one by default.")
+    @click.option("--headless", is_flag=True, help="Do not open a browser.")
+    def command(house: Path, alternative: tuple[str, ...], port: int | None, headless: bool) -> None:
+        if not house.is_dir():
+            click.echo(f"{house}: no such folder; make one with: planner new {house}", err=True)
+            sys.exit(WRONG_INPUT)
+        notebook = bundled("notebooks") / f"{'design' if name == 'open' else name}.py"
+        arguments = [sys.executable, "-m", "marimo", "run", str(notebook)]
+        arguments += ["--headless"] if headless else []
+        arguments += ["--port", str(port)] if port else []
+        arguments += ["--", "--house", str(house.resolve())]
+        arguments += [part for each in alternative for part in ("--alternative", each)]
+        try:
+            sys.exit(subprocess.call(arguments))
+        except KeyboardInterrupt:
+            sys.exit(0)
+
+
+_app("open", "Open the designer's app on a house.")
+_app("review", "Open the client's app on a house.")
+_app("compare", "Open the team's app: alternatives side by side.")
+
+
+def _read(house: Path, alternative: str | None):
+    try:
+        facts, warnings = read_house(house)
+        return facts, warnings, read_intent(house, alternative) if alternative else Intent()
+    except HouseFault as fault:
+        _refuse(fault)
+
+
+def _intent_faults(house: Path, name: str):
+    try:
+        read_intent(house, name)
+    except HouseFault as fault:
+        return fault.problems
+    return ()
+
+
+def _refuse(fault: HouseFault) -> None:
+    for problem in fault.problems:
+        click.echo(str(problem), err=True)
+    sys.exit(WRONG_INPUT)

@@ -1,0 +1,122 @@
+"""A plan as one JSON object, format 1. Keys may be added; none is renamed. Lengths are inches."""
+
+import json
+from dataclasses import asdict
+
+from planner.plan import PassagePlan, Plan, RoomPlan
+from planner.trim.packages import Element, Package
+
+
+def plan_object(planned: Plan) -> dict:
+    """The plan as a JSON object; the README documents its keys."""
+    house = planned.house
+    return {
+        "format": 1,
+        "house": {
+            "name": house.name,
+            "entry": list(house.entries),
+            "rooms": len(house.rooms),
+            "openings": len(house.openings),
+            "year_built": house.year_built,
+            "currency": house.currency,
+            "style": planned.style,
+            "order": planned.order,
+            "grade": planned.grade,
+        },
+        "alternative": planned.intent.name,
+        "feasible": planned.feasible,
+        "conflicts": list(planned.conflicts),
+        "objective": {
+            "total": planned.objective.total,
+            "fit": planned.objective.fit,
+            "abrupt": planned.objective.abrupt,
+        }
+        if planned.feasible
+        else None,
+        "optimal": planned.optimal,
+        "budget": planned.intent.budget,
+        "sets": [list(group) for group in planned.sets],
+        "tiers": [{"tier": tier, "name": name} for tier, name in enumerate(planned.tier_names, 1)],
+        "top": planned.top,
+        "rooms": [_room(room) for room in sorted(planned.rooms, key=lambda r: r.room.name)],
+        "passages": [_passage(passage) for passage in planned.passages],
+        "packages": [_package(package) for package in planned.packages],
+        "routes": [{"room": route.room, "rooms": list(route.rooms)} for route in planned.routes],
+        "notes": list(planned.notes),
+        "checks": [asdict(check) for check in planned.checks],
+        "takeoff": None,
+        "cost": {"total": planned.cost, "basis": "trim share x wall length in feet"} if planned.feasible else None,
+    }
+
+
+def plan_text(planned: Plan) -> str:
+    """The JSON text of a plan, the same on every machine for the same input."""
+    return json.dumps(plan_object(planned), ensure_ascii=False, indent=1, allow_nan=False)
+
+
+def _room(room: RoomPlan) -> dict:
+    return {
+        "room": room.room.name,
+        "level": room.room.level,
+        "use": room.room.use,
+        "depth": room.depth,
+        "integration": room.integration,
+        "mean_depth": room.mean_depth,
+        "ra": room.ra,
+        "rra": room.rra,
+        "factors": room.factors,
+        "importance": room.importance,
+        "target": room.target,
+        "weight": room.weight,
+        "lowest": room.lowest,
+        "highest": room.highest,
+        "pinned": room.pinned,
+        "tier": room.tier,
+        "package": room.package.name,
+        "ceiling": room.room.ceiling,
+        "trim_share": room.package.trim_share,
+        "members": room.package.members,
+        "cost": room.cost,
+        "tier_costs": list(room.tier_costs),
+        "reasons": list(room.reasons),
+    }
+
+
+def _passage(passage: PassagePlan) -> dict:
+    return {
+        "from": passage.start,
+        "to": passage.end,
+        "kind": passage.kind,
+        "limit": passage.limit,
+        "comfort": passage.comfort,
+        "lambda": passage.weight,
+        "rise": passage.rise,
+        "difference": passage.difference,
+        "reads": passage.reads,
+    }
+
+
+def _package(package: Package) -> dict:
+    return {
+        "package": package.name,
+        "tier": package.tier,
+        "ceiling": package.ceiling,
+        "trim_share": package.trim_share,
+        "members": package.members,
+        "elements": [_element(element) for element in package.elements],
+    }
+
+
+def _element(element: Element) -> dict:
+    return {
+        "element": element.element,
+        "form": element.form,
+        "target": element.target,
+        "size": element.size,
+        "projection": element.projection,
+        "thickness": element.thickness,
+        "bottom": element.bottom,
+        "members": element.members,
+        "profiles": list(element.profiles),
+        "source": element.source,
+    }
