@@ -1,0 +1,222 @@
+"""A drawing as shapes, before anybody has said in what file format. Lengths in inches, y upwards.
+
+Build a Scene out of paths, texts, dimensions and groups of them, then hand it to `svg`, `dxf` or `png`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from math import atan2, cos, degrees, hypot, radians, sin
+
+from planner.trim.curves import Arc, Line, Placement, Point, Segment, points, polyline
+from planner.units import format_length
+
+LAYERS = {
+    "shade": "hatch",
+    "cut": "cut",
+    "profile": "profile",
+    "edge": "edge",
+    "fine": "hatch",
+    "dimension": "dimension",
+    "text": "hatch",
+}
+"""Layers of a drawing, each with the line of theme.LINES that it is drawn in."""
+
+FILLS = ("paper", "wood", "wall", "light", "mid", "dark")
+"""What a path can be filled with: bare paper, cut wood, cut wall, and three depths of shade."""
+
+LETTER = 0.56
+"""Width of a letter in heights of the type, on the generous side."""
+
+
+@dataclass(frozen=True)
+class Path:
+    """Segments end to end. `layer` sets the line's weight; `fill` names a colour of the theme, None leaves it open.
+
+    `line` False leaves the outline undrawn, for a shade. `name` is what a reader sees on pointing at it.
+    """
+
+    segments: tuple[Segment, ...]
+    layer: str = "profile"
+    closed: bool = False
+    fill: str | None = None
+    line: bool = True
+    name: str = ""
+
+
+@dataclass(frozen=True)
+class Text:
+    """A line of text: (x, y) is on its base line, at its start, middle or end by `anchor`; `rotation` [degrees]."""
+
+    x: float
+    y: float
+    text: str
+    size: float
+    anchor: str = "start"
+    rotation: float = 0.0
+    layer: str = "text"
+    bold: bool = False
+
+
+@dataclass(frozen=True)
+class Dimension:
+    """The measure from a to b, its line standing off by `offset` [in] to the left of the walk from a to b.
+
+    `size` is the type's height; `text` overrides what is written. `value` is the length measured [in].
+    """
+
+    a: Point
+    b: Point
+    offset: float
+    size: float = 1.0
+    text: str | None = None
+
+    @property
+    def value(self) -> float:
+        """Distance from a to b [in]."""
+        return hypot(self.b[0] - self.a[0], self.b[1] - self.a[1])
+
+    @property
+    def label(self) -> str:
+        """What is written on it."""
+        return format_length(self.value) if self.text is None else self.text
+
+
+@dataclass(frozen=True)
+class Group:
+    """Shapes that move together. `name` is what a reader sees on pointing at it."""
+
+    shapes: tuple[Shape, ...]
+    placement: Placement = Placement()
+    name: str = ""
+
+
+Shape = Path | Text | Dimension | Group
+
+
+@dataclass(frozen=True)
+class Scene:
+    """A whole drawing. `title` says what it shows; `description` says it in words for those who cannot see it."""
+
+    shapes: tuple[Shape, ...]
+    title: str
+    description: str = ""
+
+    def bounds(self) -> tuple[float, float, float, float]:
+        """The box round everything drawn: least x, least y, greatest x, greatest y [in]."""
+        return bounds(self.shapes)
+
+
+def flat(shapes: Iterable[Shape]) -> Iterator[Path | Text | Dimension]:
+    """Every shape where it comes to lie, groups dissolved, in the order drawn."""
+    for shape in shapes:
+        if isinstance(shape, Group):
+            for inner in flat(shape.shapes):
+                yield moved(inner, shape.placement)
+        else:
+            yield shape
+
+
+def moved(shape: Shape, placement: Placement) -> Shape:
+    """The shape where it comes to lie. Text is moved and scaled but never mirrored."""
+    if isinstance(shape, Path):
+        return replace(shape, segments=placement.segments(shape.segments))
+    if isinstance(shape, Text):
+        x, y = placement.point((shape.x, shape.y))
+        return replace(shape, x=x, y=y, size=shape.size * placement.scale, rotation=shape.rotation + placement.rotation)
+    if isinstance(shape, Dimension):
+        side = -1.0 if placement.mirror else 1.0
+        return replace(
+            shape,
+            a=placement.point(shape.a),
+            b=placement.point(shape.b),
+            offset=shape.offset * placement.scale * side,
+            size=shape.size * placement.scale,
+            text=shape.text if placement.scale == 1.0 else shape.label,
+        )
+    return Group(tuple(moved(s, placement) for s in flat(shape.shapes)), name=shape.name)
+
+
+def parts(dimension: Dimension) -> tuple[tuple[Path, ...], Text]:
+    """A dimension as lines and text: witness lines, the dimension line, an oblique tick at either end, the label."""
+    (ax, ay), (bx, by), size = dimension.a, dimension.b, dimension.size
+    span = dimension.value or 1.0
+    ux, uy = (bx - ax) / span, (by - ay) / span
+    nx, ny = -uy, ux
+    side = 1.0 if dimension.offset >= 0 else -1.0
+    off, gap, over = dimension.offset, 0.35 * size * side, 0.45 * size * side
+    a, b = (ax + nx * off, ay + ny * off), (bx + nx * off, by + ny * off)
+    tick = 0.35 * size
+    lines = [
+        Line((x + nx * gap, y + ny * gap), (x + nx * (off + over), y + ny * (off + over)))
+        for x, y in ((ax, ay), (bx, by))
+    ]
+    lines.append(Line(a, b))
+    lines += [
+        Line((x - (ux + nx) * tick, y - (uy + ny) * tick), (x + (ux + nx) * tick, y + (uy + ny) * tick))
+        for x, y in (a, b)
+    ]
+    turn = degrees(atan2(uy, ux))
+    turn = turn - 180.0 if turn > 90.0 else turn + 180.0 if turn <= -90.0 else turn
+    up = (-sin(radians(turn)), cos(radians(turn)))
+    outward = 1.0 if (up[0] * nx + up[1] * ny) * side >= 0 else -1.0
+    rise = 0.35 * size if outward > 0 else -1.1 * size
+    x, y = (a[0] + b[0]) / 2 + up[0] * rise, (a[1] + b[1]) / 2 + up[1] * rise
+    label = Text(x, y, dimension.label, size, "middle", turn, "dimension")
+    return tuple(Path((line,), "dimension") for line in lines), label
+
+
+def bounds(shapes: Iterable[Shape]) -> tuple[float, float, float, float]:
+    """The box round shapes: least x, least y, greatest x, greatest y [in]. Text is measured on the generous side."""
+    xs, ys = [], []
+    for shape in flat(shapes):
+        for x, y in _extent(shape):
+            xs.append(x)
+            ys.append(y)
+    return (min(xs), min(ys), max(xs), max(ys)) if xs else (0.0, 0.0, 0.0, 0.0)
+
+
+def text_box(text: Text) -> list[Point]:
+    """The four corners round a line of text [in], measured on the generous side."""
+    width = text_width(text.text, text.size)
+    left = {"start": 0.0, "middle": -width / 2, "end": -width}[text.anchor]
+    place = Placement(text.x, text.y, text.rotation)
+    low, high = -0.25 * text.size, 0.8 * text.size
+    return [place.point(p) for p in ((left, low), (left + width, low), (left + width, high), (left, high))]
+
+
+def text_width(text: str, size: float) -> float:
+    """About how wide a line of text is [in], on the generous side."""
+    return LETTER * size * len(text)
+
+
+def line(a: Point, b: Point, layer: str = "edge") -> Path:
+    """A straight line."""
+    return Path((Line(a, b),), layer)
+
+
+def polygon(corners: Sequence[Point], layer: str = "edge", fill: str | None = None, **kwargs) -> Path:
+    """A closed figure with straight sides."""
+    return Path(polyline(corners, closed=True), layer, True, fill, **kwargs)
+
+
+def rectangle(
+    x: float, y: float, width: float, height: float, layer: str = "edge", fill: str | None = None, **kwargs
+) -> Path:
+    """An upright rectangle by its lower left corner and its size [in]."""
+    return polygon([(x, y), (x + width, y), (x + width, y + height), (x, y + height)], layer, fill, **kwargs)
+
+
+def circle(center: Point, radius: float, layer: str = "edge", fill: str | None = None) -> Path:
+    """A whole circle."""
+    return Path((Arc(center, radius, 0.0, 180.0), Arc(center, radius, 180.0, 360.0)), layer, True, fill)
+
+
+def _extent(shape: Path | Text | Dimension) -> list[Point]:
+    if isinstance(shape, Path):
+        return points(shape.segments)
+    if isinstance(shape, Text):
+        return text_box(shape) if shape.text else []
+    lines, label = parts(shape)
+    return [p for path in lines for p in points(path.segments)] + text_box(label)
