@@ -120,7 +120,7 @@ class Plan:
     optimal: bool
     sets: tuple[tuple[str, ...], ...]
     routes: tuple[Route, ...]
-    checks: tuple["Check", ...] = ()
+    checks: tuple = ()
     notes: tuple[str, ...] = ()
     conflicts: tuple[str, ...] = ()
     graph: nx.Graph = field(default_factory=nx.Graph, repr=False, compare=False)
@@ -167,7 +167,7 @@ def plan(house: House, intent: Intent | None = None, *, integrated: bool | None 
         ceiling: tuple(package(style, order, tier, ceiling, top=top, tiers=tiers) for tier in range(1, tiers + 1))
         for ceiling in {room.ceiling for room in house.rooms}
     }
-    held = rules(house, graph, depth, intent, top, {room.name: carried(room, style, tiers) for room in house.rooms})
+    held = rules(house, graph, depth, intent, top, {ceiling: carried(ceiling, style, tiers) for ceiling in ladders})
     costs = np.array([_tier_costs(house.by_name[room], ladders) for room in held.rooms])
     problem = held.problem(wanted, weights, costs, intent.budget)
     assignment = assign(problem)
@@ -235,13 +235,13 @@ def what_if(planned: Plan, room: str) -> tuple[WhatIf, ...]:
     return reasons.what_if(room, planned.rules, planned.problem, planned.assignment)
 
 
-def carried(room: Room, style: str, tiers: int) -> tuple[int, str]:
-    """The highest tier that a room's ceiling carries, and why no higher one."""
+def carried(ceiling: float, style: str, tiers: int) -> tuple[int, str]:
+    """The highest tier that a ceiling height [in] carries, and why no higher one."""
     needs = [least_ceiling(style, tier, tiers) for tier in range(1, tiers + 1)]
-    highest = max((tier for tier, need in enumerate(needs, 1) if need <= room.ceiling), default=1)
+    highest = max((tier for tier, need in enumerate(needs, 1) if need <= ceiling), default=1)
     if highest == tiers:
         return tiers, ""
-    need, has = format_length(needs[highest]), format_length(room.ceiling)
+    need, has = format_length(needs[highest]), format_length(ceiling)
     return highest, f"tier {highest + 1} needs a ceiling of {need}, and this one is {has}"
 
 

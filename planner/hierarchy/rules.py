@@ -1,8 +1,9 @@
 """The rules that an assignment keeps: ranges, limits across passages, no rise, sets. Each says why it holds."""
 
 import itertools
+from collections import deque
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from math import ceil, floor
 from typing import Literal
@@ -32,6 +33,11 @@ class Range:
     highest: int
     source: Source
     why: str
+
+    @property
+    def yields(self) -> bool:
+        """Whether its lowest tier gives way where the other rules hold the room below it: a use is no wish."""
+        return self.source == "use"
 
 
 @dataclass(frozen=True)
@@ -70,12 +76,33 @@ class Rules:
     sets: tuple[tuple[str, ...], ...]
 
     def lowest(self, room: str) -> Range:
-        """The range that holds a room up; where several do, the one that a person asked for."""
-        return max(reversed(self.ranges[room]), key=lambda r: r.lowest)
+        """The range that holds a room up, what yields cut to what the room can reach; where several do, the one that
+        a person asked for."""
+        reach = self.reach[room]
+        held = [
+            replace(r, lowest=reach, why=f"{r.why}, but here it cannot be above {reach}")
+            if r.yields and r.lowest > reach
+            else r
+            for r in reversed(self.ranges[room])
+        ]
+        return max(held, key=lambda r: r.lowest)
 
     def highest(self, room: str) -> Range:
         """The range that holds a room down; where several do, the one that a person asked for."""
         return min(reversed(self.ranges[room]), key=lambda r: r.highest)
+
+    @cached_property
+    def reach(self) -> dict[str, int]:
+        """The highest tier that each room can have under the ranges from above and the arcs."""
+        reach = {room: self.highest(room).highest for room in self.rooms}
+        lowered = deque(self.rooms)
+        while lowered:
+            room = lowered.popleft()
+            for arc in self.by_start[room]:
+                if reach[room] + arc.bound < reach[arc.end]:
+                    reach[arc.end] = max(1, reach[room] + arc.bound)
+                    lowered.append(arc.end)
+        return reach
 
     @cached_property
     def index(self) -> dict[str, int]:
@@ -135,14 +162,14 @@ def rules(
     depth: Mapping[str, int],
     intent: Intent,
     top: int,
-    carried: Mapping[str, tuple[int, str]],
+    carried: Mapping[float, tuple[int, str]],
 ) -> Rules:
     """The rules that hold on a house.
 
     Parameters
     ----------
     top : the highest tier of the house's grade.
-    carried : for each room the highest tier that it can carry, and why no higher one.
+    carried : for each ceiling height [in] the highest tier that it carries, and why no higher one.
     """
     space = spaces(graph)
     seen_spaces = {space[room.name] for room in house.rooms if use_of(room.use).seen}
@@ -152,7 +179,7 @@ def rules(
             intent.rooms.get(room.name, Wish()),
             intent.tiers,
             top,
-            carried[room.name],
+            carried[room.ceiling],
             shares_seen_space=space[room.name] in seen_spaces,
         )
         for room in house.rooms
