@@ -5,6 +5,7 @@ wherever a tier is shown by colour it is shown by its number too. A step that is
 text, never by colour alone.
 """
 
+import unicodedata
 from dataclasses import dataclass
 from functools import cache
 from math import cos, radians, sin
@@ -97,9 +98,36 @@ def ramp(tiers: int, dark: bool = False) -> tuple[str, ...]:
     """
     if not FEWEST_TIERS <= tiers <= MOST_TIERS:
         raise ValueError(f"a ramp has {FEWEST_TIERS} to {MOST_TIERS} tiers, not {tiers}")
-    first, last = _LIGHTNESS[dark]
-    parts = [i / (tiers - 1) for i in range(tiers)]
-    return tuple(_hex(first + (last - first) * p, _CHROMA * (0.35 + 0.65 * p), _HUE) for p in parts)
+    return _steps(tiers, dark, _CHROMA)
+
+
+@cache
+def greys(steps: int, dark: bool = False) -> tuple[str, ...]:
+    """Neutral steps for what is not a tier, e.g. factors, from the strongest to the weakest, as #rrggbb."""
+    return _steps(steps, dark, 0.0)[::-1]
+
+
+def text_width(text: str, size: float) -> float:
+    """About how wide a line of text is [px] at a size [px], on the generous side for the fonts of FONT."""
+    return size * sum(_advance(character) for character in text)
+
+
+def wrapped(text: str, width: float, size: float) -> list[str]:
+    """Lines of a text no wider than `width` [px], broken between words and, where a word is too wide, inside it."""
+    lines, line = [], ""
+    for word in text.split():
+        joined = f"{line} {word}" if line else word
+        if text_width(joined, size) <= width:
+            line = joined
+            continue
+        if line:
+            lines.append(line)
+        while text_width(word, size) > width and len(word) > 1:
+            cut = next(n for n in range(len(word) - 1, 0, -1) if n == 1 or text_width(word[:n], size) <= width)
+            lines.append(word[:cut])
+            word = word[cut:]
+        line = word
+    return [*lines, line] if line else lines
 
 
 def text_on(colour: str) -> str:
@@ -171,6 +199,23 @@ def use(dark: bool = False) -> None:
     """Register both themes with Altair and enable one of them, for charts that are not from planner.charts."""
     alt.theme.register("planner", enable=not dark)(lambda: alt.theme.ThemeConfig(config=config(False)))
     alt.theme.register("planner dark", enable=dark)(lambda: alt.theme.ThemeConfig(config=config(True)))
+
+
+def _steps(count: int, dark: bool, chroma: float) -> tuple[str, ...]:
+    """Colours at equal steps of lightness; chroma grows away from the paper."""
+    first, last = _LIGHTNESS[dark]
+    parts = [i / (count - 1) for i in range(count)]
+    return tuple(_hex(first + (last - first) * p, chroma * (0.35 + 0.65 * p), _HUE) for p in parts)
+
+
+@cache
+def _advance(character: str) -> float:
+    """Width of a character in ems, by its class."""
+    if unicodedata.east_asian_width(character) in "WF":
+        return 1.1
+    if character in " .,:;'!|ijlI()[]’-ft":
+        return 0.34
+    return 0.7 if character.isupper() or character in "mwMW@%&—…" else 0.57
 
 
 def _hex(lightness: float, chroma: float, hue: float) -> str:

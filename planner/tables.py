@@ -1,0 +1,170 @@
+"""A plan as data frames, for charts, editors and spreadsheets.
+
+Lengths are inches in the columns that charts and arithmetic read; each such column that a person reads has a twin
+named `..._text` in feet and inches. An infeasible plan gives the same columns and no rows.
+"""
+
+from collections.abc import Sequence
+
+import pandas as pd
+
+from planner.house.intent import FACTORS
+from planner.plan import Plan, RoomPlan
+from planner.units import format_length, format_size
+
+SQUARE_INCHES_PER_SQUARE_FOOT = 144.0
+
+
+def _columns(*names: str) -> list[str]:
+    return " ".join(names).split()
+
+
+ROOMS = _columns(
+    "room level use entry length width ceiling length_text width_text ceiling_text area outline depth integration",
+    "importance target weight lowest highest pinned tier tier_name tiers package trim_share members cost reasons",
+)
+PASSAGES = _columns("start end kind limit comfort rise difference reads step")
+ROUTES = _columns("route position depth room tier tier_name tiers importance step reads rises")
+ELEMENTS = _columns(
+    "package tier tier_name tiers ceiling ceiling_text element form target size size_text",
+    "projection projection_text bottom bottom_text members profiles source",
+)
+FACTOR_COLUMNS = _columns("room factor value weight contribution importance target tier top")
+COMPARE = _columns("room level alternative tier tier_name tiers differs")
+OPENINGS = _columns("opening kind level room other main x1 y1 x2 y2")
+
+
+def rooms(plan: Plan) -> pd.DataFrame:
+    """One row a room, columns ROOMS; `area` is in square feet, `outline` the room's corners on the plan [in]."""
+    return pd.DataFrame([_room(plan, planned) for planned in plan.rooms], columns=ROOMS)
+
+
+def passages(plan: Plan) -> pd.DataFrame:
+    """One row a passage, columns PASSAGES; `step` is what a walker notices (see `step`)."""
+    rows = [
+        {name: getattr(p, name) for name in PASSAGES[:-1]} | {"step": step(p.reads, rises=p.difference > 0)}
+        for p in plan.passages
+    ]
+    return pd.DataFrame(rows, columns=PASSAGES)
+
+
+def routes(plan: Plan) -> pd.DataFrame:
+    """One row for each route and position on it, columns ROUTES; `reads`, `rises`, `step` are of the step into it."""
+    reads = {frozenset((p.start, p.end)): p.reads for p in plan.passages}
+    rows = []
+    for route in plan.routes if plan.feasible else ():
+        before = None
+        for position, name in enumerate(route.rooms):
+            room = plan.by_name[name]
+            rising = before is not None and room.tier > before.tier
+            read = reads.get(frozenset((before.room.name, name)), "even") if before is not None else "even"
+            rows.append(
+                {"route": route.room, "position": position, "depth": room.depth, "room": name}
+                | _tier(plan, room.tier)
+                | {"importance": room.importance, "step": step(read, rising), "reads": read, "rises": rising}
+            )
+            before = room
+    return pd.DataFrame(rows, columns=ROUTES)
+
+
+def step(reads: str, rises: bool) -> str:
+    """What a walker away from the entry notices of a step, the gravest first: a key of planner.theme.STEPS.
+
+    >>> step("abrupt", rises=True), step("clear", rises=True), step("faint", rises=False)
+    ('abrupt', 'rises', 'faint')
+    """
+    return reads if reads == "abrupt" or not rises else "rises"
+
+
+def elements(plan: Plan) -> pd.DataFrame:
+    """One row for each element of each package, columns ELEMENTS."""
+    rows = [
+        {"package": package.name, "ceiling": package.ceiling, "ceiling_text": format_length(package.ceiling)}
+        | _tier(plan, package.tier)
+        | {name: getattr(e, name) for name in ("element", "form", "target", "size", "projection", "bottom", "members")}
+        | {"size_text": format_size(e.size), "projection_text": format_size(e.projection), "source": e.source}
+        | {"bottom_text": "" if e.bottom is None else format_length(e.bottom), "profiles": ", ".join(e.profiles)}
+        for package in plan.packages
+        for e in package.elements
+    ]
+    return pd.DataFrame(rows, columns=ELEMENTS)
+
+
+def factors(plan: Plan) -> pd.DataFrame:
+    """One row for each room and factor of its importance, columns FACTOR_COLUMNS.
+
+    `value` is the factor, 0 to 1; `weight` its share of all weights; `contribution` their product, which sums to the
+    room's importance.
+    """
+    total = sum(plan.intent.importance.get(name, 0.0) for name in FACTORS)
+    shares = {name: plan.intent.importance.get(name, 0.0) / total if total else 0.0 for name in FACTORS}
+    rows = [
+        {"room": p.room.name, "factor": name, "value": p.factors[name], "weight": shares[name]}
+        | {"contribution": shares[name] * p.factors[name], "importance": p.importance}
+        | {"target": p.target, "tier": p.tier, "top": plan.top}
+        for p in plan.rooms
+        for name in FACTORS
+    ]
+    return pd.DataFrame(rows, columns=FACTOR_COLUMNS)
+
+
+def compare(plans: Sequence[Plan]) -> pd.DataFrame:
+    """One row for each room and alternative, columns COMPARE; `differs` where the alternatives disagree on the room."""
+    titles = alternative_titles(plans)
+    tiers: dict[str, set[int]] = {}
+    for plan in plans:
+        for planned in plan.rooms:
+            tiers.setdefault(planned.room.name, set()).add(planned.tier)
+    rows = [
+        {"room": p.room.name, "level": p.room.level, "alternative": title}
+        | _tier(plan, p.tier)
+        | {"differs": len(tiers[p.room.name]) > 1}
+        for title, plan in zip(titles, plans, strict=True)
+        for p in plan.rooms
+    ]
+    return pd.DataFrame(rows, columns=COMPARE)
+
+
+def compare_routes(plans: Sequence[Plan]) -> pd.DataFrame:
+    """The routes of several plans, columns `alternative` and ROUTES."""
+    frames = [
+        routes(plan).assign(alternative=title)
+        for title, plan in zip(alternative_titles(plans), plans, strict=True)
+        if plan.routes and plan.feasible
+    ]
+    columns = ["alternative", *ROUTES]
+    return pd.concat(frames, ignore_index=True)[columns] if frames else pd.DataFrame(columns=columns)
+
+
+def alternative_titles(plans: Sequence[Plan]) -> list[str]:
+    """A title for each plan, numbered where two would be the same."""
+    titles = [plan.intent.title or plan.intent.name or "as it stands" for plan in plans]
+    seen: dict[str, int] = {}
+    for title in titles:
+        seen[title] = seen.get(title, 0) + 1
+    counts: dict[str, int] = {}
+    numbered = []
+    for title in titles:
+        counts[title] = counts.get(title, 0) + 1
+        numbered.append(f"{title} ({counts[title]})" if seen[title] > 1 else title)
+    return numbered
+
+
+def _room(plan: Plan, planned: RoomPlan) -> dict:
+    room, package = planned.room, planned.package
+    lengths = {name: getattr(room, name) for name in ("length", "width", "ceiling")}
+    same = ("depth", "integration", "importance", "target", "weight", "lowest", "highest", "pinned", "cost")
+    return (
+        {"room": room.name, "level": room.level, "use": room.use, "entry": room.name in plan.house.entries[:1]}
+        | lengths
+        | {f"{name}_text": format_length(value) for name, value in lengths.items()}
+        | {"area": room.area / SQUARE_INCHES_PER_SQUARE_FOOT, "outline": room.corners if room.outline else ()}
+        | {name: getattr(planned, name) for name in same}
+        | _tier(plan, planned.tier)
+        | {"package": package.name, "trim_share": package.trim_share, "members": package.members}
+        | {"reasons": "\n".join(planned.reasons)}
+    )
+
+
+def _tier(plan: Plan, tier: int) -> dict:
+    return {"tier": tier, "tier_name": plan.tier_names[tier - 1], "tiers": len(plan.tier_names)}
