@@ -1,0 +1,38 @@
+"""Tiers on houses written down by hand beforehand: what a practitioner would choose, room by room.
+
+Common practice: no published table grades rooms; `why` in each expected.csv gives the trade's reason.
+"""
+
+import csv
+from pathlib import Path
+
+import pytest
+
+from planner import plan, read_house
+
+HERE = Path(__file__).parent / "houses"
+DEMO = Path(__file__).parents[2] / "demo_house"
+CASES = {
+    "cottage": (HERE / "cottage", HERE / "cottage" / "expected.csv"),
+    "town house": (HERE / "town_house", HERE / "town_house" / "expected.csv"),
+    "great house": (HERE / "great_house", HERE / "great_house" / "expected.csv"),
+    "demo house": (DEMO, HERE / "demo_expected.csv"),
+}
+
+
+def expected_tiers(path: Path) -> dict[str, int]:
+    """The tier expected of each room."""
+    with path.open(encoding="utf-8", newline="") as file:
+        return {row["room"]: int(row["tier"]) for row in csv.DictReader(file)}
+
+
+@pytest.mark.parametrize("case", CASES)
+def test_tiers_are_those_of_practice(case):
+    folder, path = CASES[case]
+    house, warnings = read_house(folder)
+    assert list(warnings) == []
+    result = plan(house)
+    expected = expected_tiers(path)
+    assert set(expected) == set(house.by_name)
+    chosen = {name: room.tier for name, room in result.by_name.items()}
+    assert {name: (expected[name], tier) for name, tier in chosen.items() if tier != expected[name]} == {}
