@@ -1,96 +1,111 @@
-"""Lengths: read in every usual spelling, kept in inches, written in feet-inches to a sixteenth or in millimetres."""
+"""Lengths at the border: read in every usual spelling, written in feet and inches or in millimetres.
 
+Inside the planner a length is a float in inches. Nothing but this module converts.
+"""
+
+import math
 import re
-from fractions import Fraction
-from math import isfinite
+import unicodedata
 from typing import Literal
 
 Unit = Literal["in", "ft", "mm", "cm", "m"]
 
-INCHES_IN: dict[str, float] = {"in": 1.0, "ft": 12.0, "mm": 1 / 25.4, "cm": 1 / 2.54, "m": 1000 / 25.4}
-"""Inches in one of each unit."""
+INCHES_IN = {"in": 1.0, "ft": 12.0, "mm": 1 / 25.4, "cm": 10 / 25.4, "m": 1000 / 25.4}
+"""Inches in one of each unit; the inch is 25.4 mm exactly (international yard and pound agreement, 1959)."""
 
 METRIC = ("mm", "cm", "m")
-
-SIXTEENTH = Fraction(1, 16)
-
-_EXAMPLES = """write e.g. 5'-6 1/2", 66 1/2 in, 5.54 ft or 1689 mm"""
+_MILLIMETRES = {"mm": 1, "cm": 10, "m": 1000}
 
 _SPELLINGS = {
-    **dict.fromkeys("′’‘´`ʹ", "'"),
-    **dict.fromkeys("″”“ʺ", '"'),
-    **dict.fromkeys("\u00a0\u2007\u2009\u202f", " "),
-    **dict.fromkeys("‐‑–—−", "-"),
-    "⁄": "/",
-    "×": "x",
+    "in": ("in", "inch", "inches", '"'),
+    "ft": ("ft", "foot", "feet", "'"),
+    "mm": ("mm", "millimeter", "millimeters", "millimetre", "millimetres"),
+    "cm": ("cm", "centimeter", "centimeters", "centimetre", "centimetres"),
+    "m": ("m", "meter", "meters", "metre", "metres"),
 }
-_VULGAR = {
-    "½": "1/2", "¼": "1/4", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8", "⅓": "1/3", "⅔": "2/3",
-    "⅙": "1/6", "⅚": "5/6", "⅕": "1/5", "⅖": "2/5", "⅗": "3/5", "⅘": "4/5",
-}  # fmt: skip
-_NAMES = {
-    "in": "in", "inch": "in", "inches": "in", '"': "in", "''": "in",
-    "ft": "ft", "foot": "ft", "feet": "ft", "'": "ft",
-    "mm": "mm", "millimetre": "mm", "millimetres": "mm", "millimeter": "mm", "millimeters": "mm",
-    "cm": "cm", "centimetre": "cm", "centimetres": "cm", "centimeter": "cm", "centimeters": "cm",
-    "m": "m", "metre": "m", "metres": "m", "meter": "m", "meters": "m",
-}  # fmt: skip
-_NUMBER = r"(?:\d+(?:\.\d*)?|\.\d+)"
-_AMOUNT = rf"(?:\d+[ -]+\d+/\d+|\d+/\d+|{_NUMBER})"
-_ONE = re.compile(rf"({_AMOUNT})\s*([a-z]+|'{{1,2}}|\")?\.?")
-_FEET_INCHES = re.compile(rf"({_NUMBER})\s*(?:'|ft\.?|feet|foot)\s*-?\s*({_AMOUNT})\s*(?:\"|''|in\.?|inch|inches)?")
+_UNIT_OF = {spelling: unit for unit, spellings in _SPELLINGS.items() for spelling in spellings}
+
+_PLAIN = str.maketrans(
+    dict.fromkeys("’‘‛´`ʹʼ′＇", "'")
+    | dict.fromkeys("”“‟ʺ″＂", '"')
+    | dict.fromkeys("‐‑‒–—−﹣－", "-")
+    | {"⁄": "/", "∕": "/"}
+)
+
+_AMOUNT = r"(?:(?:(?P<whole>[0-9]+)[ -]+)?(?P<top>[0-9]+) ?/ ?(?P<bottom>[0-9]+)|(?P<number>[0-9]+\.?[0-9]*|\.[0-9]+))"
+_FEET_AND_INCHES = re.compile(rf"(?P<feet>[0-9]+) ?(?:'|ft\.?|feet|foot)[ -]*{_AMOUNT} ?(?:\"|in\.?|inch|inches)?")
+_ONE_AMOUNT = re.compile(rf"{_AMOUNT} ?(?:(?P<unit>[a-z]+|'|\")\.?)?")
+
+_LONGEST = 60
+"""A spelled length has no more characters than this."""
+
+_FARTHEST = 1e6
+"""No length in a house reaches this [in]; sixteen miles."""
 
 
 class LengthError(ValueError):
-    """Text that is not a length; the message says what would be right."""
+    """A text that is not a length. `message` says what is wrong with it, `remedy` what would be right."""
+
+    def __init__(self, message: str, remedy: str):
+        super().__init__(f"{message}; {remedy}")
+        self.message = message
+        self.remedy = remedy
+
+
+def quoted(text: str, longest: int = 60) -> str:
+    """Text in quotes for a message: one line, without control characters, cut where it is too long."""
+    shown = "".join(c if c.isprintable() else " " for c in text[: longest + 1])
+    return f'"{shown[:longest]}…"' if len(shown) > longest else f'"{shown}"'
 
 
 def parse_length(text: str, unit: Unit = "in") -> float:
-    """A length [in] from text; a bare number is read in `unit`.
+    """Read a length.
+
+    Parameters
+    ----------
+    text : a length as people write it; feet and inches, or one number with or without its unit. Decimals take a
+        point; a comma is refused, because it parts decimals for some and thousands for others.
+    unit : the unit of a bare number: in, ft, mm, cm or m.
+
+    Returns
+    -------
+    The length [in], zero or more.
 
     Raises
     ------
-    LengthError : where the text is not a length of zero or more.
+    LengthError : the text is not a length; the error says what would be right.
 
-    >>> parse_length("5'-6 1/2\\""), parse_length("66½"), parse_length("1689 mm") == 1689 / 25.4
-    (66.5, 66.5, True)
+    Examples
+    --------
+    >>> parse_length("5'-6 1/2\\""), parse_length("66½"), parse_length("5.5 ft")
+    (66.5, 66.5, 66.0)
+    >>> parse_length("2540", unit="mm")
+    100.0
     """
-    plain = "".join(_SPELLINGS.get(c, c) for c in str(text))
-    plain = "".join(f" {_VULGAR[c]}" if c in _VULGAR else c for c in plain)
-    plain = " ".join(plain.lower().split())
-    shown = f'"{text if len(str(text)) <= 40 else str(text)[:39] + "…"}"'
-    if not plain:
-        raise LengthError(f"there is no length; {_EXAMPLES}")
+    text = str(text)
+    plain = _plain(text)
+    if not plain or len(plain) > _LONGEST:
+        raise _not_a_length(text)
     if "," in plain:
-        raise LengthError(f"{shown} has a comma; write decimals with a point, and {_EXAMPLES}")
+        raise LengthError(f"{quoted(text)} has a comma", "write decimals with a point and thousands without a mark")
     if plain.startswith("-"):
-        raise LengthError(f"{shown} is negative; {_EXAMPLES}")
-    try:
-        if both := _FEET_INCHES.fullmatch(plain):
-            inches = _amount(both[1]) * 12 + _amount(both[2])
-        elif (one := _ONE.fullmatch(plain)) and (one[2] is None or one[2] in _NAMES):
-            inches = _amount(one[1]) * INCHES_IN[_NAMES[one[2]] if one[2] else unit]
-        else:
-            raise LengthError(f"{shown} is not a length; {_EXAMPLES}")
-    except ZeroDivisionError:
-        raise LengthError(f"{shown} divides by zero; {_EXAMPLES}") from None
-    if not isfinite(inches):
-        raise LengthError(f"{shown} is too large to be a length; {_EXAMPLES}")
+        raise LengthError(f"{quoted(text)} is negative", f"write a length of zero or more, e.g. {_EXAMPLES}")
+    if both := _FEET_AND_INCHES.fullmatch(plain):
+        inches = int(both["feet"]) * 12 + _amount(both, text)
+    elif (one := _ONE_AMOUNT.fullmatch(plain)) and (one["unit"] or unit) in _UNIT_OF:
+        inches = _in_inches(_amount(one, text), _UNIT_OF[one["unit"] or unit])
+    else:
+        raise _not_a_length(text)
+    if inches >= _FARTHEST:
+        raise LengthError(f"{quoted(text)} is too large", f"write a length in a house, e.g. {_EXAMPLES}")
     return inches
 
 
-def _amount(text: str) -> float:
-    *whole, last = re.split(r"[ -]+", text)
-    if "/" in last:
-        return float(int(whole[0]) if whole else 0) + float(Fraction(last))
-    return float(last)
-
-
 def format_length(inches: float, unit: Unit = "in") -> str:
-    """A length as feet and inches to the nearest sixteenth, or as whole millimetres where `unit` is metric.
+    """A length to show [in]: feet and inches to the nearest 1/16, or whole millimetres where `unit` is metric.
 
-    >>> format_length(66.5), format_length(120), format_length(11.99), format_length(66.5, "mm")
-    ('5\\'-6 1/2"', '10\\'-0"', '1\\'-0"', '1689 mm')
+    >>> format_length(66.5), format_length(71.99), format_length(4.75), format_length(66.5, "mm")
+    ('5\\'-6 1/2"', '6\\'-0"', '4 3/4"', '1689 mm')
     """
     if unit in METRIC:
         return f"{round(inches * 25.4)} mm"
@@ -100,10 +115,10 @@ def format_length(inches: float, unit: Unit = "in") -> str:
 
 
 def format_size(inches: float, unit: Unit = "in") -> str:
-    """A size of trim in inches only, or millimetres.
+    """A size of trim to show [in]: inches alone to the nearest 1/16, or whole millimetres where `unit` is metric.
 
-    >>> format_size(18.94), format_size(0.75), format_size(4)
-    ('18 15/16"', '3/4"', '4"')
+    >>> format_size(4.75), format_size(25.26), format_size(4.75, "mm")
+    ('4 3/4"', '25 1/4"', '121 mm')
     """
     if unit in METRIC:
         return f"{round(inches * 25.4)} mm"
@@ -111,12 +126,68 @@ def format_size(inches: float, unit: Unit = "in") -> str:
     return sign + _inches(sixteenths)
 
 
+def spell_length(inches: float, unit: Unit = "in") -> str:
+    """The plainest spelling that `parse_length` reads back as exactly the same length, for files.
+
+    >>> spell_length(120), spell_length(66.5), spell_length(0.1), spell_length(parse_length("1689 mm"), "mm")
+    ('10\\'-0"', '5\\'-6 1/2"', '0.1 in', '1689 mm')
+    """
+    amount = inches / INCHES_IN[unit]
+    decimals = (f"{amount:.{places}f} {unit}" for places in (0, 1, 2, 3, 4, 6, 9))
+    spellings = decimals if unit in METRIC else (format_length(inches), *decimals)
+    exact = (spelling for spelling in spellings if parse_length(spelling) == inches)
+    return next(exact, f"{inches:.20f} in")
+
+
+_EXAMPLES = "5'-6 1/2\", 66 1/2 in or 1689 mm"
+
+
+def _not_a_length(text: str) -> LengthError:
+    if not text.strip():
+        return LengthError("a length is missing", f"write e.g. {_EXAMPLES}")
+    return LengthError(f"{quoted(text)} is not a length", f"write e.g. {_EXAMPLES}")
+
+
+def _plain(text: str) -> str:
+    """The text in the few characters that the patterns know: ASCII marks, single blanks, `1/2` for `½`."""
+    if len(text) > 4 * _LONGEST:
+        return text
+    spread = "".join(_vulgar(c) or c for c in text.translate(_PLAIN)).translate(_PLAIN)
+    return " ".join(spread.replace("''", '"').lower().split())
+
+
+def _vulgar(character: str) -> str:
+    """` 1/2` for `½`, nothing for any other character."""
+    one = unicodedata.decomposition(character).startswith("<fraction>")
+    return f" {unicodedata.normalize('NFKC', character)}" if one else ""
+
+
+def _amount(match: re.Match, text: str) -> float:
+    """The number that an _AMOUNT pattern found."""
+    if match["number"]:
+        return float(match["number"])
+    if not int(match["bottom"]):
+        raise LengthError(f"{quoted(text)} divides by zero", f"write e.g. {_EXAMPLES}")
+    return int(match["whole"] or 0) + int(match["top"]) / int(match["bottom"])
+
+
+def _in_inches(amount: float, unit: str) -> float:
+    """An amount of a unit [in]; metric amounts are divided by 25.4 so that 25.4 mm is 1 in to the last bit."""
+    if unit in METRIC:
+        return amount * _MILLIMETRES[unit] / 25.4
+    return amount * INCHES_IN[unit]
+
+
 def _sixteenths(inches: float) -> tuple[str, int]:
-    count = int(abs(inches) * 16 + 0.5)
+    """Sign and whole sixteenths of an inch, halves rounded up."""
+    count = math.floor(abs(inches) * 16 + 0.5)
     return ("-" if inches < 0 and count else ""), count
 
 
 def _inches(sixteenths: int) -> str:
-    whole, rest = divmod(sixteenths, 16)
-    part = str(Fraction(rest, 16)) if rest else ""
-    return " ".join(piece for piece in (str(whole) if whole or not part else "", part) if piece) + '"'
+    whole, part = divmod(sixteenths, 16)
+    if not part:
+        return f'{whole}"'
+    shared = math.gcd(part, 16)
+    fraction = f"{part // shared}/{16 // shared}"
+    return f'{whole} {fraction}"' if whole else f'{fraction}"'
