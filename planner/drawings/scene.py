@@ -30,6 +30,9 @@ LETTER = 0.56
 """Width of a letter in heights of the type, on the generous side."""
 
 
+AS_DRAWN = Placement()
+
+
 @dataclass(frozen=True)
 class Path:
     """Segments end to end. `layer` sets the line's weight; `fill` names a colour of the theme, None leaves it open.
@@ -88,7 +91,7 @@ class Group:
     """Shapes that move together. `name` is what a reader sees on pointing at it."""
 
     shapes: tuple[Shape, ...]
-    placement: Placement = Placement()
+    placement: Placement = AS_DRAWN
     name: str = ""
 
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
+from itertools import pairwise
 from math import acos, ceil, cos, degrees, hypot, pi, radians, sin
 
 from scipy.special import ellipeinc
@@ -134,7 +135,7 @@ def reverse(segments: Sequence[Segment]) -> tuple[Segment, ...]:
 def polyline(points: Sequence[Point], closed: bool = False) -> tuple[Line, ...]:
     """Straight lines through points, leaving out those without length."""
     ring = [*points, points[0]] if closed else points
-    return tuple(Line(a, b) for a, b in zip(ring, ring[1:], strict=False) if hypot(b[0] - a[0], b[1] - a[1]) > 1e-9)
+    return tuple(Line(a, b) for a, b in pairwise(ring) if hypot(b[0] - a[0], b[1] - a[1]) > 1e-9)
 
 
 def length(segments: Iterable[Segment]) -> float:

@@ -24,6 +24,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from difflib import get_close_matches
 from functools import cache
+from itertools import pairwise
 from math import atan2, degrees
 
 from shapely.geometry import Polygon
@@ -31,7 +32,7 @@ from shapely.geometry import Polygon
 from planner.data import table
 from planner.trim import curves
 from planner.trim.curves import TOLERANCE, Arc, EllipseArc, Line, Placement, Point, Segment, polyline
-from planner.units import format_length, parse_length
+from planner.units import parse_length
 
 ACTIONS = ("supports", "terminates", "binds", "separates")
 CLOSE = 1e-6
@@ -95,6 +96,7 @@ def kinds() -> dict[str, Kind]:
     return {r["kind"]: Kind(**{**r, "also": tuple(r.get("also", ()))}) for r in table("mouldings")["moulding"]}
 
 
+@cache
 def kind_named(name: str) -> Kind:
     """The kind of that name, or of that other name of the trade.
 
@@ -190,7 +192,7 @@ def outline(profile: Profile) -> tuple[Segment, ...]:
         chain += _face(member, foot, head, height, first=not height)
         height += member.height
         at = (head, height)
-    return tuple([*chain, *polyline([at, (0.0, height), (0.0, 0.0)])])
+    return (*chain, *polyline([at, (0.0, height), (0.0, 0.0)]))
 
 
 def member_outlines(profile: Profile) -> tuple[tuple[Segment, ...], ...]:
@@ -307,7 +309,7 @@ def _rule_faults(p: Profile) -> list[str]:
                 f"the {m.kind} (member {i + 1}) is weak at its top and terminates a profile, but carries a "
                 f"{load[0].kind} that projects beyond it; an ovolo or a cyma reversa supports (Hatfield, art. 310)"
             )
-    for i, (low, high) in enumerate(zip(members, members[1:], strict=False)):
+    for i, (low, high) in enumerate(pairwise(members)):
         if not {action(low), action(high)} & {"binds"} and "dentil band" not in (low.kind, high.kind):
             found.append(
                 f"the {low.kind} (member {i + 1}) and the {high.kind} above it meet with no fillet to part them "

@@ -1,0 +1,137 @@
+"""A scene as DXF: real inches, a layer for each line weight, arcs as arcs."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from io import StringIO
+from itertools import pairwise
+from math import radians, tan
+from pathlib import Path as File
+
+import ezdxf
+from ezdxf.document import Drawing
+from ezdxf.enums import TextEntityAlignment
+from ezdxf.layouts import Modelspace
+
+from planner import theme
+from planner.drawings.scene import LAYERS, Dimension, Path, Scene, Text, flat
+from planner.drawings.svg import colour
+from planner.trim.curves import EllipseArc, Line, Segment, points
+
+MM_PER_POINT = 25.4 / 72
+CAPITALS = 0.72
+"""Height of capitals, which DXF measures, over the type's size."""
+ALIGNMENT = {
+    "start": TextEntityAlignment.LEFT,
+    "middle": TextEntityAlignment.CENTER,
+    "end": TextEntityAlignment.RIGHT,
+}
+
+
+def document(scene: Scene) -> Drawing:
+    """The scene as an ezdxf document whose units are inches."""
+    doc = ezdxf.new("R2010", setup=["dimstyles"])
+    doc.units = ezdxf.units.IN
+    doc.header["$MEASUREMENT"] = 0
+    for layer, line in LAYERS.items():
+        doc.layers.add(layer.upper(), color=7, lineweight=round(theme.LINES[line] * MM_PER_POINT * 100))
+    space = doc.modelspace()
+    for shape in flat(scene.shapes):
+        if isinstance(shape, Path):
+            _path(space, shape)
+        elif isinstance(shape, Text):
+            _text(space, shape)
+        else:
+            _dimension(space, shape)
+    return doc
+
+
+def dxf(scene: Scene) -> str:
+    """The scene as the text of a DXF file."""
+    stream = StringIO()
+    document(scene).write(stream)
+    return stream.getvalue()
+
+
+def write_dxf(scene: Scene, file: File) -> None:
+    """Write the scene to a DXF file."""
+    document(scene).saveas(file)
+
+
+def _path(space: Modelspace, path: Path) -> None:
+    if path.fill and path.fill != "paper" and path.closed:
+        hatch = space.add_hatch(dxfattribs={"layer": "SHADE"})
+        hatch.rgb = tuple(int(colour(path.fill)[i : i + 2], 16) for i in (1, 3, 5))
+        hatch.paths.add_polyline_path(_bulged(path.segments), is_closed=True)
+    if not path.line:
+        return
+    where = {"layer": path.layer.upper()}
+    if len(path.segments) > 1 and _joined(path.segments) and not _elliptic(path.segments):
+        corners = _bulged(path.segments)
+        if not path.closed:
+            corners.append((*path.segments[-1].end, 0.0))
+        space.add_lwpolyline(corners, format="xyb", close=path.closed, dxfattribs=where)
+        return
+    for segment in path.segments:
+        _segment(space, segment, where)
+
+
+def _segment(space: Modelspace, s: Segment, where: dict) -> None:
+    if isinstance(s, Line):
+        space.add_line(s.start, s.end, dxfattribs=where)
+        return
+    first, last = (s.first, s.last) if s.ccw else (s.last, s.first)
+    if not isinstance(s, EllipseArc):
+        space.add_arc(s.center, s.radius, first, last, dxfattribs=where)
+        return
+    turned = s.ry > s.rx
+    long = EllipseArc((0.0, 0.0), s.rx, s.ry, 0, 90, rotation=s.rotation).at(90.0 if turned else 0.0)
+    ratio = min(s.rx, s.ry) / max(s.rx, s.ry)
+    shift = -90.0 if turned else 0.0
+    space.add_ellipse(s.center, long, ratio, radians(first + shift), radians(last + shift), dxfattribs=where)
+
+
+def _text(space: Modelspace, text: Text) -> None:
+    entity = space.add_text(
+        _plain(text.text),
+        height=text.size * CAPITALS,
+        rotation=text.rotation,
+        dxfattribs={"layer": text.layer.upper()},
+    )
+    entity.set_placement((text.x, text.y), align=ALIGNMENT[text.anchor])
+
+
+def _dimension(space: Modelspace, d: Dimension) -> None:
+    style = {"dimtxt": d.size * CAPITALS, "dimtsz": d.size * 0.35, "dimexo": d.size * 0.35, "dimexe": d.size * 0.45}
+    space.add_aligned_dim(
+        d.a,
+        d.b,
+        d.offset,
+        text=_plain(d.label),
+        override={**style, "dimtad": 1, "dimgap": d.size * 0.3, "dimclrd": 256, "dimclre": 256, "dimclrt": 256},
+        dxfattribs={"layer": "DIMENSION"},
+    ).render()
+
+
+def _bulged(segments: Sequence[Segment]) -> list[tuple[float, float, float]]:
+    """Corners with the bulge of the segment that leaves each; an elliptic arc becomes short lines."""
+    corners = []
+    for s in segments:
+        if isinstance(s, EllipseArc):
+            corners += [(*p, 0.0) for p in points([s])[:-1]]
+        else:
+            corners.append((*s.start, 0.0 if isinstance(s, Line) else tan(radians(s.sweep) / 4)))
+    return corners
+
+
+def _joined(segments: Sequence[Segment]) -> bool:
+    return all(abs(a.end[0] - b.start[0]) + abs(a.end[1] - b.start[1]) < 1e-6 for a, b in pairwise(segments))
+
+
+def _elliptic(segments: Sequence[Segment]) -> bool:
+    return any(isinstance(s, EllipseArc) for s in segments)
+
+
+def _plain(text: str) -> str:
+    """Text without the control codes of the format."""
+    return " ".join(text.replace("%%", "% %").replace("^", "").split())

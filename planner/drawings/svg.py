@@ -1,0 +1,140 @@
+"""A scene as SVG, and from there as PNG."""
+
+import re
+from collections.abc import Iterable, Iterator
+from html import escape
+
+import vl_convert
+
+from planner import theme
+from planner.drawings.scene import FILLS, LAYERS, Dimension, Group, Path, Scene, Shape, Text, moved, parts
+from planner.trim.curves import Line, Placement, Segment
+
+MARGIN = 12
+"""Bare paper round a drawing [px]."""
+
+INK_IN_FILL = {"paper": 0.0, "wood": 0.10, "wall": 0.05, "light": 0.03, "mid": 0.08, "dark": 0.17}
+"""How much ink is mixed into the paper of each fill, 0 to 1."""
+
+_NOT_XML = re.compile("[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
+
+
+def svg(scene: Scene, width: float = 960, height: float | None = None) -> str:
+    """The scene as an SVG document that fits `width` and, where given, `height` [px].
+
+    Lines keep their width however large the drawing is shown; text stays text; on a dark page, or inside an element
+    of class "dark", ink and paper change places.
+    """
+    left, low, right, high = scene.bounds()
+    scale = (width - 2 * MARGIN) / max(right - left, 1e-9)
+    if height is not None:
+        scale = min(scale, (height - 2 * MARGIN) / max(high - low, 1e-9))
+    page = Placement(MARGIN - left * scale, -MARGIN - high * scale, scale=scale)
+    wide, tall = (right - left) * scale + 2 * MARGIN, (high - low) * scale + 2 * MARGIN
+    body = "\n".join(_shapes(scene.shapes, page))
+    described = f"<desc>{_text(scene.description)}</desc>" if scene.description else ""
+    return (
+        f'<svg xmlns="http://www.w3.org/2000/svg" class="drawing" role="img" aria-label="{_text(scene.title)}" '
+        f'width="{_n(wide)}" height="{_n(tall)}" viewBox="0 0 {_n(wide)} {_n(tall)}" '
+        f'font-family="{_text(theme.FONT)}" stroke-linejoin="round" stroke-linecap="round">\n'
+        f"<title>{_text(scene.title)}</title>{described}\n<style>{_STYLE}</style>\n"
+        f'<rect class="f-paper" width="100%" height="100%" fill="{colour("paper")}"/>\n{body}\n</svg>\n'
+    )
+
+
+def png(scene: Scene, width: float = 960, scale: float = 2.0) -> bytes:
+    """The scene as a PNG picture, `width` × `scale` dots wide, on light paper."""
+    return vl_convert.svg_to_png(svg(scene, width), scale=scale)
+
+
+def colour(fill: str, dark: bool = False) -> str:
+    """The #rrggbb of a fill: paper with some ink in it."""
+    look, share = theme.palette(dark), INK_IN_FILL[fill]
+    channels = (
+        round(int(look.paper[i : i + 2], 16) * (1 - share) + int(look.ink[i : i + 2], 16) * share) for i in (1, 3, 5)
+    )
+    return "#" + "".join(f"{c:02x}" for c in channels)
+
+
+def ink(layer: str, dark: bool = False) -> str:
+    """The #rrggbb that a layer's lines are drawn in."""
+    look = theme.palette(dark)
+    return look.soft if layer in ("dimension", "fine", "shade") else look.ink
+
+
+def _shapes(shapes: Iterable[Shape], page: Placement) -> Iterator[str]:
+    for shape in shapes:
+        if isinstance(shape, Group):
+            inner = "\n".join(_shapes((moved(s, shape.placement) for s in shape.shapes), page))
+            yield f"<g><title>{_text(shape.name)}</title>{inner}</g>" if shape.name else inner
+        elif isinstance(shape, Dimension):
+            lines, label = parts(shape)
+            yield from _shapes((*lines, label), page)
+        elif isinstance(shape, Text):
+            yield _line_of_text(moved(shape, page))
+        else:
+            yield _path(moved(shape, page))
+
+
+def _path(path: Path) -> str:
+    classes, paint = [], []
+    if path.line:
+        classes.append(f"l-{path.layer}")
+        paint.append(f'stroke="{ink(path.layer)}" stroke-width="{_n(theme.pixels(LAYERS[path.layer]))}"')
+    if path.fill:
+        classes.append(f"f-{path.fill}")
+    paint.append(f'fill="{colour(path.fill)}"' if path.fill else 'fill="none"')
+    drawn = f'<path class="{" ".join(classes)}" d="{_track(path)}" {" ".join(paint)} vector-effect="non-scaling-stroke"'
+    return f"{drawn}><title>{_text(path.name)}</title></path>" if path.name else f"{drawn}/>"
+
+
+def _track(path: Path) -> str:
+    """The path's d attribute; a segment that does not begin where the last ended starts anew."""
+    words, at = [], None
+    for s in path.segments:
+        if at is None or abs(at[0] - s.start[0]) + abs(at[1] - s.start[1]) > 1e-6:
+            words.append(f"M{_xy(s.start)}")
+        words.append(_step(s))
+        at = s.end
+    return " ".join([*words, "Z"] if path.closed else words)
+
+
+def _step(s: Segment) -> str:
+    if isinstance(s, Line):
+        return f"L{_xy(s.end)}"
+    large, clockwise = int(abs(s.sweep) > 180), int(s.sweep < 0)
+    return f"A{_n(s.rx)} {_n(s.ry)} {_n(-s.rotation)} {large} {clockwise} {_xy(s.end)}"
+
+
+def _line_of_text(text: Text) -> str:
+    turn = f' transform="rotate({_n(-text.rotation)} {_xy((text.x, text.y))})"' if text.rotation % 360 else ""
+    weight = ' font-weight="600"' if text.bold else ""
+    return (
+        f'<text class="t-{text.layer}" x="{_n(text.x)}" y="{_n(-text.y)}" font-size="{_n(text.size)}" '
+        f'text-anchor="{text.anchor}" fill="{ink(text.layer)}"{weight}{turn}>{_text(text.text)}</text>'
+    )
+
+
+def _xy(point: tuple[float, float]) -> str:
+    return f"{_n(point[0])} {_n(-point[1])}"
+
+
+def _n(value: float) -> str:
+    return f"{round(value, 3) + 0.0:g}" if abs(value) < 1000 else f"{value:.2f}"
+
+
+def _text(text: str) -> str:
+    return escape(_NOT_XML.sub("�", text))
+
+
+def _style() -> str:
+    """Colours for a dark page; those for a light one stand at each shape."""
+    rules = [(f".l-{layer}", "stroke", ink(layer, True)) for layer in LAYERS]
+    rules += [(f".t-{layer}", "fill", ink(layer, True)) for layer in LAYERS]
+    rules += [(f".f-{fill}", "fill", colour(fill, True)) for fill in FILLS]
+    media = "".join(f".drawing {name}{{{what}:{value}}}" for name, what, value in rules)
+    marked = "".join(f".dark .drawing {name}{{{what}:{value}}}" for name, what, value in rules)
+    return f"@media (prefers-color-scheme:dark){{{media}}}{marked}"
+
+
+_STYLE = _style()
