@@ -20,7 +20,7 @@ class Piece:
     ----------
     name : what it is and on which side, e.g. "left leg".
     element : "casing", "backband" or "ear".
-    outline : its corners on the wall, counter-clockwise. [in]
+    outline : its corners on the wall, counter-clockwise; a moulding's begin outer, inner, inner, outer. [in]
     length : from long point to long point. [in]
     width : of the stock that it is cut from. [in]
     cuts : angles of its two ends, from the floor up or from left to right; 0 is square. [degrees]
@@ -145,7 +145,7 @@ def butted(frame: Frame) -> tuple[Piece, ...]:
     x0, x1, w = frame.x0, frame.x1, frame.width
     leg = _box(x0 - w, x0, frame.y0, frame.y1)
     left = Piece("left leg", "casing", leg, frame.y1 - frame.y0, w, (SQUARE, SQUARE))
-    head = _box(x0 - w, x1 + w, frame.y1, frame.top)
+    head = _over(_box(x0 - w, x1 + w, frame.y1, frame.top))
     return (*_both(left, frame), Piece("head", "casing", head, x1 - x0 + 2 * w, w, (SQUARE, SQUARE)))
 
 
@@ -157,7 +157,7 @@ def blocked_corners(frame: Frame) -> tuple[Piece, ...]:
     return (
         *_both(Piece("left leg", "casing", leg, frame.y1 - frame.y0, w, (SQUARE, SQUARE)), frame),
         *_both(Piece("left corner block", "corner block", block, w, w, (SQUARE, SQUARE)), frame),
-        Piece("head", "casing", _box(x0, x1, frame.y1, frame.top), x1 - x0, w, (SQUARE, SQUARE)),
+        Piece("head", "casing", _over(_box(x0, x1, frame.y1, frame.top)), x1 - x0, w, (SQUARE, SQUARE)),
     )
 
 
@@ -176,7 +176,7 @@ def eared(frame: Frame) -> tuple[Piece, ...]:
     upright = ((outer - k, low), (inner - k, low + m), (inner - k, high - m), (outer - k, high))
     ear = _box(inner - k, inner, low + m, high - m)
     right_inner, right_outer = frame.x1 + frame.flat, frame.x1 + frame.width
-    head = ((inner - k, high - m), (right_inner + k, high - m), (right_outer + k, high), (outer - k, high))
+    head = _over(((inner - k, high - m), (right_inner + k, high - m), (right_outer + k, high), (outer - k, high)))
     return (
         *(_mitred(frame, 0.0, frame.flat, "casing") if frame.flat else ()),
         *_both(Piece("left ear", "ear", ear, frame.drop - 2 * m, k, (SQUARE, SQUARE)), frame),
@@ -200,7 +200,7 @@ def kicked(frame: Frame) -> tuple[Piece, ...]:
     leg = _box(x0 - w, x0, frame.y0, low)
     upper = ((x0 - w - k, low), (x0 - k, low), (x0 - k, frame.y1), (x0 - w - k, frame.top))
     block = _box(x0 - k, x0, low, frame.y1)
-    head = ((x0 - k, frame.y1), (x1 + k, frame.y1), (x1 + w + k, frame.top), (x0 - w - k, frame.top))
+    head = _over(((x0 - k, frame.y1), (x1 + k, frame.y1), (x1 + w + k, frame.top), (x0 - w - k, frame.top)))
     pieces = [
         Piece("left leg", "casing", leg, low - frame.y0, w, (SQUARE, SQUARE)),
         Piece("left upper leg", "casing", upper, frame.drop, w, (SQUARE, MITRE), "return its profile at the foot"),
@@ -218,7 +218,8 @@ def _mitred(frame: Frame, inner: float, outer: float, element: str) -> tuple[Pie
     """Legs and head between two offsets from the aperture's edge [in], mitred at the corners."""
     x0, x1, y0, y1 = frame.x0, frame.x1, frame.y0, frame.y1
     leg = ((x0 - outer, y0), (x0 - inner, y0), (x0 - inner, y1 + inner), (x0 - outer, y1 + outer))
-    head = ((x0 - inner, y1 + inner), (x1 + inner, y1 + inner), (x1 + outer, y1 + outer), (x0 - outer, y1 + outer))
+    top, bottom = y1 + outer, y1 + inner
+    head = _over(((x0 - inner, bottom), (x1 + inner, bottom), (x1 + outer, top), (x0 - outer, top)))
     what = " backband" if element == "backband" else ""
     width = outer - inner
     left = Piece(f"left leg{what}", element, leg, y1 + outer - y0, width, (SQUARE, MITRE))
@@ -235,6 +236,11 @@ def _both(piece: Piece, frame: Frame) -> tuple[Piece, Piece]:
     cuts = piece.cuts[::-1] if "return" in piece.name else piece.cuts
     name = piece.name.replace("left", "right", 1)
     return piece, Piece(name, piece.element, mirrored, piece.length, piece.width, cuts, piece.note)
+
+
+def _over(outline: tuple[Point, ...]) -> tuple[Point, ...]:
+    """The corners of a head, counter-clockwise from lower left, turned to begin with the outer one on the left."""
+    return outline[3:] + outline[:3]
 
 
 def _box(x0: float, x1: float, y0: float, y1: float) -> tuple[Point, ...]:
