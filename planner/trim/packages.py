@@ -8,6 +8,7 @@ from math import floor, isfinite
 from planner.data import table
 from planner.trim import orders, styles
 from planner.trim.styles import Form, Row
+from planner.units import format_length
 
 STEP = 1 / 8
 """Sizes that are built are multiples of this [in]."""
@@ -54,7 +55,7 @@ class Element:
 
 @dataclass(frozen=True)
 class Package:
-    """The trim of every room of one tier under one ceiling height [in].
+    """The trim of every room of one tier under one ceiling height [in]; its name tells both.
 
     `trim_share` is the part of the wall's height that trim takes, 0 to 1; `members` counts the members that show.
     """
@@ -65,6 +66,9 @@ class Package:
     elements: tuple[Element, ...]
     trim_share: float
     members: int
+
+    def __hash__(self) -> int:
+        return hash((self.name, self.tier, self.ceiling))
 
     def element(self, kind: str) -> Element | None:
         """The element of that kind, or None where the tier has none."""
@@ -149,7 +153,8 @@ def _ladder(style_name: str, order: str, ceiling: float, top: int, tiers: int) -
     for tier in range(tiers, 0, -1):
         scale = style.ratio ** styles.steps_below(tier, top, tiers)
         elements = _elements(style_name, tier, tiers, ceiling, scale, measures, above)
-        packages.append(_package(tier_names(tiers)[tier - 1], tier, ceiling, elements))
+        name = f"{tier_names(tiers)[tier - 1]} {format_length(ceiling)}"
+        packages.append(_package(name, tier, ceiling, elements))
     return tuple(reversed(packages))
 
 
@@ -201,7 +206,7 @@ def _elements(
             above[row.element] = target
             sizes[row.element] = (row, target, _built(target))
     standing = _standing(ceiling, measures, {name: size for name, (_, _, size) in sizes.items()})
-    ignored = styles.style(style_name).order is None
+    orderless = styles.style(style_name).order is None
     found = []
     for name in styles.kinds():
         if name not in sizes:
@@ -224,11 +229,18 @@ def _elements(
                 thickness=row.form.thickness,
                 members=row.form.members,
                 bottom=bottom,
-                source=f"{row.source}; not from an order" if ignored or row.plain else row.source,
+                source=_source(row, orderless),
                 parts=parts,
             )
         )
     return tuple(found)
+
+
+def _source(row: Row, orderless: bool) -> str:
+    """Where a row's size comes from, and whether an order has a part in it."""
+    if orderless:
+        return f"{row.source}; the style derives from no order, so the order is ignored"
+    return f"{row.source}; not from an order" if row.plain else row.source
 
 
 def _target(

@@ -1,0 +1,83 @@
+"""The orders against published proportions."""
+
+import pytest
+
+from planner.data import table
+from planner.trim import orders
+
+# Pedestal and order filling the ceiling height [in]. Proportions: W. R. Ware, The American Vignola, Part I, p. 8, 9,
+# 14 and 38; Corinthian after Vignola and Chambers. Columns: ceiling, order, pedestal, its base, its cap, entablature,
+# architrave, frieze, cornice, and frieze + cornice + taenia.
+WORKED = [
+    (96, "doric", 20.21, 4.49, 2.25, 15.16, 3.79, 5.68, 5.68, 12.00),
+    (108, "doric", 22.74, 5.05, 2.53, 17.05, 4.26, 6.39, 6.39, 13.50),
+    (120, "doric", 25.26, 5.61, 2.81, 18.95, 4.74, 7.11, 7.11, 15.00),
+    (120, "tuscan", 25.26, 5.61, 2.81, 18.95, 5.41, 5.41, 8.12, 14.44),
+    (120, "corinthian", 25.26, 5.61, 2.81, 18.95, 5.68, 5.68, 7.58, 13.89),
+    (144, "doric", 30.32, 6.74, 3.37, 22.74, 5.68, 8.53, 8.53, 18.00),
+]
+
+
+@pytest.mark.parametrize("row", WORKED, ids=lambda row: f"{row[1]} {row[0]}")
+def test_worked_orders(row):
+    ceiling, order, *expected = row
+    found = [
+        orders.pedestal(ceiling),
+        orders.pedestal_base(ceiling),
+        orders.pedestal_cap(ceiling),
+        orders.entablature(ceiling),
+        orders.architrave(ceiling, order),
+        orders.frieze(ceiling, order),
+        orders.cornice(ceiling, order),
+        orders.down_to_taenia(ceiling, order),
+    ]
+    assert found == pytest.approx(expected, abs=0.01)
+
+
+# Column heights in lower diameters: Ware, p. 8.
+@pytest.mark.parametrize(("order", "diameters"), [("tuscan", 7), ("doric", 8), ("ionic", 9), ("corinthian", 10)])
+def test_column_in_diameters_and_entablature_a_fourth_of_it(order, diameters):
+    row = orders.proportions(order)
+    assert row["column"] == diameters
+    assert row["architrave"] + row["frieze"] + row["cornice"] == pytest.approx(diameters / 4)
+    assert orders.column(120) / orders.diameter(120, order) == pytest.approx(diameters)
+
+
+@pytest.mark.parametrize("order", orders.ORDERS)
+def test_parts_in_diameters_are_the_table_times_the_diameter(order):
+    # The taenia is 1/12 D: Ware, p. 14.
+    assert orders.taenia(120, order) == pytest.approx(orders.diameter(120, order) / 12)
+    assert orders.frieze(132, order) == pytest.approx(orders.proportions(order)["frieze"] * orders.diameter(132, order))
+
+
+def test_pedestal_column_and_entablature_are_as_4_12_3():
+    # Follows from Ware, p. 8 and 38.
+    assert (orders.pedestal(19), orders.column(19), orders.entablature(19)) == pytest.approx((4, 12, 3))
+
+
+def test_delicate_entablature_is_a_fifth_of_the_column_and_all_still_fill_the_ceiling():
+    # W. Chambers, as given in Rudiments of Ancient Architecture (1810).
+    e = orders.DELICATE_ENTABLATURE
+    pedestal, column, entablature = orders.pedestal(120, e), orders.column(120, e), orders.entablature(120, e)
+    assert entablature == pytest.approx(column / 5)
+    assert pedestal + column + entablature == pytest.approx(120)
+    parts = [part(120, "ionic", e) for part in (orders.architrave, orders.frieze, orders.cornice)]
+    assert sum(parts) == pytest.approx(entablature)
+
+
+def test_door_width_keeps_to_inside_doors_of_houses():
+    # 2 ft 9 in to 3 ft 6 in: Encyclopaedia Britannica, 1st ed. (1771), Architecture.
+    widths = [orders.door_width(ceiling) for ceiling in range(84, 241, 6)]
+    assert min(widths) == 33 and max(widths) == 42
+    assert widths == sorted(widths)
+
+
+def test_door_casing_is_between_a_sixth_and_a_seventh_of_the_doorway():
+    # W. Chambers, from memory.
+    for ceiling in (84, 96, 120, 168):
+        assert 1 / 7 < orders.door_casing(ceiling) / orders.door_width(ceiling) < 1 / 6
+
+
+def test_every_row_of_the_table_names_its_source():
+    data = table("orders")
+    assert all(row["source"] for row in [*data["order"], data["pedestal"], data["entablature"]])

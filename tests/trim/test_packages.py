@@ -1,0 +1,283 @@
+"""Packages against common practice, and their properties over all styles, orders, ladders, grades and ceilings."""
+
+from itertools import combinations, pairwise
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from planner.data import table
+from planner.house.intent import GRADES
+from planner.trim import orders, styles
+from planner.trim.orders import ORDERS, pedestal
+from planner.trim.packages import least_ceiling, package, tier_names, top_tier
+from planner.trim.reading import reads
+from planner.trim.styles import STYLES, kinds
+
+ladders = st.tuples(
+    st.sampled_from(STYLES),
+    st.sampled_from(ORDERS),
+    st.one_of(st.integers(84, 240), st.floats(84, 240)),
+    st.sampled_from(GRADES),
+    st.integers(3, 7),
+)
+
+
+def ladder(style, order, ceiling, grade, tiers):
+    """The packages of all tiers, from the bottom."""
+    top = top_tier(grade, tiers)
+    return [package(style, order, tier, ceiling, top=top, tiers=tiers) for tier in range(1, tiers + 1)]
+
+
+def test_georgian_doric_room_of_ten_feet_is_as_practice_has_it():
+    # Common practice for a 10 ft Georgian room: pedestal about 25, architrave about 5, entablature about 19, cornice
+    # 7 to 8, and about 15 where it stops at the taenia.
+    crown = package("georgian", "doric", 5, 120, top=5).element("crown")
+    parts = dict(crown.parts)
+    assert crown.form == "full entablature"
+    assert crown.size == pytest.approx(19, abs=0.5)
+    assert pedestal(120) == pytest.approx(25, abs=0.5)
+    assert parts["architrave"] == pytest.approx(5, abs=0.5)
+    assert 6.5 <= parts["cornice"] <= 8.5
+    stopped = package("georgian", "doric", 4, 120, top=4).element("crown")
+    assert stopped.form == "cornice, frieze and taenia"
+    assert stopped.size == pytest.approx(15, abs=0.5)
+
+
+def test_casings_of_a_formal_room():
+    # Common practice: a door casing of about 5 1/2 where the window's is about 4 1/2.
+    room = package("georgian", "doric", 5, 120, top=5)
+    assert room.element("casing").size == pytest.approx(5.5, abs=0.25)
+    assert room.element("window casing").size == pytest.approx(4.5, abs=0.25)
+
+
+@pytest.mark.parametrize("style", STYLES)
+@pytest.mark.parametrize("grade", GRADES)
+def test_bedroom_of_eight_feet(style, grade):
+    # Common practice: base 4 1/2 to 5 1/2, casing 4 to 4 1/2, and a small crown of 3 to 4 or one spread above a bead
+    # to 5 or 6 in all, no wainscot.
+    room = package(style, "doric", 2, 96, top=top_tier(grade))
+    assert 4.5 <= room.element("base").size <= (6 if style == "craftsman" else 5.5)
+    assert 4 <= room.element("casing").size <= 4.625
+    crown = room.element("crown")
+    low, high = (5, 6) if crown.form == "crown above a bead" else (3, 4.125)
+    assert low <= crown.size <= high
+    assert room.element("wainscot") is None
+    assert room.element("overdoor") is None
+
+
+def test_entablature_gives_way_to_a_lighter_form_under_ten_feet():
+    # Common practice: a full entablature reads heavy under 10 ft.
+    forms = {c: package("georgian", "doric", 5, c, top=5).element("crown").form for c in (96, 119, 120)}
+    assert forms == {96: "four-part cornice", 119: "cornice, frieze and taenia", 120: "full entablature"}
+
+
+def test_craftsman_derives_from_no_order_and_says_so():
+    rooms = {package("craftsman", order, 4, 108, top=4).elements for order in ORDERS}
+    assert len(rooms) == 1
+    assert all("derives from no order" in element.source for element in rooms.pop())
+    assert styles.style("craftsman").order is None
+
+
+def test_plain_rooms_do_not_come_from_an_order_and_say_so():
+    rooms = [package("georgian", order, 2, 96, top=4) for order in ORDERS]
+    assert len({room.elements for room in rooms}) == 1
+    assert "not from an order" in rooms[0].element("base").source
+
+
+def test_craftsman_principal_room():
+    # Common practice: a wainscot of boards and battens about three fifths of the wall, flat casings of 4 to 5 1/2 in,
+    # a base of about 6 in, a head board with a cap.
+    room = package("craftsman", "doric", 4, 96, top=4)
+    assert 48 <= room.element("wainscot").size <= 64
+    assert room.element("casing").form == "plain casing" and 4 <= room.element("casing").size <= 5.5
+    assert 5 <= room.element("base").size <= 8
+    assert room.element("overdoor").form == "cap on a head board"
+
+
+def test_federal_entablature_is_lighter_than_georgian():
+    # W. Chambers, as given in Rudiments of Ancient Architecture (1810): one fifth of the column indoors.
+    federal, georgian = (package(style, "ionic", 5, 132, top=5).element("crown") for style in ("federal", "georgian"))
+    assert federal.size < georgian.size
+
+
+@pytest.mark.parametrize("ceiling", [96, 108, 120])
+def test_plinth_blocks_by_period(ceiling):
+    # Common practice: Georgian as high as the base, Federal somewhat taller, Victorian tall; thicker than the base.
+    over = {}
+    for style in ("georgian", "federal", "victorian"):
+        room = package(style, "ionic", 4, ceiling, top=4)
+        block, base = room.element("plinth block"), room.element("base")
+        assert block.thickness > base.thickness and block.projection > base.projection
+        over[style] = block.size / base.size
+    assert over["georgian"] == 1 < over["federal"] < over["victorian"]
+
+
+@given(ladders)
+def test_no_tier_is_larger_than_a_higher_one(case):
+    for low, high in combinations(ladder(*case), 2):
+        for element in low.elements:
+            above = high.element(element.element)
+            assert above is None or element.size <= above.size, (low.name, high.name, element.element)
+
+
+@given(ladders)
+def test_every_step_can_be_seen_from_the_passage(case):
+    for low, high in pairwise(ladder(*case)):
+        assert reads(low, high, comfort=1) == "clear", (low.name, high.name)
+
+
+@given(ladders)
+def test_trim_stays_on_the_wall_and_never_overlaps_itself(case):
+    for room in ladder(*case):
+        spans = sorted(
+            (element.bottom, element.top, element.element)
+            for element in room.elements
+            if element.bottom is not None and room.element(kinds()[element.element].within) is None
+        )
+        assert spans[0][0] == 0 and spans[-1][1] <= room.ceiling + 1e-9
+        assert all(upper[0] >= lower[1] for lower, upper in pairwise(spans)), spans
+        for element in room.elements:
+            host = room.element(kinds()[element.element].within)
+            if host is not None and host.bottom is not None:
+                assert host.bottom <= element.bottom and element.top <= host.top
+        rails = [e for e in map(room.element, ("chair rail", "plate rail")) if e is not None]
+        assert all(room.element("base").top < rail.bottom for rail in rails)
+        assert 0 < room.trim_share < 1
+
+
+@given(ladders)
+def test_sizes_are_built_to_an_eighth_no_smaller_than_practice_holds(case):
+    for room in ladder(*case):
+        assert room.members == sum(element.members for element in room.elements)
+        for element in room.elements:
+            kind = kinds()[element.element]
+            assert element.size * 8 == int(element.size * 8)
+            assert abs(element.size - element.target) <= 1 / 16 + 1e-9
+            assert kind.least <= element.size <= kind.most
+            assert element.projection > 0 and element.thickness > 0 and element.members > 0
+            assert (element.bottom is None) == (kind.place == "opening")
+            if element.parts:
+                assert sum(height for _, height in element.parts) == pytest.approx(element.size)
+                assert all(height > 0 for _, height in element.parts)
+        # Common practice: at least 4 in.
+        assert room.element("casing").size >= 4 and room.element("window casing").size >= 4
+
+
+@given(ladders)
+def test_base_and_rail_die_into_what_stands_round_the_door(case):
+    # Common practice: neither base nor chair rail is thicker than the casing, or its plinth or backband.
+    for room in ladder(*case):
+        round_door = [e for e in map(room.element, ("casing", "backband")) if e is not None]
+        stands = max(e.projection for e in round_door)
+        at_floor = max([stands] + [e.projection for e in [room.element("plinth block")] if e is not None])
+        assert room.element("base").projection <= at_floor
+        rail = room.element("chair rail")
+        assert rail is None or rail.projection <= stands
+
+
+@given(ladders)
+def test_chair_rail_stands_between_28_and_32_at_one_height_for_a_ceiling(case):
+    # Common practice.
+    tops = {rail.top for room in ladder(*case) if (rail := room.element("chair rail")) is not None}
+    assert len(tops) <= 1 and all(28 <= top <= 32 for top in tops)
+
+
+@given(ladders)
+def test_overdoor_is_smaller_than_what_finishes_the_room(case):
+    # W. Chambers, Treatise (1825 ed.): subordinate profiles smaller in the whole and in each member.
+    for room in ladder(*case):
+        overdoor, crown = room.element("overdoor"), room.element("crown")
+        if overdoor is not None and overdoor.form == "frieze and cornice":
+            assert overdoor.size < crown.size and overdoor.projection < crown.projection
+            whole = dict(crown.parts)
+            assert all(height < whole[part] for part, height in overdoor.parts)
+
+
+@pytest.mark.parametrize("order", ORDERS)
+@pytest.mark.parametrize(("grade", "canon"), [("house", orders.down_to_taenia), ("great house", None)])
+def test_top_of_the_grade_carries_the_canon_and_lower_tiers_less(order, grade, canon):
+    top = top_tier(grade)
+    crown = package("georgian", order, top, 132, top=top).element("crown")
+    assert crown.target == pytest.approx(canon(132, order) if canon else orders.entablature(132))
+    base = [package("georgian", order, tier, 132, top=top).element("base").target for tier in range(top, top - 2, -1)]
+    assert base[1] / base[0] == pytest.approx(styles.style("georgian").ratio)
+
+
+@given(ladders)
+def test_a_tier_is_no_larger_where_the_grade_reaches_higher(case):
+    style, order, ceiling, _, tiers = case
+    for tier, room in enumerate(ladder(*case), 1):
+        for element in package(style, order, tier, ceiling, top=tiers, tiers=tiers).elements:
+            modest = room.element(element.element)
+            # A field of panels grows as the crown above it shrinks.
+            assert modest.form == element.form
+            assert element.size <= modest.size or element.element == "wall panels"
+
+
+def test_tier_names_and_tops():
+    assert tier_names() == ("Service", "Chamber", "Family", "Principal", "State")
+    for tiers in range(3, 8):
+        assert len(set(tier_names(tiers))) == tiers
+    # Tops: ceil(3K/5), ceil(4K/5) and K.
+    assert [[top_tier(grade, k) for grade in GRADES] for k in range(3, 8)] == [
+        [2, 3, 3],
+        [3, 4, 4],
+        [3, 4, 5],
+        [4, 5, 6],
+        [5, 6, 7],
+    ]
+
+
+def test_least_ceilings_rise_with_the_tier():
+    for style in STYLES:
+        needs = [least_ceiling(style, tier, 7) for tier in range(1, 8)]
+        assert needs == sorted(needs) and needs[0] == 0 and needs[-1] > 96
+    assert [least_ceiling("georgian", tier) for tier in (3, 4, 5)] == [0, 96, 108]
+
+
+@pytest.mark.parametrize(
+    ("arguments", "message"),
+    [
+        (("Georgian", "doric", 3, 96), "unknown style 'Georgian'; did you mean 'georgian'"),
+        (("craftman", "doric", 3, 96), "craftsman"),
+        (("georgian", "dorik", 3, 96), "unknown order 'dorik'; did you mean 'doric'"),
+        (("georgian", "zzz", 3, 96), "tuscan"),
+        (("georgian", "doric", 6, 96), "tiers 1 to 5, not 6"),
+        (("georgian", "doric", 0, 96), "tiers 1 to 5, not 0"),
+        (("georgian", "doric", 3, 0), "above 0 in"),
+        (("georgian", "doric", 3, float("nan")), "above 0 in"),
+    ],
+)
+def test_bad_input_is_told(arguments, message):
+    with pytest.raises(ValueError, match=message):
+        package(*arguments, top=4)
+
+
+@pytest.mark.parametrize("tiers", [2, 8])
+def test_ladders_of_other_lengths_are_refused(tiers):
+    for ask in (
+        lambda: tier_names(tiers),
+        lambda: top_tier("house", tiers),
+        lambda: least_ceiling("federal", 1, tiers),
+    ):
+        with pytest.raises(ValueError, match="3 to 7 tiers"):
+            ask()
+
+
+def test_unknown_grade_is_told():
+    with pytest.raises(ValueError, match="unknown grade 'mansion'"):
+        top_tier("mansion")
+
+
+def test_every_row_of_the_tables_names_a_source_and_known_things():
+    for name in STYLES:
+        data = table(f"styles/{name}")
+        assert all(row["source"] for row in data["row"] + data["least_ceiling"])
+        rows = styles.style(name).rows
+        assert {rung for row in rows for rung in row.rungs} <= set(styles.RUNGS)
+        assert {row.element for row in rows} <= set(kinds())
+    assert {form.element for form in styles.forms().values()} <= set(kinds())
+    used = {row.form for name in STYLES for row in styles.style(name).rows}
+    assert used == set(styles.forms().values())
+    assert all(kind.source and kind.within in {"", *kinds()} for kind in kinds().values())
