@@ -54,16 +54,21 @@ def test_casings_of_a_formal_room():
 @pytest.mark.parametrize("style", STYLES)
 @pytest.mark.parametrize("grade", GRADES)
 def test_bedroom_of_eight_feet(style, grade):
-    # Common practice: base 4 1/2 to 5 1/2, casing 4 to 4 1/2, and a small crown of 3 to 4 or one spread above a bead
-    # to 5 or 6 in all, no wainscot.
+    # Common practice: base 4 1/2 to 5 1/2, casing 4 to 4 1/2, a small crown of 3 to 4, no wainscot.
     room = package(style, "doric", 2, 96, top=top_tier(grade))
-    assert 4.5 <= room.element("base").size <= (6 if style == "craftsman" else 5.5)
-    assert 4 <= room.element("casing").size <= 4.625
-    crown = room.element("crown")
-    low, high = (5, 6) if crown.form == "crown above a bead" else (3, 4.125)
-    assert low <= crown.size <= high
+    assert 4.5 <= room.element("base").size <= 5.5
+    assert 4 <= room.element("casing").size <= 4.5
+    assert 3 <= room.element("crown").size <= 4
     assert room.element("wainscot") is None
     assert room.element("overdoor") is None
+
+
+def test_crown_spread_above_a_bead_in_a_small_room():
+    # Common practice: 5 to 6 in down in all, with plain wall between so that both read.
+    crown = package("georgian", "doric", 3, 96, top=4).element("crown")
+    parts = dict(crown.parts)
+    assert crown.form == "crown above a bead" and 5 <= crown.size <= 6
+    assert parts["bead"] < parts["wall"] < parts["crown"]
 
 
 def test_entablature_gives_way_to_a_lighter_form_under_ten_feet():

@@ -1,4 +1,4 @@
-"""How long packages take, none of them kept from before."""
+"""How long packages take, none of them kept from before. Run: pytest tests/benchmarks/bench_packages.py"""
 
 from planner.trim import packages
 from planner.trim.packages import package
