@@ -21,8 +21,7 @@ def test_row_is_complete_and_within_bounds(use):
     assert set(use) == KEYS
     assert 0 <= use["public"] <= 1
     assert 1 <= use["lowest"] <= use["highest"] <= 5
-    assert use["lowest"] <= 3, "a cottage stops at 3, so no use may ask for more"
-    assert use["source"].startswith("common practice") or use["source"].startswith("Vitruvius")
+    assert use["source"].startswith("common practice")
 
 
 def test_no_name_means_two_uses():
@@ -48,3 +47,17 @@ def test_what_no_guest_sees_stays_plain():
 @pytest.mark.parametrize(("use", "highest"), [("closet", 1), ("bath", 3), ("bedroom", 3), ("principal bedroom", 4)])
 def test_ceilings_of_practice(use, highest):
     assert BY_NAME[use]["highest"] == highest
+
+
+@pytest.mark.parametrize(
+    ("lowest", "names"),
+    [
+        (4, ["drawing room", "parlor", "dining room", "ballroom"]),
+        (3, ["living room", "sitting room", "family room", "library", "morning room"]),
+        (2, ["bedroom", "guest bedroom", "principal bedroom", "dressing room"]),
+        (1, ["kitchen", "bath", "closet", "back hall"]),
+    ],
+)
+def test_lowest_tier_goes_by_the_rank_of_the_room(lowest, names):
+    """Common practice: rooms for company over rooms to sit in, those over chambers, and service below them all."""
+    assert {name: BY_NAME[name]["lowest"] for name in names} == dict.fromkeys(names, lowest)
