@@ -18,6 +18,7 @@ from planner.house.model import House, Room
 from planner.trim.packages import Package, least_ceiling, package, tier_names, top_tier
 from planner.trim.reading import reads
 from planner.units import format_length
+from planner.walls.checks import Check, check_plan, fits
 
 INTEGRATION_LIMIT = 500
 """Above this many rooms integration is computed only when asked for: it is all-pairs work."""
@@ -120,7 +121,6 @@ class Plan:
     optimal: bool
     sets: tuple[tuple[str, ...], ...]
     routes: tuple[Route, ...]
-    checks: tuple = ()
     notes: tuple[str, ...] = ()
     conflicts: tuple[str, ...] = ()
     graph: nx.Graph = field(default_factory=nx.Graph, repr=False, compare=False)
@@ -132,6 +132,12 @@ class Plan:
     def feasible(self) -> bool:
         """Whether any assignment of tiers keeps every rule."""
         return not self.conflicts
+
+    @cached_property
+    def checks(self) -> tuple[Check, ...]:
+        """What does not fit or does not read, and the cautions, the gravest first."""
+        packages = {room.room.name: room.package for room in self.rooms}
+        return check_plan(self.house, packages, self.passages, self.style) if self.feasible else ()
 
     @cached_property
     def by_name(self) -> dict[str, RoomPlan]:
@@ -167,7 +173,7 @@ def plan(house: House, intent: Intent | None = None, *, integrated: bool | None 
         ceiling: tuple(package(style, order, tier, ceiling, top=top, tiers=tiers) for tier in range(1, tiers + 1))
         for ceiling in {room.ceiling for room in house.rooms}
     }
-    held = rules(house, graph, depth, intent, top, {ceiling: carried(ceiling, style, tiers) for ceiling in ladders})
+    held = rules(house, graph, depth, intent, top, carried(house, ladders, style))
     costs = np.array([_tier_costs(house.by_name[room], ladders) for room in held.rooms])
     problem = held.problem(wanted, weights, costs, intent.budget)
     assignment = assign(problem)
@@ -235,14 +241,29 @@ def what_if(planned: Plan, room: str) -> tuple[WhatIf, ...]:
     return reasons.what_if(room, planned.rules, planned.problem, planned.assignment)
 
 
-def carried(ceiling: float, style: str, tiers: int) -> tuple[int, str]:
-    """The highest tier that a ceiling height [in] carries, and why no higher one."""
+def carried(house: House, ladders: Mapping[float, tuple[Package, ...]], style: str) -> dict[str, tuple[int, str]]:
+    """The highest tier that each room carries, and why no higher one: its ceiling, or what stands on its walls."""
+    by_ceiling = {ceiling: _carried_by_ceiling(ceiling, style, len(ladder)) for ceiling, ladder in ladders.items()}
+    return {room.name: _carried_by_walls(house, room, ladders[room.ceiling], by_ceiling) for room in house.rooms}
+
+
+def _carried_by_ceiling(ceiling: float, style: str, tiers: int) -> tuple[int, str]:
     needs = [least_ceiling(style, tier, tiers) for tier in range(1, tiers + 1)]
     highest = max((tier for tier, need in enumerate(needs, 1) if need <= ceiling), default=1)
     if highest == tiers:
         return tiers, ""
     need, has = format_length(needs[highest]), format_length(ceiling)
     return highest, f"tier {highest + 1} needs a ceiling of {need}, and this one is {has}"
+
+
+def _carried_by_walls(
+    house: House, room: Room, ladder: tuple[Package, ...], by_ceiling: Mapping[float, tuple[int, str]]
+) -> tuple[int, str]:
+    highest, why = by_ceiling[room.ceiling]
+    for package_ in ladder[1:highest]:
+        if errors := fits(house, room, package_):
+            return package_.tier - 1, f"tier {package_.tier} does not fit: {errors[0].message.rstrip('.')}"
+    return highest, why
 
 
 def _tier_costs(room: Room, ladders: Mapping[float, tuple[Package, ...]]) -> list[float]:

@@ -77,7 +77,7 @@ def _what_if(room: str, tier: int, rules: Rules, problem: TierProblem, chosen: A
 
 def with_pin(rules: Rules, room: str, tier: int) -> Rules:
     """The same rules with one room pinned; the pin outranks its use and the house's grade, and replaces any other."""
-    kept = [r for r in rules.ranges[room] if r.source in ("ladder", "ceiling")]
+    kept = [r for r in rules.ranges[room] if r.source in ("ladder", "room")]
     pinned = (*kept, Range(tier, tier, "pin", f"pinned to tier {tier}"))
     return replace(rules, ranges={**rules.ranges, room: pinned})
 

@@ -22,7 +22,7 @@ PENALTY = 0.3
 
 _CLIQUE = 12  # sets up to this size are tied pair by pair, larger ones in a chain
 
-Source = Literal["ladder", "use", "grade", "ceiling", "range", "pin"]
+Source = Literal["ladder", "use", "grade", "room", "range", "pin"]
 
 
 @dataclass(frozen=True)
@@ -162,14 +162,14 @@ def rules(
     depth: Mapping[str, int],
     intent: Intent,
     top: int,
-    carried: Mapping[float, tuple[int, str]],
+    carried: Mapping[str, tuple[int, str]],
 ) -> Rules:
     """The rules that hold on a house.
 
     Parameters
     ----------
     top : the highest tier of the house's grade.
-    carried : for each ceiling height [in] the highest tier that it carries, and why no higher one.
+    carried : for each room the highest tier that it can carry, and why no higher one.
     """
     space = spaces(graph)
     seen_spaces = {space[room.name] for room in house.rooms if use_of(room.use).seen}
@@ -179,7 +179,7 @@ def rules(
             intent.rooms.get(room.name, Wish()),
             intent.tiers,
             top,
-            carried[room.ceiling],
+            carried[room.name],
             shares_seen_space=space[room.name] in seen_spaces,
         )
         for room in house.rooms
@@ -202,7 +202,7 @@ def _ranges(
     held, why_held = carried
     found = [Range(1, tiers, "ladder", f"the ladder has {tiers} tiers")]
     if held < tiers:
-        found.append(Range(1, held, "ceiling", why_held))
+        found.append(Range(1, held, "room", why_held))
     if wish.tier is not None:
         found.append(Range(wish.tier, wish.tier, "pin", f"pinned to tier {wish.tier}"))
     else:

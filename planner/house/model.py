@@ -129,6 +129,14 @@ class House:
     currency: str = "USD"
 
     @cached_property
+    def _hash(self) -> int:
+        return hash((self.name, self.entries, self.rooms, self.openings))
+
+    def __hash__(self) -> int:
+        """Computed once, so that what is derived from a house can be cached by it."""
+        return self._hash
+
+    @cached_property
     def by_name(self) -> dict[str, Room]:
         """Rooms by name."""
         return {room.name: room for room in self.rooms}
