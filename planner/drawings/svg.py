@@ -124,7 +124,7 @@ def _n(value: float) -> str:
 
 
 def _text(text: str) -> str:
-    return escape(_NOT_XML.sub("�", text))
+    return escape(_NOT_XML.sub("?", text))
 
 
 def _style() -> str:
