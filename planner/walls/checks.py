@@ -56,7 +56,7 @@ class Passage(Protocol):
 def check_plan(
     house: House, rooms: Mapping[str, Package], passages: Iterable[Passage], style: str
 ) -> tuple[Check, ...]:
-    """Every check of a whole plan, the gravest first, then in the order of the house's rooms.
+    """Every check of a whole plan, the gravest first, then by room, opening and rule.
 
     Parameters
     ----------
@@ -70,7 +70,7 @@ def check_plan(
         room = house.by_name[name]
         found += check_room(house, room, package, lay_out(house, room, package, style), style)
     found += check_passages(passages)
-    return tuple(sorted(dict.fromkeys(found), key=lambda check: SEVERITIES.index(check.severity)))
+    return tuple(sorted(set(found), key=lambda c: (SEVERITIES.index(c.severity), c.room, c.opening, c.rule, c.message)))
 
 
 def check_room(

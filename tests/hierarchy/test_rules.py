@@ -40,7 +40,7 @@ def test_a_pin_outranks_use_and_says_so():
 
 
 def test_a_pin_does_not_outrank_a_low_ceiling():
-    low = replace(SUITE, rooms=tuple(replace(r, ceiling=84) for r in SUITE.rooms))
+    low = replace(SUITE, rooms=tuple(replace(r, ceiling=94) for r in SUITE.rooms))
     planned = plan(low, Intent(rooms={"Hall": Wish(tier=5)}))
     assert not planned.feasible
     assert len(planned.conflicts) == 2
@@ -60,8 +60,8 @@ def test_a_set_and_a_budget_are_kept():
     together = plan(SUITE, Intent(sets=(("Bedroom", "Parlor"),)))
     assert together.by_name["Bedroom"].tier == together.by_name["Parlor"].tier
     full = plan(SUITE)
-    tight = plan(SUITE, Intent(budget=full.cost * 0.9))
-    assert tight.cost <= full.cost * 0.9
+    tight = plan(SUITE, Intent(budget=full.cost * 0.97))
+    assert tight.cost <= full.cost * 0.97
     assert tight.objective.total > full.objective.total
 
 
