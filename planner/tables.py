@@ -8,7 +8,9 @@ from collections.abc import Sequence
 
 import pandas as pd
 
+from planner.house.geometry import placements
 from planner.house.intent import FACTORS
+from planner.house.model import OUTSIDE, WALL_OPENINGS, House, Opening
 from planner.plan import Plan, RoomPlan
 from planner.units import format_length, format_size
 
@@ -65,6 +67,28 @@ def routes(plan: Plan) -> pd.DataFrame:
             )
             before = room
     return pd.DataFrame(rows, columns=ROUTES)
+
+
+def openings(house: House) -> pd.DataFrame:
+    """One row for each opening whose wall is known, columns OPENINGS.
+
+    `x1`, `y1` and `x2`, `y2` are its left and right jambs on the plan [in], seen from inside `room`; `main` is true
+    where guests come in by it.
+    """
+    rows = [
+        {"opening": p.opening.name, "kind": p.opening.kind, "level": house.by_name[name].level}
+        | {"room": name, "other": p.other, "main": _is_main(house, p.opening)}
+        | dict(zip(("x1", "y1", "x2", "y2"), (c for jamb in p.jambs for c in jamb), strict=True))
+        for name, placed in placements(house).items()
+        for p in placed
+        if p.side == "near" and house.by_name[name].outline
+    ]
+    return pd.DataFrame(rows, columns=OPENINGS)
+
+
+def _is_main(house: House, opening: Opening) -> bool:
+    outside = opening.other == OUTSIDE and opening.kind not in WALL_OPENINGS
+    return outside and opening.room in house.entries[:1]
 
 
 def step(reads: str, rises: bool) -> str:
