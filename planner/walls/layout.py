@@ -2,11 +2,11 @@
 
 from collections import Counter
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from planner.data import table
 from planner.house.geometry import placements
-from planner.house.model import House, Room
+from planner.house.model import House, Room, Wall
 from planner.trim.packages import Element, Package
 from planner.walls.openings import UNCASED, Aperture, Surround, surround
 from planner.walls.solids import TOUCH, Solid, clipped, gaps
@@ -27,6 +27,7 @@ class WallLayout:
     surrounds : what stands round each opening, unclipped, from left to right.
     solids : all that stands on the wall, none of it beyond the wall's edges.
     rail_top : top of the chair or plate rail above the floor, None where there is none. [in]
+    inside : whether the corners at its left and right ends are inside corners, where the next wall comes forward.
     """
 
     room: str
@@ -37,6 +38,7 @@ class WallLayout:
     surrounds: tuple[Surround, ...]
     solids: tuple[Solid, ...]
     rail_top: float | None = None
+    inside: tuple[bool, bool] = (True, True)
 
     @property
     def apertures(self) -> tuple[Aperture, ...]:
@@ -60,10 +62,10 @@ def lay_out(house: House, room: Room | str, package: Package, style: str | None 
     """
     room = house.by_name[room] if isinstance(room, str) else room
     rail = rail_top(house, package)
-    walls = apertures(house, room)
+    walls, inside = apertures(house, room), _inside_corners(room)
     return tuple(
-        _wall(room, wall.name, wall.length, walls.get(wall.name, ()), package, style or house.style, rail)
-        for wall in room.walls
+        _wall(room, wall, corners, walls.get(wall.name, ()), package, style or house.style, rail)
+        for wall, corners in zip(room.walls, zip(inside, inside[1:] + inside[:1], strict=True), strict=True)
     )
 
 
@@ -79,8 +81,28 @@ def apertures(house: House, room: Room) -> dict[str, tuple[Aperture, ...]]:
     found: dict[str, list[Aperture]] = {}
     for p in placements(house).get(room.name, ()):
         a = Aperture(p.opening.name, p.opening.kind, p.left, p.right, p.sill, p.head, p.other)
-        found.setdefault(p.wall, []).append(a)
+        found.setdefault(p.wall.name, []).append(a)
     return {wall: tuple(sorted(openings, key=lambda a: a.x0)) for wall, openings in found.items()}
+
+
+def stretch(layout: WallLayout, x0: float, x1: float) -> WallLayout:
+    """The part of a wall between two places along it [in], as a wall of its own."""
+    x0, x1 = max(0.0, x0), min(layout.length, x1)
+    moved = (_shifted(s, -x0) for s in layout.solids)
+    solids = tuple(s for s in (clipped(s, x1 - x0, layout.ceiling) for s in moved) if s is not None)
+    surrounds = tuple(
+        Surround(a._replace(x0=max(a.x0, x0) - x0, x1=min(a.x1, x1) - x0), ())
+        for a in layout.apertures
+        if min(a.x1, x1) - max(a.x0, x0) > TOUCH
+    )
+    inside = (layout.inside[0] and x0 == 0, layout.inside[1] and x1 == layout.length)
+    return replace(layout, length=x1 - x0, solids=solids, surrounds=surrounds, inside=inside)
+
+
+def _shifted(solid: Solid, by: float) -> Solid:
+    """The solid moved along the wall [in]."""
+    outline = tuple((x + by, y) for x, y in solid.outline)
+    return solid._replace(x0=solid.x0 + by, x1=solid.x1 + by, outline=outline)
 
 
 def rail_top(house: House, package: Package) -> float | None:
@@ -120,16 +142,27 @@ def rail_top(house: House, package: Package) -> float | None:
     return min(stools, key=lambda sill: (-stools[sill], abs(sill - rail.top), sill))
 
 
+def _inside_corners(room: Room) -> tuple[bool, ...]:
+    """For the corner at the left end of each wall, clockwise: whether it is an inside corner."""
+    walls = room.walls
+    found = []
+    for before, wall in zip(walls[-1:] + walls[:-1], walls, strict=True):
+        (ax, ay), (bx, by), (cx, cy) = before.left, wall.left, wall.right
+        found.append((bx - ax) * (cy - by) - (by - ay) * (cx - bx) < 0)
+    return tuple(found)
+
+
 def _wall(
     room: Room,
-    name: str,
-    length: float,
+    wall: Wall,
+    inside: tuple[bool, bool],
     openings: tuple[Aperture, ...],
     package: Package,
     style: str,
     rail: float | None,
 ) -> WallLayout:
     """One wall: what stands round its openings, and what runs between them."""
+    length = wall.length
     surrounds = tuple(surround(opening, package, style) for opening in openings)
     solids = [*(s for around in surrounds for s in around.solids)]
     solids += _base(length, surrounds, package)
@@ -138,7 +171,7 @@ def _wall(
     solids += _running(length, surrounds, package.element("picture rail"), None)
     solids += _crown(length, room.ceiling, surrounds, package)
     kept = tuple(s for s in (clipped(s, length, room.ceiling) for s in solids) if s is not None)
-    return WallLayout(room.name, name, length, room.ceiling, package, surrounds, kept, rail)
+    return WallLayout(room.name, wall.name, length, room.ceiling, package, surrounds, kept, rail, inside)
 
 
 def _spans(surrounds: tuple[Surround, ...], y0: float, y1: float) -> list[tuple[float, float]]:

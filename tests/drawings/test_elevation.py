@@ -1,0 +1,147 @@
+"""Elevations of the walls of 200 random houses: nothing beyond the wall, no silent overlap, dimensions that close."""
+
+import re
+from itertools import combinations, pairwise
+from random import Random
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from shapely import Polygon as Shape
+from shapely import STRtree, box
+
+from planner.drawings import elevation as drawn
+from planner.drawings.scene import Text, flat, text_box
+from planner.drawings.svg import svg
+from planner.trim.packages import package
+from planner.trim.styles import STYLES
+from planner.units import format_length, parse_length
+from planner.walls.checks import check_room
+from planner.walls.layout import lay_out, stretch
+from tests.walls.houses import random_house
+
+BLOCKS = [range(first, first + 20) for first in range(0, 200, 20)]
+ALL = pytest.mark.parametrize("seeds", BLOCKS, ids=lambda seeds: f"{seeds[0]}-{seeds[-1]}")
+SOME = pytest.mark.parametrize("seeds", [block[::10] for block in BLOCKS], ids=lambda seeds: f"{seeds[0]}")
+LAP = 1 / 16
+
+
+def laid_out(seed: int):
+    """The rooms of a random house with random tiers: house, room, package, style and walls of each."""
+    house, rng = random_house(seed), Random(seed)
+    style = rng.choice(STYLES)
+    for room in house.rooms:
+        trim = package(style, "doric", rng.randint(1, 5), room.ceiling, top=5)
+        yield house, room, trim, style, lay_out(house, room, trim, style)
+
+
+def rooms_of(seeds):
+    for seed in seeds:
+        yield from laid_out(seed)
+
+
+@ALL
+def test_no_trim_is_drawn_outside_the_wall(seeds):
+    for *_, walls in rooms_of(seeds):
+        for wall in walls:
+            for s in wall.solids:
+                for x, y in s.corners:
+                    assert -1e-6 <= x <= wall.length + 1e-6, (wall.room, wall.wall, s)
+                    assert -1e-6 <= y <= wall.ceiling + 1e-6, (wall.room, wall.wall, s)
+
+
+@ALL
+def test_no_two_solids_overlap_that_no_check_reports(seeds):
+    """Overlaps are found by shapely from the corners alone; each must be told by an error that names where."""
+    for house, room, trim, style, walls in rooms_of(seeds):
+        errors = [c for c in check_room(house, room, trim, walls, style) if c.severity == "error"]
+        for wall in walls:
+            shapes = [Shape(s.corners) for s in wall.solids]
+            for i, j in STRtree(shapes).query(shapes, predicate="intersects").T:
+                one, other = wall.solids[i], wall.solids[j]
+                if i >= j or one.on != other.on:
+                    continue
+                shared = shapes[i].intersection(shapes[j]).buffer(-LAP / 2)
+                if shared.is_empty:
+                    continue
+                names = {one.opening, other.opening} - {""}
+                told = [
+                    c
+                    for c in errors
+                    if f"wall {wall.wall}:" in c.message
+                    and (not names or c.opening in names or any(n in c.message for n in names))
+                ]
+                assert told, (wall.room, wall.wall, one, other)
+
+
+@ALL
+def test_every_string_of_dimensions_closes(seeds):
+    for *_, walls in rooms_of(seeds):
+        for wall in walls:
+            for measured, whole in (
+                (drawn.along(wall), wall.length),
+                (drawn.heights(wall), wall.ceiling),
+                (drawn.openings(wall), wall.ceiling),
+            ):
+                assert measured.points[0] == 0 and measured.points[-1] == pytest.approx(whole)
+                assert_closes(measured)
+
+
+def assert_closes(measured):
+    """What is written, read back as a carpenter reads it, sums to the written total or to it less the residual."""
+    read = sum(parse_length(format_length(value)) for value in measured.written)
+    total = parse_length(format_length(measured.total))
+    assert read + measured.residual / 16 == pytest.approx(total)
+
+
+@given(st.lists(st.floats(0, 400, allow_nan=False), min_size=2, max_size=12))
+def test_a_string_shows_its_residual_instead_of_fudging(places):
+    measured = drawn.string([*places, 0.0, 401.0])
+    assert_closes(measured)
+    for written, (a, b) in zip(measured.written, pairwise(measured.points), strict=True):
+        assert abs(written - (b - a)) <= 1 / 32 + 1e-9
+    assert abs(measured.residual) <= len(measured.written)
+
+
+def test_a_residual_is_written_on_the_drawing():
+    """Three spans of 10 1/32 in are each written 10 1/16 in the string and come to 30 3/32, written 30 1/8."""
+    measured = drawn.string([0, 10 + 1 / 32, 20 + 2 / 32, 30 + 3 / 32])
+    assert measured.residual == -1
+    labels, _ = drawn._staggered(measured, 0.0)
+    assert 'rounding −1/16"' in [label.text for label in labels]
+
+
+@SOME
+def test_no_two_labels_overlap(seeds):
+    for *_, walls in rooms_of(seeds):
+        for wall in walls:
+            texts = [s for s in flat(drawn.elevation(wall).shapes) if isinstance(s, Text) and s.text]
+            boxes = [Shape(text_box(t)) for t in texts]
+            for (t, a), (u, b) in combinations(zip(texts, boxes, strict=True), 2):
+                assert a.intersection(b).area < 0.05 * min(a.area, b.area), (wall.room, wall.wall, t.text, u.text)
+
+
+@SOME
+def test_every_written_dimension_of_the_drawing_is_measured_on_it(seeds):
+    """The labels on the drawing are those of the strings and of the wall's own length and height, and no others."""
+    for *_, walls in rooms_of(seeds):
+        for wall in walls:
+            wanted = [drawn.along(wall).total, drawn.heights(wall).total]
+            strings = [drawn.heights(wall)]
+            strings += [drawn.along(wall)] if len(drawn.along(wall).points) > 2 else []
+            strings += [drawn.openings(wall)] if wall.apertures else []
+            wanted += [value for measured in strings for value in measured.written]
+            document = svg(drawn.elevation(wall, title=""))
+            written = re.findall(r'class="t-dimension"[^>]*>([^<]*)<', document)
+            read = [w.replace("&quot;", '"').replace("&#x27;", "'") for w in written if "rounding" not in w]
+            lengths = [re.sub(r"^[a-z ]+", "", w) for w in read]
+            assert sorted(lengths) == sorted(format_length(value) for value in wanted)
+
+
+def test_a_stretch_of_wall_keeps_within_itself():
+    for *_, walls in laid_out(11):
+        for wall in walls:
+            part = stretch(wall, wall.length * 0.2, wall.length * 0.7)
+            assert part.length == pytest.approx(wall.length / 2)
+            ground = box(0, 0, part.length, part.ceiling).buffer(1e-6)
+            assert all(ground.covers(Shape(s.corners)) for s in part.solids)
