@@ -5,7 +5,7 @@ from itertools import combinations, pairwise
 from random import Random
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely import Polygon as Shape
 from shapely import STRtree, box
@@ -94,6 +94,7 @@ def assert_closes(measured):
     assert read + measured.residual / 16 == pytest.approx(total)
 
 
+@settings(deadline=None)
 @given(st.lists(st.floats(0, 400, allow_nan=False), min_size=2, max_size=12))
 def test_a_string_shows_its_residual_instead_of_fudging(places):
     measured = drawn.string([*places, 0.0, 401.0])

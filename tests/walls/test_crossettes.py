@@ -7,7 +7,7 @@ from itertools import pairwise
 from math import dist
 
 import pytest
-from hypothesis import assume, given
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from shapely import Polygon, box, unary_union
 
@@ -50,16 +50,19 @@ def assert_closes(pieces, wanted) -> None:
     assert covered.hausdorff_distance(wanted) < CLOSE
 
 
+@settings(deadline=None)
 @given(frames())
 def test_mitred_ears_close(frame):
     assert_closes(crossettes.eared(frame), outline(frame))
 
 
+@settings(deadline=None)
 @given(frames())
 def test_let_in_blocks_close(frame):
     assert_closes(crossettes.kicked(frame), outline(frame))
 
 
+@settings(deadline=None)
 @given(frames())
 def test_plain_casings_close(frame):
     bare = Frame(frame.x0, frame.x1, frame.y0, frame.y1, frame.width, frame.band)
@@ -67,6 +70,7 @@ def test_plain_casings_close(frame):
         assert_closes(make(bare), outline(bare))
 
 
+@settings(deadline=None)
 @given(frames())
 def test_lengths_are_the_long_points_and_cuts_are_the_angles_of_the_outline(frame):
     for piece in crossettes.eared(frame) + crossettes.kicked(frame):
