@@ -3,6 +3,7 @@
 from collections import Counter
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 from planner.data import table
 from planner.house.geometry import placements
@@ -127,19 +128,24 @@ def rail_top(house: House, package: Package) -> float | None:
         return None
     if rail.element == "plate rail":
         return rail.top
-    reach = table("elements")["places"]["dado"]
-    stools = Counter(
-        opening.sill
-        for opening in house.openings
-        if opening.kind == "window"
-        and opening.sill is not None
-        and reach["lowest"] <= opening.sill <= reach["highest"]
-        and opening.room in house.by_name
-        and house.by_name[opening.room].ceiling == package.ceiling
-    )
+    stools = _stools(house).get(package.ceiling)
     if not stools:
         return rail.top
     return min(stools, key=lambda sill: (-stools[sill], abs(sill - rail.top), sill))
+
+
+@lru_cache(maxsize=32)
+def _stools(house: House) -> Mapping[float, Counter[float]]:
+    """How many windows have their stool at each height within the reach of a chair rail, by ceiling height [in]."""
+    reach = table("elements")["places"]["dado"]
+    stools: dict[float, Counter[float]] = {}
+    for opening in house.openings:
+        room = house.by_name.get(opening.room)
+        if opening.kind != "window" or opening.sill is None or room is None:
+            continue
+        if reach["lowest"] <= opening.sill <= reach["highest"]:
+            stools.setdefault(room.ceiling, Counter())[opening.sill] += 1
+    return stools
 
 
 def _inside_corners(room: Room) -> tuple[bool, ...]:
