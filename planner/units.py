@@ -3,9 +3,10 @@
 Inside the planner a length is a float in inches. Nothing but this module converts.
 """
 
-import math
 import re
 import unicodedata
+from decimal import Decimal
+from math import floor, gcd, isfinite
 from typing import Literal
 
 Unit = Literal["in", "ft", "mm", "cm", "m"]
@@ -130,13 +131,32 @@ def spell_length(inches: float, unit: Unit = "in") -> str:
     """The plainest spelling that `parse_length` reads back as exactly the same length, for files.
 
     >>> spell_length(120), spell_length(66.5), spell_length(0.1), spell_length(parse_length("1689 mm"), "mm")
-    ('10\\'-0"', '5\\'-6 1/2"', '0.1 in', '1689 mm')
+    ('10\'-0"', '5\'-6 1/2"', '0.1 in', '1689 mm')
     """
+    if unit not in METRIC and isfinite(inches) and _reads_as(format_length(inches), unit, inches):
+        return format_length(inches)
+    number = spell_number(inches, unit)
+    return number if number.endswith("in") else f"{number} {unit}"
+
+
+def spell_number(inches: float, unit: Unit = "in") -> str:
+    """The shortest bare number of `unit` that reads back as exactly the same length; with `in` where there is none.
+
+    >>> spell_number(66.5), spell_number(66.5, "ft"), spell_number(100, "mm")
+    ('66.5', '5.5416666666666667', '2540')
+    """
+    if not isfinite(inches):
+        return f"{inches}in"
     amount = inches / INCHES_IN[unit]
-    decimals = (f"{amount:.{places}f} {unit}" for places in (0, 1, 2, 3, 4, 6, 9))
-    spellings = decimals if unit in METRIC else (format_length(inches), *decimals)
-    exact = (spelling for spelling in spellings if parse_length(spelling) == inches)
-    return next(exact, f"{inches:.20f} in")
+    spellings = (f"{amount:.{places}f}" for places in range(18))
+    return next((s for s in spellings if _reads_as(s, unit, inches)), f"{Decimal(repr(float(inches))):f}in")
+
+
+def _reads_as(text: str, unit: Unit, inches: float) -> bool:
+    try:
+        return parse_length(text, unit) == inches
+    except LengthError:
+        return False
 
 
 _EXAMPLES = "5'-6 1/2\", 66 1/2 in or 1689 mm"
@@ -180,7 +200,7 @@ def _in_inches(amount: float, unit: str) -> float:
 
 def _sixteenths(inches: float) -> tuple[str, int]:
     """Sign and whole sixteenths of an inch, halves rounded up."""
-    count = math.floor(abs(inches) * 16 + 0.5)
+    count = floor(abs(inches) * 16 + 0.5)
     return ("-" if inches < 0 and count else ""), count
 
 
@@ -188,6 +208,6 @@ def _inches(sixteenths: int) -> str:
     whole, part = divmod(sixteenths, 16)
     if not part:
         return f'{whole}"'
-    shared = math.gcd(part, 16)
+    shared = gcd(part, 16)
     fraction = f"{part // shared}/{16 // shared}"
     return f'{whole} {fraction}"' if whole else f'{fraction}"'

@@ -1,0 +1,314 @@
+"""A house folder: read with every fault told in one pass, written whole or not at all."""
+
+import re
+import shutil
+from collections.abc import Mapping
+from pathlib import Path
+from tempfile import mkdtemp
+from typing import NamedTuple
+
+import tomlkit
+
+from planner.house.files import read_bytes, replace_files
+from planner.house.intent import Intent
+from planner.house.intent_file import intent_bytes, parse_intent
+from planner.house.model import House, Opening, Room
+from planner.house.problems import HouseFault, Problem, nearest, raise_errors
+from planner.house.reading import (
+    FILES,
+    FORMAT,
+    HOUSE,
+    OPENING_COLUMNS,
+    OPENINGS,
+    ROOM_COLUMNS,
+    ROOMS,
+    Files,
+    level_ceilings,
+    parse_house,
+    room_names,
+)
+from planner.house.settings import Settings, parse_settings
+from planner.house.tables import parse_table, table_bytes
+from planner.units import INCHES_IN, Unit, quoted, spell_length, spell_number
+
+ALTERNATIVES = "alternatives"
+LONGEST_FILE_NAME = 200
+"""Bytes of an alternative's name; most file systems allow 255 with the ending."""
+
+Cells = Mapping[str, str]
+
+
+def read_house(folder: str | Path) -> tuple[House, tuple[Problem, ...]]:
+    """Read a house folder.
+
+    Returns
+    -------
+    The house, and the warnings: what is doubtful, and what was filled in for blank cells.
+
+    Raises
+    ------
+    HouseFault : the folder is faulty; it holds every error and warning found in one pass.
+    """
+    folder = Path(folder)
+    problems = _folder_faults(folder)
+    raise_errors(problems)
+    remedy = "add it, or make a new house folder to begin with"
+    files = {name: read_bytes(folder / name, name, problems, remedy) for name in FILES}
+    house = parse_house(files, problems)
+    raise_errors(problems)
+    return house, tuple(problems)
+
+
+def write_house(house: House, folder: str | Path) -> tuple[Problem, ...]:
+    """Write house.toml, rooms.csv and openings.csv into a folder, all or none.
+
+    What a person wrote stays as it is wherever it means the same: comments in house.toml, spellings of lengths and
+    uses, blank cells.
+
+    Returns
+    -------
+    The warnings that reading the folder would give.
+
+    Raises
+    ------
+    HouseFault : the house is faulty, or the folder cannot be written; nothing was changed.
+    """
+    folder = Path(folder)
+    if folder.exists():
+        raise_errors(_folder_faults(folder))
+    before = {name: _bytes_before(folder / name, name) for name in FILES}
+    problems: list[Problem] = []
+    if before[HOUSE] is not None:
+        parse_settings(before[HOUSE], HOUSE, problems)
+        raise_errors(problems)
+    plain = _house_files(house, before, _Spelled({}, {}))
+    read = parse_house(plain, problems)
+    raise_errors(problems)
+    if list(read.by_name) != list(house.by_name):
+        raise_errors([Problem(ROOMS, None, "room", "a name begins or ends with a blank", "write it without")])
+    kept = _house_files(house, before, _spelled(before, house.unit))
+    replace_files(folder, kept if parse_house(kept, []) == read else plain)
+    return tuple(problems)
+
+
+def list_intents(folder: str | Path) -> tuple[str, ...]:
+    """Names of the alternatives in a house folder, sorted; drafts are none."""
+    found = Path(folder) / ALTERNATIVES
+    try:
+        files = [p.name.removesuffix(".toml") for p in found.iterdir() if p.name.endswith(".toml")]
+    except FileNotFoundError:
+        return ()
+    except OSError as error:
+        remedy = "put a folder there that you may read"
+        raise HouseFault([Problem(ALTERNATIVES, None, None, f"cannot be read ({error.strerror})", remedy)]) from error
+    return tuple(sorted(name for name in files if not name.startswith(".") and not name.endswith(".draft")))
+
+
+def read_intent(folder: str | Path, name: str) -> Intent:
+    """Read an alternative of a house.
+
+    The rooms that it names must stand in the folder's rooms.csv; a folder without one, such as one of drafts, has
+    no rooms to check them against.
+
+    Raises
+    ------
+    HouseFault : there is no such alternative, or it is faulty; all faults are in it.
+    """
+    folder = Path(folder)
+    problems: list[Problem] = []
+    file = _intent_file(name, problems)
+    raise_errors(problems)
+    others = [quoted(other) for other in nearest(name, list_intents(folder)) or list_intents(folder)[:12]]
+    remedy = f"there {'is' if len(others) == 1 else 'are'} {', '.join(others)}" if others else "save one of that name"
+    data = read_bytes(folder / file, file, problems, remedy)
+    raise_errors(problems)
+    intent = parse_intent(data, file, name, _rooms_of(folder), problems)
+    raise_errors(problems)
+    return intent
+
+
+def write_intent(intent: Intent, folder: str | Path, name: str | None = None) -> Path:
+    """Write an alternative of a house under a name, its own if none is given; comments of a person's stay.
+
+    Returns
+    -------
+    The file.
+
+    Raises
+    ------
+    HouseFault : the intent or its name is faulty, or the file cannot be written; nothing was changed.
+    """
+    folder, name = Path(folder), name if name is not None else intent.name
+    problems: list[Problem] = []
+    file = _intent_file(name, problems)
+    raise_errors(problems)
+    before = _bytes_before(folder / file, file)
+    if before is not None:
+        parse_settings(before, file, problems)
+        raise_errors(problems)
+    data = intent_bytes(intent, before)
+    parse_intent(data, file, name, _rooms_of(folder), problems)
+    raise_errors(problems)
+    replace_files(folder, {file: data})
+    return folder / file
+
+
+def new_house(folder: str | Path, source: str | Path | None = None) -> None:
+    """Make a new house folder: a copy of `source` without its drafts and reviews, or one entry hall to start from.
+
+    Raises
+    ------
+    HouseFault : something stands there already, or it cannot be written.
+    """
+    folder = Path(folder)
+    try:
+        if folder.exists() and not (folder.is_dir() and not any(folder.iterdir())):
+            raise HouseFault([Problem(str(folder), None, None, "is there already", "choose a name that is free")])
+        folder.absolute().parent.mkdir(parents=True, exist_ok=True)
+        made = Path(mkdtemp(prefix=".", dir=folder.absolute().parent))
+        try:
+            if source is None:
+                hall = Room("Entry Hall", "Ground", "entry hall", 192.0, 144.0, 108.0)
+                write_house(House(folder.absolute().name, (hall.name,), (hall,), ()), made)
+            else:
+                aside = shutil.ignore_patterns(".*", "reviews")
+                shutil.copytree(source, made, dirs_exist_ok=True, ignore=aside)
+            (made / ALTERNATIVES).mkdir(exist_ok=True)
+            made.chmod(0o755)
+            made.replace(folder)
+        finally:
+            shutil.rmtree(made, ignore_errors=True)
+    except (OSError, ValueError, shutil.Error) as error:
+        reason = getattr(error, "strerror", None) or str(error)
+        problem = Problem(str(folder), None, None, f"cannot be made ({reason})", "choose a folder that you may write")
+        raise HouseFault([problem]) from error
+
+
+def _folder_faults(folder: Path) -> list[Problem]:
+    name = str(folder)
+    remedy = f"give a folder with {', '.join(FILES)}"
+    try:
+        if folder.is_dir():
+            return []
+        folder.stat()
+        return [Problem(name, None, None, "is not a folder", remedy)]
+    except FileNotFoundError:
+        return [Problem(name, None, None, "is not there", remedy)]
+    except (OSError, ValueError) as error:
+        reason = getattr(error, "strerror", None) or str(error)
+        return [Problem(quoted(name), None, None, f"cannot be read ({reason})", remedy)]
+
+
+def _bytes_before(path: Path, file: str) -> bytes | None:
+    """What a file to be written holds so far, None where it is new. Raises HouseFault where it is no plain file."""
+    if not path.exists() and not path.is_symlink():
+        return None
+    problems: list[Problem] = []
+    data = read_bytes(path, file, problems)
+    raise_errors(problems)
+    return data
+
+
+def _rooms_of(folder: Path) -> tuple[str, ...] | None:
+    data = read_bytes(folder / ROOMS, ROOMS, [])
+    return None if data is None else room_names(data)
+
+
+def _intent_file(name: str, problems: list[Problem]) -> str:
+    file = f"{ALTERNATIVES}/{name}.toml"
+    unfit = not name.strip() or name.startswith(".") or re.search(r'[\\/:*?"<>|]', name) or not name.isprintable()
+    if unfit or name != name.strip() or len(name.encode("utf-8", "replace")) > LONGEST_FILE_NAME:
+        message = f"{quoted(name)} cannot be the name of a file"
+        remedy = "write letters, digits, blanks and hyphens, e.g. plainer upstairs"
+        problems.append(Problem(ALTERNATIVES, None, None, message, remedy))
+    return file
+
+
+class _Spelled(NamedTuple):
+    """What a folder holds already: each room and opening by name, with the cells in which it was spelled."""
+
+    rooms: Mapping[str, tuple[Room, Cells]]
+    openings: Mapping[str, tuple[Opening, Cells]]
+
+
+def _spelled(before: Files, unit: Unit) -> _Spelled:
+    """What the folder spelled so far; nothing where it was faulty, or where its bare numbers meant another unit."""
+    problems: list[Problem] = []
+    if None in before.values():
+        return _Spelled({}, {})
+    house = parse_house(before, problems)
+    if house.unit != unit or any(p.severity == "error" for p in problems):
+        return _Spelled({}, {})
+    rooms = parse_table(before[ROOMS], ROOMS, ROOM_COLUMNS, [], ROOM_COLUMNS)
+    openings = parse_table(before[OPENINGS], OPENINGS, OPENING_COLUMNS, [], OPENING_COLUMNS)
+    return _Spelled(
+        {row["room"]: (house.by_name[row["room"]], row.cells) for row in rooms},
+        {opening.name: (opening, row.cells) for opening, row in zip(house.openings, openings, strict=True)},
+    )
+
+
+def _house_files(house: House, before: Files, spelled: _Spelled) -> dict[str, bytes]:
+    """The bytes of a house's files; every cell that means what it did keeps its spelling."""
+    unit = house.unit if house.unit in INCHES_IN else "in"
+    rooms = (_kept(_room_cells(room, unit), room, spelled.rooms.get(room.name)) for room in house.rooms)
+    openings = (_kept(_opening_cells(o, unit), o, spelled.openings.get(o.name)) for o in house.openings)
+    return {
+        HOUSE: _house_toml(house, before[HOUSE], unit),
+        ROOMS: table_bytes(ROOM_COLUMNS, (cells.values() for cells in rooms)),
+        OPENINGS: table_bytes(OPENING_COLUMNS, (cells.values() for cells in openings)),
+    }
+
+
+def _kept(cells: Cells, what: Room | Opening, before: tuple[Room | Opening, Cells] | None) -> Cells:
+    if before is None:
+        return cells
+    was, spelled = before
+    fields = {"room": "name"} if isinstance(what, Room) else {"opening": "name"}
+    same = {c for c in cells if getattr(was, fields.get(c, c)) == getattr(what, fields.get(c, c))}
+    return {column: spelled[column] if column in same else cell for column, cell in cells.items()}
+
+
+def _room_cells(room: Room, unit: Unit) -> Cells:
+    outline = "; ".join(f"{_coordinate(x, unit)} {_coordinate(y, unit)}" for x, y in room.outline)
+    sides = (spell_length(room.length, unit), spell_length(room.width, unit), spell_length(room.ceiling, unit))
+    values = (room.name, room.level, room.use, *sides, outline, room.notes)
+    return dict(zip(ROOM_COLUMNS, values, strict=True))
+
+
+def _opening_cells(opening: Opening, unit: Unit) -> Cells:
+    sizes = (opening.offset, opening.width, opening.height, opening.sill)
+    spelled = ("" if size is None else spell_length(size, unit) for size in sizes)
+    values = (opening.name, opening.kind, opening.room, opening.other, opening.wall, *spelled)
+    return dict(zip(OPENING_COLUMNS, values, strict=True))
+
+
+def _coordinate(inches: float, unit: Unit) -> str:
+    return f"-{spell_number(-inches, unit)}" if inches < 0 else spell_number(inches, unit)
+
+
+def _house_toml(house: House, before: bytes | None, unit: Unit) -> bytes:
+    """house.toml with what the house says; comments and all else that a person wrote stay."""
+    document = tomlkit.parse((before or b"").decode("utf-8-sig"))
+    if before is not None:
+        _respell_levels(document, parse_settings(before, HOUSE, []), unit)
+    default = House("", (), (), ())
+    values = {"format": FORMAT, "name": house.name, "unit": house.unit}
+    values["entry"] = house.entries[0] if len(house.entries) == 1 else list(house.entries)
+    values |= {key: getattr(house, key) for key in ("style", "order", "grade", "year_built", "currency")}
+    for key, value in values.items():
+        said = document.get(key, getattr(default, key, None) if before is not None else None)
+        if value is None:
+            document.pop(key, None)
+        elif said != value and [said] != value:
+            document[key] = value
+    return tomlkit.dumps(document).encode("utf-8", "surrogatepass")
+
+
+def _respell_levels(document: tomlkit.TOMLDocument, settings: Settings, unit: Unit) -> None:
+    """Where the house's unit changes, spell the ceilings of levels in the new one."""
+    was = settings.values.get("unit", "in")
+    if was == unit or was not in INCHES_IN:
+        return
+    for level, ceiling in level_ceilings(settings, was).items():
+        if ceiling is not None:
+            document["levels"][level]["ceiling"] = spell_length(ceiling, unit)
