@@ -1,1 +1,47 @@
-"""A planner of interior trim for whole houses: house and intent in, plan out, views after."""
+"""A planner of interior trim for whole houses: house and intent in, plan out, views after.
+
+>>> from planner import demo_house, plan, read_house
+>>> house, warnings = read_house(demo_house())
+>>> plan(house).optimal
+True
+"""
+
+from importlib.resources import files
+from pathlib import Path
+
+from planner.house.folder import list_intents, read_house, read_intent, write_house, write_intent
+from planner.house.intent import Intent, Wish
+from planner.house.model import House, Opening, Room
+from planner.house.problems import HouseFault, Problem
+from planner.plan import Plan, plan, what_if
+
+__all__ = [
+    "House",
+    "HouseFault",
+    "Intent",
+    "Opening",
+    "Plan",
+    "Problem",
+    "Room",
+    "Wish",
+    "bundled",
+    "demo_house",
+    "list_intents",
+    "plan",
+    "read_house",
+    "read_intent",
+    "what_if",
+    "write_house",
+    "write_intent",
+]
+
+
+def bundled(name: str) -> Path:
+    """A folder that comes with the planner, "notebooks" or "demo_house": beside it in a checkout, inside the wheel."""
+    inside = Path(str(files("planner"))) / f"_{name}"
+    return inside if inside.is_dir() else inside.parent.parent / name
+
+
+def demo_house() -> Path:
+    """The folder of the invented house that comes with the planner."""
+    return bundled("demo_house")

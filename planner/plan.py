@@ -333,7 +333,7 @@ def _passage_plan(passage: PassageRule, packages: Mapping[str, Package]) -> Pass
         weight=passage.penalty,
         rise=passage.rise,
         difference=far.tier - near.tier,
-        reads=reads(near, far, passage.comfort),
+        reads=reads(near, far, passage.comfort if passage.penalty else abs(far.tier - near.tier)),
     )
 
 

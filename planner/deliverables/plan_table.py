@@ -1,9 +1,11 @@
 """A plan as text that reads well in 80 columns."""
 
 import textwrap
+from collections.abc import Sequence
 
 from planner.plan import Plan
 from planner.units import format_length
+from planner.walls.checks import Check
 
 WIDTH = 80
 
@@ -33,9 +35,21 @@ def plan_table(planned: Plan) -> str:
         lines += ["", "Steps that do not read well:"]
         lines += [_wrapped(f"{p.start} to {p.end} ({p.kind}): {p.reads}, {p.difference:+d}") for p in unsteady]
     if planned.checks:
-        lines += ["", "Checks:"]
-        lines += [_wrapped(f"{check.severity}: {check.message} {check.remedy}".rstrip()) for check in planned.checks]
+        lines += ["", "Checks:", *_checks(planned.checks)]
     return "\n".join(lines)
+
+
+def _checks(checks: Sequence[Check]) -> list[str]:
+    """A line for each rule, with the first place where it applies and how many more there are."""
+    by_rule: dict[tuple[str, str], list[Check]] = {}
+    for check in checks:
+        by_rule.setdefault((check.severity, check.rule), []).append(check)
+    lines = []
+    for (severity, _), (first, *others) in by_rule.items():
+        where = f"{first.room}: " if first.room else ""
+        more = f" ({len(others)} more like this)" if others else ""
+        lines.append(_wrapped(f"{severity}: {where}{first.message}; {first.remedy}{more}"))
+    return lines
 
 
 def _cut(text: str, width: int) -> str:
