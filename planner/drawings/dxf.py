@@ -107,7 +107,7 @@ def _dimension(space: Modelspace, d: Dimension) -> None:
         d.a,
         d.b,
         d.offset,
-        text=_plain(d.label),
+        text=_plain(d.label) or " ",
         override={**style, "dimtad": 1, "dimgap": d.size * 0.3, "dimclrd": 256, "dimclre": 256, "dimclrt": 256},
         dxfattribs={"layer": "DIMENSION"},
     ).render()

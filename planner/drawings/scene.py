@@ -138,7 +138,7 @@ def moved(shape: Shape, placement: Placement) -> Shape:
             size=shape.size * placement.scale,
             text=shape.text if placement.scale == 1.0 else shape.label,
         )
-    return Group(tuple(moved(s, placement) for s in flat(shape.shapes)), name=shape.name)
+    return Group(tuple(moved(s, placement) for s in flat((shape,))), name=shape.name)
 
 
 def parts(dimension: Dimension) -> tuple[tuple[Path, ...], Text]:

@@ -5,21 +5,18 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
-from math import ceil
 
-from shapely.geometry import LineString, Polygon
-
-from planner.drawings.scene import Dimension, Group, Path, Scene, Shape, Text, line, rectangle, text_width
+from planner.drawings.elevation import String
+from planner.drawings.profiles import cut, elevation_strip, wall_section
+from planner.drawings.scene import Dimension, Group, Path, Scene, Shape, Text, line, text_width
 from planner.trim import mouldings
-from planner.trim.curves import Arc, Line, Placement, Point, points, polyline
+from planner.trim.curves import Arc, Placement, Point, points, polyline
 from planner.trim.packages import Element, Package
-from planner.trim.sections import Placed, profile_of
+from planner.trim.sections import Placed, parts_of, profile_of
 from planner.units import format_length, format_size
 
 LETTERS = 30
 """A section's type is its height or depth, whichever is more, over this."""
-STEP = 0.05
-"""How finely a curve is shaded [in]."""
 LADDER = ("crown", "picture rail", "chair rail", "plate rail", "base")
 """Elements of a wall's section in a ladder, from the top down."""
 AROUND = ("casing", "window casing")
@@ -45,7 +42,7 @@ def element_section(element: Element, order: str, style: str = "") -> Scene:
     if not placed:
         raise ValueError(f"a {element.element} is no run of moulding; it is drawn with the wall")
     title = f"{element.element.capitalize()}: {element.form}"
-    return section(placed, title, element.parts, opening=element.bottom is None)
+    return section(placed, title, parts_of(element), opening=element.bottom is None)
 
 
 def section(
@@ -71,15 +68,12 @@ def section(
     shapes: list[Shape] = [*wall_section(-wall, wall, -below, height + below, size)]
     shapes += [s for p in placed for s in cut(p)]
     shapes += _labels(placed, reach + 3 * size, height, size)
-    left = -wall
     chain = [0.0]
     for _, part in parts or [("", p.top - p.y) for p in placed]:
         chain.append(chain[-1] + part)
-    offset = 2 * size
-    if len(chain) > 2:
-        shapes += [Dimension((left, b), (left, a), -offset, size, format_size(b - a)) for a, b in pairwise(chain)]
-        offset += 3 * size
-    shapes.append(Dimension((left, height), (left, 0.0), -offset, size, closing(chain, height)))
+    drawn, offset = _heights(chain, -wall, size)
+    shapes += drawn
+    left = -wall
     shapes.append(Dimension((0.0, height + below), (reach, height + below), 2 * size, size, format_size(reach)))
     edge = left - offset - 3.5 * size
     shapes += elevation_strip(placed, edge - strip, edge)
@@ -94,102 +88,17 @@ def section(
     return Scene(tuple(shapes), title, f"{title}, {format_size(height)} high, reaching {format_size(reach)}.")
 
 
-def closing(chain: Sequence[float], whole: float) -> str:
-    """What is written of a whole [in]; where its rounded parts do not sum to it, the residual is told.
+def closing(chain: Sequence[float]) -> str:
+    """What is written of a whole chain of parts [in]; where its rounded parts do not sum to it, the rest is told.
 
-    >>> closing([0, 1.03, 2.06], 2.06)
+    >>> closing([0, 1.03, 2.06])
     '2 1/16" (parts −1/16")'
     """
-    sixteenths = sum(round((b - a) * 16) for a, b in pairwise(chain)) - round(whole * 16)
-    if not sixteenths or len(chain) < 3:
-        return format_size(whole)
-    sign = "+" if sixteenths > 0 else "−"
-    return f"{format_size(whole)} (parts {sign}{format_size(abs(sixteenths) / 16)})"
-
-
-def cut(placed: Placed) -> tuple[Path, ...]:
-    """A profile cut through where it stands, with the bottom of the gaps between its dentils."""
-    place = Placement(placed.x, placed.y)
-    chain = place.segments(mouldings.outline(placed.profile))
-    shapes = [Path(chain, "cut", True, "wood", name=placed.profile.code or placed.profile.role)]
-    height = placed.y
-    for member in placed.profile.members:
-        if member.kind == "dentil band":
-            x = placed.x + member.projection - mouldings.dentils(member)[2]
-            shapes.append(line((x, height), (x, height + member.height), "fine"))
-        height += member.height
-    return tuple(shapes)
-
-
-def wall_section(x: float, thickness: float, bottom: float, top: float, spacing: float) -> tuple[Path, ...]:
-    """A wall cut through, hatched at 45 degrees, its face at x + thickness."""
-    box = Polygon([(x, bottom), (x + thickness, bottom), (x + thickness, top), (x, top)])
-    hatch = []
-    for i in range(ceil((top - bottom + thickness) / spacing)):
-        start = bottom - thickness + i * spacing
-        run = LineString([(x, start), (x + thickness, start + thickness)]).intersection(box)
-        if run.length > spacing / 10:
-            hatch.append(Line(*run.coords))
-    face = line((x + thickness, bottom), (x + thickness, top), "cut")
-    return (rectangle(x, bottom, thickness, top - bottom, fill="wall", line=False), Path(tuple(hatch), "fine"), face)
-
-
-def elevation_strip(placed: Sequence[Placed], left: float, right: float) -> tuple[Path, ...]:
-    """Trim seen from the front between two plumb lines, shaded so that its projection tells."""
-    face = face_points(placed)
-    shapes = [rectangle(left, a, right - left, b - a, "shade", fill, line=False) for a, b, fill in shades(face)]
-    for p in placed:
-        height = p.y
-        for member in p.profile.members:
-            if member.kind == "dentil band":
-                shapes += _dentil_gaps(member, height, left, right)
-            height += member.height
-    edges = sorted({round(y, 4) for p in placed for y in (p.y, *_member_tops(p))})
-    shapes += [line((left, y), (right, y), "fine") for y in edges[1:-1]]
-    ends = (placed[0].y, placed[-1].top)
-    shapes += [line((x, ends[0]), (x, ends[1]), "fine") for x in (left, right)]
-    return (*shapes, *(line((left, y), (right, y), "edge") for y in ends))
-
-
-def face_points(placed: Sequence[Placed]) -> list[Point]:
-    """The face of profiles that stand on one another, from the bottom up, along the bare wall between them."""
-    found: list[Point] = []
-    for p in placed:
-        place = Placement(p.x, p.y)
-        chain = [place.point(at) for m in mouldings.member_outlines(p.profile) for at in points(m)]
-        if found and p.y - found[-1][1] > mouldings.CLOSE:
-            found += [(0.0, found[-1][1]), (0.0, p.y)]
-        found += chain
-    return found
-
-
-def shades(face: Sequence[Point]) -> list[tuple[float, float, str]]:
-    """Bands of one shade on a face seen from the front: bottom, top and fill of each, from the top down.
-
-    Light falls at 45 degrees, so that a point lies in shadow where something above it stands out farther than it is
-    higher.
-    """
-    bands: list[tuple[float, float, str]] = []
-    caster = -float("inf")
-    for (bx, by), (ax, ay) in pairwise(reversed(face)):
-        caster = max(caster, bx - by)
-        if by - ay <= mouldings.CLOSE:
-            continue
-        cuts = [by, ay]
-        if abs(ax - bx) <= mouldings.CLOSE and ay < ax - caster < by:
-            cuts = [by, ax - caster, ay]
-        elif abs(ax - bx) > mouldings.CLOSE:
-            steps = max(1, ceil((by - ay) / STEP))
-            cuts = [by + (ay - by) * i / steps for i in range(steps + 1)]
-        for top, low in pairwise(cuts):
-            middle = (top + low) / 2
-            x = bx + (ax - bx) * (by - middle) / (by - ay)
-            fill = _shade(x - middle < caster - mouldings.CLOSE, (bx - ax) / (by - ay))
-            if bands and bands[-1][2] == fill and abs(bands[-1][0] - top) < mouldings.CLOSE:
-                bands[-1] = (low, bands[-1][1], fill)
-            else:
-                bands.append((low, top, fill))
-    return bands
+    string = String(tuple(chain))
+    if not string.residual or len(chain) < 3:
+        return format_size(string.total)
+    sign = "−" if string.residual > 0 else "+"
+    return f"{format_size(string.total)} (parts {sign}{format_size(abs(string.residual) / 16)})"
 
 
 def spread(wanted: Sequence[float], gap: float) -> list[float]:
@@ -206,6 +115,29 @@ def spread(wanted: Sequence[float], gap: float) -> list[float]:
             pools[-1] += last
     settled = [_mean(pool) for pool in pools for _ in pool]
     return [place + i * gap for i, place in enumerate(settled)]
+
+
+def _heights(chain: Sequence[float], x: float, size: float) -> tuple[list[Shape], float]:
+    """Dimensions of the parts and, to their left, of the whole; and how far they stand off [in].
+
+    A span too short for its figure has it beside the line.
+    """
+    shapes: list[Shape] = []
+    offset, beside = 2 * size, 0.0
+    if len(chain) > 2:
+        for low, high in pairwise(chain):
+            figure = format_size(high - low)
+            if fits := text_width(figure, size) < high - low:
+                shapes.append(Dimension((x, high), (x, low), -offset, size, figure))
+            else:
+                shapes.append(Dimension((x, high), (x, low), -offset, size, ""))
+                shapes.append(
+                    Text(x - offset - 0.6 * size, (low + high - size * 0.7) / 2, figure, size, "end", 0, "dimension")
+                )
+            beside = max(beside, 0.0 if fits else text_width(figure, size))
+        offset += max(3 * size, beside + 1.2 * size)
+    shapes.append(Dimension((x, chain[-1]), (x, chain[0]), -offset, size, closing(chain)))
+    return shapes, offset
 
 
 def _labels(placed: Sequence[Placed], x: float, height: float, size: float) -> list[Shape]:
@@ -240,28 +172,6 @@ def _middle(a: Point, b: Point) -> Point:
 
 def _mean(values: Sequence[float]) -> float:
     return sum(values) / len(values)
-
-
-def _member_tops(placed: Placed) -> list[float]:
-    tops, height = [], placed.y
-    for member in placed.profile.members:
-        height += member.height
-        tops.append(height)
-    return tops
-
-
-def _dentil_gaps(member: mouldings.Member, bottom: float, left: float, right: float) -> list[Path]:
-    width, gap, _ = mouldings.dentils(member)
-    count = int((right - left - gap) / (width + gap))
-    start = left + ((right - left) - count * (width + gap) - gap) / 2
-    return [rectangle(start + i * (width + gap), bottom, gap, member.height, "fine", "dark") for i in range(count + 1)]
-
-
-def _shade(in_shadow: bool, slope: float) -> str:
-    """The fill of a face; `slope` is how fast it comes forward on the way up."""
-    if in_shadow:
-        return "dark"
-    return "mid" if slope > 0.2 else "paper" if slope < -0.2 else "light"
 
 
 # The ladder

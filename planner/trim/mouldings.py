@@ -238,7 +238,7 @@ def girth(profile: Profile) -> float:
 
 def polygon(profile: Profile, tolerance: float = TOLERANCE) -> Polygon:
     """The section as a shapely polygon, no farther than `tolerance` [in] off the curves."""
-    return Polygon(curves.points(outline(profile), tolerance))
+    return Polygon(curves.points(outline(profile), tolerance)[1:])
 
 
 # Faults

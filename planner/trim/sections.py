@@ -51,8 +51,7 @@ def profile_of(element: Element, order: str, style: str = "") -> tuple[Placed, .
         return ()
     runs: list[tuple[float, list[Member]]] = [(0.0, [])]
     height = 0.0
-    whole = element.form in table("form_members")["order"] or not element.parts
-    for part, size in (("", element.size),) if whole else element.parts:
+    for part, size in parts_of(element) or (("", element.size),):
         if part == WALL:
             runs.append((height + size, []))
         else:
@@ -61,6 +60,11 @@ def profile_of(element: Element, order: str, style: str = "") -> tuple[Placed, .
     return tuple(
         Placed(mouldings.profile(_curved(run, style), element.element, element.form), 0.0, y) for y, run in runs if run
     )
+
+
+def parts_of(element: Element) -> tuple[tuple[str, float], ...]:
+    """Names and heights [in] of the parts that an element's section shows; a form that is drawn whole has none."""
+    return () if element.form in table("form_members")["order"] else element.parts
 
 
 def sections(package: Package, order: str, style: str = "") -> dict[str, tuple[Placed, ...]]:

@@ -1,0 +1,122 @@
+"""How profiles are drawn where they stand: cut through, or seen from the front and shaded so that projection tells."""
+
+from collections.abc import Sequence
+from itertools import pairwise
+from math import ceil
+
+from shapely.geometry import LineString, Polygon
+
+from planner.drawings.scene import Path, line, rectangle
+from planner.trim import mouldings
+from planner.trim.curves import Line, Placement, Point, points
+from planner.trim.sections import Placed
+
+STEP = 0.05
+"""How finely a curve is shaded [in]."""
+
+
+def cut(placed: Placed) -> tuple[Path, ...]:
+    """A profile cut through where it stands, with the bottom of the gaps between its dentils."""
+    place = Placement(placed.x, placed.y)
+    chain = place.segments(mouldings.outline(placed.profile))
+    shapes = [Path(chain, "cut", True, "wood", name=placed.profile.code or placed.profile.role)]
+    height = placed.y
+    for member in placed.profile.members:
+        if member.kind == "dentil band":
+            x = placed.x + member.projection - mouldings.dentils(member)[2]
+            shapes.append(line((x, height), (x, height + member.height), "fine"))
+        height += member.height
+    return tuple(shapes)
+
+
+def wall_section(x: float, thickness: float, bottom: float, top: float, spacing: float) -> tuple[Path, ...]:
+    """A wall cut through, hatched at 45 degrees, its face at x + thickness."""
+    box = Polygon([(x, bottom), (x + thickness, bottom), (x + thickness, top), (x, top)])
+    hatch = []
+    for i in range(ceil((top - bottom + thickness) / spacing)):
+        start = bottom - thickness + i * spacing
+        run = LineString([(x, start), (x + thickness, start + thickness)]).intersection(box)
+        if run.length > spacing / 10:
+            hatch.append(Line(*run.coords))
+    face = line((x + thickness, bottom), (x + thickness, top), "cut")
+    return (rectangle(x, bottom, thickness, top - bottom, fill="wall", line=False), Path(tuple(hatch), "fine"), face)
+
+
+def elevation_strip(placed: Sequence[Placed], left: float, right: float) -> tuple[Path, ...]:
+    """Trim seen from the front between two plumb lines, shaded so that its projection tells."""
+    face = face_points(placed)
+    shapes = [rectangle(left, a, right - left, b - a, "shade", fill, line=False) for a, b, fill in shades(face)]
+    for p in placed:
+        height = p.y
+        for member in p.profile.members:
+            if member.kind == "dentil band":
+                shapes += _dentil_gaps(member, height, left, right)
+            height += member.height
+    edges = sorted({round(y, 4) for p in placed for y in (p.y, *_member_tops(p))})
+    shapes += [line((left, y), (right, y), "fine") for y in edges[1:-1]]
+    ends = (placed[0].y, placed[-1].top)
+    shapes += [line((x, ends[0]), (x, ends[1]), "fine") for x in (left, right)]
+    return (*shapes, *(line((left, y), (right, y), "edge") for y in ends))
+
+
+def face_points(placed: Sequence[Placed]) -> list[Point]:
+    """The face of profiles that stand on one another, from the bottom up, along the bare wall between them."""
+    found: list[Point] = []
+    for p in placed:
+        place = Placement(p.x, p.y)
+        chain = [place.point(at) for m in mouldings.member_outlines(p.profile) for at in points(m)]
+        if found and p.y - found[-1][1] > mouldings.CLOSE:
+            found += [(0.0, found[-1][1]), (0.0, p.y)]
+        found += chain
+    return found
+
+
+def shades(face: Sequence[Point]) -> list[tuple[float, float, str]]:
+    """Bands of one shade on a face seen from the front: bottom, top and fill of each, from the top down.
+
+    Light falls at 45 degrees, so that a point lies in shadow where something above it stands out farther than it is
+    higher.
+    """
+    bands: list[tuple[float, float, str]] = []
+    caster = -float("inf")
+    for (bx, by), (ax, ay) in pairwise(reversed(face)):
+        caster = max(caster, bx - by)
+        if by - ay <= mouldings.CLOSE:
+            continue
+        cuts = [by, ay]
+        if abs(ax - bx) <= mouldings.CLOSE and ay < ax - caster < by:
+            cuts = [by, ax - caster, ay]
+        elif abs(ax - bx) > mouldings.CLOSE:
+            steps = max(1, ceil((by - ay) / STEP))
+            cuts = [by + (ay - by) * i / steps for i in range(steps + 1)]
+        for top, low in pairwise(cuts):
+            middle = (top + low) / 2
+            x = bx + (ax - bx) * (by - middle) / (by - ay)
+            fill = _shade(x - middle < caster - mouldings.CLOSE, (bx - ax) / (by - ay))
+            if bands and bands[-1][2] == fill and abs(bands[-1][0] - top) < mouldings.CLOSE:
+                bands[-1] = (low, bands[-1][1], fill)
+            else:
+                bands.append((low, top, fill))
+    return bands
+
+
+def _member_tops(placed: Placed) -> list[float]:
+    tops, height = [], placed.y
+    for member in placed.profile.members:
+        height += member.height
+        tops.append(height)
+    return tops
+
+
+def _dentil_gaps(member: mouldings.Member, bottom: float, left: float, right: float) -> list[Path]:
+    width, gap, _ = mouldings.dentils(member)
+    count = int((right - left - gap) / (width + gap))
+    start = left + ((right - left) - count * (width + gap) - gap) / 2
+    return [rectangle(start + i * (width + gap), bottom, gap, member.height, "fine", "dark") for i in range(count + 1)]
+
+
+def _shade(in_shadow: bool, slope: float) -> str:
+    """The fill of a face; `slope` is how fast it comes forward on the way up."""
+    if in_shadow:
+        return "dark"
+    return "mid" if slope > 0.2 else "paper" if slope < -0.2 else "light"
