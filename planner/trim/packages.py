@@ -1,13 +1,19 @@
 """A tier's trim package: which elements there are, in what form, and how big under a given ceiling."""
 
+from __future__ import annotations
+
 from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cache, cached_property
 from math import floor, isfinite
+from typing import TYPE_CHECKING
 
 from planner.data import table
 from planner.trim import orders, styles
 from planner.trim.styles import Form, Row
+
+if TYPE_CHECKING:
+    from planner.trim.assemblies import Assembly
 from planner.units import format_length
 
 STEP = 1 / 8
@@ -33,6 +39,7 @@ class Element:
     source : where the target comes from.
     parts : what it is built up of, from the bottom up, as names and heights [in] that sum to the size; empty where
         the form has no parts.
+    assembly : the pieces of stock that it is built from, None where none were chosen.
     """
 
     element: str
@@ -46,6 +53,7 @@ class Element:
     profiles: tuple[str, ...] = ()
     source: str = "common practice"
     parts: tuple[tuple[str, float], ...] = ()
+    assembly: Assembly | None = None
 
     @property
     def top(self) -> float | None:
@@ -108,6 +116,11 @@ def package(style: str, order: str, tier: int, ceiling: float, *, top: int, tier
     """
     styles.check_tier(tier, tiers)
     return _ladder(style, order, ceiling, top, tiers)[tier - 1]
+
+
+def with_elements(package: Package, elements: tuple[Element, ...]) -> Package:
+    """The package with other elements, and what these take of the wall."""
+    return _package(package.name, package.tier, package.ceiling, elements)
 
 
 def least_ceiling(style: str, tier: int, tiers: int = 5) -> float:
