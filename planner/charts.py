@@ -9,9 +9,9 @@ Specifications are put together as plain Vega-Lite and handed to Altair's classe
 on its own costs more than drawing it.
 """
 
-import json
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from functools import cache
+from itertools import accumulate
 from math import ceil, cos, hypot, pi, sin
 from typing import NamedTuple
 
@@ -30,11 +30,21 @@ LONGEST_NAME = 60
 """Characters of a room's name that are drawn; the tooltip has all of it."""
 
 PHRASES = {"use": "use", "arrival": "arrival", "passage": "passage", "presence": "presence"}
+SIGNS = {"abrupt": "abrupt step", "rises": "rising step", "faint": "step too faint to see"}
 FOOT = 12.0
 LINE = 1.2
 """Line height in sizes of type."""
 
+EDGE = 4
+"""Pixels kept free round a sheet."""
+
 MARGIN = 10.0
+LEAST_LEAF = 20.0
+"""A door leaf shorter than this on the sheet [px] is left out of it."""
+
+ROW_LINE = 14.0
+"""Line height of names in a column [px]."""
+
 MARK_ROOM = 66
 """Pixels kept right of the bars for the marks of steps."""
 
@@ -91,7 +101,7 @@ def floor_plan(
         return _message(title, "No room here has an outline, so there is no floor plan to draw.", width, dark)
     sheet = _Sheet(width, dark)
     names = list(dict.fromkeys(r["level"] for r in drawn))
-    places, scale, bottom = _place_levels(drawn, names, width, across)
+    places, scale, bottom = _place_levels(drawn, names, sheet.width, across)
     for name in names:
         x, y, to_sheet = places[name]
         if len(names) > 1:
@@ -136,7 +146,7 @@ def room_graph(
     if rooms.empty:
         return _message(title, "There are no rooms to draw.", width, dark)
     sheet = _Sheet(width, dark)
-    size, radius, left = TEXT["small"], 13.0, 46.0
+    size, radius, left, width = TEXT["small"], 13.0, 46.0, sheet.width
     a_row = max(1, int((width - left) // 84))
     cell = (width - left) / a_row
     at: dict[str, Point] = {}
@@ -165,7 +175,8 @@ def room_graph(
             if alarming:
                 (x0, y0), (x1, y1) = at[p["start"]], at[p["end"]]
                 sheet.write(theme.STEPS[p["step"]].glyph, (x0 + x1) / 2, (y0 + y1) / 2, "alarm", 12, centred=True)
-    bottom = sheet.paragraph("◆ an abrupt step   ▲ the tier rises away from the entry", y)
+    abrupt, rises = (theme.STEPS[name].glyph for name in ("abrupt", "rises"))
+    bottom = sheet.paragraph(f"{abrupt} an abrupt step; {rises} the tier rises away from the entry", y)
     bottom = sheet.tiers(bottom, int(rooms["tiers"].iloc[0]), rooms)
     return sheet.chart(title, "Rows: depth in steps from the entry; number: tier; click a room to pick it", bottom)
 
@@ -187,18 +198,20 @@ def step_down(routes: pd.DataFrame, *, dark: bool = False, width: int = 720) -> 
     columns, gap = _columns(routes, width)
     panel = (width - (columns - 1) * gap) / columns
     keys = [k for k in ("route", "alternative") if k in routes]
+    ranks = {route: i for i, route in enumerate(dict.fromkeys(routes["route"]))}
+    routes = routes.sort_values("route", key=lambda names: names.map(ranks), kind="stable")
     panels = [
         _walk(group.to_dict("records"), keys, panel, dark)
         for _, group in routes.groupby(keys, sort=False, dropna=False)
     ]
     tiers, names = int(routes["tiers"].iloc[0]), dict(zip(routes["tier"], routes["tier_name"], strict=True))
+    signs = "; ".join(f"{theme.STEPS[n].glyph} {text}" for n, text in SIGNS.items())
     said = ", ".join(f"{t} {names[t]}" for t in sorted(names, reverse=True))
     spec = {
-        "title": _title(
-            title, f"Tier of {tiers}: {said}. ◆ abrupt step, ▲ rising step, ~ too faint to see", width, dark
-        ),
+        "title": _title(title, f"Tier of {tiers}: {said}. {signs}", width),
         "concat": panels,
         "columns": columns,
+        "padding": EDGE,
         "spacing": {"row": 18, "column": gap},
         "align": "each",
     }
@@ -223,56 +236,43 @@ def importance(factors: pd.DataFrame, *, dark: bool = False, width: int = 720) -
     look = theme.palette(dark)
     per_room = factors.drop_duplicates("room").sort_values(["importance", "room"], ascending=[False, True])
     low, high, top = per_room["importance"].min(), per_room["importance"].max(), int(per_room["top"].iloc[0])
-    column = _name_column(per_room["room"], 0.34 * width)
-    labels = _labels(per_room["room"], column)
     names = list(dict.fromkeys(factors["factor"]))
     shares = dict(zip(factors["factor"], factors["weight"], strict=True))
     legend = {name: f"{PHRASES.get(name, name)} {shares[name]:.0%}" for name in names}
+    rows = _rows(per_room["room"], 0.36 * width, 22)
     start: dict[str, float] = {}
     parts, ends = [], []
     for f in factors.to_dict("records"):
         x = start.get(f["room"], 0.0)
         start[f["room"]] = x + f["contribution"]
         parts.append(
-            {"y": labels[f["room"]], "x": x, "x2": start[f["room"]], "factor": legend[f["factor"]]}
-            | {"room": f["room"], "value": round(f["value"], 3), "contribution": round(f["contribution"], 3)}
+            {"x": x, "x2": start[f["room"]], "factor": legend[f["factor"]], "room": f["room"]}
+            | {"value": round(f["value"], 3), "contribution": round(f["contribution"], 3)}
+            | rows.band(f["room"])
         )
     for r in per_room.to_dict("records"):
         given = low + (r["tier"] - 1) / max(top - 1, 1) * (high - low)
         ends.append(
-            {"y": labels[r["room"]], "x": r["importance"], "given": given, "room": r["room"], "tier": r["tier"]}
+            {"given": given, "room": r["room"], "tier": r["tier"], "y": rows.middle[r["room"]]}
             | {"text": f"{r['target']:.1f} → {r['tier']}", "right": max(given, r["importance"])}
         )
-    y = _names_axis(list(labels.values()), "Room", column, look)
-    room = max(0.0, width - column - 40)
-    x_axis = {"title": "Importance (0 to 1)", "values": [0, 0.25, 0.5, 0.75, 1], "format": ".2~f", "tickCount": 5}
-    x = {"type": "quantitative", "scale": {"domain": [0, room / max(room - 62, 1)], "nice": False}, "axis": x_axis}
-    height = _names_height(labels.values(), 22)
+    plot = width - rows.column - 2 * EDGE - 2
+    x_axis = {"title": "Importance (0 to 1)", "values": [0, 0.25, 0.5, 0.75, 1], "format": ".2~f"}
+    x = {"type": "quantitative", "scale": {"domain": [0, plot / (plot - 68)], "nice": False}, "axis": x_axis}
+    colours = {"domain": list(legend.values()), "range": list(theme.greys(len(names), dark))}
+    beside = {"title": "Factor, share of the weights", "orient": "bottom", "columns": 2 if width < 500 else 4}
     spec = {
-        "title": _title(title, "Bar ends at the target tier; ◇ the tier given; at right: target → tier", width, dark),
-        "width": width,
-        "height": height + 96,
-        "autosize": {"type": "fit", "contains": "padding"},
+        "title": _title(title, "Bar ends at the target tier; diamond: the tier given; at right: target → tier", width),
+        "width": plot,
+        "height": rows.height,
+        "padding": EDGE,
         "layer": [
             {
                 "data": {"values": parts},
-                "mark": {"type": "bar", "height": {"band": 0.7}, "stroke": look.paper, "strokeWidth": 1},
-                "encoding": {
-                    "y": y,
-                    "x": {"field": "x", **x},
-                    "x2": {"field": "x2"},
-                    "color": {
-                        "field": "factor",
-                        "type": "nominal",
-                        "scale": {"domain": list(legend.values()), "range": list(theme.greys(len(names), dark))},
-                        "legend": {
-                            "title": "Factor, share of the weights",
-                            "orient": "top",
-                            "columns": 2 + 2 * (width > 500),
-                        },
-                    },
-                    "tooltip": _tooltip("room", "factor", "value", "contribution"),
-                },
+                "mark": {"type": "rect", "stroke": look.soft, "strokeWidth": theme.pixels("hatch")},
+                "encoding": {"x": {"field": "x", **x}, "x2": {"field": "x2"}, **_BAND}
+                | {"color": {"field": "factor", "type": "nominal", "scale": colours, "legend": beside}}
+                | {"tooltip": _tooltip("room", "factor", "value", "contribution")},
             },
             {
                 "data": {"values": ends},
@@ -285,13 +285,14 @@ def importance(factors: pd.DataFrame, *, dark: bool = False, width: int = 720) -
                     "opacity": 1,
                 }
                 | {"stroke": look.ink, "strokeWidth": theme.pixels("profile")},
-                "encoding": {"y": y, "x": {"field": "given", **x}, "tooltip": _tooltip("room", "tier")},
+                "encoding": {"x": {"field": "given", **x}, "y": _AT["y"], "tooltip": _tooltip("room", "tier")},
             },
             {
                 "data": {"values": ends},
                 "mark": {"type": "text", "align": "left", "dx": 9, "color": look.ink, "fontSize": TEXT["note"]},
-                "encoding": {"y": y, "x": {"field": "right", **x}, "text": {"field": "text"}},
+                "encoding": {"x": {"field": "right", **x}, "y": _AT["y"], "text": {"field": "text"}},
             },
+            *rows.layers("Room", look),
         ],
     }
     return _made(alt.LayerChart, spec, dark)
@@ -310,65 +311,30 @@ def element_sizes(
     title = "Sizes of trim by tier"
     if elements.empty or (ceiling is not None and ceiling not in set(elements["ceiling"])):
         return _message(title, "There is no package to show.", width, dark)
-    look = theme.palette(dark)
     ceiling = elements["ceiling"].max() if ceiling is None else ceiling
     shown = elements[elements["ceiling"] == ceiling]
-    tiers = int(shown["tiers"].iloc[0])
+    ramp = theme.ramp(int(shown["tiers"].iloc[0]), dark)
     names = dict(zip(shown["tier"], shown["tier_name"], strict=True))
-    ramp = theme.ramp(tiers, dark)
+    tiers = max(names)
     greatest = shown.groupby("element")["size"].max()
     ordered = list(dict.fromkeys(shown.sort_values("tier", ascending=False, kind="stable")["element"]))
-    column = _name_column(ordered, 0.3 * width)
-    labels = _labels(ordered, column)
-    cells = [
-        {
-            "y": labels[e["element"]],
-            "x": e["tier"] - 0.45,
-            "x2": e["tier"] - 0.45 + 0.85 * e["size"] / greatest[e["element"]],
-        }
-        | {"text": e["size_text"], "fill": ramp[e["tier"] - 1], "element": e["element"], "form": e["form"]}
-        | {"tier": f"{e['tier']} {e['tier_name']}", "size": e["size_text"], "projection": e["projection_text"]}
-        for e in shown.to_dict("records")
-    ]
-    y = _names_axis(list(labels.values()), "Element", column, look)
-    axis = {
-        "title": "Tier",
-        "orient": "top",
-        "values": list(range(1, tiers + 1)),
-        "grid": False,
-        "labelOverlap": False,
-        "labelFontSize": TEXT["small"] if width < 500 else TEXT["label"],
-        "labelExpr": f"{json.dumps([[str(t), names.get(t, '')] for t in range(1, tiers + 1)])}[datum.value - 1]",
-    }
-    x = {"type": "quantitative", "scale": {"domain": [0.5, tiers + 0.5], "nice": False}, "axis": axis}
-    tooltip = _tooltip("element", "form", "tier", "size", "projection")
-    spec = {
-        "title": _title(
-            f"{title} under a {format_length(ceiling)} ceiling", "Height, or width of a casing [in]", width, dark
-        ),
-        "width": width,
-        "height": _names_height(labels.values(), 36) + 100,
-        "autosize": {"type": "fit", "contains": "padding"},
-        "data": {"values": cells},
-        "layer": [
-            {
-                "mark": {
-                    "type": "bar",
-                    "height": 9,
-                    "yOffset": 8,
-                    "stroke": look.soft,
-                    "strokeWidth": theme.pixels("hatch"),
-                },
-                "encoding": {"y": y, "x": {"field": "x", **x}, "x2": {"field": "x2"}, "tooltip": tooltip}
-                | {"fill": {"field": "fill", "type": "nominal", "scale": None}},
-            },
-            {
-                "mark": {"type": "text", "align": "left", "yOffset": -6, "color": look.ink, "fontSize": TEXT["note"]},
-                "encoding": {"y": y, "x": {"field": "x", **x}, "text": {"field": "text"}},
-            },
-        ],
-    }
-    return _made(alt.LayerChart, spec, dark)
+    sheet = _Sheet(width, dark)
+    rows = _rows([name.capitalize() for name in ordered], 0.3 * sheet.width, 36, top=44)
+    cell = (sheet.width - rows.column) / tiers
+    sheet.write("Tier", rows.column + 4, 6, "soft", TEXT["label"])
+    sheet.names(rows, "Element")
+    for tier in range(1, tiers + 1):
+        for i, text in enumerate((str(tier), names.get(tier, ""))):
+            sheet.write(text, rows.column + 4 + (tier - 1) * cell, 21 + 14 * i, "ink", TEXT["note"], bold=not i)
+    for e in shown.to_dict("records"):
+        x, y = rows.column + 4 + (e["tier"] - 1) * cell, rows.middle[e["element"].capitalize()]
+        long = (cell - 10) * e["size"] / greatest[e["element"]]
+        said = {"element": e["element"], "form": e["form"], "tier": f"{e['tier']} {e['tier_name']}"}
+        said |= {"size": e["size_text"], "projection": e["projection_text"]}
+        sheet.block(x, y + 3, x + long, y + 12, ramp[e["tier"] - 1], said)
+        sheet.write(e["size_text"], x, y - 6, "ink", TEXT["note"])
+    said = "Height, or width of a casing [in]; bars compare within a row"
+    return sheet.chart(f"{title} under a {format_length(ceiling)} ceiling", said, rows.height)
 
 
 def tier_matrix(
@@ -387,51 +353,88 @@ def tier_matrix(
     shown = compared[compared["differs"].astype(bool)] if differing_only else compared
     if shown.empty:
         return _message(title, "Every room has the same tier in all of them.", width, dark)
-    look = theme.palette(dark)
+    differs = {} if differing_only else dict(zip(shown["room"], shown["differs"], strict=True))
+    drawn = {room: f"≠ {_short(room)}" if differs.get(room) else _short(room) for room in shown["room"]}
     alternatives = list(dict.fromkeys(compared["alternative"]))
-    column = _name_column(shown["room"], 0.36 * width)
-    labels = _labels(shown["room"], column, {r for r, d in zip(shown["room"], shown["differs"], strict=True) if d})
-    cell = (width - column - 40) / len(alternatives)
-    heads = _labels(alternatives, cell - 4)
-    ramps = {k: theme.ramp(k, dark) for k in set(shown["tiers"])}
-    cells = []
+    sheet = _Sheet(width, dark)
+    column = _rows(drawn.values(), 0.38 * sheet.width, 24).column
+    cell = (sheet.width - column) / len(alternatives)
+    heads = [wrapped(_short(a), cell - 6, TEXT["label"]) for a in alternatives]
+    top = 20 + 14 * max(map(len, heads)) + 6
+    rows = _rows(drawn, 0.38 * sheet.width, 24, top=top, drawn=drawn)
+    sheet.write("Alternative", column + 4, 6, "soft", TEXT["label"])
+    sheet.names(rows, "Room")
+    for i, head in enumerate(heads):
+        for j, line in enumerate(head):
+            y = top - 10 - 14 * (len(head) - 1 - j)
+            sheet.write(line, column + (i + 0.5) * cell, y, "ink", TEXT["label"], centred=True)
     for c in shown.to_dict("records"):
-        fill, named = ramps[c["tiers"]][c["tier"] - 1], f"{c['tier']} {c['tier_name']}"
-        cells.append(
-            {"y": labels[c["room"]], "x": heads[c["alternative"]], "fill": fill, "ink": text_on(fill), "tier": named}
-            | {"text": named if text_width(named, TEXT["label"]) < cell - 8 else str(c["tier"])}
-            | {"room": c["room"], "alternative": c["alternative"]}
-        )
-    y = _names_axis(list(labels.values()), "Room", column, look)
-    x = {"field": "x", "type": "ordinal", "sort": list(heads.values())}
-    x["axis"] = {"title": "Alternative", "orient": "top", "labelAngle": 0, "labelExpr": r"split(datum.label, '\n')"}
-    spec = {
-        "title": _title(title, "Number and name: tier; ≠: the alternatives differ", width, dark),
-        "width": width,
-        "height": _names_height(labels.values(), 24) + 84 + 14 * max(h.count("\n") for h in heads.values()),
-        "autosize": {"type": "fit", "contains": "padding"},
-        "data": {"values": cells},
-        "layer": [
-            {
-                "mark": {"type": "rect", "stroke": look.paper, "strokeWidth": 2},
-                "encoding": {"y": y, "x": x, "fill": {"field": "fill", "type": "nominal", "scale": None}}
-                | {"tooltip": _tooltip("room", "alternative", "tier")},
-            },
-            {
-                "mark": {"type": "text", "fontSize": TEXT["label"]},
-                "encoding": {"y": y, "x": x, "text": {"field": "text"}}
-                | {"color": {"field": "ink", "type": "nominal", "scale": None}},
-            },
-        ],
-    }
-    return _made(alt.LayerChart, spec, dark)
+        x, named = column + alternatives.index(c["alternative"]) * cell, f"{c['tier']} {c['tier_name']}"
+        fill = theme.ramp(c["tiers"], dark)[c["tier"] - 1]
+        band = rows.band(c["room"], 1.0)
+        said = {"room": c["room"], "alternative": c["alternative"], "tier": named}
+        sheet.block(x + 1, band["y"] + 1, x + cell - 1, band["y2"] - 1, fill, said)
+        text = named if text_width(named, TEXT["label"]) < cell - 8 else str(c["tier"])
+        row = {"x": x + cell / 2, "y": rows.middle[c["room"]], "text": text, "size": TEXT["label"]}
+        sheet.centred.append(row | {"ink": text_on(fill)})
+    return sheet.chart(title, "Number and name: tier" + ("" if differing_only else "; ≠ they differ"), rows.height)
+
+
+class _Rows(NamedTuple):
+    """Names one below the other in a column, each with as much height as its lines need [px]."""
+
+    lines: dict[str, list[str]]
+    middle: dict[str, float]
+    heights: dict[str, float]
+    column: float
+    top: float
+    height: float
+
+    def band(self, name: str, part: float = 0.8) -> dict[str, float]:
+        """From and to where a bar beside a name stands, as a part of the least height of a row."""
+        half = self.heights[name] / 2 if part == 1.0 else min(self.heights[name], 24.0) * part / 2
+        return {"y": self.middle[name] - half, "y2": self.middle[name] + half}
+
+    def texts(self) -> list[dict]:
+        """A row of text for each line of each name."""
+        return [
+            {"y": self.middle[name] + (i - (len(lines) - 1) / 2) * ROW_LINE, "text": line}
+            for name, lines in self.lines.items()
+            for i, line in enumerate(lines)
+        ]
+
+    def layers(self, title: str, look: theme.Palette) -> list[dict]:
+        """The names left of a plot, with the title of their column above them."""
+        mark = {"type": "text", "baseline": "middle", "fontSize": TEXT["label"]} | _QUIET
+        text = {"text": {"field": "text"}, "y": _AT["y"]}
+        heading = [{"y": self.top - 8, "text": title}]
+        return [
+            {"data": {"values": self.texts()}, "mark": mark | {"align": "right", "color": look.ink}}
+            | {"encoding": text | {"x": {"value": -8}}},
+            {"data": {"values": heading}, "mark": mark | {"align": "left", "color": look.soft}}
+            | {"encoding": text | {"x": {"value": -self.column}}},
+        ]
+
+
+def _rows(
+    names: Iterable[str], most: float, least: float, top: float = 0.0, drawn: Mapping[str, str] | None = None
+) -> _Rows:
+    """Names in a column of at most `most` pixels, in rows of at least `least`; `drawn` is what is written for each."""
+    names = list(dict.fromkeys(names))
+    texts = {name: _short((drawn or {}).get(name, name)) for name in names}
+    column = min(most, max(text_width(text, TEXT["label"]) for text in texts.values()) + 12)
+    lines = {name: wrapped(text, column - 10, TEXT["label"]) for name, text in texts.items()}
+    heights = {name: max(least, ROW_LINE * len(those) + 6) for name, those in lines.items()}
+    ends = list(accumulate(heights.values(), initial=top))
+    middle = {name: (y0 + y1) / 2 for name, y0, y1 in zip(names, ends, ends[1:], strict=False)}
+    return _Rows(lines, middle, heights, column, top, ends[-1])
 
 
 class _Sheet:
     """Shapes and text gathered in pixels, y down, and written out once as layers."""
 
     def __init__(self, width: float, dark: bool):
-        self.width, self.dark, self.look = width, dark, theme.palette(dark)
+        self.width, self.dark, self.look = width - 2 * EDGE, dark, theme.palette(dark)
         self.rooms: list[dict] = []
         self.nodes: list[dict] = []
         self.gaps: list[dict] = []
@@ -442,11 +445,15 @@ class _Sheet:
         self.bold: list[dict] = []
         self.left: list[dict] = []
         self.left_bold: list[dict] = []
+        self.right: list[dict] = []
+        self.blocks: list[dict] = []
+        self.inks: dict[str, str] = {}
         self.small_rooms: list[tuple[str, dict]] = []
 
     def room(self, room: dict, ring: list[Point], selected: bool) -> None:
         """A room's floor, edged as a cut wall."""
         shape = {"type": "Polygon", "coordinates": [[*ring, ring[0]]]}
+        self.inks[room["room"]] = text_on(self._fill(room))
         self.rooms.append({"type": "Feature", "geometry": shape, "properties": self._properties(room, selected)})
 
     def node(self, room: dict, at: Point, radius: float, selected: bool) -> None:
@@ -492,7 +499,7 @@ class _Sheet:
         def at(along: float, inward: float) -> Point:
             return (x0 + ux * along + ix * inward, y0 + uy * along + iy * inward)
 
-        kind = opening["kind"]
+        kind, ink = opening["kind"], self.inks[opening["room"]]
         if kind == "fireplace":
             self.line([at(0, 3), at(length, 3)], "ink", "cut", widen=3)
             return
@@ -501,10 +508,10 @@ class _Sheet:
             for inward in (-1.5, 1.5):
                 self.line([at(0, inward), at(length, inward)], "ink", "dimension")
         elif kind == "door":
-            self._leaf(at, 0, length, 1)
+            self._leaf(at, 0, length, 1, ink)
         elif kind == "double door":
-            self._leaf(at, 0, length / 2, 1)
-            self._leaf(at, length, length / 2, -1)
+            self._leaf(at, 0, length / 2, 1, ink)
+            self._leaf(at, length, length / 2, -1, ink)
         elif kind == "pocket door":
             self.line([at(0, 0), at(length / 2, 0)], "ink", "edge")
         if opening["main"]:
@@ -514,15 +521,17 @@ class _Sheet:
                 {"x": x, "y": y, "shape": "triangle-up", "size": 60, "angle": angle, "fill": self.look.ink}
             )
 
-    def _leaf(self, at, hinge: float, reach: float, turn: int) -> None:
-        """A door leaf standing open into the room, and the arc of its edge."""
+    def _leaf(self, at: Callable[[float, float], Point], hinge: float, reach: float, turn: int, ink: str) -> None:
+        """A door leaf standing open into the room, and the arc of its edge; nothing where it would only clutter."""
+        if reach < LEAST_LEAF:
+            return
         arc = [at(hinge + turn * reach * cos(a), reach * sin(a)) for a in (pi / 2 * i / 6 for i in range(7))]
-        self.line([at(hinge, 0), at(hinge, reach)], "ink", "edge")
-        self.line(arc, "ink", "hatch")
+        self.line([at(hinge, 0), at(hinge, reach)], ink, "dimension")
+        self.line(arc, ink, "hatch")
 
     def line(self, points: Sequence[Point], ink: str, weight: str, widen: float = 1, under: bool = False) -> None:
-        """A line of a colour of the palette and a weight of theme.LINES."""
-        colour = getattr(self.look, ink)
+        """A line of a colour of the palette, or a #rrggbb one, and a weight of theme.LINES."""
+        colour = ink if ink.startswith("#") else getattr(self.look, ink)
         rows = self.under if under else self.lines
         rows.append(_feature(points, {"stroke": colour, "weight": theme.pixels(weight) * widen}))
 
@@ -532,6 +541,16 @@ class _Sheet:
         """One line of text, from its left end or about its middle."""
         rows = (self.bold if bold else self.centred) if centred else (self.left_bold if bold else self.left)
         rows.append({"x": x, "y": y, "text": text, "size": size, "ink": getattr(self.look, ink)})
+
+    def block(self, x: float, y: float, x2: float, y2: float, fill: str, said: dict[str, str]) -> None:
+        """A filled rectangle; `said` is its tooltip."""
+        self.blocks.append({"x": x, "y": y, "x2": x2, "y2": y2, "fill": fill, "said": said})
+
+    def names(self, rows: _Rows, title: str) -> None:
+        """Names in a column at the left, with the column's title above them."""
+        self.write(title, 0, rows.top - 10, "soft", TEXT["label"])
+        ink = {"x": rows.column - 6, "size": TEXT["label"], "ink": self.look.ink}
+        self.right += [row | ink for row in rows.texts()]
 
     def paragraph(self, text: str, top: float) -> float:
         """Text across the sheet; returns where it ends."""
@@ -631,6 +650,14 @@ class _Sheet:
             layers.append({"data": {"values": self.gaps}, "projection": _PIXELS, "mark": gap | _QUIET})
         if not self.nodes:
             layers.append(_lines(self.lines))
+        if self.blocks:
+            said = [f"said.{name}" for name in self.blocks[0]["said"]]
+            layers.append(
+                {"data": {"values": self.blocks}}
+                | {"mark": {"type": "rect", "stroke": self.look.soft, "strokeWidth": theme.pixels("hatch")}}
+                | {"encoding": _AT | {"x2": {"field": "x2"}, "y2": {"field": "y2"}, "fill": _named("fill")}}
+            )
+            layers[-1]["encoding"] |= {"tooltip": _tooltip(*said)}
         if self.marks:
             layers.append(
                 {"data": {"values": self.marks}}
@@ -642,8 +669,13 @@ class _Sheet:
             (self.bold, "center", "bold"),
             (self.centred, "center", "normal"),
             (self.left, "left", "normal"),
+            (self.right, "right", "normal"),
             (self.left_bold, "left", "bold"),
         )
+        if self.nodes and self.centred:
+            halo = {"type": "text", "stroke": self.look.paper, "strokeWidth": 4, "baseline": "middle"}
+            layers.append({"data": {"values": self.centred}, "mark": halo | _QUIET})
+            layers[-1]["encoding"] = _AT | {"text": {"field": "text"}, "size": _own("size")}
         for rows, align, weight in texts:
             if rows:
                 layers.append(
@@ -652,10 +684,10 @@ class _Sheet:
                     | {"encoding": _AT | {"text": {"field": "text"}, "size": _own("size"), "color": _named("ink")}}
                 )
         spec = {
-            "title": _title(title, subtitle, self.width, self.dark),
+            "title": _title(title, subtitle, self.width),
             "width": self.width,
             "height": ceil(bottom),
-            "padding": 0,
+            "padding": EDGE,
             "params": [pick] if self.rooms or self.nodes else [],
             "layer": [layer for layer in layers if layer],
         }
@@ -678,6 +710,7 @@ class _Sheet:
 
 _PIXELS = {"type": "identity", "scale": 1, "translate": [0, 0]}
 _QUIET = {"tooltip": None}
+_BAND = {"y": {"field": "y", "type": "quantitative", "scale": None, "axis": None}, "y2": {"field": "y2"}}
 _AT = {
     "x": {"field": "x", "type": "quantitative", "scale": None, "axis": None},
     "y": {"field": "y", "type": "quantitative", "scale": None, "axis": None},
@@ -716,50 +749,46 @@ def _walk(steps: list[dict], keys: list[str], panel: float, dark: bool) -> dict:
     look = theme.palette(dark)
     tiers = int(steps[0]["tiers"])
     ramp = theme.ramp(tiers, dark)
-    column = min(0.42 * panel, 150.0)
-    plot = panel - column - 36
+    numbered = {f"{s['position']}\n{s['room']}": f"{s['position']}  {_short(s['room'])}" for s in steps}
+    names = _rows(numbered, min(0.42 * panel, 170.0), 22, drawn=numbered)
+    names = names._replace(column=min(0.42 * panel, 170.0))
+    plot = panel - names.column - 3 * EDGE
     unit = (plot - MARK_ROOM) / tiers
-    labels = _labels([f"{s['position']}  {_short(s['room'])}" for s in steps], column)
     rows = []
-    for s, label in zip(steps, labels.values(), strict=True):
+    for s, key in zip(steps, numbered, strict=True):
         mark, fill, named = theme.STEPS[s["step"]], ramp[s["tier"] - 1], f"{s['tier']} {s['tier_name']}"
         rows.append(
-            {"y": label, "x": s["tier"], "fill": fill, "ink": text_on(fill), "tier": named, "room": s["room"]}
+            {"x": 0, "x2": s["tier"], "mid": names.middle[key], "fill": fill, "ink": text_on(fill)}
+            | {"tier": named, "room": s["room"], "step": mark.word}
             | {"text": named if text_width(named, TEXT["note"]) < unit * s["tier"] - 10 else str(s["tier"])}
-            | {"sign": f"{mark.glyph} {mark.word}" if mark.glyph else "", "step": mark.word}
+            | {"sign": f"{mark.glyph} {mark.word}" if mark.glyph else ""}
+            | names.band(key, 0.86)
         )
-    y = _names_axis(list(labels.values()), "Steps from the entry, and room", column, look)
-    x_axis = {"title": "Tier", "values": list(range(1, tiers + 1)), "format": "d", "tickCount": tiers}
-    scale = {"domain": [0, plot / unit], "nice": False}
-    x = {"field": "x", "type": "quantitative", "scale": scale, "axis": x_axis}
-    sign = look.alarm
-    to = _short(str(steps[0]["route"]))
-    head = " · ".join([f"To {to}", *(_short(str(steps[0][k])) for k in keys[1:])])
+    axis = {"title": "Tier", "values": list(range(1, tiers + 1)), "format": "d"}
+    x = {"type": "quantitative", "scale": {"domain": [0, plot / unit], "nice": False}, "axis": axis}
+    ends = {"x": {"field": "x2", **x}, "y": _AT["y"] | {"field": "mid"}}
+    text = {"type": "text", "baseline": "middle", "fontSize": TEXT["note"]}
+    head = " · ".join([f"To {_short(str(steps[0]['route']))}", *(_short(str(steps[0][k])) for k in keys[1:])])
     return {
         "title": {"text": wrapped(head, panel - 8, TEXT["label"]), "fontSize": TEXT["label"], "offset": 6},
         "width": plot,
-        "height": _names_height(labels.values(), 22),
+        "height": names.height,
         "data": {"values": rows},
         "layer": [
             {
-                "mark": {
-                    "type": "bar",
-                    "height": {"band": 0.86},
-                    "stroke": look.soft,
-                    "strokeWidth": theme.pixels("hatch"),
-                },
-                "encoding": {"y": y, "x": x, "fill": {"field": "fill", "type": "nominal", "scale": None}}
+                "mark": {"type": "rect", "stroke": look.soft, "strokeWidth": theme.pixels("hatch")},
+                "encoding": {"x": {"field": "x", **x}, "x2": {"field": "x2"}, **_BAND, "fill": _named("fill")}
                 | {"tooltip": _tooltip("room", "tier", "step")},
             },
             {
-                "mark": {"type": "text", "align": "right", "dx": -5, "fontSize": TEXT["note"]},
-                "encoding": {"y": y, "x": x, "text": {"field": "text"}, "color": _named("ink")},
+                "mark": text | {"align": "right", "dx": -5},
+                "encoding": ends | {"text": {"field": "text"}, "color": _named("ink")},
             },
             {
-                "mark": {"type": "text", "align": "left", "dx": 5, "fontSize": TEXT["note"], "fontWeight": "bold"}
-                | {"color": sign},
-                "encoding": {"y": y, "x": x, "text": {"field": "sign"}},
+                "mark": text | {"align": "left", "dx": 5, "fontWeight": "bold", "color": look.alarm},
+                "encoding": ends | {"text": {"field": "sign"}},
             },
+            *names.layers("Steps from the entry, and room", look),
         ],
     }
 
@@ -771,58 +800,6 @@ def _columns(routes: pd.DataFrame, width: float) -> tuple[int, float]:
     if "alternative" in routes:
         return min(fit, routes["alternative"].nunique()), gap
     return min(fit, routes["route"].nunique()), gap
-
-
-def _names_axis(labels: list[str], title: str, column: float, look: theme.Palette) -> dict:
-    """A band for each name, in order, with the names in full on as many lines as they need."""
-    return {
-        "field": "y",
-        "type": "ordinal",
-        "sort": labels,
-        "axis": {
-            "title": title,
-            "labelExpr": r"split(datum.label, '\n')",
-            "labelLimit": 0,
-            "labelOverlap": False,
-            "labelColor": look.ink,
-            "minExtent": column,
-            "maxExtent": column,
-            "domain": False,
-            "ticks": False,
-            "labelLineHeight": 13,
-            "labelPadding": 6,
-            "titlePadding": 4,
-        },
-    }
-
-
-def _names_height(labels: Iterable[str], least: float) -> float:
-    """Height of a chart with a band a name, each high enough for the name with the most lines [px]."""
-    labels = list(labels)
-    return len(labels) * max(least, *(13.0 * (label.count("\n") + 1) + 6 for label in labels))
-
-
-def _name_column(names: Iterable[str], most: float) -> float:
-    """Width that names need on an axis, at most `most` [px]."""
-    return min(most, max(text_width(_short(name), TEXT["label"]) for name in names) + 14)
-
-
-def _labels(names: Iterable[str], column: float, marked: set[str] | frozenset[str] = frozenset()) -> dict[str, str]:
-    """What is drawn for each name: wrapped to a column [px], and distinct even where names differ past the ellipsis."""
-    labels: dict[str, str] = {}
-    taken: set[str] = set()
-    for name in dict.fromkeys(names):
-        shown = f"≠ {_short(name)}" if name in marked else _short(name)
-        count = 1
-        while (label := _wrapped_label(shown if count == 1 else f"{shown} ({count})", column)) in taken:
-            count += 1
-        taken.add(label)
-        labels[name] = label
-    return labels
-
-
-def _wrapped_label(text: str, column: float) -> str:
-    return "\n".join(wrapped(text, column - 10, TEXT["label"]))
 
 
 def _short(name: str) -> str:
@@ -970,7 +947,7 @@ def _tooltip(*fields: str) -> list[dict]:
     return [{"field": f, "type": "nominal", "title": f.rpartition(".")[2]} for f in fields]
 
 
-def _title(text: str, subtitle: str, width: float, dark: bool) -> dict:
+def _title(text: str, subtitle: str, width: float) -> dict:
     """A title and what it needs to be read, wrapped to the chart's width."""
     return {
         "text": wrapped(text, width - 12, TEXT["title"] * 1.06),

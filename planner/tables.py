@@ -44,7 +44,8 @@ def rooms(plan: Plan) -> pd.DataFrame:
 def passages(plan: Plan) -> pd.DataFrame:
     """One row a passage, columns PASSAGES; `step` is what a walker notices (see `step`)."""
     rows = [
-        {name: getattr(p, name) for name in PASSAGES[:-1]} | {"step": step(p.reads, rises=p.difference > 0)}
+        {name: getattr(p, name) for name in PASSAGES[:-1]}
+        | {"step": step(p.reads, p.rise is not None and p.difference > 0)}
         for p in plan.passages
     ]
     return pd.DataFrame(rows, columns=PASSAGES)

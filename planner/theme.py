@@ -63,10 +63,10 @@ STEPS = {
     "even": Mark("circle", "", "even", True),
     "clear": Mark("circle", "", "clear", True),
     "faint": Mark("circle", "~", "faint", False),
-    "abrupt": Mark("diamond", "◆", "abrupt", True),
+    "abrupt": Mark("square", "■", "abrupt", True),
     "rises": Mark("triangle-up", "▲", "rises", True),
 }
-"""The marks of steps; `faint` is hollow."""
+"""The marks of steps; `faint` is hollow. The glyphs are of the WGL4 set, which common fonts carry."""
 
 
 def palette(dark: bool = False) -> Palette:
@@ -215,7 +215,9 @@ def _advance(character: str) -> float:
         return 1.1
     if character in " .,:;'!|ijlI()[]’-ft":
         return 0.34
-    return 0.7 if character.isupper() or character in "mwMW@%&—…" else 0.57
+    if character in "mMW@%—…":
+        return 0.96
+    return 0.72 if character.isupper() or character in "w&" else 0.57
 
 
 def _hex(lightness: float, chroma: float, hue: float) -> str:
