@@ -1,0 +1,44 @@
+"""Tables that people edit are saved whole or not at all."""
+
+import shutil
+
+import pytest
+
+from planner import HouseFault, demo_house, read_house
+from planner.house.editing import TABLES, read_cells, save_cells
+
+
+@pytest.fixture
+def folder(tmp_path):
+    return shutil.copytree(demo_house(), tmp_path / "house")
+
+
+def state(folder):
+    return {path: path.read_bytes() for path in folder.rglob("*") if path.is_file()}
+
+
+def test_what_was_not_touched_is_not_written(folder):
+    before = state(folder)
+    save_cells(folder, {file: read_cells(folder, file) for file in TABLES})
+    after = state(folder)
+    assert after == before
+    assert read_house(folder)[0] == read_house(demo_house())[0]
+
+
+def test_a_cell_changed_by_hand_is_found_in_the_house(folder):
+    rooms = read_cells(folder, "rooms.csv")
+    rooms.loc[rooms.room == "Entry Hall", "ceiling"] = "11'-6\""
+    house, _ = save_cells(folder, {"rooms.csv": rooms})
+    assert house.by_name["Entry Hall"].ceiling == 138
+    assert read_house(folder)[0] == house
+
+
+def test_a_fault_is_told_by_row_and_leaves_every_file_as_it_was(folder):
+    before = state(folder)
+    rooms, openings = read_cells(folder, "rooms.csv"), read_cells(folder, "openings.csv")
+    rooms.loc[1, "ceiling"] = "ten"
+    openings.loc[0, "width"] = "5'"
+    with pytest.raises(HouseFault) as fault:
+        save_cells(folder, {"rooms.csv": rooms, "openings.csv": openings})
+    assert any((p.file, p.row, p.column) == ("rooms.csv", 3, "ceiling") for p in fault.value.errors)
+    assert state(folder) == before
