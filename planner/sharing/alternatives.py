@@ -70,7 +70,7 @@ def save(house: Path, intent: Intent) -> Intent:
 
 
 def save_as(house: Path, intent: Intent, title: str) -> Intent:
-    """Save as a new alternative of that title, under a file name that is free; the draft of the old one is forgotten."""
+    """Save as a new alternative of that title, under a free file name; the draft of the old one is forgotten."""
     name = safe_name(title, "alternative", taken=list_intents(house))
     renamed = replace(intent, name=name, title=title.strip() or name)
     write_intent(renamed, house)

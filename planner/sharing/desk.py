@@ -88,7 +88,7 @@ class Desk:
 
 
 def ways_out(house: House, intent: Intent) -> Iterator[tuple[str, Intent]]:
-    """For an intent without a plan: each single wish whose loosening gives one, in words, with the intent so loosened."""
+    """For an intent without a plan: each single wish whose loosening gives one, in words, and the intent then."""
     for words, loosened in edits.loosenings(intent):
         if plan(house, loosened, integrated=False).feasible:
             yield words, loosened

@@ -1,0 +1,744 @@
+"""The designer's app: every wish for a house, and at once what it does to the whole of it."""
+
+import marimo
+
+__generated_with = "0.25.2"
+app = marimo.App(width="full", app_title="Trim hierarchy planner")
+
+with app.setup:
+    from pathlib import Path
+
+    import marimo as mo
+
+    from planner import HouseFault, Wish, charts, demo_house, list_intents, pages, plan, read_house, tables, what_if
+    from planner.data import names, table
+    from planner.house.editing import TABLES, read_cells, save_cells
+    from planner.house.intent import FACTORS, FEWEST_TIERS, GRADES, MOST_TIERS
+    from planner.sharing import edits
+    from planner.sharing.desk import Desk, ways_out
+    from planner.units import format_length
+
+    HOUSE_DEFAULTS = "(as the house stands)"
+    ALL_LEVELS = "all levels"
+    TABS = ("Rooms", "Weights and limits", "Importance", "Packages", "One room", "Checks", "House tables")
+    FACTOR_WORDS = {
+        "use": "how public the use is",
+        "arrival": "how near the entry it lies",
+        "passage": "how much of a guest's walking passes through",
+        "presence": "how large and high it is",
+    }
+    WIDE_CHART, NARROW_CHART = 640, 342
+    SHOWN_ROOMS = 60
+    LARGE_HOUSE = 300
+
+
+@app.cell
+def _():
+    dark = mo.app_meta().theme == "dark"
+    mo.Html(pages.style(dark))
+    return (dark,)
+
+
+@app.cell
+def _():
+    get_narrow, set_narrow = mo.state(False)
+    return get_narrow, set_narrow
+
+
+@app.cell
+def _(get_narrow):
+    width = NARROW_CHART if get_narrow() else WIDE_CHART
+    # Each is drawn, and so seen, only on a screen of the other width; see pages.style.
+    seen_narrow = None if get_narrow() else mo.lazy("")
+    mo.Html(f'<div class="pl-narrow">{seen_narrow.text}&nbsp;</div>') if seen_narrow is not None else None
+    return seen_narrow, width
+
+
+@app.cell
+def _(get_narrow):
+    seen_wide = mo.lazy("") if get_narrow() else None
+    mo.Html(f'<div class="pl-wide">{seen_wide.text}&nbsp;</div>') if seen_wide is not None else None
+    return (seen_wide,)
+
+
+@app.cell
+def _(seen_narrow, seen_wide, set_narrow):
+    if seen_narrow is not None and seen_narrow.value:
+        set_narrow(True)
+    if seen_wide is not None and seen_wide.value:
+        set_narrow(False)
+    return
+
+
+@app.cell
+def _():
+    folder = Path(mo.cli_args().get("house") or demo_house())
+    asked_for = mo.query_params().get("alternative") or mo.cli_args().get("alternative") or ""
+    if isinstance(asked_for, list):
+        asked_for = asked_for[0]
+    get_house, set_house = mo.state(None)
+    get_news, set_news = mo.state("")
+    get_table_faults, set_table_faults = mo.state(())
+    get_picked, set_picked = mo.state(None)
+    # Controls are built anew only when this changes, so that a control in use keeps its focus.
+    get_shown, set_shown = mo.state(0)
+    return (
+        asked_for,
+        folder,
+        get_house,
+        get_news,
+        get_picked,
+        get_shown,
+        get_table_faults,
+        set_house,
+        set_news,
+        set_picked,
+        set_shown,
+        set_table_faults,
+    )
+
+
+@app.function
+def headline(planned, desk, news):
+    """House, alternative and the figures that sum the plan up, as pieces of HTML."""
+    intent, house = desk.intent, planned.house
+    state = "saved" if desk.is_saved else "not saved; kept as a draft"
+    title = intent.title or intent.name or "as the house stands"
+    yield pages.element(
+        "div",
+        pages.element("h1", house.name),
+        pages.element("p", f"{title} · {state} · {planned.style}, {planned.order}, {planned.grade}"),
+        *([pages.element("p", pages.element("b", news), role="status")] if news else []),
+        class_="pl-title",
+    )
+    if not planned.feasible:
+        return
+    reads = [passage.reads for passage in planned.passages]
+    tiers = [room.tier for room in planned.rooms]
+    best = max(tiers)
+    currency = house.currency
+    budget = f"of {intent.budget:,.0f} {currency}" if intent.budget else f"{currency}, by trim on the walls"
+    proof = "proved least" if planned.optimal else "not proved least"
+    graver = sum(check.severity == "error" for check in planned.checks)
+    yield pages.figures(
+        [
+            ("Rooms", len(tiers), f"on {len(house.levels)} levels"),
+            ("Best tier", best, f"{planned.tier_names[best - 1]}, in {tiers.count(best)} of the rooms"),
+            ("Away from the ideal", f"{planned.objective.total:.2f}", proof),
+            ("Abrupt steps", reads.count("abrupt"), f"of {len(reads)} passages; {reads.count('faint')} too faint"),
+            ("To see to", len(planned.checks), f"{graver} of them must be"),
+            ("Cost", f"{planned.cost:,.0f}", budget),
+        ]
+    )
+
+
+@app.cell
+def _(folder, get_house):
+    house, house_faults = get_house(), ()
+    if house is None:
+        try:
+            house, house_faults = read_house(folder)
+        except HouseFault as _fault:
+            house_faults = _fault.problems
+    return house, house_faults
+
+
+@app.cell
+def _(folder, house, house_faults):
+    mo.stop(
+        house is None,
+        mo.Html(
+            pages.element("div", pages.element("h1", folder.name), class_="pl-title") + pages.unready(house_faults)
+        ),
+    )
+    ready = True
+    return (ready,)
+
+
+@app.cell
+def _(asked_for, folder, ready):
+    mo.stop(not ready)
+    opening_faults = ()
+    try:
+        desk = Desk(folder, asked_for if asked_for in list_intents(folder) else "")
+    except HouseFault as _fault:
+        desk, opening_faults = Desk(folder), _fault.problems
+    get_intent, set_intent = mo.state(desk.intent)
+    return desk, get_intent, opening_faults, set_intent
+
+
+@app.cell
+def _(desk, set_intent, set_news, set_shown):
+    def show_again():
+        """Put the alternative on the desk into every control and chart."""
+        set_intent(desk.intent)
+        set_shown(lambda count: count + 1)
+
+    def change(edit, *arguments):
+        """One change of a control: the plan follows, the control stays as it is."""
+        try:
+            set_intent(desk.change(edit, *arguments))
+            set_news("")
+        except ValueError as error:
+            set_news(str(error))
+            show_again()
+
+    def put(intent):
+        """An alternative edited from elsewhere than its own control."""
+        desk.replace(intent)
+        show_again()
+
+    return change, put, show_again
+
+
+@app.cell
+def _(desk, folder, get_shown, set_news, show_again):
+    get_shown()
+
+    def _open(name):
+        try:
+            desk.open("" if name == HOUSE_DEFAULTS else name)
+            set_news("")
+        except HouseFault as fault:
+            set_news(" ".join(map(str, fault.problems)))
+        mo.query_params().set("alternative", desk.intent.name)
+        show_again()
+
+    def _saved():
+        mo.query_params().set("alternative", desk.intent.name)
+        set_news(f"Saved as {desk.intent.name}.")
+        show_again()
+
+    def _save(_):
+        desk.save()
+        _saved()
+
+    def _save_as(_):
+        desk.save_as(_title.value)
+        _saved()
+
+    def _undo(_):
+        desk.undo()
+        show_again()
+
+    def _redo(_):
+        desk.redo()
+        show_again()
+
+    _names = [HOUSE_DEFAULTS, *list_intents(folder)]
+    _alternative = mo.ui.dropdown(
+        _names,
+        value=desk.intent.name if desk.intent.name in _names else HOUSE_DEFAULTS,
+        label="Alternative",
+        on_change=_open,
+    )
+    _title = mo.ui.text(placeholder="title of a new alternative", label="New title")
+    mo.hstack(
+        [
+            _alternative,
+            mo.ui.button(label="Undo", on_click=_undo),
+            mo.ui.button(label="Redo", on_click=_redo),
+            mo.ui.button(label="Save", on_click=_save),
+            _title,
+            mo.ui.button(label="Save as new", on_click=_save_as),
+        ],
+        justify="start",
+        align="center",
+        wrap=True,
+    )
+    return
+
+
+@app.cell
+def _(desk, get_shown, house_faults, opening_faults, show_again):
+    get_shown()
+
+    def _back(_):
+        desk.revert()
+        show_again()
+
+    _notes = []
+    if opening_faults:
+        _words = "The alternative asked for has faults, so the house's own defaults are shown."
+        _notes.append(mo.Html(pages.note("alarm", _words, pages.problems(opening_faults))))
+    if house_faults:
+        _words = pages.element(
+            "details", pages.element("summary", f"{len(house_faults)} remarks on the house's tables")
+        )
+        _notes.append(mo.Html(pages.note("quiet", pages.problems(house_faults))))
+    if desk.fault:
+        _words = f"There is a draft that cannot be read, so what is saved is shown. {desk.fault}"
+        _notes.append(mo.Html(pages.note("alarm", _words)))
+    if desk.drafted:
+        _words = f"Changes that were not saved, last touched {desk.drafted:%d %B at %H:%M}, are back as a draft."
+        _notes.append(
+            mo.hstack(
+                [mo.Html(pages.note("quiet", _words)), mo.ui.button(label="Return to what is saved", on_click=_back)],
+                justify="start",
+                align="center",
+                wrap=True,
+            )
+        )
+    mo.vstack(_notes) if _notes else None
+    return
+
+
+@app.cell
+def _(get_intent, house):
+    _intent = get_intent()
+    if len(house.rooms) > LARGE_HOUSE:
+        with mo.status.spinner(title=f"Planning {len(house.rooms)} rooms", remove_on_exit=True):
+            planned = plan(house, _intent)
+    else:
+        planned = plan(house, _intent)
+    return (planned,)
+
+
+@app.cell
+def _(desk, get_news, planned):
+    mo.vstack([mo.Html(_part) for _part in headline(planned, desk, get_news())])
+    return
+
+
+@app.cell
+def _(put, planned):
+    mo.stop(planned.feasible)
+    mo.vstack(
+        [
+            mo.Html(
+                pages.note(
+                    "alarm",
+                    pages.element("p", pages.element("b", "No plan can keep all of these at once:")),
+                    pages.listed(planned.conflicts),
+                    pages.element("p", "Loosen one of them:"),
+                )
+            ),
+            mo.hstack(
+                [
+                    mo.ui.button(label=_words[:1].upper() + _words[1:], on_click=lambda _, _way=_way: put(_way))
+                    for _words, _way in ways_out(planned.house, planned.intent)
+                ],
+                justify="start",
+                wrap=True,
+            ),
+        ]
+    )
+    return
+
+
+@app.cell
+def _(house, ready):
+    openings = tables.openings(house) if ready else None
+    return (openings,)
+
+
+@app.cell
+def _(dark, openings, planned, width):
+    mo.stop(not planned.feasible)
+    _map = charts.house_map(tables.rooms(planned), tables.passages(planned), openings, dark=dark, width=width)
+    floor = mo.ui.altair_chart(_map, chart_selection=False, legend_selection=False)
+    mo.hstack(
+        [floor, charts.step_down(tables.routes(planned), dark=dark, width=width)],
+        justify="start",
+        align="start",
+        gap=2,
+        wrap=True,
+    )
+    return (floor,)
+
+
+@app.cell
+def _(floor, set_picked):
+    _rooms = floor.selections.get(charts.PICK, {}).get(charts.PICK_FIELD.replace(".", "\\."))
+    if _rooms:
+        set_picked(_rooms[0])
+    return
+
+
+@app.cell
+def _():
+    mo.Html(
+        pages.element(
+            "details",
+            pages.element("summary", "First time here? Five lines"),
+            pages.listed(
+                [
+                    "The plan shows every room's tier: 1 is the plainest, the highest number the most formal.",
+                    "Step-down shows how the tiers fall on the walk from the entry to each bedroom.",
+                    "Under Rooms, pin a room to a tier or give it a range; under Weights and limits, say what counts.",
+                    "Click a room on the plan, then One room, to see why it has its tier and what another would take.",
+                    "Every change is kept as a draft; Undo takes it back; Save as new makes an alternative of it.",
+                ],
+                "ol",
+            ),
+            class_="pl-help",
+        )
+    )
+    return
+
+
+@app.cell
+def _(ready):
+    mo.stop(not ready)
+    tab = mo.ui.tabs(dict.fromkeys(TABS, ""), value="Rooms")
+    tab
+    return (tab,)
+
+
+@app.cell
+def _(get_shown, house, ready, tab):
+    mo.stop(not ready or tab.value != "Rooms")
+    get_shown()
+    find = mo.ui.text(placeholder="part of a name", label="Find a room", debounce=150)
+    level = mo.ui.dropdown([ALL_LEVELS, *house.levels], value=ALL_LEVELS, label="Level")
+    mo.hstack([find, level], justify="start", wrap=True)
+    return find, level
+
+
+@app.cell
+def _(change, desk, find, get_shown, house, level):
+    get_shown()
+    _tiers = {"–": None} | {str(n): n for n in range(1, desk.intent.tiers + 1)}
+
+    def _number(value):
+        return "–" if value is None else str(value)
+
+    def _controls(room):
+        wish = desk.intent.rooms.get(room, Wish())
+
+        def now():
+            return desk.intent.rooms.get(room, Wish())
+
+        return (
+            mo.ui.dropdown(_tiers, value=_number(wish.tier), on_change=lambda n: change(edits.pin, room, n)),
+            mo.ui.dropdown(
+                _tiers,
+                value=_number(wish.lowest),
+                on_change=lambda n: change(edits.set_range, room, n, now().highest),
+            ),
+            mo.ui.dropdown(
+                _tiers,
+                value=_number(wish.highest),
+                on_change=lambda n: change(edits.set_range, room, now().lowest, n),
+            ),
+        )
+
+    _found = [
+        room.name
+        for room in house.rooms
+        if level.value in (ALL_LEVELS, room.level) and find.value.casefold() in room.name.casefold()
+    ]
+    wishes = {name: _controls(name) for name in _found[:SHOWN_ROOMS]}
+    left_out = len(_found) - len(wishes)
+    return left_out, wishes
+
+
+@app.cell
+def _(left_out, planned, wishes):
+    _sets = {name: group for group in planned.sets for name in group}
+    _rows = []
+    for _name, _controls in wishes.items():
+        _room = planned.by_name.get(_name)
+        _group = [other for other in _sets.get(_name, ()) if other != _name]
+        _rows.append(
+            [
+                _name,
+                pages.tier(_room.tier, planned.tier_names[_room.tier - 1]) if _room else "–",
+                f"{_room.target:.1f}" if _room else "",
+                *(pages.Markup(mo.as_html(control).text) for control in _controls),
+                f"{_room.lowest} to {_room.highest}" if _room else "",
+                ", ".join(_group),
+            ]
+        )
+    _columns = ["Room", "Tier", "Target", "Pin", "Lowest", "Highest", "In force", "Shares its tier with"]
+    _more = f"{left_out} more rooms: narrow the search to see them." if left_out else ""
+    mo.Html(pages.table(_columns, _rows, numbers=["Target"]) + pages.element("p", _more))
+    return
+
+
+@app.cell
+def _(desk, get_shown, house, put, set_news, tab):
+    mo.stop(tab.value != "Rooms")
+    get_shown()
+
+    def _join(_):
+        try:
+            put(edits.add_set(desk.intent, _chosen.value))
+        except ValueError as error:
+            set_news(str(error))
+
+    _chosen = mo.ui.multiselect([room.name for room in house.rooms], label="Rooms that share a tier")
+    _part = [
+        mo.ui.button(
+            label=f"Part {', '.join(group)}",
+            on_click=lambda _, group=group: put(edits.leave_set(desk.intent, *group)),
+        )
+        for group in desk.intent.sets
+    ]
+    mo.hstack([_chosen, mo.ui.button(label="Make them share", on_click=_join), *_part], justify="start", wrap=True)
+    return
+
+
+@app.cell
+def _(change, desk, get_shown, house, show_again, tab):
+    mo.stop(tab.value != "Weights and limits")
+    get_shown()
+    _intent = desk.intent
+
+    def _tiers(value):
+        change(edits.set_tiers, value)
+        show_again()
+
+    _weights = [
+        mo.ui.slider(
+            0,
+            max(1.0, *_intent.importance.values()),
+            0.05,
+            value=_intent.importance.get(factor, 0.0),
+            show_value=True,
+            full_width=True,
+            label=f"{factor}: {FACTOR_WORDS[factor]}",
+            on_change=lambda value, factor=factor: change(edits.set_weight, factor, value),
+        )
+        for factor in FACTORS
+    ]
+
+    def _or_default(known, default, value, label, edit):
+        usual = f"as usual ({default})"
+        return mo.ui.dropdown(
+            {usual: None} | {str(each): each for each in known},
+            value=usual if value is None else str(value),
+            label=label,
+            on_change=lambda chosen: change(edit, chosen),
+        )
+
+    def _limit(row):
+        kind = row["kind"]
+        return _or_default(
+            range(_intent.tiers),
+            row["limit"],
+            _intent.limits.get(kind),
+            f"across a {kind}",
+            lambda intent, most: edits.set_limit(intent, kind, most),
+        )
+
+    _periods = names("styles")
+    _orders = [row["name"] for row in table("orders")["order"]]
+    _whole = [
+        _or_default(_periods, house.style, _intent.style, "Period", edits.set_style),
+        _or_default(_orders, house.order, _intent.order, "Order", edits.set_order),
+        _or_default(GRADES, house.grade, _intent.grade, "Grade", edits.set_grade),
+        mo.ui.dropdown(
+            {str(n): n for n in range(FEWEST_TIERS, MOST_TIERS + 1)},
+            value=str(_intent.tiers),
+            label="Tiers",
+            on_change=_tiers,
+        ),
+        mo.ui.number(
+            start=0,
+            value=_intent.budget,
+            label=f"Budget in {house.currency} (blank for none)",
+            debounce=True,
+            on_change=lambda value: change(edits.set_budget, value or None),
+        ),
+    ]
+    mo.hstack(
+        [
+            mo.vstack([mo.Html(pages.element("h3", "What makes a room important")), *_weights]),
+            mo.vstack(
+                [
+                    mo.Html(pages.element("h3", "How far tiers may differ")),
+                    *(_limit(row) for row in table("passages")["passage"]),
+                ]
+            ),
+            mo.vstack([mo.Html(pages.element("h3", "The whole house")), *_whole]),
+        ],
+        justify="start",
+        gap=3,
+        wrap=True,
+    )
+    return
+
+
+@app.cell
+def _(dark, planned, tab, width):
+    mo.stop(tab.value != "Importance" or not planned.feasible)
+    mo.hstack(
+        [
+            charts.importance(tables.factors(planned), dark=dark, width=width),
+            charts.room_graph(tables.rooms(planned), tables.passages(planned), dark=dark, width=width),
+        ],
+        justify="start",
+        align="start",
+        gap=2,
+        wrap=True,
+    )
+    return
+
+
+@app.cell
+def _(dark, planned, tab, width):
+    mo.stop(tab.value != "Packages" or not planned.feasible)
+    _elements = tables.elements(planned)
+    _parts = [
+        mo.hstack(
+            [
+                charts.element_sizes(_elements, ceiling=ceiling, dark=dark, width=width)
+                for ceiling in sorted(_elements["ceiling"].unique(), reverse=True)
+            ],
+            justify="start",
+            align="start",
+            gap=2,
+            wrap=True,
+        )
+    ]
+    for _package in planned.packages:
+        _rooms = ", ".join(r.room.name for r in planned.rooms if r.package == _package)
+        _name = planned.tier_names[_package.tier - 1]
+        _rows = [
+            [
+                _element.element,
+                _element.form,
+                format_length(_element.size),
+                format_length(_element.projection),
+                "" if _element.bottom is None else format_length(_element.bottom),
+                _element.source,
+            ]
+            for _element in _package.elements
+        ]
+        _title = f"{_package.tier} {_name}, under {format_length(_package.ceiling)}: {_rooms}"
+        _columns = ["Element", "Form", "Size", "Projection", "Above the floor", "Source"]
+        _parts.append(mo.Html(pages.table(_columns, _rows, caption=_title, numbers=_columns[2:5])))
+    mo.vstack(_parts, gap=1.5)
+    return
+
+
+@app.cell
+def _(get_picked, house, set_picked, tab):
+    mo.stop(tab.value != "One room")
+    _names = [room.name for room in house.rooms]
+    picked = get_picked() if get_picked() in _names else house.entries[0]
+    mo.ui.dropdown(_names, value=picked, label="Room", on_change=set_picked)
+    return (picked,)
+
+
+@app.cell
+def _(change, picked, planned, show_again):
+    mo.stop(not planned.feasible)
+    _room = planned.by_name[picked]
+
+    def _take(tier):
+        change(edits.pin, picked, tier)
+        show_again()
+
+    def _change_words(way):
+        if way.moves is None:
+            return pages.listed(way.conflicts)
+        if not way.moves:
+            return "no other room"
+        return ", ".join(f"{name} {before} → {after}" for name, (before, after) in way.moves.items())
+
+    _rows = [
+        [
+            pages.tier(_way.tier, planned.tier_names[_way.tier - 1]),
+            "" if _way.objective is None else f"{_way.objective:+.2f}",
+            "" if _way.cost is None else f"{_way.cost:+,.0f}",
+            _change_words(_way),
+            pages.Markup(
+                mo.as_html(mo.ui.button(label="Pin", on_click=lambda _, tier=_way.tier: _take(tier))).text
+                if _way.moves is not None
+                else "no plan"
+            ),
+        ]
+        for _way in what_if(planned, picked)
+    ]
+    _passages = [
+        [_p.end if _p.start == picked else _p.start, _p.kind, abs(_p.difference), _p.limit, _p.reads]
+        for _p in planned.passages
+        if picked in (_p.start, _p.end)
+    ]
+    _factors = [
+        [_factor, FACTOR_WORDS[_factor], f"{_value:.2f}", planned.intent.importance.get(_factor, 0.0)]
+        for _factor, _value in _room.factors.items()
+    ]
+    _title = f"{picked}: tier {_room.tier} {planned.tier_names[_room.tier - 1]}"
+    _figures = f"Importance {_room.importance:.2f}, target {_room.target:.2f}, {_room.depth} steps from the entry."
+    mo.Html(
+        pages.element(
+            "div",
+            pages.element("h3", _title),
+            pages.element("p", _figures),
+            pages.listed(_room.reasons),
+            pages.table(
+                ["Tier", "From the ideal", "Cost", "Moves with it", "Take it"],
+                _rows,
+                caption="What if it had another tier?",
+                numbers=["From the ideal", "Cost"],
+                marked=[_room.tier - 1],
+            ),
+            pages.table(
+                ["To", "Through", "Differs by", "At most", "Reads"],
+                _passages,
+                caption="Its passages",
+                numbers=["Differs by", "At most"],
+            ),
+            pages.table(
+                ["Factor", "Says", "Value", "Weight"],
+                _factors,
+                caption="What makes it important",
+                numbers=["Value", "Weight"],
+            ),
+            class_="pl-room",
+        )
+    )
+    return
+
+
+@app.cell
+def _(planned, tab):
+    mo.stop(tab.value != "Checks" or not planned.feasible)
+    _rows = [[c.severity, c.room, c.opening, c.message, c.remedy, c.rule] for c in planned.checks]
+    _columns = ["Weight", "Room", "Opening", "What", "Remedy", "Rule"]
+    mo.Html(
+        pages.listed(planned.notes)
+        + (pages.table(_columns, _rows) if _rows else pages.element("p", "Nothing to see to."))
+    )
+    return
+
+
+@app.cell
+def _(folder, get_house, ready, tab):
+    mo.stop(not ready or tab.value != "House tables")
+    get_house()
+    editors = {name: mo.ui.data_editor(read_cells(folder, name), label=name, page_size=30) for name in TABLES}
+    mo.vstack(list(editors.values()))
+    return (editors,)
+
+
+@app.cell
+def _(editors, folder, set_house, set_table_faults, set_news):
+    def _save(_):
+        try:
+            saved, warnings = save_cells(folder, {name: editor.value for name, editor in editors.items()})
+        except HouseFault as fault:
+            set_table_faults(fault.problems)
+            return
+        set_table_faults(warnings)
+        set_house(saved)
+        set_news("The house's tables are saved.")
+
+    mo.ui.button(label="Check and save the tables", on_click=_save)
+    return
+
+
+@app.cell
+def _(get_table_faults, tab):
+    mo.stop(tab.value != "House tables" or not get_table_faults())
+    mo.Html(
+        pages.note("alarm", "Nothing was saved as long as one of these is a fault.", pages.problems(get_table_faults()))
+    )
+    return
+
+
+if __name__ == "__main__":
+    app.run()
