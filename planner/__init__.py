@@ -1,8 +1,8 @@
 """A planner of interior trim for whole houses: house and intent in, plan out, views after.
 
->>> from planner import demo_house, plan, read_house
+>>> from planner import demo_house, plan, read_house, read_stock
 >>> house, warnings = read_house(demo_house())
->>> plan(house).optimal
+>>> plan(house, stock=read_stock(demo_house())).optimal
 True
 """
 
@@ -14,6 +14,7 @@ from planner.house.intent import Intent, Wish
 from planner.house.model import House, Opening, Room
 from planner.house.problems import HouseFault, Problem
 from planner.plan import Plan, plan, what_if
+from planner.trim.stock import Stock, read_stock
 
 __all__ = [
     "House",
@@ -23,6 +24,7 @@ __all__ = [
     "Plan",
     "Problem",
     "Room",
+    "Stock",
     "Wish",
     "bundled",
     "demo_house",
@@ -30,6 +32,7 @@ __all__ = [
     "plan",
     "read_house",
     "read_intent",
+    "read_stock",
     "what_if",
     "write_house",
     "write_intent",

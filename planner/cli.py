@@ -6,7 +6,7 @@ from pathlib import Path
 
 import click
 
-from planner import HouseFault, Intent, bundled, demo_house, plan, read_house, read_intent
+from planner import HouseFault, Intent, bundled, demo_house, plan, read_house, read_intent, read_stock
 from planner.deliverables.plan_json import plan_text
 from planner.deliverables.plan_table import plan_table
 from planner.house.folder import list_intents, new_house
@@ -38,8 +38,8 @@ def main() -> None:
 @click.option("--integration", is_flag=True, help="Compute integration even above 500 rooms (slow).")
 def plan_command(house: Path, alternative: str | None, as_json: bool, integration: bool) -> None:
     """Print every room's tier, and why no plan exists when none does."""
-    facts, _, intent = _read(house, alternative)
-    planned = plan(facts, intent, integrated=integration or None)
+    facts, _, intent, stock = _read(house, alternative)
+    planned = plan(facts, intent, stock, integrated=integration or None)
     click.echo(plan_text(planned) if as_json else plan_table(planned))
     failing = not planned.feasible or any(check.severity == "error" for check in planned.checks)
     sys.exit(FAILING if failing else 0)
@@ -49,7 +49,8 @@ def plan_command(house: Path, alternative: str | None, as_json: bool, integratio
 @HOUSE
 def check_command(house: Path) -> None:
     """Read a house folder with all its alternatives, and list every fault."""
-    _, warnings, _ = _read(house, None)
+    _, warnings, _, stock = _read(house, None)
+    warnings = (*warnings, *(stock.doubts if stock else ()))
     faults = [problem for name in list_intents(house) for problem in _intent_faults(house, name)]
     for problem in (*faults, *warnings):
         click.echo(str(problem), err=problem.severity == "error")
@@ -100,7 +101,8 @@ _app("compare", "Open the team's app: alternatives side by side.")
 def _read(house: Path, alternative: str | None):
     try:
         facts, warnings = read_house(house)
-        return facts, warnings, read_intent(house, alternative) if alternative else Intent()
+        intent = read_intent(house, alternative) if alternative else Intent()
+        return facts, warnings, intent, read_stock(house, facts.unit)
     except HouseFault as fault:
         _refuse(fault)
 

@@ -15,8 +15,10 @@ from planner.hierarchy.rules import PassageRule, Rules, rules
 from planner.hierarchy.tiers import Assignment, TierProblem, assign
 from planner.house.intent import Intent
 from planner.house.model import House, Room
+from planner.trim.choice import Choice, choose
 from planner.trim.packages import Package, least_ceiling, package, tier_names, top_tier
 from planner.trim.reading import reads
+from planner.trim.stock import Stock
 from planner.units import format_length
 from planner.walls.checks import Check, check_plan, fits
 
@@ -103,7 +105,7 @@ class Plan:
     """The answer, complete and immutable. Every view reads it.
 
     Where no plan exists, `feasible` is False, `conflicts` says in words which few wishes cannot all hold, and
-    `rooms`, `passages` and `packages` are empty.
+    `rooms`, `passages` and `packages` are empty. `choice` says what is bought for the packages, None without a stock.
     """
 
     house: House
@@ -123,6 +125,7 @@ class Plan:
     routes: tuple[Route, ...]
     notes: tuple[str, ...] = ()
     conflicts: tuple[str, ...] = ()
+    choice: Choice | None = None
     graph: nx.Graph = field(default_factory=nx.Graph, repr=False, compare=False)
     rules: Rules | None = field(default=None, repr=False, compare=False)
     problem: TierProblem | None = field(default=None, repr=False, compare=False)
@@ -145,13 +148,16 @@ class Plan:
         return {r.room.name: r for r in self.rooms}
 
 
-def plan(house: House, intent: Intent | None = None, *, integrated: bool | None = None) -> Plan:
+def plan(
+    house: House, intent: Intent | None = None, stock: Stock | None = None, *, integrated: bool | None = None
+) -> Plan:
     """The plan of a house under an intent: every room's tier and the reasons, every tier's trim package.
 
     Parameters
     ----------
     house : a valid house, every room reachable from its first entry.
     intent : the alternative; the house's own defaults where None.
+    stock : what can be bought; where None, sizes are the targets rounded to 1/8 in.
     integrated : whether to compute integration; by default for houses of up to INTEGRATION_LIMIT rooms.
 
     Raises
@@ -169,10 +175,15 @@ def plan(house: House, intent: Intent | None = None, *, integrated: bool | None 
     wanted = targets(importances, top)
     weights = {room: room_weight(value) for room, value in importances.items()}
 
+    ceilings = sorted({room.ceiling for room in house.rooms})
     ladders = {
         ceiling: tuple(package(style, order, tier, ceiling, top=top, tiers=tiers) for tier in range(1, tiers + 1))
-        for ceiling in {room.ceiling for room in house.rooms}
+        for ceiling in ceilings
     }
+    choice = None
+    if stock is not None:
+        used = max([top, *(wish.tier for wish in intent.rooms.values() if wish.tier is not None)])
+        ladders, choice = _from_stock(ladders, used, stock)
     held = rules(house, graph, depth, intent, top, carried(house, ladders, style))
     costs = np.array([_tier_costs(house.by_name[room], ladders) for room in held.rooms])
     problem = held.problem(wanted, weights, costs, intent.budget)
@@ -194,6 +205,7 @@ def plan(house: House, intent: Intent | None = None, *, integrated: bool | None 
         optimal=False,
         sets=_sets(graph, held),
         routes=_routes(house, before),
+        choice=choice,
         graph=graph,
         rules=held,
         problem=problem,
@@ -232,6 +244,17 @@ def plan(house: House, intent: Intent | None = None, *, integrated: bool | None 
         optimal=assignment.optimal,
         notes=_top_note(rooms, top),
     )
+
+
+def _from_stock(
+    ladders: Mapping[float, tuple[Package, ...]], used: int, stock: Stock
+) -> tuple[dict[float, tuple[Package, ...]], Choice]:
+    """The ladders built from stock, all at once up to the tier `used`; tiers above it stay targets."""
+    choice = choose(tuple(target for ladder in ladders.values() for target in ladder[:used]), stock)
+    built = iter(choice.packages)
+    return {
+        ceiling: (*(next(built) for _ in ladder[:used]), *ladder[used:]) for ceiling, ladder in ladders.items()
+    }, choice
 
 
 def what_if(planned: Plan, room: str) -> tuple[WhatIf, ...]:

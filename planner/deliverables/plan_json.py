@@ -4,6 +4,7 @@ import json
 from dataclasses import asdict
 
 from planner.plan import PassagePlan, Plan, RoomPlan
+from planner.trim.choice import Choice
 from planner.trim.packages import Element, Package
 
 
@@ -43,6 +44,7 @@ def plan_object(planned: Plan) -> dict:
         "packages": [_package(package) for package in planned.packages],
         "routes": [{"room": route.room, "rooms": list(route.rooms)} for route in planned.routes],
         "notes": list(planned.notes),
+        "stock": _stock(planned.choice),
         "checks": [asdict(check) for check in planned.checks],
         "takeoff": None,
         "cost": {"total": planned.cost, "basis": "trim share x wall length in feet"} if planned.feasible else None,
@@ -52,6 +54,17 @@ def plan_object(planned: Plan) -> dict:
 def plan_text(planned: Plan) -> str:
     """The JSON text of a plan, the same on every machine for the same input."""
     return json.dumps(plan_object(planned), ensure_ascii=False, indent=1, allow_nan=False)
+
+
+def _stock(choice: Choice | None) -> dict | None:
+    if choice is None:
+        return None
+    return {
+        "deviation": choice.deviation,
+        "profiles": list(choice.profiles),
+        "optimal": choice.optimal,
+        "shortfalls": list(choice.shortfalls),
+    }
 
 
 def _room(room: RoomPlan) -> dict:

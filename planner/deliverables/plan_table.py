@@ -30,6 +30,8 @@ def plan_table(planned: Plan) -> str:
     figures = f"objective {objective.total:.3f} = fit {objective.fit:.3f} + abrupt {objective.abrupt:.3f}, {proved}"
     lines += ["", _wrapped(f"{figures}; cost index {planned.cost:,.2f}")]
     lines += [_wrapped(note) for note in planned.notes]
+    if planned.choice and planned.choice.shortfalls:
+        lines += ["", "To have made:", *(_wrapped(text) for text in planned.choice.shortfalls)]
     unsteady = [p for p in planned.passages if p.reads in ("abrupt", "faint")]
     if unsteady:
         lines += ["", "Steps that do not read well:"]
