@@ -46,28 +46,44 @@ def elevation_strip(placed: Sequence[Placed], left: float, right: float) -> tupl
     """Trim seen from the front between two plumb lines, shaded so that its projection tells."""
     face = face_points(placed)
     shapes = [rectangle(left, a, right - left, b - a, "shade", fill, line=False) for a, b, fill in shades(face)]
-    for p in placed:
+    edges = set()
+    for p, low, high in in_front(placed):
         height = p.y
         for member in p.profile.members:
             if member.kind == "dentil band":
                 shapes += _dentil_gaps(member, height, left, right)
             height += member.height
-    edges = sorted({round(y, 4) for p in placed for y in (p.y, *_member_tops(p))})
-    shapes += [line((left, y), (right, y), "fine") for y in edges[1:-1]]
-    ends = (placed[0].y, placed[-1].top)
+            edges |= {round(y, 4) for y in (low, height) if low <= y <= high}
+    shapes += [line((left, y), (right, y), "fine") for y in sorted(edges)]
+    ends = (min(p.y for p in placed), max(p.top for p in placed))
     shapes += [line((x, ends[0]), (x, ends[1]), "fine") for x in (left, right)]
     return (*shapes, *(line((left, y), (right, y), "edge") for y in ends))
 
 
+def in_front(placed: Sequence[Placed]) -> list[tuple[Placed, float, float]]:
+    """Which profile is seen from the front, and from what height to what height [in], from the bottom up."""
+    levels = sorted({y for p in placed for y in (p.y, p.top)})
+    found: list[tuple[Placed, float, float]] = []
+    for low, high in pairwise(levels):
+        if high - low <= mouldings.CLOSE:
+            continue
+        there = [p for p in placed if p.y <= low + mouldings.CLOSE and p.top >= high - mouldings.CLOSE]
+        if not there:
+            continue
+        front = max(there, key=lambda p: max(x for x, _ in _between(_face(p), low, high)))
+        if found and found[-1][0] is front and found[-1][2] == low:
+            low = found.pop()[1]
+        found.append((front, low, high))
+    return found
+
+
 def face_points(placed: Sequence[Placed]) -> list[Point]:
-    """The face of profiles that stand on one another, from the bottom up, along the bare wall between them."""
+    """What is seen of profiles from the front, from the bottom up, along the bare wall between them."""
     found: list[Point] = []
-    for p in placed:
-        place = Placement(p.x, p.y)
-        chain = [place.point(at) for m in mouldings.member_outlines(p.profile) for at in points(m)]
-        if found and p.y - found[-1][1] > mouldings.CLOSE:
-            found += [(0.0, found[-1][1]), (0.0, p.y)]
-        found += chain
+    for front, low, high in in_front(placed):
+        if found and low - found[-1][1] > mouldings.CLOSE:
+            found += [(0.0, found[-1][1]), (0.0, low)]
+        found += _between(_face(front), low, high)
     return found
 
 
@@ -100,12 +116,23 @@ def shades(face: Sequence[Point]) -> list[tuple[float, float, str]]:
     return bands
 
 
-def _member_tops(placed: Placed) -> list[float]:
-    tops, height = [], placed.y
-    for member in placed.profile.members:
-        height += member.height
-        tops.append(height)
-    return tops
+def _face(placed: Placed) -> list[Point]:
+    place = Placement(placed.x, placed.y)
+    return [place.point(at) for m in mouldings.member_outlines(placed.profile) for at in points(m)]
+
+
+def _between(face: Sequence[Point], low: float, high: float) -> list[Point]:
+    """The part of a face that rises all the way, between two heights."""
+    found = []
+    for (ax, ay), (bx, by) in pairwise(face):
+        if by < low - mouldings.CLOSE or ay > high + mouldings.CLOSE:
+            continue
+        if by - ay <= mouldings.CLOSE:
+            found += [(ax, ay), (bx, by)]
+            continue
+        slope = (bx - ax) / (by - ay)
+        found += [(ax + slope * (y - ay), y) for y in (max(ay, low), min(by, high))]
+    return found
 
 
 def _dentil_gaps(member: mouldings.Member, bottom: float, left: float, right: float) -> list[Path]:

@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from planner.drawings.elevation import String
-from planner.drawings.profiles import cut, elevation_strip, wall_section
+from planner.drawings.profiles import cut, elevation_strip, in_front, wall_section
 from planner.drawings.scene import Dimension, Group, Path, Scene, Shape, Text, line, text_width
 from planner.trim import mouldings
-from planner.trim.curves import Arc, Placement, Point, points, polyline
+from planner.trim.curves import Arc, EllipseArc, Placement, Point, points, polyline
+from planner.trim.mouldings import CLOSE
 from planner.trim.packages import Element, Package
 from planner.trim.sections import Placed, parts_of, profile_of
 from planner.units import format_length, format_size
@@ -69,15 +70,17 @@ def section(
     shapes += [s for p in placed for s in cut(p)]
     shapes += _labels(placed, reach + 3 * size, height, size)
     chain = [0.0]
-    for _, part in parts or [("", p.top - p.y) for p in placed]:
+    for _, part in parts or [("", high - low) for _, low, high in in_front(placed)]:
         chain.append(chain[-1] + part)
+    if abs(chain[-1] - height) > CLOSE:
+        chain = [0.0, height]
     drawn, offset = _heights(chain, -wall, size)
     shapes += drawn
     left = -wall
     shapes.append(Dimension((0.0, height + below), (reach, height + below), 2 * size, size, format_size(reach)))
     edge = left - offset - 3.5 * size
     shapes += elevation_strip(placed, edge - strip, edge)
-    for (name, _), low, high in zip(parts, chain, chain[1:], strict=False):
+    for (name, _), (low, high) in zip(parts, pairwise(chain), strict=False):
         if len(parts) > 1:
             shapes.append(Text(edge - strip - size, (low + high) / 2 - size / 3, name, size, "end"))
     foot = "opening's edge" if opening else "member, height × reach from the wall"
@@ -141,7 +144,7 @@ def _heights(chain: Sequence[float], x: float, size: float) -> tuple[list[Shape]
 
 
 def _labels(placed: Sequence[Placed], x: float, height: float, size: float) -> list[Shape]:
-    labels = [label for p in placed for label in _named(p)]
+    labels = sorted((label for p in placed for label in _named(p)), key=lambda label: label.at[1])
     places = spread([label.at[1] for label in labels], 1.5 * size)
     shapes: list[Shape] = []
     for label, y in zip(labels, places, strict=True):
@@ -152,17 +155,18 @@ def _labels(placed: Sequence[Placed], x: float, height: float, size: float) -> l
 
 
 def _named(placed: Placed) -> list[Label]:
-    """A label for each member of a profile, at the middle of its face."""
+    """A label for each member of a profile, at the middle of its face; the top one of stock gives its code."""
     place, found = Placement(placed.x, placed.y), []
     for member, chain in zip(placed.profile.members, mouldings.member_outlines(placed.profile), strict=True):
         face = points(chain)
         x, y = place.point(face[len(face) // 2] if len(face) > 2 else _middle(*face))
         radii = sorted({round(s.radius, 3) for s in chain if isinstance(s, Arc)})
         bend = f", r {format_size(radii[0])}" if radii else ""
+        manner = "greek " if any(isinstance(s, EllipseArc) for s in chain) else ""
         sizes = f"{format_size(member.height)} × {format_size(placed.x + member.projection)}"
-        found.append(
-            Label((x, y), f"{'greek ' * member.greek * (len(chain) > 1 or not radii)}{member.kind} {sizes}{bend}")
-        )
+        found.append(Label((x, y), f"{manner}{member.kind} {sizes}{bend}"))
+    if found and placed.profile.lengths:
+        found[-1] = replace(found[-1], text=f"{found[-1].text}  ({placed.profile.code})")
     return found
 
 
@@ -213,7 +217,7 @@ def ladder(packages: Sequence[Package], order: str, style: str = "", names: Sequ
     shapes: list[Shape] = []
     foot = 0.0
     for kind in reversed(rows):
-        tall = max(placed[-1].top for (_, k), placed in sections.items() if k == kind and placed)
+        tall = max(_top(placed) for (_, k), placed in sections.items() if k == kind and placed)
         hangs = kind == "crown"
         for i, package in enumerate(packages):
             placed = sections[i, kind]
@@ -221,7 +225,7 @@ def ladder(packages: Sequence[Package], order: str, style: str = "", names: Sequ
             shapes += wall_section(x - wall, wall, foot - 0.75, foot + tall + 0.75, 0.5)
             if not placed:
                 continue
-            y = foot + (tall - placed[-1].top if hangs else 0.0)
+            y = foot + (tall - _top(placed) if hangs else 0.0)
             figure = (*(s for p in placed for s in cut(p)), *elevation_strip(placed, -wall - strip, -wall - 0.4))
             shapes.append(Group(figure, Placement(x, y)))
             for n, words in enumerate(_sizes(package, kind)):
@@ -244,6 +248,10 @@ def ladder(packages: Sequence[Package], order: str, style: str = "", names: Sequ
 def _drawn(package: Package, kind: str, order: str, style: str) -> tuple[Placed, ...]:
     element = package.element(kind)
     return profile_of(element, order, style) if element else ()
+
+
+def _top(placed: Sequence[Placed]) -> float:
+    return max(p.top for p in placed)
 
 
 def _sizes(package: Package, kind: str) -> tuple[str, ...]:

@@ -44,9 +44,8 @@ def profile_of(element: Element, order: str, style: str = "") -> tuple[Placed, .
     as deep as the element. Empty for what is no run of moulding (WITHOUT_SECTION) and for a form that has no rows.
     A casing's profiles run from the opening outwards.
     """
-    assembly = getattr(element, "assembly", None)
-    if assembly is not None:
-        return tuple(Placed(p.profile, p.x, p.y) for p in assembly.pieces)
+    if element.assembly is not None:
+        return tuple(Placed(p.section, p.x, p.y) for p in element.assembly.pieces)
     if element.element in WITHOUT_SECTION:
         return ()
     runs: list[tuple[float, list[Member]]] = [(0.0, [])]
@@ -64,7 +63,8 @@ def profile_of(element: Element, order: str, style: str = "") -> tuple[Placed, .
 
 def parts_of(element: Element) -> tuple[tuple[str, float], ...]:
     """Names and heights [in] of the parts that an element's section shows; a form that is drawn whole has none."""
-    return () if element.form in table("form_members")["order"] else element.parts
+    whole = element.assembly is None and element.form in table("form_members")["order"]
+    return () if whole else element.parts
 
 
 def sections(package: Package, order: str, style: str = "") -> dict[str, tuple[Placed, ...]]:
