@@ -10,7 +10,7 @@ from the wall, not its own run.
 * A curve that runs between two faces (ovolo, cavetto, cymas, conge, scotia) has its projection at one end. Where the
   face below lies farther in, it rises outwards from that face; where the face below lies as far out or farther, it
   falls back from its projection to the face above, or to the wall where nothing is above. A first member rises from
-  the wall, unless the member above lies farther in.
+  the wall, unless the member above lies farther in; one alone falls back to it in what stands on a floor (STANDING).
 
 Roman curves are arcs of circles, Greek ones quarter ellipses (R. G. Hatfield, art. 310-311). Where a Roman ovolo or
 cavetto is not as high as it is deep, it is the one arc through both its ends that keeps its tangent along its longer
@@ -42,6 +42,8 @@ SHOP = 1 / 32 + CLOSE
 
 HIDDEN_FOOT = frozenset({"base", "shoe", "pedestal base"})
 """Roles whose lower edge stands on something and takes no paint."""
+STANDING = frozenset({"base", "base cap", "shoe"})
+"""Roles that lean on the wall and turn their curve up: one that is a curve alone falls back to the wall."""
 HIDDEN_HEAD = frozenset({"crown", "cornice", "shoe"})
 """Roles whose upper edge lies against something (a ceiling, or a shoe's board) and takes no paint."""
 
@@ -187,7 +189,7 @@ def outline(profile: Profile) -> tuple[Segment, ...]:
     chain: list[Segment] = []
     at: Point = (0.0, 0.0)
     height = 0.0
-    for member, (foot, head) in zip(members, faces(members), strict=True):
+    for member, (foot, head) in zip(members, faces(members, profile.role in STANDING), strict=True):
         chain += _step(member, at, (foot, height))
         chain += _face(member, foot, head, height, first=not height)
         height += member.height
@@ -198,19 +200,22 @@ def outline(profile: Profile) -> tuple[Segment, ...]:
 def member_outlines(profile: Profile) -> tuple[tuple[Segment, ...], ...]:
     """The face of each member alone, an open chain from its foot to its head."""
     members, found, height = profile.members, [], 0.0
-    for member, (foot, head) in zip(members, faces(members), strict=True):
+    for member, (foot, head) in zip(members, faces(members, profile.role in STANDING), strict=True):
         found.append(tuple(_face(member, foot, head, height, first=not height)))
         height += member.height
     return tuple(found)
 
 
-def faces(members: Sequence[Member]) -> tuple[tuple[float, float], ...]:
-    """Where each member's face begins at its foot and ends at its head, out from the wall [in]."""
+def faces(members: Sequence[Member], standing: bool = False) -> tuple[tuple[float, float], ...]:
+    """Where each member's face begins at its foot and ends at its head, out from the wall [in].
+
+    `standing` says that the profile's role is one of STANDING.
+    """
     found: list[tuple[float, float]] = []
     for i, member in enumerate(members):
         below = found[-1][1] if found else None
         above = _foot(members[i + 1], member) if i + 1 < len(members) else None
-        found.append(_ends(member, below, above))
+        found.append(_ends(member, below, above, standing))
     return tuple(found)
 
 
@@ -301,7 +306,7 @@ def _run_faults(members: Sequence[Member]) -> list[str]:
 
 def _rule_faults(p: Profile) -> list[str]:
     members, found = p.members, []
-    rising = [head > foot for foot, head in faces(members)]
+    rising = [head > foot for foot, head in faces(members, p.role in STANDING)]
     for i, m in enumerate(members):
         load = [a for a in members[i + 1 :] if a.projection > m.projection + _allowance(members, i, a)]
         if action(m) == "terminates" and rising[i] and load:
@@ -392,7 +397,7 @@ def _synonyms() -> dict[str, Kind]:
 # The curves themselves
 
 
-def _ends(member: Member, below: float | None, above: float | None) -> tuple[float, float]:
+def _ends(member: Member, below: float | None, above: float | None, standing: bool) -> tuple[float, float]:
     curve, reach = kind_named(member.kind).curve, member.projection
     if curve == "half round":
         return (reach - member.height / 2,) * 2
@@ -402,6 +407,8 @@ def _ends(member: Member, below: float | None, above: float | None) -> tuple[flo
         spring = reach - (member.height - _quirk(member)) / 2
         return (spring, reach) if below is None else (reach, spring)
     falls_to = above if above is not None and above < reach - CLOSE else None
+    if below is None and above is None and standing:
+        return reach, 0.0
     if below is None:
         return (0.0, reach) if falls_to is None else (reach, falls_to)
     if below < reach - CLOSE:

@@ -164,6 +164,16 @@ def test_a_placed_curve_keeps_its_length_and_ends():
             assert after.end == pytest.approx(place.point(before.end), abs=1e-9)
 
 
+def test_a_quarter_round_turns_up_as_a_shoe_and_down_under_a_crown():
+    """Common practice: a shoe's round faces the room and the ceiling."""
+    for role, widest in (("shoe", 0.0), ("crown", 0.75)):
+        drawn = polygon(profile(parse_members("ovolo 3/4 x 1/2"), role))
+        reach = [x for x, y in drawn.exterior.coords if abs(y - widest) < 1e-9]
+        assert max(reach) == pytest.approx(0.5)
+        assert max(x for x, y in drawn.exterior.coords if abs(y - (0.75 - widest)) < 1e-9) == pytest.approx(0.0)
+        assert area(profile(parse_members("ovolo 3/4 x 3/4"), role)) == pytest.approx(pi / 4 * 0.75**2)
+
+
 def test_a_corona_is_throated():
     """The drip is a half-round groove in the soffit, wholly behind the corona's face."""
     drawn = profile(parse_members("ovolo 1 x 1; corona 2 x 3"))
