@@ -59,10 +59,11 @@ def write_dxf(scene: Scene, file: File) -> None:
 
 
 def _path(space: Modelspace, path: Path) -> None:
-    if path.fill and path.fill != "paper" and path.closed:
+    if path.fill and path.fill != "paper":
         hatch = space.add_hatch(dxfattribs={"layer": "SHADE"})
         hatch.rgb = tuple(int(colour(path.fill)[i : i + 2], 16) for i in (1, 3, 5))
-        hatch.paths.add_polyline_path(_bulged(path.segments), is_closed=True)
+        for run in _runs(path.segments):
+            hatch.paths.add_polyline_path(_bulged(run), is_closed=True)
     if not path.line:
         return
     where = {"layer": path.layer.upper()}
@@ -122,6 +123,17 @@ def _bulged(segments: Sequence[Segment]) -> list[tuple[float, float, float]]:
         else:
             corners.append((*s.start, 0.0 if isinstance(s, Line) else tan(radians(s.sweep) / 4)))
     return corners
+
+
+def _runs(segments: Sequence[Segment]) -> list[list[Segment]]:
+    """Chains of segments that begin where the last ended."""
+    runs: list[list[Segment]] = []
+    for s in segments:
+        if runs and _joined([runs[-1][-1], s]):
+            runs[-1].append(s)
+        else:
+            runs.append([s])
+    return runs
 
 
 def _joined(segments: Sequence[Segment]) -> bool:

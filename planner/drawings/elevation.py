@@ -5,15 +5,18 @@ Lengths in inches; the wall's left end, seen from inside the room, is x = 0, the
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import cache
 from itertools import groupby, pairwise
 from math import floor
 
+from planner.drawings.profiles import cut, face_points, shades
 from planner.drawings.scene import Dimension, Group, Path, Scene, Shape, Text, polygon, rectangle, text_width
 from planner.trim.curves import Line, Placement, Point, Segment
 from planner.trim.packages import Element
+from planner.trim.sections import Placed, profile_of
 from planner.units import format_length, format_size
 from planner.walls.layout import WallLayout, stretch
-from planner.walls.openings import Aperture
+from planner.walls.openings import Aperture, plinth_rule
 from planner.walls.solids import Solid
 
 TYPE = 3.2
@@ -130,7 +133,7 @@ def elevation(layout: WallLayout, dimensions: bool = True, title: str | None = N
     return Scene(tuple(shapes), heading(layout), description(layout))
 
 
-def room_sheet(layouts: Sequence[WallLayout], across: float = 620.0) -> Scene:
+def room_sheet(layouts: Sequence[WallLayout], across: float = 760.0) -> Scene:
     """All walls of a room at one scale, in rows about `across` inches wide."""
     scenes = [(scene, scene.bounds()) for scene in map(elevation, layouts)]
     gap, rows, width = 5 * TYPE, [[]], 0.0
@@ -164,23 +167,53 @@ def description(layout: WallLayout) -> str:
     return f"Wall {layout.wall} of {layout.room}, {format_length(layout.length)} long: {there}. Trim: {trim}."
 
 
-def _wall(layout: WallLayout) -> Iterator[Shape]:
-    """The wall without dimensions: fills and shadows, then lines, then what is cut."""
+def _wall(layout: WallLayout, names: bool = True) -> Iterator[Shape]:
+    """The wall without dimensions: fills and shadows, then lines, then what is cut; `names` is for its openings."""
     yield rectangle(0, 0, layout.length, layout.ceiling, "shade", "paper", line=False)
     for aperture in layout.apertures:
         yield from _opening_shade(aperture)
-    solids = sorted(layout.solids, key=_level)
-    for _, level in groupby(solids, key=_level):
-        group = list(level)
-        yield from (shadow for s in group if (shadow := _shadow(s, layout)) is not None)
-        yield from (polygon(s.corners, "shade", "paper", line=False) for s in group)
+    for n, (_, level) in enumerate(groupby(sorted(layout.solids, key=_level), key=_level)):
+        yield from _shaded(tuple(level), layout, covers=n > 0)
+    lines: dict[str, list[Segment]] = {"fine": [], "edge": [], "profile": []}
     for aperture in layout.apertures:
-        yield from _opening_lines(aperture)
-    covers = [s for s in solids if s.projection > 3]
-    yield from (_lines(s, layout) for s in solids if s not in covers)
-    yield from (_lines(s, layout) for s in covers)
-    yield from _names(layout)
+        lines["fine"] += _opening_lines(aperture)
+        lines["edge"] += _round((aperture.x0, aperture.y0), (aperture.x1, aperture.y1))
+    for s in layout.solids:
+        corners = _returned(s, layout) if s.element == "overdoor" else s.corners
+        lines["profile" if s.projection >= 3 else "edge" if s.projection >= 1 else "fine"] += _closed(corners)
+        lines["fine"] += _edges(s, layout, corners)
+    yield from (Path(tuple(segments), layer) for layer, segments in lines.items() if segments)
+    if names:
+        yield from _names(layout)
     yield from _cut(layout)
+
+
+def _shaded(level: Sequence[Solid], layout: WallLayout, covers: bool) -> Iterator[Path]:
+    """Solids that stand out about as far: their shadows on what lies behind, themselves, their shades.
+
+    `covers` says whether a shadow may lie beneath them.
+    """
+    fills: dict[str, list[Segment]] = {"shadow": [], "paper": [], "light": [], "mid": [], "dark": []}
+    for s in level:
+        fills["shadow"] += _shadow(s, layout)
+        if covers:
+            fills["paper"] += _closed(_returned(s, layout) if s.element == "overdoor" else s.corners)
+        if s.element in RUNNING:
+            for fill, segments in _bands(s, layout):
+                fills[fill] += segments
+    for fill, segments in fills.items():
+        if segments:
+            yield Path(tuple(segments), "shade", fill="mid" if fill == "shadow" else fill, line=False)
+
+
+def _closed(corners: Sequence[Point]) -> list[Segment]:
+    """The sides of a polygon."""
+    return list(map(Line, corners, [*corners[1:], corners[0]]))
+
+
+def _round(low: Point, high: Point) -> list[Segment]:
+    """The sides of a rectangle from its lower left to its upper right corner, counter-clockwise."""
+    return _closed((low, (high[0], low[1]), high, (low[0], high[1])))
 
 
 def _level(solid: Solid) -> int:
@@ -188,46 +221,50 @@ def _level(solid: Solid) -> int:
     return floor(solid.projection + 0.01) + (solid.element == "plinth block")
 
 
-def _shadow(s: Solid, layout: WallLayout) -> Path | None:
+def _shadow(s: Solid, layout: WallLayout) -> list[Segment]:
     """The shadow that a solid throws under light from the upper left at 45 degrees, as long as it stands out."""
     p = s.projection
     if s.element in ("panel", "stile", "wainscot", "batten", "shoe", "base"):
-        return None
-    if s.element in RAILS:
-        low = max(0.0, s.y0 - p)
-        return rectangle(s.x0, low, s.width, s.y0 - low, "shade", "mid", line=False) if s.y0 > low else None
+        return []
     right, low, high = min(s.x1 + p, layout.length), max(s.y0 - p, 0.0), max(s.y1 - p, 0.0)
+    if s.element in RAILS:
+        return _round((s.x0, low), (s.x1, s.y0)) if s.y0 > low else []
     if s.outline:
-        moved = [(min(x + p, layout.length), max(y - p, 0.0)) for x, y in s.corners]
-    else:
-        moved = [(s.x0, s.y0), (min(s.x0 + p, right), low), (right, low), (right, high), (s.x1, s.y1), (s.x0, s.y1)]
-    return polygon(moved, "shade", "mid", line=False)
+        return _closed([(min(x + p, layout.length), max(y - p, 0.0)) for x, y in s.corners])
+    left = min(s.x0 + p, right)
+    return _closed([(s.x0, s.y0), (left, low), (right, low), (right, high), (s.x1, s.y1), (s.x0, s.y1)])
 
 
-def _lines(s: Solid, layout: WallLayout) -> Path:
-    """The lines of a solid: its outline and what mouldings show on its face."""
-    layer = "profile" if s.projection >= 3 else "edge" if s.projection >= 1 else "fine"
-    corners = s.corners
-    segments = [Line(a, b) for a, b in zip(corners, corners[1:] + corners[:1], strict=True)]
+def _edges(s: Solid, layout: WallLayout, corners: tuple[Point, ...]) -> list[Segment]:
+    """The edges that show on the face of a solid."""
     if s.element in MOULDED and len(corners) == 4:
         outer, inner, inner_end, outer_end = corners
-        segments += [
-            Line(_between(inner, outer, t), _between(inner_end, outer_end, t))
-            for t in _steps(layout.package.element(_profile_of(s)) or layout.package.element("casing"))
+        if not any(outer[i] == outer_end[i] and inner[i] == inner_end[i] for i in (0, 1)) and s.element != "backband":
+            return []
+        return [Line(_between(inner, outer, t), _between(inner_end, outer_end, t)) for t in _steps(s, layout)]
+    if s.element in RUNNING:
+        return [Line((s.x0, y), (s.x1, y)) for y in _edges_within(s, layout)]
+    if s.element == "overdoor":
+        ends = [
+            (y, max((x for x, at in corners if abs(at - y) < 1e-3), default=s.x1)) for y in _edges_within(s, layout)
         ]
-    elif s.element in RUNNING:
-        segments += [Line((s.x0, y), (s.x1, y)) for y in _edges_within(s, layout)]
-    elif s.element == "panel":
-        segments += _panel(s)
-    elif s.element == "wall panels":
-        segments += _ring(s, 0.75) + _ring(s, 1.5)
-    elif s.name == "beaded boards":
+        return [Line((s.x0 + s.x1 - end, y), (end, y)) for y, end in ends]
+    if s.element == "panel":
+        return _panel(s)
+    if s.element == "wall panels":
+        return _ring(s, 0.75) + _ring(s, 1.5)
+    if s.element == "plinth block" and _decorated(layout):
+        return _ring(s, min(0.75, s.width / 5)) + _ring(s, min(1.25, s.width / 4))
+    if s.name == "beaded boards":
         count = max(1, round(s.width / 3.0))
-        xs = [s.x0 + s.width * i / count for i in range(1, count)]
-        segments += [Line((x, s.y0), (x, s.y1)) for x in xs]
-    elif s.element == "overdoor" and s.height > 2:
-        segments += [Line((s.x0, s.y0 + s.height * t), (s.x1, s.y0 + s.height * t)) for t in (0.3, 0.65, 0.85)]
-    return Path(tuple(segments), layer, name=s.name)
+        return [Line((x, s.y0), (x, s.y1)) for x in (s.x0 + s.width * i / count for i in range(1, count))]
+    return []
+
+
+def _decorated(layout: WallLayout) -> bool:
+    """Whether the period decorates the faces of its plinth blocks."""
+    rule = plinth_rule(layout.style)
+    return rule is not None and rule["decorated"]
 
 
 def _panel(s: Solid) -> list[Segment]:
@@ -241,17 +278,11 @@ def _panel(s: Solid) -> list[Segment]:
 
 def _ring(s: Solid, by: float) -> list[Segment]:
     """A rectangle inside a solid, `by` in from its edges [in]."""
-    corners = _inset(s, by)
-    return [Line(a, b) for a, b in zip(corners, corners[1:] + corners[:1], strict=True)]
+    return _round((s.x0 + by, s.y0 + by), (s.x1 - by, s.y1 - by))
 
 
 def _inset(s: Solid, by: float) -> tuple[Point, ...]:
     return ((s.x0 + by, s.y0 + by), (s.x1 - by, s.y0 + by), (s.x1 - by, s.y1 - by), (s.x0 + by, s.y1 - by))
-
-
-def _profile_of(s: Solid) -> str:
-    """The element of the package whose profile a piece of casing has."""
-    return "backband" if s.element == "backband" else "casing"
 
 
 def _between(a: Point, b: Point, t: float) -> Point:
@@ -270,8 +301,10 @@ def _opening_shade(a: Aperture) -> Iterator[Path]:
         yield polygon(corners, "shade", "mid", line=False)
 
 
-def _opening_lines(a: Aperture) -> Iterator[Path]:
-    """The edge of an opening, the leaves of a door and their panels, the sashes of a window and their bars."""
+def _opening_lines(a: Aperture) -> list[Segment]:
+    """The leaves of a door and their panels, the sashes of a window and their bars."""
+    if a.kind == "window":
+        return _sashes(a)
     segments: list[Segment] = []
     if "door" in a.kind:
         leaves = 1 if a.kind == "door" else 2
@@ -281,11 +314,7 @@ def _opening_lines(a: Aperture) -> Iterator[Path]:
             if n:
                 segments.append(Line((x0, a.y0), (x0, a.y1)))
             segments += _leaf(x0, x0 + width, a.y0, a.y1)
-    elif a.kind == "window":
-        segments += _sashes(a)
-    if segments:
-        yield Path(tuple(segments), "fine")
-    yield rectangle(a.x0, a.y0, a.x1 - a.x0, a.y1 - a.y0, "edge", name=f"{a.kind} {a.name}")
+    return segments
 
 
 def _leaf(x0: float, x1: float, y0: float, y1: float) -> list[Segment]:
@@ -322,20 +351,22 @@ def _sashes(a: Aperture) -> list[Segment]:
 
 def _names(layout: WallLayout) -> Iterator[Shape]:
     """The name of each opening, on a patch of paper in its middle where it finds room, clear of the others."""
-    taken: list[tuple[float, float, float]] = []
+    taken: list[tuple[float, float, float, float]] = []
     for a in layout.apertures:
         width, height = a.x1 - a.x0, a.y1 - a.y0
-        size = min(TYPE * 0.9, (width - 2) / max(1.0, text_width(a.name, 1.0)))
-        if size < TYPE / 2 or height < 3 * size:
+        words = _wrapped(a.name, 0.8 * width, 0.8 * TYPE)
+        size = min(0.8 * TYPE, 0.9 * width / max(text_width(line, 1.0) for line in words))
+        tall = 1.3 * size * len(words)
+        if size < TYPE / 2 or height < tall + 2 * size:
             continue
-        x, y, half = (a.x0 + a.x1) / 2, a.y0 + height * 0.46, (text_width(a.name, size) + size) / 2
-        while any(abs(x - other) < half + wide and abs(y - level) < 2 * TYPE for other, wide, level in taken):
-            y -= 2 * TYPE
-        if y < a.y0:
+        x, y, half = (a.x0 + a.x1) / 2, a.y0 + height * 0.5, max(text_width(line, size) for line in words) / 2
+        low, high = y - tall / 2 - 0.3 * size, y + tall / 2 + 0.3 * size
+        if any(x - half < x1 and x0 < x + half and low < y1 and y0 < high for x0, x1, y0, y1 in taken):
             continue
-        taken.append((x, half, y))
-        yield rectangle(x - half, y - 0.5 * size, 2 * half, 1.7 * size, "fine", "paper", line=False)
-        yield Text(x, y, a.name, size, "middle")
+        taken.append((x - half, x + half, low, high))
+        yield rectangle(x - half - size / 4, low, 2 * half + size / 2, high - low, "fine", "paper", line=False)
+        for n, line in enumerate(words):
+            yield Text(x, y + tall / 2 - (n + 1) * 1.3 * size + 0.3 * size, line, size, "middle")
 
 
 def _cut(layout: WallLayout) -> Iterator[Shape]:
@@ -348,11 +379,10 @@ def _cut(layout: WallLayout) -> Iterator[Shape]:
         if wide:
             yield rectangle(x, 0.0, wide, top, "shade", "wall", line=False)
     yield polygon(((0.0, 0.0), (length, 0.0), (length, top), (0.0, top)), "cut")
-    for profile, bottom, name in _sections(layout):
+    for drawn, bottom in _sections(layout):
         for at_right, inside in enumerate(layout.inside):
             if inside:
-                place = Placement(length if at_right else 0.0, bottom, mirror=bool(at_right))
-                yield Path(place.segments(profile), "cut", True, "wood", name=name)
+                yield Group(drawn, Placement(length if at_right else 0.0, bottom, mirror=bool(at_right)))
 
 
 def _dimensions(layout: WallLayout) -> tuple[list[Shape], float]:
@@ -463,23 +493,116 @@ def _sixteenths(value: float) -> int:
     return floor(value * 16 + 0.5)
 
 
-def _steps(element: Element | None) -> tuple[float, ...]:
-    """Where lines run along a casing, as parts of its width from the inner edge."""
-    return ()
+@dataclass(frozen=True)
+class Face:
+    """How an element is seen: its profiles, their face from the foot up, and the heights where an edge shows [in]."""
+
+    placed: tuple[Placed, ...]
+    points: tuple[Point, ...]
+    edges: tuple[float, ...]
+    bands: tuple[tuple[float, float, str], ...]
+
+    def reach(self, low: float, high: float) -> float:
+        """How far it stands out at most between two heights [in]."""
+        return max((x for x, y in self.points if low - 1e-6 <= y <= high + 1e-6), default=0.0)
+
+
+BARE = Face((), (), (), ())
+
+
+@cache
+def face(element: Element | None, order: str, style: str) -> Face:
+    """How an element is seen, whatever wall it stands on."""
+    placed = profile_of(element, order, style) if element is not None else ()
+    if not placed:
+        return BARE
+    points = face_points(placed)
+    edges = set()
+    for p in placed:
+        y = p.y
+        for member in p.profile.members:
+            edges.add(round(y, 4))
+            y += member.height
+        edges.add(round(y, 4))
+    return Face(placed, tuple(points), tuple(sorted(edges)), tuple(shades(points)))
+
+
+def _face(layout: WallLayout, name: str) -> Face:
+    return face(layout.package.element(name), layout.order, layout.style)
+
+
+def _foot(s: Solid, layout: WallLayout) -> float:
+    """Height above the floor of the foot of the element that a solid is part of [in]."""
+    if s.element == "crown":
+        return layout.ceiling - layout.package.element("crown").size
+    if s.element == "overdoor":
+        return min(o.y0 for o in layout.solids if o.element == "overdoor" and o.opening == s.opening)
+    return s.y0
+
+
+def _bands(s: Solid, layout: WallLayout) -> Iterator[tuple[str, list[Segment]]]:
+    """The lights and shades of a moulding that runs along the wall, bare paper left out."""
+    foot = _foot(s, layout)
+    for low, high, fill in _face(layout, s.element).bands:
+        low, high = max(low + foot, s.y0), min(high + foot, s.y1)
+        if high > low and fill != "paper":
+            yield fill, _round((s.x0, low), (s.x1, high))
+
+
+def _steps(s: Solid, layout: WallLayout) -> list[float]:
+    """Where edges run along a piece of casing, as parts of its width from the inner edge."""
+    outer, inner = s.outline[0], s.outline[1]
+    width = max(abs(outer[0] - inner[0]), abs(outer[1] - inner[1]))
+    window = any(a.name == s.opening and a.kind == "window" for a in layout.apertures)
+    name = "backband" if s.element == "backband" else "window casing" if window else "casing"
+    seen = _face(layout, name)
+    if seen is BARE:
+        seen = _face(layout, "casing")
+    return [y / width for y in seen.edges if 1e-3 < y < width - 1e-3]
 
 
 def _edges_within(s: Solid, layout: WallLayout) -> list[float]:
-    """Heights at which a running element shows a line between its lower and upper edge [in]."""
-    return []
+    """Heights at which a running element shows an edge between its lower and upper edge [in]."""
+    foot = _foot(s, layout)
+    return [y + foot for y in _face(layout, s.element).edges if s.y0 + 1e-3 < y + foot < s.y1 - 1e-3]
 
 
-def _sections(layout: WallLayout) -> Iterator[tuple[tuple[Segment, ...], float, str]]:
-    """The outline, the bottom [in] and the name of each profile that runs along the walls."""
+def _returned(s: Solid, layout: WallLayout) -> tuple[Point, ...]:
+    """The corners of a part of an overdoor whose profile returns upon the wall at both ends."""
+    foot, seen = _foot(s, layout), _face(layout, s.element)
+    inside = [(x, y + foot) for x, y in seen.points if s.y0 - 1e-3 <= y + foot <= s.y1 + 1e-3]
+    if len(inside) < 2:
+        return s.corners
+    reach = max(x for x, _ in inside)
+    right = [(max(s.x1 - (reach - x), (s.x0 + s.x1) / 2), y) for x, y in inside]
+    left = [(min(s.x0 + (reach - x), (s.x0 + s.x1) / 2), y) for x, y in reversed(inside)]
+    return (*right, *left)
+
+
+def _sections(layout: WallLayout) -> Iterator[tuple[tuple[Path, ...], float]]:
+    """What is cut of each element that runs along the walls, and the height of its foot [in]."""
     for name, (bottom, _) in standing(layout).items():
-        element = layout.package.element(name)
-        p, h = element.projection, element.size
-        corners = ((0.0, 0.0), (p, 0.0), (p, h), (0.0, h))
-        yield tuple(Line(a, b) for a, b in zip(corners, corners[1:] + corners[:1], strict=True)), bottom, name
+        yield _section(layout.package.element(name), layout.order, layout.style), bottom
+        wainscot = layout.package.element("wainscot")
+        if wainscot is not None and name == ("plate rail" if layout.package.element("plate rail") else "chair rail"):
+            base = layout.package.element("base")
+            low = base.size if base is not None else 0.0
+            board = rectangle(0.0, 0.0, wainscot.projection, bottom - low, "cut", "wood", name="wainscot")
+            yield (board,), low
+    base, shoe = layout.package.element("base"), layout.package.element("shoe")
+    if base is not None and shoe is not None:
+        place = Placement(_face(layout, "base").reach(0.0, shoe.size) or base.projection)
+        drawn = _section(shoe, layout.order, layout.style)
+        yield tuple(Path(place.segments(p.segments), p.layer, p.closed, p.fill, p.line, p.name) for p in drawn), 0.0
+
+
+@cache
+def _section(element: Element, order: str, style: str) -> tuple[Path, ...]:
+    """An element cut through, its foot on the wall at (0, 0); a plain rectangle where no profile is known."""
+    seen = face(element, order, style)
+    if seen is BARE:
+        return (rectangle(0.0, 0.0, element.projection, element.size, "cut", "wood", name=element.element),)
+    return tuple(shape for p in seen.placed for shape in cut(p))
 
 
 STRIP_REACH = 54.0
@@ -508,7 +631,9 @@ def strip(plan, route: Sequence[str]) -> Scene:
     shapes: list[Shape] = []
     x = 0.0
     for layout in stretches:
-        shapes.append(Group(tuple(_wall(layout)), Placement(x, 0.0), f"{layout.room}: {layout.package.name}"))
+        shapes.append(
+            Group(tuple(_wall(layout, names=False)), Placement(x, 0.0), f"{layout.room}: {layout.package.name}")
+        )
         shapes += _captions(plan, layout, x, size)
         x += layout.length + gap
     ceiling = max(w.ceiling for w in stretches)
@@ -519,15 +644,15 @@ def strip(plan, route: Sequence[str]) -> Scene:
 
 
 def _shown(walls: Sequence[WallLayout], onward: str) -> WallLayout:
-    """The stretch of wall that a strip shows of a room."""
-    for wall in walls:
-        for a in wall.apertures:
-            if onward and a.other == onward:
-                middle, reach = (a.x0 + a.x1) / 2, max(STRIP_REACH, (a.x1 - a.x0) / 2 + 24)
-                x0 = max(0.0, min(middle - reach, wall.length - 2 * reach))
-                return stretch(wall, x0, x0 + 2 * reach)
-    wall = max(walls, key=lambda w: w.length)
-    return stretch(wall, 0.0, 2 * STRIP_REACH)
+    """The stretch of wall that a strip shows of a room: about the passage onward, else about its richest wall."""
+    seen = [(wall, a) for wall in walls for a in wall.apertures]
+    leading = [(wall, a) for wall, a in seen if onward and a.other == onward]
+    wall = leading[0][0] if leading else max(walls, key=lambda w: (len(w.apertures), w.length))
+    shown = leading[0][1] if leading else next(iter(wall.apertures), None)
+    low, high = (shown.x0, shown.x1) if shown is not None else (0.0, wall.length)
+    reach = max(STRIP_REACH, (high - low) / 2 + 24) if shown is not None else STRIP_REACH
+    x0 = max(0.0, min((low + high) / 2 - reach, wall.length - 2 * reach))
+    return stretch(wall, x0, x0 + 2 * reach)
 
 
 def _captions(plan, layout: WallLayout, x: float, size: float) -> Iterator[Text]:

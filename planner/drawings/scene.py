@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 from math import atan2, cos, degrees, hypot, radians, sin
 
 from planner.trim.curves import Arc, Line, Placement, Point, Segment, points, polyline
@@ -46,6 +47,14 @@ class Path:
     fill: str | None = None
     line: bool = True
     name: str = ""
+
+    @cached_property
+    def corners(self) -> tuple[Point, Point]:
+        """Lower left and upper right corner of the box round it [in]."""
+        ends = [p for s in self.segments for p in (s.start, s.end) if isinstance(s, Line)]
+        ends += points(s for s in self.segments if not isinstance(s, Line))
+        xs, ys = [x for x, _ in ends], [y for _, y in ends]
+        return (min(xs), min(ys)), (max(xs), max(ys))
 
 
 @dataclass(frozen=True)
@@ -172,11 +181,8 @@ def parts(dimension: Dimension) -> tuple[tuple[Path, ...], Text]:
 
 def bounds(shapes: Iterable[Shape]) -> tuple[float, float, float, float]:
     """The box round shapes: least x, least y, greatest x, greatest y [in]. Text is measured on the generous side."""
-    xs, ys = [], []
-    for shape in flat(shapes):
-        for x, y in _extent(shape):
-            xs.append(x)
-            ys.append(y)
+    found = list(_extents(shapes))
+    xs, ys = [x for x, _ in found], [y for _, y in found]
     return (min(xs), min(ys), max(xs), max(ys)) if xs else (0.0, 0.0, 0.0, 0.0)
 
 
@@ -216,10 +222,21 @@ def circle(center: Point, radius: float, layer: str = "edge", fill: str | None =
     return Path((Arc(center, radius, 0.0, 180.0), Arc(center, radius, 180.0, 360.0)), layer, True, fill)
 
 
-def _extent(shape: Path | Text | Dimension) -> list[Point]:
+def _extents(shapes: Iterable[Shape]) -> Iterator[Point]:
+    """Points between which everything lies; a group of paths that is not turned is moved by its boxes alone."""
+    for shape in shapes:
+        if not isinstance(shape, Group):
+            yield from _extent(shape)
+        elif not shape.placement.rotation and all(isinstance(s, Path) for s in shape.shapes):
+            yield from (shape.placement.point(p) for s in shape.shapes if s.segments for p in s.corners)
+        else:
+            yield from _extents(flat((shape,)))
+
+
+def _extent(shape: Path | Text | Dimension) -> Iterable[Point]:
     if isinstance(shape, Path):
-        return points(shape.segments)
+        return shape.corners if shape.segments else ()
     if isinstance(shape, Text):
-        return text_box(shape) if shape.text else []
+        return text_box(shape) if shape.text else ()
     lines, label = parts(shape)
-    return [p for path in lines for p in points(path.segments)] + text_box(label)
+    return [p for path in lines for p in path.corners] + text_box(label)

@@ -8,7 +8,7 @@ import vl_convert
 
 from planner import theme
 from planner.drawings.scene import FILLS, LAYERS, Dimension, Group, Path, Scene, Shape, Text, moved, parts
-from planner.trim.curves import Line, Placement, Segment
+from planner.trim.curves import Curve, Line, Placement
 
 MARGIN = 12
 """Bare paper round a drawing [px]."""
@@ -73,10 +73,10 @@ def _shapes(shapes: Iterable[Shape], page: Placement) -> Iterator[str]:
         elif isinstance(shape, Text):
             yield _line_of_text(moved(shape, page))
         else:
-            yield _path(moved(shape, page))
+            yield _path(shape, page)
 
 
-def _path(path: Path) -> str:
+def _path(path: Path, page: Placement) -> str:
     classes, paint = [], []
     if path.line:
         classes.append(f"l-{path.layer}")
@@ -84,24 +84,28 @@ def _path(path: Path) -> str:
     if path.fill:
         classes.append(f"f-{path.fill}")
     paint.append(f'fill="{colour(path.fill)}"' if path.fill else 'fill="none"')
-    drawn = f'<path class="{" ".join(classes)}" d="{_track(path)}" {" ".join(paint)} vector-effect="non-scaling-stroke"'
+    paint.append('vector-effect="non-scaling-stroke"')
+    drawn = f'<path class="{" ".join(classes)}" d="{_track(path, page)}" {" ".join(paint)}'
     return f"{drawn}><title>{_text(path.name)}</title></path>" if path.name else f"{drawn}/>"
 
 
-def _track(path: Path) -> str:
-    """The path's d attribute; a segment that does not begin where the last ended starts anew."""
+def _track(path: Path, page: Placement) -> str:
+    """The path's d attribute on the page; a segment that does not begin where the last ended starts anew."""
     words, at = [], None
+    dx, dy, scale = page.x, -page.y, page.scale
     for s in path.segments:
-        if at is None or abs(at[0] - s.start[0]) + abs(at[1] - s.start[1]) > 1e-6:
-            words.append(f"M{_xy(s.start)}")
-        words.append(_step(s))
-        at = s.end
+        (x, y), end = s.start, s.end
+        if at is None or abs(at[0] - x) + abs(at[1] - y) > 1e-6:
+            words.append(f"M{dx + x * scale:.2f} {dy - y * scale:.2f}")
+        if isinstance(s, Line):
+            words.append(f"L{dx + end[0] * scale:.2f} {dy - end[1] * scale:.2f}")
+        else:
+            words.append(_step(page.segment(s)))
+        at = end
     return " ".join([*words, "Z"] if path.closed else words)
 
 
-def _step(s: Segment) -> str:
-    if isinstance(s, Line):
-        return f"L{_xy(s.end)}"
+def _step(s: Curve) -> str:
     large, clockwise = int(abs(s.sweep) > 180), int(s.sweep < 0)
     return f"A{_n(s.rx)} {_n(s.ry)} {_n(-s.rotation)} {large} {clockwise} {_xy(s.end)}"
 

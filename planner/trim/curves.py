@@ -19,7 +19,7 @@ TOLERANCE = 0.001
 """How far a polyline may stand off the curve that it replaces [in]."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, slots=True)
 class Line:
     """A straight line from start to end."""
 
@@ -103,6 +103,8 @@ class Placement:
     def point(self, p: Point) -> Point:
         """The point where `p` comes to lie."""
         px, py = (-p[0] if self.mirror else p[0]), p[1]
+        if not self.rotation:
+            return (self.x + px * self.scale, self.y + py * self.scale)
         c, s = _cos(self.rotation) * self.scale, _sin(self.rotation) * self.scale
         return (self.x + px * c - py * s, self.y + px * s + py * c)
 

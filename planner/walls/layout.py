@@ -7,7 +7,7 @@ from functools import lru_cache
 
 from planner.data import table
 from planner.house.geometry import placements
-from planner.house.model import House, Room, Wall
+from planner.house.model import House, Room
 from planner.trim.packages import Element, Package
 from planner.walls.openings import UNCASED, Aperture, Surround, surround
 from planner.walls.solids import TOUCH, Solid, clipped, gaps
@@ -29,6 +29,7 @@ class WallLayout:
     solids : all that stands on the wall, none of it beyond the wall's edges.
     rail_top : top of the chair or plate rail above the floor, None where there is none. [in]
     inside : whether the corners at its left and right ends are inside corners, where the next wall comes forward.
+    style, order : period and canon, from which the members of its mouldings are drawn.
     """
 
     room: str
@@ -40,6 +41,8 @@ class WallLayout:
     solids: tuple[Solid, ...]
     rail_top: float | None = None
     inside: tuple[bool, bool] = (True, True)
+    style: str = ""
+    order: str = ""
 
     @property
     def apertures(self) -> tuple[Aperture, ...]:
@@ -47,7 +50,9 @@ class WallLayout:
         return tuple(s.aperture for s in self.surrounds)
 
 
-def lay_out(house: House, room: Room | str, package: Package, style: str | None = None) -> tuple[WallLayout, ...]:
+def lay_out(
+    house: House, room: Room | str, package: Package, style: str | None = None, order: str | None = None
+) -> tuple[WallLayout, ...]:
     """Every wall of a room with the trim of a package on it.
 
     Parameters
@@ -55,7 +60,7 @@ def lay_out(house: House, room: Room | str, package: Package, style: str | None 
     house : the house, whose windows set the height of the chair rail.
     room : the room or its name.
     package : its trim.
-    style : the period; the house's where none is given.
+    style, order : the period and the canon; the house's where none is given.
 
     Returns
     -------
@@ -64,17 +69,30 @@ def lay_out(house: House, room: Room | str, package: Package, style: str | None 
     room = house.by_name[room] if isinstance(room, str) else room
     rail = rail_top(house, package)
     walls, inside = apertures(house, room), _inside_corners(room)
-    return tuple(
-        _wall(room, wall, corners, walls.get(wall.name, ()), package, style or house.style, rail)
-        for wall, corners in zip(room.walls, zip(inside, inside[1:] + inside[:1], strict=True), strict=True)
-    )
+    found = []
+    for wall, corners in zip(room.walls, zip(inside, inside[1:] + inside[:1], strict=True), strict=True):
+        bare = WallLayout(
+            room=room.name,
+            wall=wall.name,
+            length=wall.length,
+            ceiling=room.ceiling,
+            package=package,
+            surrounds=(),
+            solids=(),
+            rail_top=rail,
+            inside=corners,
+            style=style or house.style,
+            order=order or house.order,
+        )
+        found.append(_laid_out(bare, walls.get(wall.name, ())))
+    return tuple(found)
 
 
 def lay_out_house(
-    house: House, rooms: Mapping[str, Package], style: str | None = None
+    house: House, rooms: Mapping[str, Package], style: str | None = None, order: str | None = None
 ) -> dict[str, tuple[WallLayout, ...]]:
     """The walls of every room that has a package."""
-    return {name: lay_out(house, name, package, style) for name, package in rooms.items()}
+    return {name: lay_out(house, name, package, style, order) for name, package in rooms.items()}
 
 
 def apertures(house: House, room: Room) -> dict[str, tuple[Aperture, ...]]:
@@ -158,26 +176,18 @@ def _inside_corners(room: Room) -> tuple[bool, ...]:
     return tuple(found)
 
 
-def _wall(
-    room: Room,
-    wall: Wall,
-    inside: tuple[bool, bool],
-    openings: tuple[Aperture, ...],
-    package: Package,
-    style: str,
-    rail: float | None,
-) -> WallLayout:
-    """One wall: what stands round its openings, and what runs between them."""
-    length = wall.length
-    surrounds = tuple(surround(opening, package, style) for opening in openings)
+def _laid_out(wall: WallLayout, openings: tuple[Aperture, ...]) -> WallLayout:
+    """A bare wall with what stands round its openings, and what runs between them."""
+    length, package, rail = wall.length, wall.package, wall.rail_top
+    surrounds = tuple(surround(opening, package, wall.style) for opening in openings)
     solids = [*(s for around in surrounds for s in around.solids)]
     solids += _base(length, surrounds, package)
     solids += _dado(length, surrounds, package, rail)
     solids += _field(length, surrounds, package, rail)
     solids += _running(length, surrounds, package.element("picture rail"), None)
-    solids += _crown(length, room.ceiling, surrounds, package)
-    kept = tuple(s for s in (clipped(s, length, room.ceiling) for s in solids) if s is not None)
-    return WallLayout(room.name, wall.name, length, room.ceiling, package, surrounds, kept, rail, inside)
+    solids += _crown(length, wall.ceiling, surrounds, package)
+    kept = tuple(s for s in (clipped(s, length, wall.ceiling) for s in solids) if s is not None)
+    return replace(wall, surrounds=surrounds, solids=kept)
 
 
 def _spans(surrounds: tuple[Surround, ...], y0: float, y1: float) -> list[tuple[float, float]]:

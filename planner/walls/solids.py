@@ -1,6 +1,6 @@
 """What stands on a wall, seen from the room: flat shapes with a projection. All lengths are inches."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from typing import NamedTuple
 
 Point = tuple[float, float]
@@ -70,7 +70,7 @@ def clipped(solid: Solid, length: float, height: float) -> Solid | None:
         return solid._replace(x0=x0, x1=x1, y0=y0, y1=y1)
     outline = solid.outline
     for axis, bound, keep in ((0, 0.0, 1), (0, length, -1), (1, 0.0, 1), (1, height, -1)):
-        outline = tuple(_cut(outline, axis, bound, keep))
+        outline = _cut(outline, axis, bound, keep)
         if len(outline) < 3:
             return None
     return polygon(solid.name, solid.element, outline, solid.projection, solid.opening)._replace(on=solid.on)
@@ -117,13 +117,18 @@ def _meet(a: Solid, b: Solid) -> bool:
     return shared.area > TOUCH * max(1.0, shared.length / 2)
 
 
-def _cut(outline: Iterable[Point], axis: int, bound: float, keep: int) -> Iterator[Point]:
-    """Corners of a polygon on one side of a line square to an axis; keep +1 for what is above the bound."""
-    points = tuple(outline)
-    for p, q in zip(points, points[1:] + points[:1], strict=True):
+def _cut(outline: tuple[Point, ...], axis: int, bound: float, keep: int) -> tuple[Point, ...]:
+    """Corners of a convex polygon on one side of a line square to an axis; keep +1 for what is above the bound.
+
+    A corner that is cut off gives way to what the cut leaves of its sides, so that corners keep their order.
+    """
+    kept: list[Point] = []
+    for p, q in zip(outline, outline[1:] + outline[:1], strict=True):
         inside, next_inside = (p[axis] - bound) * keep >= 0, (q[axis] - bound) * keep >= 0
         if inside:
-            yield p
+            kept.append(p)
         if inside != next_inside:
             t = (bound - p[axis]) / (q[axis] - p[axis])
-            yield (p[0] + t * (q[0] - p[0]), p[1] + t * (q[1] - p[1]))
+            kept.append((p[0] + t * (q[0] - p[0]), p[1] + t * (q[1] - p[1])))
+    first, second = ((p[axis] - bound) * keep < 0 for p in outline[:2])
+    return tuple(kept[-1:] + kept[:-1] if first and second else kept)
