@@ -68,11 +68,11 @@ class Choice:
 
 @dataclass(frozen=True)
 class Item:
-    """An element of a package that is to be bought: where it stands in the packages, and what it asks."""
+    """What is to be bought for one target: the packages, by number, whose elements ask for it, and what it asks."""
 
-    package: int
-    element: Element
     target: Target
+    packages: tuple[int, ...]
+    thickness: float
 
 
 @dataclass(frozen=True)
@@ -101,6 +101,10 @@ def choose(targets: tuple[Package, ...], stock: Stock) -> Choice:
 
     Notes
     -----
+    What asks for the same gets the same, wherever it stands in the house, unless a step must be read by its size. No
+    element is higher than in a tier above it under the same ceiling, and no base reaches past the block or casing that
+    it dies into, where the targets do not either.
+
     An integer program with a binary variable for each offer and each profile, solved to proved optimality three times:
     for deviation, for profiles with that deviation, for cost with both. Offers that miss their target by more than the
     best one of their item does, plus what all items together had to give way, can be in no optimum and are left out.
@@ -108,10 +112,10 @@ def choose(targets: tuple[Package, ...], stock: Stock) -> Choice:
     items = _items(targets, stock)
     chosen, optimal = _solve(targets, items, stock)
     packages = tuple(
-        _built(package, {i.element.element: o for i, o in zip(items, chosen, strict=True) if i.package == at})
+        _built(package, {i.target.role: o for i, o in zip(items, chosen, strict=True) if at in i.packages})
         for at, package in enumerate(targets)
     )
-    made = [o.assembly for o in chosen if o.assembly]
+    made = [o.assembly for i, o in zip(items, chosen, strict=True) if o.assembly for _ in i.packages]
     told = [short for i, o in zip(items, chosen, strict=True) if (short := _short(i, o, targets))]
     return Choice(
         packages=packages,
@@ -140,14 +144,20 @@ def target_of(package: Package, element: Element) -> Target | None:
 
 
 def _items(targets: tuple[Package, ...], stock: Stock) -> tuple[Item, ...]:
-    """Every element that is bought on its own; what is part of another one's built-up comes with that."""
+    """Every target that is bought on its own; what is part of another one's built-up comes with that."""
     items = []
     for at, package in enumerate(targets):
         for element in package.elements:
             target = target_of(package, element)
             if target is not None and not _comes_with(package, element, stock):
-                items.append(Item(at, element, target))
-    return tuple(items)
+                items.append(Item(target, (at,), element.thickness))
+    apart = {at for pairs in _steps(targets, tuple(items)) for pair in pairs for at in pair}
+    together: dict[object, Item] = {}
+    for at, item in enumerate(items):
+        key = at if at in apart else item.target
+        same = together.get(key)
+        together[key] = replace(same, packages=same.packages + item.packages) if same else item
+    return tuple(together.values())
 
 
 def _comes_with(package: Package, element: Element, stock: Stock) -> bool:
@@ -173,9 +183,8 @@ def _to_order(item: Item, misses: int) -> Offer:
 
 @lru_cache(maxsize=4096)
 def _worth(assemblies: tuple[Assembly, ...]) -> tuple[Offer, ...]:
-    kept: dict[tuple[float, float], list[Offer]] = {}
-    for a in assemblies:
-        offer = Offer(
+    offers = (
+        Offer(
             assembly=a,
             height=a.height,
             projection=a.projection,
@@ -183,15 +192,43 @@ def _worth(assemblies: tuple[Assembly, ...]) -> tuple[Offer, ...]:
             cents=floor(a.price_per_foot * 100 + 0.5),
             profiles=frozenset(a.profiles),
         )
-        same = kept.setdefault((round(a.height, 6), round(a.projection, 6)), [])
-        if not any(_beats(other, offer) for other in same):
-            same[:] = [other for other in same if not _beats(offer, other)] + [offer]
-    return tuple(offer for same in kept.values() for offer in same)
+        for a in assemblies
+    )
+    return _unbeaten(offers, ("height", "projection"))
 
 
-def _beats(one: Offer, other: Offer) -> bool:
-    """Whether an offer is at least as good as another of the same sizes, whatever else is chosen."""
-    return one.misses <= other.misses and one.cents <= other.cents and one.profiles <= other.profiles
+def _unbeaten(offers: Iterable[Offer], sizes: Iterable[str], free: frozenset[str] = frozenset()) -> tuple[Offer, ...]:
+    """The offers that no other with the same `sizes` beats, whatever else is chosen.
+
+    One beats another where it misses no more, costs no more and uses no profile that the other does not; those that are
+    `free` are in use anyway.
+    """
+    kept: dict[tuple[float, ...], list[Offer]] = {}
+    for o in offers:
+        same = kept.setdefault(tuple(round(getattr(o, size), 6) for size in sizes), [])
+        if not any(_beats(other, o, free) for other in same):
+            same[:] = [other for other in same if not _beats(o, other, free)] + [o]
+    return tuple(o for same in kept.values() for o in same)
+
+
+def _beats(one: Offer, other: Offer, free: frozenset[str]) -> bool:
+    return one.misses <= other.misses and one.cents <= other.cents and one.profiles - free <= other.profiles
+
+
+def _without_idle(
+    offers: list[tuple[Offer, ...]], orders: list[tuple[int, int, str]], steps: list[list[tuple[int, int]]]
+) -> list[tuple[Offer, ...]]:
+    """The offers without those that another beats given what some item must use; only sizes that a rule reads count."""
+    sizes = [{size for low, high, size in orders if at in (low, high)} for at in range(len(offers))]
+    for at in (at for pairs in steps for pair in pairs for at in pair):
+        sizes[at].add("height")
+    free: frozenset[str] = frozenset()
+    while True:
+        offers = [_unbeaten(row, sorted(what), free) for row, what in zip(offers, sizes, strict=True)]
+        now = frozenset().union(*(frozenset.intersection(*(o.profiles for o in row)) for row in offers))
+        if now == free:
+            return offers
+        free = now
 
 
 # The integer program
@@ -207,13 +244,15 @@ def _solve(targets: tuple[Package, ...], items: tuple[Item, ...], stock: Stock) 
         if found is None:
             continue
         best_alone = [min(o.misses for o in row) for row in offers]
-        misses = found[1]
-        needed = (misses - sum(best_alone) + 1) * SIXTEENTH  # one more, for what rounding hides
+        alone = sum(low * len(item.packages) for low, item in zip(best_alone, items, strict=True))
+        misses = found[1]  # an item that several packages share counts so often, so what is spare bounds each item
+        needed = (misses - alone + 1) * SIXTEENTH  # one more, for what rounding hides
         if needed > allowance:
             offers = [_offers(item, stock, needed) for item in items]
             _, misses = _program(targets, items, offers).least("misses")
-        spare = misses - sum(best_alone)
+        spare = misses - alone
         near = [tuple(o for o in row if o.misses <= low + spare) for row, low in zip(offers, best_alone, strict=True)]
+        near = _without_idle(near, _orders(targets, items), _steps(targets, items))
         return _fewest_and_cheapest(_program(targets, items, near), misses), True
     offers = [(*_offers(item, stock, ALLOWANCES[-1]), _to_order(item, TO_ORDER)) for item in items]
     program = _program(targets, items, offers, yielding=True)
@@ -314,11 +353,11 @@ def _program(
             reads.append((unread[-1], 1.0))
         program.row(reads, 1.0, np.inf)
 
-    flat = [pair for row in numbered for pair in row]
+    flat = [(k, o, len(item.packages)) for item, row in zip(items, numbered, strict=True) for k, o in row]
     program.goals = {
-        "misses": [(k, float(o.misses)) for k, o in flat] + [(k, float(UNREAD)) for k in unread],
+        "misses": [(k, float(o.misses * count)) for k, o, count in flat] + [(k, float(UNREAD)) for k in unread],
         "profiles": [(k, 1.0) for k in codes.values()],
-        "cents": [(k, float(o.cents)) for k, o in flat],
+        "cents": [(k, float(o.cents * count)) for k, o, count in flat],
     }
     return program
 
@@ -329,8 +368,8 @@ def _orders(targets: tuple[Package, ...], items: tuple[Item, ...]) -> list[tuple
     An element is no higher than in the tier above it under the same ceiling; a base reaches out no farther than the
     block or casing that it dies into, where the targets do not either.
     """
-    place = {(item.package, item.element.element): at for at, item in enumerate(items)}
-    found = []
+    place = {(package, item.target.role): at for at, item in enumerate(items) for package in item.packages}
+    found: list[tuple[int, int, str]] = []
     for ladder in _ladders(targets):
         for name in kinds():
             column = [place[at, name] for at in ladder if (at, name) in place]
@@ -342,14 +381,19 @@ def _orders(targets: tuple[Package, ...], items: tuple[Item, ...]) -> list[tuple
     asked = {"height": lambda t: t.height, "projection": lambda t: t.projection}
     return [
         (low, high, size)
-        for low, high, size in found
-        if asked[size](items[low].target) <= asked[size](items[high].target) + CLOSE
+        for low, high, size in dict.fromkeys(found)
+        if low != high and asked[size](items[low].target) <= asked[size](items[high].target) + CLOSE
     ]
 
 
 def _steps(targets: tuple[Package, ...], items: tuple[Item, ...]) -> list[list[tuple[int, int]]]:
     """For each step between neighbouring tiers that must read by size alone, the pairs of items that may show it."""
-    place = {(item.package, item.element.element): at for at, item in enumerate(items) if not _is_planted(item.target)}
+    place = {
+        (package, item.target.role): at
+        for at, item in enumerate(items)
+        for package in item.packages
+        if not _is_planted(item.target)
+    }
     found = []
     for low, high in (step for ladder in _ladders(targets) for step in pairwise(ladder)):
         changes = seen_changes(targets[low], targets[high])
@@ -432,29 +476,34 @@ def _inner(element: Element, whole: Offer | None) -> Assembly | None:
 
 def _short(item: Item, offer: Offer, targets: tuple[Package, ...]) -> tuple[str, Profile] | None:
     """Where the stock falls short of a target: by how much and what to have made, in words, and its profile."""
-    package, asked, built = targets[item.package], item.target, offer.assembly
-    name = kinds()[asked.role].display
-    where = f"{package.name}, {name.lower()}"
-    wanted = f"{format_size(asked.height)} high, {format_size(asked.projection)} deep"
+    asked, built = item.target, offer.assembly
+    where = f"{', '.join(targets[at].name for at in item.packages)}: {kinds()[asked.role].display.lower()}"
     if built is None:
-        reason = (
-            "nothing in stock makes" if not offer.misses else "nothing in stock keeps the step to its neighbours as"
+        reason = "makes it" if not offer.misses else "steps down to it"
+        return (
+            f"{where}: nothing in stock {reason}; have a {asked.form} made, {_sizes(asked.height, asked.projection)}",
+            _to_make(item, None),
         )
-        return f"{where}: {reason} a {asked.form} {wanted}; have it made", _to_make(item, None)
     bounds = table("built_ups")["shortfall"]
-    higher = asked.height - built.height
-    deeper = asked.projection - built.projection
-    compared = all(way.reach for way in ways(asked.role, asked.form) if way.name == built.built_up)
-    if abs(higher) <= bounds["height"] and (
-        not compared or abs(deeper) <= bounds["projection"] * max(asked.projection, 1.0)
-    ):
+    higher, deeper = built.height - asked.height, built.projection - asked.projection
+    compared = any(way.reach for way in ways(asked.role, asked.form) if way.name == built.built_up)
+    off = []
+    if abs(higher) > bounds["height"]:
+        off.append(f"{format_size(abs(higher))} too {'large' if higher > 0 else 'small'}")
+    if compared and abs(deeper) > bounds["projection"] * max(asked.projection, 1.0):
+        off.append(f"{format_size(abs(deeper))} too {'deep' if deeper > 0 else 'shallow'}")
+    if not off:
         return None
-    off = [f"{format_size(abs(higher))} too {'low' if higher > 0 else 'high'}"] * (abs(higher) > bounds["height"])
-    off += [f"{format_size(abs(deeper))} too {'shallow' if deeper > 0 else 'deep'}"] * (compared and not off)
     made = _to_make(item, built)
-    remedy = f"have a {made.role} made after {made.code}, {format_size(made.height)} high"
-    remedy += f" and {format_size(made.projection)} deep"
-    return f"{where}: the stock's nearest, {' and '.join(built.profiles)}, is {off[0]}; {remedy}", made
+    return (
+        f"{where}: the nearest in stock, {' and '.join(built.profiles)}, is {' and '.join(off)}; "
+        f"have the {made.role} made after {made.code}, {_sizes(made.height, made.projection)}",
+        made,
+    )
+
+
+def _sizes(height: float, projection: float) -> str:
+    return f"{format_size(height)} x {format_size(projection)}"
 
 
 def _to_make(item: Item, built: Assembly | None) -> Profile:
@@ -465,7 +514,7 @@ def _to_make(item: Item, built: Assembly | None) -> Profile:
     asked = item.target
     if built is None:
         size = (asked.height, asked.projection)
-        return Profile("", asked.role, "", *size, item.element.thickness, (Member("fascia", *size),))
+        return Profile("", asked.role, "", *size, item.thickness, (Member("fascia", *size),))
     model = max((p.section for p in built.pieces), key=lambda p: (p.role != "board", p.height))
     height = max(model.height + asked.height - built.height, SIXTEENTH)
     depth = max(model.projection + asked.projection - built.projection, SIXTEENTH)
