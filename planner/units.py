@@ -53,6 +53,11 @@ class LengthError(ValueError):
         self.remedy = remedy
 
 
+def is_one_line(text: str) -> bool:
+    """Whether a text has neither line breaks nor control characters; blanks and joiners of any script are none."""
+    return len(text.splitlines()) <= 1 and all(c.isprintable() or unicodedata.category(c) in ("Zs", "Cf") for c in text)
+
+
 def quoted(text: str, longest: int = 60) -> str:
     """Text in quotes for a message: one line, without control characters, cut where it is too long."""
     shown = "".join(c if c.isprintable() else " " for c in text[: longest + 1])
@@ -130,8 +135,8 @@ def format_size(inches: float, unit: Unit = "in") -> str:
 def spell_length(inches: float, unit: Unit = "in") -> str:
     """The plainest spelling that `parse_length` reads back as exactly the same length, for files.
 
-    >>> spell_length(120), spell_length(66.5), spell_length(0.1), spell_length(parse_length("1689 mm"), "mm")
-    ('10\'-0"', '5\'-6 1/2"', '0.1 in', '1689 mm')
+    >>> print(spell_length(66.5), spell_length(0.1), spell_length(100, "mm"), sep=", ")
+    5'-6 1/2", 0.1 in, 2540 mm
     """
     if unit not in METRIC and isfinite(inches) and _reads_as(format_length(inches), unit, inches):
         return format_length(inches)
@@ -143,7 +148,7 @@ def spell_number(inches: float, unit: Unit = "in") -> str:
     """The shortest bare number of `unit` that reads back as exactly the same length; with `in` where there is none.
 
     >>> spell_number(66.5), spell_number(66.5, "ft"), spell_number(100, "mm")
-    ('66.5', '5.5416666666666667', '2540')
+    ('66.5', '5.541666666666667', '2540')
     """
     if not isfinite(inches):
         return f"{inches}in"

@@ -2,7 +2,7 @@
 
 import re
 import shutil
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
 from tempfile import mkdtemp
 from typing import NamedTuple
@@ -254,9 +254,16 @@ def _house_files(house: House, before: Files, spelled: _Spelled) -> dict[str, by
     openings = (_kept(_opening_cells(o, unit), o, spelled.openings.get(o.name)) for o in house.openings)
     return {
         HOUSE: _house_toml(house, before[HOUSE], unit),
-        ROOMS: table_bytes(ROOM_COLUMNS, (cells.values() for cells in rooms)),
-        OPENINGS: table_bytes(OPENING_COLUMNS, (cells.values() for cells in openings)),
+        ROOMS: _table_file(ROOMS, ROOM_COLUMNS, rooms, before),
+        OPENINGS: _table_file(OPENINGS, OPENING_COLUMNS, openings, before),
     }
+
+
+def _table_file(file: str, columns: Sequence[str], rows: Iterable[Cells], before: Files) -> bytes:
+    """The bytes of a table; those that were there where every cell is the same."""
+    data, old = table_bytes(columns, (cells.values() for cells in rows)), before[file]
+    same = old is not None and parse_table(old, file, columns, [], columns) == parse_table(data, file, columns, [])
+    return old if same else data
 
 
 def _kept(cells: Cells, what: Room | Opening, before: tuple[Room | Opening, Cells] | None) -> Cells:

@@ -18,7 +18,7 @@ from planner.house.model import OUTSIDE, WALL_OPENINGS, House, Opening, Point, R
 from planner.house.problems import Problem, choose, nearest
 from planner.house.settings import Settings, parse_settings
 from planner.house.tables import Row, parse_table
-from planner.units import INCHES_IN, LengthError, Unit, parse_length, quoted
+from planner.units import INCHES_IN, LengthError, Unit, is_one_line, parse_length, quoted
 
 FORMAT = 1
 HOUSE = "house.toml"
@@ -172,10 +172,7 @@ def _house(settings: Settings, read: bool) -> tuple[Unit, dict[str, float | None
 def _named(row: Row, column: str, problems: list[Problem]) -> str:
     """A name in a cell, checked to be one line."""
     name = row[column]
-    if (
-        any(not c.isprintable() and not c.isspace() and c not in "\u200c\u200d" for c in name)
-        or len(name.splitlines()) > 1
-    ):
+    if not is_one_line(name):
         message = f"{quoted(name)} has a line break or a control character"
         problems.append(row.problem(column, message, "write the name on one line"))
     elif len(name) > LONGEST_NAME:

@@ -8,7 +8,7 @@ from typing import Any
 
 from planner.house.files import decode
 from planner.house.problems import Problem, choose
-from planner.units import LengthError, parse_length, quoted
+from planner.units import LengthError, is_one_line, parse_length, quoted
 
 
 class Settings:
@@ -32,7 +32,7 @@ class Settings:
             return None
         if not isinstance(value, str):
             self.fault(key, f"{_shown(value)} is not text", "put it in quotes")
-        elif any(not c.isprintable() for c in value):
+        elif not is_one_line(value):
             self.fault(key, f"{quoted(value)} has a line break or a control character", "write it on one line")
         elif known and value not in known:
             self.fault(key, f"{quoted(value)} is not known", choose(value, known))
@@ -130,10 +130,11 @@ def parse_settings(data: bytes, file: str, problems: list[Problem]) -> Settings 
     try:
         return Settings(tomllib.loads(text), file, problems)
     except (ValueError, RecursionError) as error:
-        line = re.search(r"at line (\d+)", str(error))
-        reason = re.sub(r" \(at .*", "", str(error)) if line else "it is nested too deeply or a number is too long"
+        place = re.search(r" \(at (?:line (\d+)|end of document)", str(error))
+        row = int(place[1] or text.count("\n") + 1) if place else None
+        reason = str(error)[: place.start()] if place else "it is nested too deeply, or a number is too long"
         remedy = "write key = value on each line, and text in quotes"
-        problems.append(Problem(file, int(line[1]) if line else None, None, f"is not TOML ({reason[:100]})", remedy))
+        problems.append(Problem(file, row, None, f"is not TOML ({reason[:100]})", remedy))
         return None
 
 
