@@ -95,13 +95,21 @@ def lay_out_house(
     return {name: lay_out(house, name, package, style, order) for name, package in rooms.items()}
 
 
-def apertures(house: House, room: Room) -> dict[str, tuple[Aperture, ...]]:
+def apertures(house: House, room: Room) -> Mapping[str, tuple[Aperture, ...]]:
     """The openings on each wall of a room, from left to right."""
-    found: dict[str, list[Aperture]] = {}
-    for p in placements(house).get(room.name, ()):
-        a = Aperture(p.opening.name, p.opening.kind, p.left, p.right, p.sill, p.head, p.other)
-        found.setdefault(p.wall.name, []).append(a)
-    return {wall: tuple(sorted(openings, key=lambda a: a.x0)) for wall, openings in found.items()}
+    return _apertures(house).get(room.name, {})
+
+
+@lru_cache(maxsize=32)
+def _apertures(house: House) -> Mapping[str, Mapping[str, tuple[Aperture, ...]]]:
+    """The openings by room and wall."""
+    rooms: dict[str, dict[str, tuple[Aperture, ...]]] = {}
+    for room, placed in placements(house).items():
+        walls = rooms.setdefault(room, {})
+        for p in sorted(placed, key=lambda p: p.left):
+            a = Aperture(p.opening.name, p.opening.kind, p.left, p.right, p.sill, p.head, p.other)
+            walls[p.wall.name] = (*walls.get(p.wall.name, ()), a)
+    return rooms
 
 
 def stretch(layout: WallLayout, x0: float, x1: float) -> WallLayout:
