@@ -8,14 +8,16 @@ from dataclasses import dataclass
 from functools import cache
 from itertools import groupby, pairwise
 from math import floor
+from typing import Protocol
 
 from planner.drawings.profiles import cut, face_points, shades
-from planner.drawings.scene import Dimension, Group, Path, Scene, Shape, Text, polygon, rectangle, text_width
+from planner.drawings.scene import Dimension, Group, Path, Scene, Shape, Text, line, polygon, rectangle, text_width
+from planner.house.model import House
 from planner.trim.curves import Line, Placement, Point, Segment
-from planner.trim.packages import Element
+from planner.trim.packages import Element, Package
 from planner.trim.sections import Placed, profile_of
 from planner.units import format_length, format_size
-from planner.walls.layout import WallLayout, stretch
+from planner.walls.layout import WallLayout, lay_out, stretch
 from planner.walls.openings import Aperture, plinth_rule
 from planner.walls.solids import Solid
 
@@ -355,18 +357,18 @@ def _names(layout: WallLayout) -> Iterator[Shape]:
     for a in layout.apertures:
         width, height = a.x1 - a.x0, a.y1 - a.y0
         words = _wrapped(a.name, 0.8 * width, 0.8 * TYPE)
-        size = min(0.8 * TYPE, 0.9 * width / max(text_width(line, 1.0) for line in words))
+        size = min(0.8 * TYPE, 0.9 * width / max(text_width(said, 1.0) for said in words))
         tall = 1.3 * size * len(words)
         if size < TYPE / 2 or height < tall + 2 * size:
             continue
-        x, y, half = (a.x0 + a.x1) / 2, a.y0 + height * 0.5, max(text_width(line, size) for line in words) / 2
+        x, y, half = (a.x0 + a.x1) / 2, a.y0 + height * 0.5, max(text_width(said, size) for said in words) / 2
         low, high = y - tall / 2 - 0.3 * size, y + tall / 2 + 0.3 * size
         if any(x - half < x1 and x0 < x + half and low < y1 and y0 < high for x0, x1, y0, y1 in taken):
             continue
         taken.append((x - half, x + half, low, high))
         yield rectangle(x - half - size / 4, low, 2 * half + size / 2, high - low, "fine", "paper", line=False)
-        for n, line in enumerate(words):
-            yield Text(x, y + tall / 2 - (n + 1) * 1.3 * size + 0.3 * size, line, size, "middle")
+        for n, said in enumerate(words):
+            yield Text(x, y + tall / 2 - (n + 1) * 1.3 * size + 0.3 * size, said, size, "middle")
 
 
 def _cut(layout: WallLayout) -> Iterator[Shape]:
@@ -378,7 +380,9 @@ def _cut(layout: WallLayout) -> Iterator[Shape]:
     for x, wide in ((-left, left), (length, right)):
         if wide:
             yield rectangle(x, 0.0, wide, top, "shade", "wall", line=False)
-    yield polygon(((0.0, 0.0), (length, 0.0), (length, top), (0.0, top)), "cut")
+    for x, inside in zip((0.0, length), layout.inside, strict=True):
+        yield line((x, 0.0), (x, top), "cut" if inside else "edge")
+    yield Path((Line((0.0, 0.0), (length, 0.0)), Line((0.0, top), (length, top))), "cut")
     for drawn, bottom in _sections(layout):
         for at_right, inside in enumerate(layout.inside):
             if inside:
@@ -424,20 +428,28 @@ def _ticks(points: Sequence[Point], line_at: tuple[float, float]) -> list[Shape]
 
 
 def _staggered(measured: String, y: float) -> tuple[list[Shape], int]:
-    """Labels under a string along a wall, each in the first row where it finds room, and how many rows they take."""
+    """Labels under a string along a wall, each in the first row where it finds room, and how many rows they take.
+
+    At either end of the wall what is wider than its span stands outside; the residual stands at the right end.
+    """
     shapes: list[Shape] = []
     reach: list[float] = []
-    for (a, b), value in zip(pairwise(measured.points), measured.written, strict=True):
+    spans = list(pairwise(measured.points))
+    for n, ((a, b), value) in enumerate(zip(spans, measured.written, strict=True)):
         label = format_length(value)
         wide = text_width(label, TYPE) + 0.6 * TYPE
         middle = (a + b) / 2
-        row = next((i for i, end in enumerate(reach) if end <= middle - wide / 2), len(reach))
-        reach[row:] = [middle + wide / 2, *reach[row + 1 :]]
+        if wide > b - a and n in (0, len(spans) - 1):
+            middle = a - wide / 2 if n == 0 else b + wide / 2
+        row = 1 if wide > b - a and middle == (a + b) / 2 else 0
+        while row < len(reach) and reach[row] > middle - wide / 2:
+            row += 1
+        reach += [float("-inf")] * (row + 1 - len(reach))
+        reach[row] = middle + wide / 2
         shapes.append(Text(middle, y - (row + 0.85) * ROW, label, TYPE, "middle", layer="dimension"))
     if measured.residual:
-        shapes.append(
-            Text(measured.points[-1] + CUT, y - 0.3 * TYPE, _residual(measured), 0.8 * TYPE, layer="dimension")
-        )
+        x = measured.points[-1] + TYPE
+        shapes.append(Text(x, y - len(reach) * ROW - TYPE, _residual(measured), 0.8 * TYPE, layer="dimension"))
     return shapes, len(reach)
 
 
@@ -605,11 +617,30 @@ def _section(element: Element, order: str, style: str) -> tuple[Path, ...]:
     return tuple(shape for p in seen.placed for shape in cut(p))
 
 
+class PlannedRoom(Protocol):
+    """What a strip reads of a room of a plan."""
+
+    tier: int
+    package: Package
+
+
+class Planned(Protocol):
+    """What a strip reads of a plan; see planner.plan.Plan."""
+
+    house: House
+    style: str
+    order: str
+
+    @property
+    def by_name(self) -> Mapping[str, PlannedRoom]:
+        """Rooms of the plan by name."""
+
+
 STRIP_REACH = 54.0
 """How much of a wall a strip shows on either side of the passage [in]."""
 
 
-def strip(plan, route: Sequence[str]) -> Scene:
+def strip(plan: Planned, route: Sequence[str]) -> Scene:
     """The walls along a route side by side at one scale, as the step-down is walked.
 
     Of each room the wall is shown that leads on to the next, about the passage; of the last its longest.
@@ -619,11 +650,9 @@ def strip(plan, route: Sequence[str]) -> Scene:
     plan : the plan, of which house, style and each room's package and tier are read.
     route : names of the rooms, from the entry on.
     """
-    from planner.walls.layout import lay_out
-
     stretches = []
     for name, onward in zip(route, [*route[1:], ""], strict=True):
-        walls = lay_out(plan.house, name, plan.by_name[name].package, plan.style)
+        walls = lay_out(plan.house, name, plan.by_name[name].package, plan.style, plan.order)
         stretches.append(_shown(walls, onward))
     gap = 2 * CUT
     total = sum(w.length for w in stretches) + gap * (len(stretches) - 1)
@@ -644,26 +673,37 @@ def strip(plan, route: Sequence[str]) -> Scene:
 
 
 def _shown(walls: Sequence[WallLayout], onward: str) -> WallLayout:
-    """The stretch of wall that a strip shows of a room: about the passage onward, else about its richest wall."""
+    """The stretch of wall that a strip shows of a room: about the passage onward, else where most is to be seen.
+
+    Of several, one that cuts no opening in two.
+    """
     seen = [(wall, a) for wall in walls for a in wall.apertures]
     leading = [(wall, a) for wall, a in seen if onward and a.other == onward]
-    wall = leading[0][0] if leading else max(walls, key=lambda w: (len(w.apertures), w.length))
-    shown = leading[0][1] if leading else next(iter(wall.apertures), None)
-    low, high = (shown.x0, shown.x1) if shown is not None else (0.0, wall.length)
-    reach = max(STRIP_REACH, (high - low) / 2 + 24) if shown is not None else STRIP_REACH
-    x0 = max(0.0, min((low + high) / 2 - reach, wall.length - 2 * reach))
-    return stretch(wall, x0, x0 + 2 * reach)
+    stretches = [_about(wall, a) for wall, a in leading or seen]
+    if not stretches:
+        wall = max(walls, key=lambda w: w.length)
+        return stretch(wall, 0.0, 2 * STRIP_REACH)
+    shown, _ = min(stretches, key=lambda found: (found[1], -len(found[0].apertures), -found[0].length))
+    return shown
 
 
-def _captions(plan, layout: WallLayout, x: float, size: float) -> Iterator[Text]:
+def _about(wall: WallLayout, a: Aperture) -> tuple[WallLayout, int]:
+    """The stretch of wall about an opening, and how many openings it cuts in two."""
+    reach = max(STRIP_REACH, (a.x1 - a.x0) / 2 + 24)
+    x0 = max(0.0, min((a.x0 + a.x1) / 2 - reach, wall.length - 2 * reach))
+    x1 = x0 + 2 * reach
+    return stretch(wall, x0, x1), sum(s.left < x0 < s.right or s.left < x1 < s.right for s in wall.surrounds)
+
+
+def _captions(plan: Planned, layout: WallLayout, x: float, size: float) -> Iterator[Text]:
     """Room, tier and package under a stretch of wall; long names in several lines."""
     tier = plan.by_name[layout.room].tier
     lines = _wrapped(layout.room, layout.length, size)
     lines += [f"tier {tier}", layout.package.name]
-    for n, line in enumerate(lines):
-        fits = min(size, layout.length / max(1.0, text_width(line, 1.0)))
+    for n, said in enumerate(lines):
+        fits = min(size, layout.length / max(1.0, text_width(said, 1.0)))
         y = -CUT - (n + 1) * 1.35 * size
-        yield Text(x + layout.length / 2, y, line, fits, "middle", bold=n < len(lines) - 2)
+        yield Text(x + layout.length / 2, y, said, fits, "middle", bold=n < len(lines) - 2)
 
 
 def _wrapped(text: str, width: float, size: float) -> list[str]:

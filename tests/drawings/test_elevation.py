@@ -3,6 +3,7 @@
 import re
 from itertools import combinations, pairwise
 from random import Random
+from types import SimpleNamespace
 
 import pytest
 from hypothesis import given, settings
@@ -11,8 +12,10 @@ from shapely import Polygon as Shape
 from shapely import STRtree, box
 
 from planner.drawings import elevation as drawn
-from planner.drawings.scene import Text, flat, text_box
+from planner.drawings.dxf import document
+from planner.drawings.scene import Group, Path, Text, bounds, flat, text_box
 from planner.drawings.svg import svg
+from planner.house.model import House, Opening, Room
 from planner.trim.packages import package
 from planner.trim.styles import STYLES
 from planner.units import format_length, parse_length
@@ -146,3 +149,56 @@ def test_a_stretch_of_wall_keeps_within_itself():
             assert part.length == pytest.approx(wall.length / 2)
             ground = box(0, 0, part.length, part.ceiling).buffer(1e-6)
             assert all(ground.covers(Shape(s.corners)) for s in part.solids)
+
+
+def strip_of(names, length=168.0):
+    """A strip along rooms with these names in a row, a door between each and the next."""
+    rooms, doors = [], []
+    for i, name in enumerate(names):
+        x = i * length
+        outline = ((x, 0.0), (x, length), (x + length, length), (x + length, 0.0))
+        rooms.append(Room(name, "Ground", "parlor", length, length, 120.0, outline))
+        if i:
+            doors.append(Opening(f"D{i}", "door", name, names[i - 1], "W", None, 32.0, 80.0))
+    house = House("Row", (names[0],), tuple(rooms), tuple(doors))
+    tiers = range(5, 5 - len(names), -1)
+    by_name = {
+        name: SimpleNamespace(tier=tier, package=package("georgian", "doric", tier, 120.0, top=5))
+        for name, tier in zip(names, tiers, strict=True)
+    }
+    return drawn.strip(SimpleNamespace(house=house, style="georgian", order="doric", by_name=by_name), names)
+
+
+def test_a_strip_names_every_room_and_its_tier_whatever_its_name():
+    names = ["Entry", "The Long Gallery toward the Garden and the River", "x" * 120]
+    scene = strip_of(names)
+    written = [s for s in flat(scene.shapes) if isinstance(s, Text)]
+    words = " ".join(t.text for t in written)
+    assert all(word in words for name in names for word in name.split())
+    assert all(f"tier {tier}" in words for tier in (5, 4, 3))
+    captions = [Shape(text_box(t)) for t in written]
+    assert all(a.intersection(b).area < 1e-6 for a, b in combinations(captions, 2))
+
+
+def test_a_strip_sets_walls_side_by_side_on_one_floor_at_one_scale():
+    groups = [s for s in strip_of(["A", "B", "C"]).shapes if isinstance(s, Group)]
+    assert len(groups) == 3
+    assert {(g.placement.y, g.placement.scale, g.placement.mirror) for g in groups} == {(0.0, 1.0, False)}
+    ends = [bounds([g]) for g in groups]
+    assert all(a[2] <= b[0] + 1e-6 for a, b in pairwise(ends))
+
+
+def test_sections_at_the_ends_reach_as_far_as_the_package_says():
+    """The crown is cut at both ends as deep as its profile; nothing of it stands outside the wall."""
+    *_, walls = next(laid_out(7))
+    for wall in (w for w in walls if all(w.inside)):
+        cuts = [s for s in flat(drawn.elevation(wall).shapes) if isinstance(s, Path) and s.fill == "wood"]
+        left, low, right, high = bounds(cuts)
+        assert left == pytest.approx(0) and right == pytest.approx(wall.length)
+        assert low >= -1e-6 and high <= wall.ceiling + 1e-6
+
+
+def test_a_drawing_goes_out_as_dxf_that_its_audit_passes():
+    for *_, walls in laid_out(5):
+        audit = document(drawn.room_sheet(walls)).audit()
+        assert not audit.errors

@@ -1,0 +1,60 @@
+"""How fast walls are laid out, checked and drawn: the whole demo house, warm."""
+
+from pathlib import Path
+
+import pytest
+
+from planner.drawings.elevation import elevation
+from planner.drawings.svg import svg
+from planner.house.folder import read_house
+from planner.house.intent import Intent
+from planner.plan import plan
+from planner.walls.checks import check_plan, fits
+from planner.walls.layout import lay_out_house
+
+DEMO = Path(__file__).parents[2] / "demo_house"
+
+
+@pytest.fixture(scope="module")
+def demo():
+    house, problems = read_house(DEMO)
+    assert not [p for p in problems if p.severity == "error"]
+    made = plan(house, Intent())
+    return made, {room.room.name: room.package for room in made.rooms}
+
+
+def test_lay_out_every_wall(benchmark, demo):
+    """At most 150 ms."""
+    made, rooms = demo
+    walls = benchmark(lay_out_house, made.house, rooms, made.style, made.order)
+    assert sum(map(len, walls.values())) >= 100
+    assert benchmark.stats.stats.median < 0.150
+
+
+def test_lay_out_check_and_write_every_wall_to_svg(benchmark, demo):
+    """At most 300 ms."""
+    made, rooms = demo
+
+    def drawn() -> list[str]:
+        walls = lay_out_house(made.house, rooms, made.style, made.order)
+        checks = check_plan(made.house, rooms, made.passages, made.style)
+        assert checks
+        return [svg(elevation(wall)) for layouts in walls.values() for wall in layouts]
+
+    documents = benchmark(drawn)
+    assert all(document.startswith("<svg") for document in documents)
+    assert benchmark.stats.stats.median < 0.300
+
+
+def test_ask_whether_every_tier_fits_every_room(benchmark, demo):
+    """Asked for each room and tier on every replan, so a few milliseconds at most."""
+    made, _ = demo
+    packages = {p.ceiling: [q for q in made.packages if q.ceiling == p.ceiling] for p in made.packages}
+
+    def asked() -> int:
+        return sum(
+            len(fits(made.house, room, package)) for room in made.house.rooms for package in packages[room.ceiling]
+        )
+
+    benchmark(asked)
+    assert benchmark.stats.stats.median < 0.010
