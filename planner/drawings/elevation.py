@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from functools import cache
 from itertools import groupby, pairwise
 from math import floor
+from statistics import fmean
 from typing import Protocol
 
 from planner.drawings.profiles import cut, face_points, shades
@@ -193,16 +194,17 @@ def _wall(layout: WallLayout, names: bool = True) -> Iterator[Shape]:
 def _shaded(level: Sequence[Solid], layout: WallLayout, covers: bool) -> Iterator[Path]:
     """Solids that stand out about as far: their shadows on what lies behind, themselves, their shades.
 
-    `covers` says whether a shadow may lie beneath them.
+    `covers` says whether a shadow of others may lie beneath them.
     """
     fills: dict[str, list[Segment]] = {"shadow": [], "paper": [], "light": [], "mid": [], "dark": []}
     for s in level:
         fills["shadow"] += _shadow(s, layout)
-        if covers:
-            fills["paper"] += _closed(_returned(s, layout) if s.element == "overdoor" else s.corners)
+        fills["paper"] += _closed(_returned(s, layout) if s.element == "overdoor" else s.corners)
         if s.element in RUNNING:
             for fill, segments in _bands(s, layout):
                 fills[fill] += segments
+    if not covers and not fills["shadow"]:
+        del fills["paper"]
     for fill, segments in fills.items():
         if segments:
             yield Path(tuple(segments), "shade", fill="mid" if fill == "shadow" else fill, line=False)
@@ -467,7 +469,7 @@ def _upright(measured: String, x: float, side: int, names: Mapping[tuple[float, 
     spans = list(pairwise(measured.points))
     wanted = [(a + b) / 2 for a, b in spans]
     anchor = "end" if side < 0 else "start"
-    for (a, b), value, y in zip(spans, measured.written, _spread(wanted, 1.25 * TYPE), strict=True):
+    for (a, b), value, y in zip(spans, measured.written, spread(wanted, 1.25 * TYPE), strict=True):
         name = next((n for (low, high), n in names.items() if abs(low - a) < 1 / 16 and abs(high - b) < 1 / 16), "")
         label = f"{name} {format_length(value)}".strip()
         shapes.append(Text(x + side * TYPE, y - 0.3 * TYPE, label, TYPE, anchor, layer="dimension"))
@@ -477,21 +479,20 @@ def _upright(measured: String, x: float, side: int, names: Mapping[tuple[float, 
     return shapes
 
 
-def _spread(wanted: Sequence[float], apart: float) -> list[float]:
-    """Places in order, at least `apart` from one another, as near as may be to those wanted.
+def spread(wanted: Sequence[float], gap: float) -> list[float]:
+    """Places nearest to those wanted (rising, in least squares) that keep `gap` between neighbours.
 
-    >>> _spread([0.0, 1.0, 10.0], 4.0)
-    [-1.5, 2.5, 10.0]
+    >>> spread([0, 0, 5], 1)
+    [-0.5, 0.5, 5.0]
     """
-    groups: list[list[float]] = []  # of each run: the sum of what its first would want, and how many it has
-    for y in wanted:
-        groups.append([y, 1])
-        while len(groups) > 1:
-            (one, n), (two, m) = groups[-2:]
-            if two / m - one / n >= n * apart:
-                break
-            groups[-2:] = [[one + two - m * n * apart, n + m]]
-    return [total / n + i * apart for total, n in groups for i in range(int(n))]
+    pools: list[list[float]] = []
+    for i, place in enumerate(wanted):
+        pools.append([place - i * gap])
+        while len(pools) > 1 and fmean(pools[-2]) >= fmean(pools[-1]):
+            last = pools.pop()
+            pools[-1] += last
+    settled = [fmean(pool) for pool in pools for _ in pool]
+    return [place + i * gap for i, place in enumerate(settled)]
 
 
 def _residual(measured: String) -> str:
@@ -679,7 +680,8 @@ def _shown(walls: Sequence[WallLayout], onward: str) -> WallLayout:
     """
     seen = [(wall, a) for wall in walls for a in wall.apertures]
     leading = [(wall, a) for wall, a in seen if onward and a.other == onward]
-    stretches = [_about(wall, a) for wall, a in leading or seen]
+    windows = [(wall, a) for wall, a in seen if a.kind == "window"]
+    stretches = [_about(wall, a) for wall, a in leading or windows or seen]
     if not stretches:
         wall = max(walls, key=lambda w: w.length)
         return stretch(wall, 0.0, 2 * STRIP_REACH)

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
-from planner.drawings.elevation import String
+from planner.drawings.elevation import String, spread
 from planner.drawings.profiles import cut, elevation_strip, in_front, wall_section
 from planner.drawings.scene import Dimension, Group, Path, Scene, Shape, Text, line, text_width
 from planner.trim import mouldings
@@ -104,22 +104,6 @@ def closing(chain: Sequence[float]) -> str:
     return f"{format_size(string.total)} (parts {sign}{format_size(abs(string.residual) / 16)})"
 
 
-def spread(wanted: Sequence[float], gap: float) -> list[float]:
-    """Places nearest to those wanted (rising, in least squares) that keep `gap` between neighbours.
-
-    >>> spread([0, 0, 5], 1)
-    [-0.5, 0.5, 5.0]
-    """
-    pools: list[list[float]] = []
-    for i, place in enumerate(wanted):
-        pools.append([place - i * gap])
-        while len(pools) > 1 and _mean(pools[-2]) >= _mean(pools[-1]):
-            last = pools.pop()
-            pools[-1] += last
-    settled = [_mean(pool) for pool in pools for _ in pool]
-    return [place + i * gap for i, place in enumerate(settled)]
-
-
 def _heights(chain: Sequence[float], x: float, size: float) -> tuple[list[Shape], float]:
     """Dimensions of the parts and, to their left, of the whole; and how far they stand off [in].
 
@@ -172,10 +156,6 @@ def _named(placed: Placed) -> list[Label]:
 
 def _middle(a: Point, b: Point) -> Point:
     return ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)
-
-
-def _mean(values: Sequence[float]) -> float:
-    return sum(values) / len(values)
 
 
 # The ladder
