@@ -38,6 +38,9 @@ RAILS = ("chair rail", "plate rail", "picture rail", "crown")
 RUNNING = ("base", "shoe", *RAILS)
 """What runs along the wall, and is cut at its ends."""
 
+INFILL = ("panel", "stile", "wainscot", "batten")
+"""What fills the field of a wainscot, all but flush with it."""
+
 MOULDED = ("casing", "backband", "chimneypiece")
 """What has a moulding along its length."""
 
@@ -183,7 +186,7 @@ def _wall(layout: WallLayout, names: bool = True) -> Iterator[Shape]:
         lines["edge"] += _round((aperture.x0, aperture.y0), (aperture.x1, aperture.y1))
     for s in layout.solids:
         corners = _returned(s, layout) if s.element == "overdoor" else s.corners
-        lines["profile" if s.projection >= 3 else "edge" if s.projection >= 1 else "fine"] += _closed(corners)
+        lines["profile" if s.projection >= 3 else "fine" if s.element in INFILL else "edge"] += _closed(corners)
         lines["fine"] += _edges(s, layout, corners)
     yield from (Path(tuple(segments), layer) for layer, segments in lines.items() if segments)
     if names:
@@ -228,7 +231,7 @@ def _level(solid: Solid) -> int:
 def _shadow(s: Solid, layout: WallLayout) -> list[Segment]:
     """The shadow that a solid throws under light from the upper left at 45 degrees, as long as it stands out."""
     p = s.projection
-    if s.element in ("panel", "stile", "wainscot", "batten", "shoe", "base"):
+    if s.element in INFILL or s.element in ("shoe", "base"):
         return []
     right, low, high = min(s.x1 + p, layout.length), max(s.y0 - p, 0.0), max(s.y1 - p, 0.0)
     if s.element in RAILS:
