@@ -135,13 +135,14 @@ def test_the_order_of_the_stock_changes_nothing():
 
 def element(name: str, form: str, target: float, projection: float) -> Element:
     place = kinds()[name].place
-    bottom = {"floor": 0.0, "ceiling": 120.0 - target}.get(place)
+    bottom = {"floor": 0.0, "ceiling": 120.0 - target, "dado": 30.0 - target}.get(place)
     return Element(name, form, target, target, projection, 0.75, 1, bottom)
 
 
 def tier(number: int, **sizes: float) -> Package:
     """A package of plain elements of the given heights."""
     forms = {"base": ("board", 0.75), "casing": ("plain casing", 0.875), "crown": ("plain crown", 2.0)}
+    forms["chair rail"] = ("moulded rail", 2.0)
     found = tuple(element(name, *(forms[name][0], size, forms[name][1])) for name, size in sizes.items())
     return Package(f"Tier {number}", number, 120.0, found, 0.1, len(found))
 
@@ -174,6 +175,23 @@ def test_a_step_is_made_to_read():
     # Where only the two are to be had, one is made to order or the step is let pass, and that is told.
     alike = choose((one, two), Stock(tuple(crowns[1:])))
     assert not alike.optimal
+
+
+def test_one_element_gives_way_more_so_that_others_need_not():
+    """The step reads where both crowns give way by 1/4 in, or the lower rail alone by 5/16 in, which is less in all."""
+    heights = {"crown": (3.75, 4.0, 4.1875, 4.4375), "chair rail": (1.6875, 2.0, 2.25)}
+    stock = Stock(
+        tuple(
+            made(f"{role}{h}", role, f"fillet 1/4 x 1/4; ovolo {h - 0.5} x 1 3/4; fillet 1/4 x 2", 2.0)
+            for role, sizes in heights.items()
+            for h in sizes
+        )
+    )
+    choice = choose(
+        (tier(1, **{"crown": 4.0, "chair rail": 2.0}), tier(2, **{"crown": 4.1875, "chair rail": 2.25})), stock
+    )
+    assert choice.optimal
+    assert [[e.size for e in p.elements] for p in choice.packages] == [[4.0, 1.6875], [4.1875, 2.25]]
 
 
 def test_nothing_to_buy():
