@@ -69,11 +69,17 @@ def check_openings(house: House, rows: Rows) -> Iterator[Problem]:
         row = rows.get((OPENINGS, opening.name))
         yield from _levels(house, opening, row)
         yield from _behind(house, opening, row)
-    told: set[frozenset[str]] = set()
+        yield from _under_the_ceiling(house, opening, row)
+    told: set[str] = set()
+    everywhere = [(room, placed) for room in house.rooms for placed in placements(house)[room.name]]
+    for room, placed in sorted(everywhere, key=lambda found: found[1].side == "far"):
+        for problem in _on_its_wall(room, placed, rows, house.unit):
+            if placed.opening.name not in told:
+                yield problem
+            told.add(placed.opening.name)
+    pairs: set[frozenset[str]] = set()
     for room in house.rooms:
-        for placed in placements(house)[room.name]:
-            yield from _on_its_wall(room, placed, rows, house.unit)
-        yield from _collisions(house, room, rows, told)
+        yield from _collisions(house, room, rows, pairs)
 
 
 def _levels(house: House, opening: Opening, row: int | None) -> Iterator[Problem]:
@@ -122,15 +128,22 @@ def _on_its_wall(room: Room, placed: Placed, rows: Rows, unit: str) -> Iterator[
         near = f"write an offset from 0 to {most}"
         remedy = near if placed.side == "near" else f"move it so that it comes out in {quoted(room.name)}"
         yield Problem(OPENINGS, row, "offset", message, remedy)
-    if placed.height > room.ceiling + CLOSE:
+
+
+def _under_the_ceiling(house: House, opening: Opening, row: int | None) -> Iterator[Problem]:
+    room, other = house.by_name[opening.room], house.by_name.get(opening.other)
+    if other and other.level == room.level and other.ceiling < room.ceiling:
+        room = other
+    if opening.height is not None and opening.height > room.ceiling + CLOSE and room.ceiling >= LOWEST_CEILING:
+        shown = format_length(room.ceiling, house.unit)
         message = (
-            f"the head of {opening.kind} {quoted(opening.name)} is at {format_length(placed.height, unit)}, "
-            f"the ceiling of {quoted(room.name)} at {format_length(room.ceiling, unit)}"
+            f"the head of {opening.kind} {quoted(opening.name)} is at {format_length(opening.height, house.unit)}, "
+            f"the ceiling of {quoted(room.name)} at {shown}"
         )
-        yield Problem(OPENINGS, row, "height", message, f"write {format_length(room.ceiling, unit)} or less")
+        yield Problem(OPENINGS, row, "height", message, f"write {shown} or less")
 
 
-def _collisions(house: House, room: Room, rows: Rows, told: set[frozenset[str]]) -> Iterator[Problem]:
+def _collisions(house: House, room: Room, rows: Rows, pairs: set[frozenset[str]]) -> Iterator[Problem]:
     by_wall: dict[str, list[Placed]] = {}
     for placed in placements(house)[room.name]:
         if not placed.assumed:
@@ -138,8 +151,8 @@ def _collisions(house: House, room: Room, rows: Rows, told: set[frozenset[str]])
     for wall, standing in by_wall.items():
         for a, b in combinations(standing, 2):
             pair = frozenset((a.opening.name, b.opening.name))
-            if collide(a, b) and pair not in told:
-                told.add(pair)
+            if collide(a, b) and pair not in pairs:
+                pairs.add(pair)
                 first, second = sorted((a, b), key=lambda p: rows.get((OPENINGS, p.opening.name), 0))
                 message = (
                     f"{second.opening.kind} {quoted(second.opening.name)} overlaps "
@@ -221,7 +234,7 @@ def check_names(house: House, rows: Rows) -> Iterator[Problem]:
     for opening in house.openings:
         row = rows.get((OPENINGS, opening.name))
         for column, name in (("room", opening.room), ("other", opening.other)):
-            if name not in house.by_name and (column == "room" or name not in ("", OUTSIDE)):
+            if name and name not in house.by_name and (column == "room" or name != OUTSIDE):
                 remedy = choose(name, known) if known else "add the room to rooms.csv"
                 outside = f', or "{OUTSIDE}"' if column == "other" else ""
                 yield Problem(OPENINGS, row, column, f"there is no room {quoted(name)}", remedy + outside)

@@ -35,6 +35,10 @@ OLDEST, NEWEST = 1000, 2200
 """Years between which a house was built."""
 
 Files = Mapping[str, bytes | None]
+"""The bytes of a house's files by name, None where there is none."""
+
+Ceilings = Mapping[str, float | None] | None
+"""Ceilings by level [in], None where one is faulty; None in all where house.toml could not be read."""
 
 
 @dataclass(frozen=True)
@@ -67,45 +71,53 @@ def parse_house(files: Files, problems: list[Problem]) -> House:
 
     Every fault is appended to `problems`. Where one of them is an error, the House is only a sketch.
     """
-    settings = _parse(HOUSE, files, problems, parse_settings) or Settings({}, HOUSE, problems)
-    unit, ceilings, house = _house(settings, read=files.get(HOUSE) is not None)
-    rooms = _unique(
-        ROOMS, "room", _rooms(_table(ROOMS, ROOM_COLUMNS, files, problems), unit, ceilings, problems), problems
-    )
-    openings = _openings(_table(OPENINGS, OPENING_COLUMNS, files, problems), unit, problems)
-    openings = _unique(OPENINGS, "opening", openings, problems)
-    rows = {(ROOMS, f.what.name): f.row.number for f in rooms} | {
-        (OPENINGS, f.what.name): f.row.number for f in openings
-    }
+    said: Settings | None = _parse(HOUSE, files, problems, parse_settings)
+    settings = said or Settings({}, HOUSE, problems)
+    unit, ceilings, house = _house(settings, read=said is not None)
+    room_rows = _table(ROOMS, ROOM_COLUMNS, files, problems)
+    rooms = _unique(ROOMS, "room", [_room(row, unit, ceilings, problems) for row in room_rows], problems)
+    opening_rows = _table(OPENINGS, OPENING_COLUMNS, files, problems)
+    openings = _unique(OPENINGS, "opening", [_opening(row, unit, problems) for row in opening_rows], problems)
+    _levels_are_there(settings, ceilings, rooms)
     if files.get(ROOMS) is not None and not rooms and not any(p.file == ROOMS for p in problems):
         problems.append(Problem(ROOMS, None, None, "there are no rooms", "write one row for each room"))
-    for level in dict.fromkeys(ceilings):
-        levels = list(dict.fromkeys(f.what.level for f in rooms))
-        if levels and level not in levels:
-            settings.inner("levels").fault(
-                level, f"there is no level {quoted(level)}", choose(level, levels), "warning"
-            )
+    whole = _judged(house, rooms, openings, problems)
+    problems.sort(key=lambda p: (p.severity != "error", FILES.index(p.file), p.row or 0))
+    return whole
 
-    readable = tuple(f.what for f in openings if not f.row.torn)
-    sketch = replace(house, rooms=tuple(f.what for f in rooms), openings=readable)
-    before = len(problems)
-    if rooms:
-        problems += check_names(sketch, rows)
-    if len(readable) == len(openings) and not any(p.file == OPENINGS and p.row in (None, 1) for p in problems[:before]):
+
+def _judged(house: House, rooms: list[_Found], openings: list[_Found], problems: list[Problem]) -> House:
+    """The house with its rooms and openings, each check made on as much of it as is sound enough to be judged."""
+    rows = {(ROOMS, f.what.name): f.row.number for f in rooms}
+    rows |= {(OPENINGS, f.what.name): f.row.number for f in openings}
+    readable = [f for f in openings if not f.row.torn]
+    sketch = replace(house, rooms=tuple(f.what for f in rooms), openings=tuple(f.what for f in readable))
+    names_faults = list(check_names(sketch, rows)) if rooms else []
+    all_there = len(readable) == len(openings) and not any(p.file == OPENINGS and p.row in (None, 1) for p in problems)
+    problems += names_faults
+    if all_there:
         problems += check_reachable(_with_likely_names(sketch), rows)
-    unknown = {(p.row, p.file) for p in problems[before:]}
-    sound = tuple(f.what for f in rooms if f.sound)
-    known = {room.name for room in sound}
-    fitting = [f for f in openings if f.sound and (f.row.number, OPENINGS) not in unknown and f.what.room in known]
-    fitting = [f for f in fitting if f.what.other in known or f.what.other in ("", OUTSIDE)]
-    whole = replace(sketch, rooms=sound, openings=tuple(f.what for f in fitting))
-    fitting = [f for f in fitting if _wall_is_there(whole, f, problems)]
-    whole = replace(whole, openings=tuple(sized(f.what, lowest_ceiling(whole, f.what)) for f in fitting))
+
+    standing = replace(sketch, rooms=tuple(f.what for f in rooms if f.sound))
+    misnamed = {p.row for p in names_faults if p.file == OPENINGS}
+    known = standing.by_name.keys() | {"", OUTSIDE}
+    walled = [f for f in readable if _wall_is_there(standing, f, problems)]
+    fitting = [f for f in walled if f.sound and f.row.number not in misnamed and f.what.other in known]
+    fitted = tuple(sized(f.what, lowest_ceiling(standing, f.what)) for f in fitting)
+    whole = replace(standing, openings=fitted)
     problems += _blanks(whole, fitting)
     problems += check_rooms(whole, rows)
     problems += check_openings(whole, rows)
-    problems.sort(key=lambda p: (p.severity != "error", FILES.index(p.file) if p.file in FILES else -1, p.row or 0))
-    return whole if len(whole.rooms) == len(rooms) and len(whole.openings) == len(openings) else sketch
+    return whole
+
+
+def _levels_are_there(settings: Settings, ceilings: Ceilings, rooms: list[_Found]) -> None:
+    """A doubt for every level of house.toml that no room is on."""
+    levels = list(dict.fromkeys(f.what.level for f in rooms if f.what.level))
+    for level in ceilings or ():
+        if levels and level not in levels:
+            message = f"there is no level {quoted(level)}"
+            settings.inner("levels").fault(level, message, choose(level, levels), "warning")
 
 
 def room_names(data: bytes) -> tuple[str, ...]:
@@ -134,11 +146,11 @@ def _table(file: str, columns: Sequence[str], files: Files, problems: list[Probl
     return _parse(file, files, problems, lambda *to: parse_table(to[0], to[1], columns, to[2], optional)) or []
 
 
-def _house(settings: Settings, read: bool) -> tuple[Unit, dict[str, float | None], House]:
-    """Unit, ceilings by level and all else that house.toml says; `read` is whether there was a file."""
+def _house(settings: Settings, read: bool) -> tuple[Unit, Ceilings, House]:
+    """Unit, ceilings by level and all else that house.toml says; `read` is whether it could be read."""
     if read:
         for key, example in (("format", "format = 1"), ("name", 'name = "..."'), ("entry", 'entry = "Entry Hall"')):
-            if key not in settings and settings.values:
+            if key not in settings:
                 settings.fault(key, "is missing", f"write {example}")
         settings.only(HOUSE_KEYS, "warning")
     if settings.values.get("format", FORMAT) != FORMAT:
@@ -166,7 +178,8 @@ def _house(settings: Settings, read: bool) -> tuple[Unit, dict[str, float | None
         year_built=settings.whole("year_built", OLDEST, NEWEST),
         currency=currency or default.currency,
     )
-    return unit, level_ceilings(settings, unit), house
+    ceilings = level_ceilings(settings, unit)
+    return unit, ceilings if read and isinstance(settings.values.get("levels", {}), dict) else None, house
 
 
 def _named(row: Row, column: str, problems: list[Problem]) -> str:
@@ -187,13 +200,7 @@ def _required(row: Row, column: str, example: str, problems: list[Problem]) -> s
     return _named(row, column, problems)
 
 
-def _rooms(
-    rows: Iterable[Row], unit: Unit, ceilings: Mapping[str, float | None], problems: list[Problem]
-) -> list[_Found]:
-    return [_room(row, unit, ceilings, problems) for row in rows]
-
-
-def _room(row: Row, unit: Unit, ceilings: Mapping[str, float | None], problems: list[Problem]) -> _Found:
+def _room(row: Row, unit: Unit, ceilings: Ceilings, problems: list[Problem]) -> _Found:
     if row.torn:
         return _Found(row, Room(row["room"], row["level"], "other", 0.0, 0.0, 0.0), sound=False)
     before = len(problems)
@@ -206,11 +213,11 @@ def _room(row: Row, unit: Unit, ceilings: Mapping[str, float | None], problems: 
     sides = _sides(row, unit, outline, problems)
     ceiling = row.length("ceiling", unit, problems)
     if not row["ceiling"]:
-        ceiling = ceilings.get(level)
-        if level and level not in ceilings:
+        ceiling = (ceilings or {}).get(level)
+        if level and ceilings is not None and level not in ceilings:
             remedy = f"write it here, or under [levels.{quoted(level)}] in house.toml"
             problems.append(row.problem("ceiling", "is blank, and its level has none", remedy))
-    faults = [p for p in problems[before:] if p.severity == "error"]
+    faults = [p for p in problems[before:] if p.severity == "error" and p.column not in ("room", "use")]
     room = Room(name, level, use, *sides, ceiling or 0.0, outline or (), row["notes"])
     return _Found(row, room, sound=not faults and ceiling is not None)
 
@@ -261,11 +268,11 @@ def _outline(row: Row, unit: Unit, problems: list[Problem]) -> tuple[Point, ...]
         points.append(pairs[0])
     if len(points) > 1 and points[0] == points[-1]:
         points.pop()
-    if repeated := next((i for i, (a, b) in enumerate(pairwise([*points, points[0]]), start=1) if a == b), None):
-        fault(f"point {repeated} is there twice in a row", "keep one of the two")
-        return None
     if len(points) < 3:
         fault("has fewer than 3 points", "write at least 3 corners, going round the room")
+        return None
+    if repeated := next((i for i, (a, b) in enumerate(pairwise([*points, points[0]]), start=1) if a == b), None):
+        fault(f"point {repeated} is there twice in a row", "keep one of the two")
         return None
     shape = Polygon(points)
     if not shape.area:
@@ -290,10 +297,6 @@ def _coordinate_pairs(words: list[str], unit: Unit) -> list[Point]:
 
 def _coordinate(text: str, unit: Unit) -> float:
     return -parse_length(text[1:], unit) if text[0] in "-−–" else parse_length(text, unit)
-
-
-def _openings(rows: Iterable[Row], unit: Unit, problems: list[Problem]) -> list[_Found]:
-    return [_opening(row, unit, problems) for row in rows]
 
 
 def _opening(row: Row, unit: Unit, problems: list[Problem]) -> _Found:
@@ -333,22 +336,31 @@ def _unique(file: str, column: str, found: list[_Found], problems: list[Problem]
 
 
 def _with_likely_names(house: House) -> House:
-    """The house with each unknown room's name read as the nearest known one, so that one slip is told only once."""
-    likely = {}
-    for name in {name for o in house.openings for name in (o.room, o.other)} - house.by_name.keys() - {"", OUTSIDE}:
-        likely[name] = next(iter(nearest(name, house.by_name, 1)), name)
-    openings = (replace(o, room=likely.get(o.room, o.room), other=likely.get(o.other, o.other)) for o in house.openings)
-    entries = tuple(
-        entry if entry in house.by_name else next(iter(nearest(entry, house.by_name, 1)), entry)
-        for entry in house.entries
+    """The house with each unknown room read as the nearest known one, else as the entry: one slip is told once."""
+
+    def likely(name: str, otherwise: str) -> str:
+        return name if name in house.by_name else next(iter(nearest(name, house.by_name, 1)), otherwise)
+
+    entries = tuple(likely(entry, entry) for entry in house.entries)
+    entry = next(iter(entries), "")
+    openings = tuple(
+        replace(
+            o,
+            kind=o.kind if o.kind in kinds() else "door",
+            room=likely(o.room, entry),
+            other=o.other if o.other in ("", OUTSIDE) else likely(o.other, entry),
+        )
+        for o in house.openings
     )
-    kinds_read = (replace(o, kind="door") if o.kind not in kinds() else o for o in openings)
-    return replace(house, entries=entries, openings=tuple(kinds_read))
+    return replace(house, entries=entries, openings=openings)
 
 
 def _wall_is_there(house: House, found: _Found, problems: list[Problem]) -> bool:
+    """Whether the opening's wall is one of its room's; where the room itself is faulty, nobody can tell."""
     opening = found.what
-    room = house.by_name[opening.room]
+    room = house.by_name.get(opening.room)
+    if room is None:
+        return False
     if not opening.wall or room.wall(opening.wall):
         return True
     walls = [wall.name for wall in room.walls]

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from planner.house.files import decode, read_bytes
-from planner.house.problems import Problem, choose
+from planner.house.problems import Problem, choose, nearest
 from planner.units import LengthError, parse_length, quoted
 
 
@@ -70,10 +70,10 @@ def parse_table(
     """Read a table from the bytes of a file; the rest is as in `read_table`, but torn rows are in it."""
     columns, optional = tuple(columns), frozenset(optional)
     text = decode(data, file, problems)
-    records = None if text is None else _records(text, file, problems)
-    if records is None or not _header_holds(records[:1], columns, optional, file, problems):
+    records = None if text is None or not _commas_part(text, file, problems) else _records(text, file, problems)
+    header = None if records is None else _header(records[:1], columns, optional, file, problems)
+    if header is None:
         return []
-    header = [cell.strip() for cell in records[0]]
     rows = []
     for number, record in enumerate(records[1:], start=2):
         cells = [cell.strip() for cell in record]
@@ -109,32 +109,38 @@ def _records(text: str, file: str, problems: list[Problem]) -> list[list[str]] |
     return records
 
 
-def _header_holds(
+def _commas_part(text: str, file: str, problems: list[Problem]) -> bool:
+    """Whether it is commas that part the cells of the header."""
+    first = text.partition("\n")[0]
+    for mark, name in ((";", "semicolons"), ("\t", "tabs"), ("|", "bars")):
+        if first.count(mark) > first.count(","):
+            problems.append(Problem(file, 1, None, f"its cells are parted by {name}", "save it with commas"))
+            return False
+    return True
+
+
+def _header(
     first: list[list[str]], columns: tuple[str, ...], optional: frozenset[str], file: str, problems: list[Problem]
-) -> bool:
-    """Whether the first record is a header that has every column once; faults are told."""
+) -> list[str] | None:
+    """The columns in their order, each misspelled one under its likely name; None where one is lacking."""
     header = [cell.strip() for cell in first[0]] if first else []
     if not any(header):
         problems.append(Problem(file, 1, None, "has no header", f"begin with the row {','.join(columns)}"))
-        return False
-    for mark, name in ((";", "semicolons"), ("\t", "tabs"), ("|", "bars")):
-        if header[0].count(mark) > 1:
-            problems.append(Problem(file, 1, None, f"its cells are parted by {name}", "save it with commas"))
-            return False
-    before = len(problems)
+        return None
     missing = [name for name in columns if name not in header]
     for name in dict.fromkeys(name for name in header if name and name not in columns):
-        problems.append(
-            Problem(
-                file, 1, name[:60], f"{quoted(name)} is no column", f"{choose(name, missing or columns)}, or drop it"
-            )
-        )
+        likely = nearest(name, missing, 1)
+        remedy = f"{choose(name, likely or columns)}, or drop it"
+        problems.append(Problem(file, 1, name[:60], f"{quoted(name)} is no column", remedy))
+        if likely:
+            header[header.index(name)] = likely[0]
+            missing.remove(likely[0])
     for name in columns:
         if header.count(name) > 1:
             problems.append(Problem(file, 1, name, "the column is there twice", "keep one of the two"))
         elif name in missing and name not in optional:
             problems.append(Problem(file, 1, name, "the column is missing", f"add the column {quoted(name)}"))
-    return not any(p.severity == "error" for p in problems[before:])
+    return header if set(columns) - optional <= set(header) else None
 
 
 def table_bytes(columns: Iterable[str], rows: Iterable[Iterable[str]]) -> bytes:
