@@ -1,6 +1,7 @@
 """What stands on a wall, seen from the room: flat shapes with a projection. All lengths are inches."""
 
 from collections.abc import Iterable
+from math import hypot
 from typing import NamedTuple
 
 Point = tuple[float, float]
@@ -106,15 +107,19 @@ def gaps(start: float, end: float, taken: Iterable[tuple[float, float]]) -> list
 
 
 def _meet(a: Solid, b: Solid) -> bool:
-    """Whether two solids share a place; their corners are compared only where their boxes meet."""
+    """Whether two solids, both convex, share a place: no line along a side of either parts them but for a touch."""
     if min(a.x1, b.x1) - max(a.x0, b.x0) <= TOUCH or min(a.y1, b.y1) - max(a.y0, b.y0) <= TOUCH:
         return False
-    if not a.outline and not b.outline:
-        return True
-    from shapely import Polygon  # costs more to load than most walls to lay out
-
-    shared = Polygon(a.corners).intersection(Polygon(b.corners))
-    return shared.area > TOUCH * max(1.0, shared.length / 2)
+    for one, other in ((a, b), (b, a)):
+        outline = one.outline
+        for (px, py), (qx, qy) in zip(outline, outline[1:] + outline[:1], strict=True):
+            dx, dy = qx - px, qy - py
+            if dx == 0 or dy == 0:
+                continue  # level and plumb sides are told apart by the boxes
+            deepest = max(dx * (y - py) - dy * (x - px) for x, y in other.corners)
+            if deepest <= TOUCH * hypot(dx, dy):
+                return False
+    return True
 
 
 def _cut(outline: tuple[Point, ...], axis: int, bound: float, keep: int) -> tuple[Point, ...]:
