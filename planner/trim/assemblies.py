@@ -18,7 +18,7 @@ from planner.trim.stock import Stock, price_per_foot
 CUT = 1 / 16
 """Boards are ripped and plain wall is left to this [in]."""
 
-BEAM = 64
+BEAM = 16
 """How many unfinished assemblies the first, narrow search keeps; it only finds a bound for the full one."""
 
 CLOSE = 1e-9

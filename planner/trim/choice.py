@@ -105,8 +105,8 @@ def choose(targets: tuple[Package, ...], stock: Stock) -> Choice:
     element is higher than in a tier above it under the same ceiling, and no base reaches past the block or casing that
     it dies into, where the targets do not either.
 
-    An integer program with a binary variable for each offer and each profile, solved to proved optimality three times:
-    for deviation, for profiles with that deviation, for cost with both. Offers that miss their target by more than the
+    An integer program with a binary variable for each offer and each profile, solved to proved optimality twice: for
+    deviation, then for profiles before cost with that deviation. Offers that miss their target by more than the
     best one of their item does, plus what all items together had to give way, can be in no optimum and are left out.
     """
     items = _items(targets, stock)
@@ -253,17 +253,10 @@ def _solve(targets: tuple[Package, ...], items: tuple[Item, ...], stock: Stock) 
         spare = misses - alone
         near = [tuple(o for o in row if o.misses <= low + spare) for row, low in zip(offers, best_alone, strict=True)]
         near = _without_idle(near, _orders(targets, items), _steps(targets, items))
-        return _fewest_and_cheapest(_program(targets, items, near), misses), True
+        return _program(targets, items, near).least("buying", {"misses": misses})[0], True
     offers = [(*_offers(item, stock, ALLOWANCES[-1]), _to_order(item, TO_ORDER)) for item in items]
     program = _program(targets, items, offers, yielding=True)
-    return _fewest_and_cheapest(program, program.least("misses")[1]), False
-
-
-def _fewest_and_cheapest(program: _Program, misses: int) -> tuple[Offer, ...]:
-    """The choice with no more deviation than that, with the fewest different profiles and, among those, least cost."""
-    _, profiles = program.least("profiles", {"misses": misses})
-    picked, _ = program.least("cents", {"misses": misses, "profiles": profiles})
-    return picked
+    return program.least("buying", {"misses": program.least("misses")[1]})[0], False
 
 
 @dataclass
@@ -277,7 +270,7 @@ class _Program:
     def __post_init__(self) -> None:
         self.terms: list[tuple[int, int, float]] = []
         self.bounds: list[tuple[float, float]] = []
-        self.goals: dict[str, list[tuple[int, float]]] = {}
+        self.goals: dict[str, list[tuple[int, int]]] = {}
 
     def variable(self) -> int:
         """One more variable."""
@@ -353,11 +346,14 @@ def _program(
             reads.append((unread[-1], 1.0))
         program.row(reads, 1.0, np.inf)
 
-    flat = [(k, o, len(item.packages)) for item, row in zip(items, numbered, strict=True) for k, o in row]
+    flat, outweighs = [], 1  # one profile fewer outweighs whatever all prices together can differ by
+    for item, row in zip(items, numbered, strict=True):
+        cheapest = min(o.cents for _, o in row)
+        outweighs += max(o.cents - cheapest for _, o in row) * len(item.packages)
+        flat += [(k, o.misses * len(item.packages), (o.cents - cheapest) * len(item.packages)) for k, o in row]
     program.goals = {
-        "misses": [(k, float(o.misses * count)) for k, o, count in flat] + [(k, float(UNREAD)) for k in unread],
-        "profiles": [(k, 1.0) for k in codes.values()],
-        "cents": [(k, float(o.cents * count)) for k, o, count in flat],
+        "misses": [(k, misses) for k, misses, _ in flat] + [(k, UNREAD) for k in unread],
+        "buying": [(k, cents) for k, _, cents in flat] + [(k, outweighs) for k in codes.values()],
     }
     return program
 
