@@ -228,6 +228,7 @@ def plan(
             wanted[room.name],
             held,
             chosen,
+            intent.budget,
             ladders[room.ceiling],
             tuple(map(float, costs[held.index[room.name]])),
         )
@@ -319,6 +320,7 @@ def _room_plan(
     target: float,
     held: Rules,
     chosen: Mapping[str, int],
+    budget: float | None,
     ladder: tuple[Package, ...],
     costs: tuple[float, ...],
 ) -> RoomPlan:
@@ -341,7 +343,7 @@ def _room_plan(
         package=ladder[tier - 1],
         cost=costs[tier - 1],
         tier_costs=costs,
-        reasons=reasons.reasons(room.name, tier, target, chosen, held),
+        reasons=reasons.reasons(room.name, tier, target, chosen, held, budget),
     )
 
 

@@ -9,7 +9,9 @@ from planner.hierarchy.rules import Arc, Range, Rules
 from planner.hierarchy.tiers import Assignment, TierProblem, assign
 
 
-def reasons(room: str, tier: int, target: float, tiers: Mapping[str, int], rules: Rules) -> tuple[str, ...]:
+def reasons(
+    room: str, tier: int, target: float, tiers: Mapping[str, int], rules: Rules, budget: float | None = None
+) -> tuple[str, ...]:
     """What decided a room's tier: its target, and the rules that kept it from the tier nearest to it."""
     wanted = nearest_tier(target, rules.tiers)
     lines = [f"Its importance asks for {target:.2f}, nearest tier {wanted}."]
@@ -30,7 +32,8 @@ def reasons(room: str, tier: int, target: float, tiers: Mapping[str, int], rules
     if held:
         lines.append(f"Held {direction} to {tier}: {'; '.join(held)}.")
     elif not pin:
-        lines.append(f"Drawn {direction} to {tier}: another tier would make an abrupt step, or overrun the budget.")
+        why = "make steps more abrupt" + ("" if budget is None else ", or cost more than the budget leaves")
+        lines.append(f"Drawn {direction} to {tier} by its neighbours: another tier would {why}.")
     return tuple(lines)
 
 

@@ -16,6 +16,7 @@ CASES = {
     "cottage": (HERE / "cottage", HERE / "cottage" / "expected.csv"),
     "town house": (HERE / "town_house", HERE / "town_house" / "expected.csv"),
     "great house": (HERE / "great_house", HERE / "great_house" / "expected.csv"),
+    "farmhouse": (HERE / "farmhouse", HERE / "farmhouse" / "expected.csv"),
     "demo house": (DEMO, HERE / "demo_expected.csv"),
 }
 
