@@ -3,36 +3,25 @@
 Lengths in inches; the wall's left end, seen from inside the room, is x = 0, the floor is y = 0.
 """
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
-from functools import cache
-from itertools import groupby, pairwise
+from collections.abc import Iterator, Mapping, Sequence
+from itertools import groupby
 from math import floor
-from statistics import fmean
 from typing import Protocol
 
-from planner.drawings.profiles import cut, face_points, shades
-from planner.drawings.scene import Dimension, Group, Path, Scene, Shape, Text, line, polygon, rectangle, text_width
+from planner.drawings.dimensions import ROW, TYPE, String, staggered, string, ticks, upright
+from planner.drawings.faces import BARE, Face, cut_through, face
+from planner.drawings.joinery import box, closed, opening_lines, opening_shade, panel_lines, ring
+from planner.drawings.scene import Dimension, Group, Path, Scene, Shape, Text, line, rectangle, text_width
 from planner.house.model import House
 from planner.trim.curves import Line, Placement, Point, Segment
-from planner.trim.packages import Element, Package
-from planner.trim.sections import Placed, profile_of
+from planner.trim.packages import Package
 from planner.units import format_length, format_size
 from planner.walls.layout import WallLayout, lay_out, stretch
 from planner.walls.openings import Aperture, plinth_rule
 from planner.walls.solids import Solid
 
-TYPE = 3.2
-"""Height of type on an elevation [in]: 1/8 in on paper at half an inch to the foot."""
-
 CUT = 4.5
 """Thickness at which walls, floor and ceiling are cut [in]."""
-
-ROW = 1.7 * TYPE
-"""Distance of one row of dimensions from the next [in]."""
-
-REVEAL = 2.0
-"""Depth of the shadow that a jamb throws into its opening [in]."""
 
 RAILS = ("chair rail", "plate rail", "picture rail", "crown")
 RUNNING = ("base", "shoe", *RAILS)
@@ -43,45 +32,6 @@ INFILL = ("panel", "stile", "wainscot", "batten")
 
 MOULDED = ("casing", "backband", "chimneypiece")
 """What has a moulding along its length."""
-
-
-@dataclass(frozen=True)
-class String:
-    """A string of dimensions: points in order, and what is written between them, to the nearest sixteenth.
-
-    Every span is written on its own; where the sum of what is written misses the written total, `residual` says by how
-    many sixteenths, and the drawing says so too.
-    """
-
-    points: tuple[float, ...]
-
-    @property
-    def written(self) -> tuple[float, ...]:
-        """What is written on each span [in]."""
-        return tuple(_sixteenths(b - a) / 16 for a, b in pairwise(self.points))
-
-    @property
-    def total(self) -> float:
-        """What is written on the whole [in]."""
-        return _sixteenths(self.points[-1] - self.points[0]) / 16
-
-    @property
-    def residual(self) -> int:
-        """Sixteenths by which the written total exceeds the sum of what is written."""
-        return round((self.total - sum(self.written)) * 16)
-
-
-def string(points: Iterable[float]) -> String:
-    """A string of dimensions through points [in], those closer than a sixteenth taken as one.
-
-    >>> string([0, 30, 62, 120]).written
-    (30.0, 32.0, 58.0)
-    """
-    kept: list[float] = []
-    for p in sorted(points):
-        if not kept or p - kept[-1] >= 1 / 16:
-            kept.append(p)
-    return String(tuple(kept))
 
 
 def along(layout: WallLayout) -> String:
@@ -143,20 +93,20 @@ def room_sheet(layouts: Sequence[WallLayout], across: float = 760.0) -> Scene:
     """All walls of a room at one scale, in rows about `across` inches wide."""
     scenes = [(scene, scene.bounds()) for scene in map(elevation, layouts)]
     gap, rows, width = 5 * TYPE, [[]], 0.0
-    for scene, box in scenes:
-        if rows[-1] and width + box[2] - box[0] > across:
+    for scene, ends in scenes:
+        if rows[-1] and width + ends[2] - ends[0] > across:
             rows.append([])
             width = 0.0
-        rows[-1].append((scene, box))
-        width += box[2] - box[0] + gap
+        rows[-1].append((scene, ends))
+        width += ends[2] - ends[0] + gap
     shapes: list[Shape] = []
     y = 0.0
     for row in rows:
-        top, x = max(box[3] for _, box in row), 0.0
-        for scene, box in row:
-            shapes.append(Group(scene.shapes, Placement(x - box[0], y - top), scene.title))
-            x += box[2] - box[0] + gap
-        y -= top - min(box[1] for _, box in row) + gap
+        top, x = max(ends[3] for _, ends in row), 0.0
+        for scene, ends in row:
+            shapes.append(Group(scene.shapes, Placement(x - ends[0], y - top), scene.title))
+            x += ends[2] - ends[0] + gap
+        y -= top - min(ends[1] for _, ends in row) + gap
     name = layouts[0].room
     return Scene(tuple(shapes), f"{name}: {len(layouts)} walls", " ".join(description(w) for w in layouts))
 
@@ -177,16 +127,16 @@ def _wall(layout: WallLayout, names: bool = True) -> Iterator[Shape]:
     """The wall without dimensions: fills and shadows, then lines, then what is cut; `names` is for its openings."""
     yield rectangle(0, 0, layout.length, layout.ceiling, "shade", "paper", line=False)
     for aperture in layout.apertures:
-        yield from _opening_shade(aperture)
+        yield from opening_shade(aperture)
     for n, (_, level) in enumerate(groupby(sorted(layout.solids, key=_level), key=_level)):
         yield from _shaded(tuple(level), layout, covers=n > 0)
     lines: dict[str, list[Segment]] = {"fine": [], "edge": [], "profile": []}
     for aperture in layout.apertures:
-        lines["fine"] += _opening_lines(aperture)
-        lines["edge"] += _round((aperture.x0, aperture.y0), (aperture.x1, aperture.y1))
+        lines["fine"] += opening_lines(aperture)
+        lines["edge"] += box((aperture.x0, aperture.y0), (aperture.x1, aperture.y1))
     for s in layout.solids:
         corners = _returned(s, layout) if s.element == "overdoor" else s.corners
-        lines["profile" if s.projection >= 3 else "fine" if s.element in INFILL else "edge"] += _closed(corners)
+        lines["profile" if s.projection >= 3 else "fine" if s.element in INFILL else "edge"] += closed(corners)
         lines["fine"] += _edges(s, layout, corners)
     yield from (Path(tuple(segments), layer) for layer, segments in lines.items() if segments)
     if names:
@@ -202,7 +152,7 @@ def _shaded(level: Sequence[Solid], layout: WallLayout, covers: bool) -> Iterato
     fills: dict[str, list[Segment]] = {"shadow": [], "paper": [], "light": [], "mid": [], "dark": []}
     for s in level:
         fills["shadow"] += _shadow(s, layout)
-        fills["paper"] += _closed(_returned(s, layout) if s.element == "overdoor" else s.corners)
+        fills["paper"] += closed(_returned(s, layout) if s.element == "overdoor" else s.corners)
         if s.element in RUNNING:
             for fill, segments in _bands(s, layout):
                 fills[fill] += segments
@@ -211,16 +161,6 @@ def _shaded(level: Sequence[Solid], layout: WallLayout, covers: bool) -> Iterato
     for fill, segments in fills.items():
         if segments:
             yield Path(tuple(segments), "shade", fill="mid" if fill == "shadow" else fill, line=False)
-
-
-def _closed(corners: Sequence[Point]) -> list[Segment]:
-    """The sides of a polygon."""
-    return list(map(Line, corners, [*corners[1:], corners[0]]))
-
-
-def _round(low: Point, high: Point) -> list[Segment]:
-    """The sides of a rectangle from its lower left to its upper right corner, counter-clockwise."""
-    return _closed((low, (high[0], low[1]), high, (low[0], high[1])))
 
 
 def _level(solid: Solid) -> int:
@@ -235,11 +175,11 @@ def _shadow(s: Solid, layout: WallLayout) -> list[Segment]:
         return []
     right, low, high = min(s.x1 + p, layout.length), max(s.y0 - p, 0.0), max(s.y1 - p, 0.0)
     if s.element in RAILS:
-        return _round((s.x0, low), (s.x1, s.y0)) if s.y0 > low else []
+        return box((s.x0, low), (s.x1, s.y0)) if s.y0 > low else []
     if s.outline:
-        return _closed([(min(x + p, layout.length), max(y - p, 0.0)) for x, y in s.corners])
+        return closed([(min(x + p, layout.length), max(y - p, 0.0)) for x, y in s.corners])
     left = min(s.x0 + p, right)
-    return _closed([(s.x0, s.y0), (left, low), (right, low), (right, high), (s.x1, s.y1), (s.x0, s.y1)])
+    return closed([(s.x0, s.y0), (left, low), (right, low), (right, high), (s.x1, s.y1), (s.x0, s.y1)])
 
 
 def _edges(s: Solid, layout: WallLayout, corners: tuple[Point, ...]) -> list[Segment]:
@@ -257,11 +197,11 @@ def _edges(s: Solid, layout: WallLayout, corners: tuple[Point, ...]) -> list[Seg
         ]
         return [Line((s.x0 + s.x1 - end, y), (end, y)) for y, end in ends]
     if s.element == "panel":
-        return _panel(s)
+        return panel_lines(s)
     if s.element == "wall panels":
-        return _ring(s, 0.75) + _ring(s, 1.5)
+        return ring(s, 0.75) + ring(s, 1.5)
     if s.element == "plinth block" and _decorated(layout):
-        return _ring(s, min(0.75, s.width / 5)) + _ring(s, min(1.25, s.width / 4))
+        return ring(s, min(0.75, s.width / 5)) + ring(s, min(1.25, s.width / 4))
     if s.name == "beaded boards":
         count = max(1, round(s.width / 3.0))
         return [Line((x, s.y0), (x, s.y1)) for x in (s.x0 + s.width * i / count for i in range(1, count))]
@@ -274,86 +214,8 @@ def _decorated(layout: WallLayout) -> bool:
     return rule is not None and rule["decorated"]
 
 
-def _panel(s: Solid) -> list[Segment]:
-    """Sticking round a panel, and the field and mitres of one that is raised."""
-    if not s.name.startswith("raised"):
-        return _ring(s, 0.5)
-    by = min(2.0, s.width / 4, s.height / 4)
-    inner = _inset(s, by)
-    return _ring(s, 0.5) + _ring(s, by) + [Line(a, b) for a, b in zip(_inset(s, 0.5), inner, strict=True)]
-
-
-def _ring(s: Solid, by: float) -> list[Segment]:
-    """A rectangle inside a solid, `by` in from its edges [in]."""
-    return _round((s.x0 + by, s.y0 + by), (s.x1 - by, s.y1 - by))
-
-
-def _inset(s: Solid, by: float) -> tuple[Point, ...]:
-    return ((s.x0 + by, s.y0 + by), (s.x1 - by, s.y0 + by), (s.x1 - by, s.y1 - by), (s.x0 + by, s.y1 - by))
-
-
 def _between(a: Point, b: Point, t: float) -> Point:
     return (a[0] + (b[0] - a[0]) * t, a[1] + (b[1] - a[1]) * t)
-
-
-def _opening_shade(a: Aperture) -> Iterator[Path]:
-    """What is seen in an opening, as shades: dark in a firebox, glass, a door's leaf, the room beyond."""
-    fill = {"fireplace": "dark", "window": "light"}.get(a.kind, "paper" if "door" in a.kind else "light")
-    yield rectangle(a.x0, a.y0, a.x1 - a.x0, a.y1 - a.y0, "shade", fill, line=False)
-    if a.kind != "open":
-        by = min(REVEAL, (a.x1 - a.x0) / 4, (a.y1 - a.y0) / 4)
-        corners = (
-            (a.x0, a.y0), (a.x0 + by, a.y0), (a.x0 + by, a.y1 - by), (a.x1, a.y1 - by), (a.x1, a.y1), (a.x0, a.y1),
-        )  # fmt: skip
-        yield polygon(corners, "shade", "mid", line=False)
-
-
-def _opening_lines(a: Aperture) -> list[Segment]:
-    """The leaves of a door and their panels, the sashes of a window and their bars."""
-    if a.kind == "window":
-        return _sashes(a)
-    segments: list[Segment] = []
-    if "door" in a.kind:
-        leaves = 1 if a.kind == "door" else 2
-        width = (a.x1 - a.x0) / leaves
-        for n in range(leaves):
-            x0 = a.x0 + n * width
-            if n:
-                segments.append(Line((x0, a.y0), (x0, a.y1)))
-            segments += _leaf(x0, x0 + width, a.y0, a.y1)
-    return segments
-
-
-def _leaf(x0: float, x1: float, y0: float, y1: float) -> list[Segment]:
-    """A leaf of six panels in three rows, of three where it is narrow."""
-    stile = min(4.5, (x1 - x0) / 6)
-    height, columns = y1 - y0, 2 if x1 - x0 > 26 else 1
-    rows = ((0.1, 0.42), (0.5, 0.78), (0.83, 0.95))
-    clear = (x1 - x0 - stile * (columns + 1)) / columns
-    segments = []
-    for n in range(columns):
-        left = x0 + stile + n * (clear + stile)
-        for low, high in rows:
-            panel = Solid("", "panel", left, left + clear, y0 + low * height, y0 + high * height, 0.0)
-            segments += _ring(panel, 0.0) + _ring(panel, min(1.25, clear / 4))
-    return segments
-
-
-def _sashes(a: Aperture) -> list[Segment]:
-    """Two hung sashes, each of lights about as wide as a hand is long; one sash where it is wider than high."""
-    hung = a.y1 - a.y0 > a.x1 - a.x0
-    middle = (a.y0 + a.y1) / 2
-    segments = []
-    for y0, y1 in [(a.y0, middle), (middle, a.y1)] if hung else [(a.y0, a.y1)]:
-        sash = Solid("", "", a.x0, a.x1, y0, y1, 0.0)
-        by = min(1.75, sash.width / 6, sash.height / 6)
-        segments += _ring(sash, 0.0) + _ring(sash, by)
-        across, up = max(1, round(sash.width / 11)), max(1, round(sash.height / 15))
-        xs = [a.x0 + by + (sash.width - 2 * by) * i / across for i in range(1, across)]
-        ys = [y0 + by + (sash.height - 2 * by) * i / up for i in range(1, up)]
-        segments += [Line((x, y0 + by), (x, y1 - by)) for x in xs]
-        segments += [Line((a.x0 + by, y), (a.x1 - by, y)) for y in ys]
-    return segments
 
 
 def _names(layout: WallLayout) -> Iterator[Shape]:
@@ -402,15 +264,15 @@ def _dimensions(layout: WallLayout) -> tuple[list[Shape], float]:
     jambs = along(layout)
     rows = 0
     if len(jambs.points) > 2:
-        shapes += _ticks([(x, -CUT) for x in jambs.points], (0.0, row))
-        labels, rows = _staggered(jambs, row)
+        shapes += ticks([(x, -CUT) for x in jambs.points], (0.0, row))
+        labels, rows = staggered(jambs, row)
         shapes += labels
     low = row - (rows + 1) * ROW if rows else row
     shapes.append(Dimension((length, -CUT), (0.0, -CUT), -CUT - low, TYPE))
     names = {span: name for name, span in standing(layout).items()}
-    shapes += _upright(heights(layout), -CUT - ROW, -1, names)
+    shapes += upright(heights(layout), -CUT - ROW, -1, names)
     if layout.apertures:
-        shapes += _upright(openings(layout), length + CUT + ROW, 1, {})
+        shapes += upright(openings(layout), length + CUT + ROW, 1, {})
     shapes.append(Dimension((length + CUT, 0.0), (length + CUT, top), -_beyond(layout), TYPE))
     return shapes, low - ROW
 
@@ -421,126 +283,6 @@ def _beyond(layout: WallLayout) -> float:
         return ROW
     words = [format_length(v) for v in openings(layout).written]
     return 2 * ROW + max(text_width(w, TYPE) for w in words) + TYPE
-
-
-def _ticks(points: Sequence[Point], line_at: tuple[float, float]) -> list[Shape]:
-    """A line of dimensions below points along a wall, with its witness lines and ticks, as yet without labels."""
-    y, t = line_at[1], 0.35 * TYPE
-    segments: list[Segment] = [Line((points[0][0], y), (points[-1][0], y))]
-    for x, foot in points:
-        segments += [Line((x, foot - 0.35 * TYPE), (x, y - 0.45 * TYPE)), Line((x - t, y - t), (x + t, y + t))]
-    return [Path(tuple(segments), "dimension")]
-
-
-def _staggered(measured: String, y: float) -> tuple[list[Shape], int]:
-    """Labels under a string along a wall, each in the first row where it finds room, and how many rows they take.
-
-    At either end of the wall what is wider than its span stands outside; the residual stands at the right end.
-    """
-    shapes: list[Shape] = []
-    reach: list[float] = []
-    spans = list(pairwise(measured.points))
-    for n, ((a, b), value) in enumerate(zip(spans, measured.written, strict=True)):
-        label = format_length(value)
-        wide = text_width(label, TYPE) + 0.6 * TYPE
-        middle = (a + b) / 2
-        if wide > b - a and n in (0, len(spans) - 1):
-            middle = a - wide / 2 if n == 0 else b + wide / 2
-        row = 1 if wide > b - a and middle == (a + b) / 2 else 0
-        while row < len(reach) and reach[row] > middle - wide / 2:
-            row += 1
-        reach += [float("-inf")] * (row + 1 - len(reach))
-        reach[row] = middle + wide / 2
-        shapes.append(Text(middle, y - (row + 0.85) * ROW, label, TYPE, "middle", layer="dimension"))
-    if measured.residual:
-        x = measured.points[-1] + TYPE
-        shapes.append(Text(x, y - len(reach) * ROW - TYPE, _residual(measured), 0.8 * TYPE, layer="dimension"))
-    return shapes, len(reach)
-
-
-def _upright(measured: String, x: float, side: int, names: Mapping[tuple[float, float], str]) -> list[Shape]:
-    """A string up a wall's end, its labels level and clear of one another; `side` is -1 at the left, 1 at the right."""
-    t = 0.35 * TYPE
-    edge = x - side * ROW
-    segments: list[Segment] = [Line((x, measured.points[0]), (x, measured.points[-1]))]
-    for y in measured.points:
-        segments += [
-            Line((edge + side * 0.35 * TYPE, y), (x + side * 0.45 * TYPE, y)),
-            Line((x - t, y - t), (x + t, y + t)),
-        ]
-    shapes: list[Shape] = [Path(tuple(segments), "dimension")]
-    spans = list(pairwise(measured.points))
-    wanted = [(a + b) / 2 for a, b in spans]
-    anchor = "end" if side < 0 else "start"
-    for (a, b), value, y in zip(spans, measured.written, spread(wanted, 1.25 * TYPE), strict=True):
-        name = next((n for (low, high), n in names.items() if abs(low - a) < 1 / 16 and abs(high - b) < 1 / 16), "")
-        label = f"{name} {format_length(value)}".strip()
-        shapes.append(Text(x + side * TYPE, y - 0.3 * TYPE, label, TYPE, anchor, layer="dimension"))
-    if measured.residual:
-        y = measured.points[0] - 1.6 * TYPE
-        shapes.append(Text(x + side * TYPE, y, _residual(measured), 0.8 * TYPE, anchor, layer="dimension"))
-    return shapes
-
-
-def spread(wanted: Sequence[float], gap: float) -> list[float]:
-    """Places nearest to those wanted (rising, in least squares) that keep `gap` between neighbours.
-
-    >>> spread([0, 0, 5], 1)
-    [-0.5, 0.5, 5.0]
-    """
-    pools: list[list[float]] = []
-    for i, place in enumerate(wanted):
-        pools.append([place - i * gap])
-        while len(pools) > 1 and fmean(pools[-2]) >= fmean(pools[-1]):
-            last = pools.pop()
-            pools[-1] += last
-    settled = [fmean(pool) for pool in pools for _ in pool]
-    return [place + i * gap for i, place in enumerate(settled)]
-
-
-def _residual(measured: String) -> str:
-    """What the written spans lack of the written total, in words."""
-    sign = "+" if measured.residual > 0 else "−"
-    return f"rounding {sign}{format_size(abs(measured.residual) / 16)}"
-
-
-def _sixteenths(value: float) -> int:
-    """A length in whole sixteenths, halves up, as it is written."""
-    return floor(value * 16 + 0.5)
-
-
-@dataclass(frozen=True)
-class Face:
-    """How an element is seen: its profiles, their face from the foot up, and the heights where an edge shows [in]."""
-
-    placed: tuple[Placed, ...]
-    points: tuple[Point, ...]
-    edges: tuple[float, ...]
-    bands: tuple[tuple[float, float, str], ...]
-
-    def reach(self, low: float, high: float) -> float:
-        """How far it stands out at most between two heights [in]."""
-        return max((x for x, y in self.points if low - 1e-6 <= y <= high + 1e-6), default=0.0)
-
-
-BARE = Face((), (), (), ())
-
-
-@cache
-def face(element: Element | None, order: str, style: str) -> Face:
-    """How an element is seen, whatever wall it stands on."""
-    placed = profile_of(element, order, style) if element is not None else ()
-    if not placed:
-        return BARE
-    points = face_points(placed)
-    edges = set()
-    for p in placed:
-        y = p.y
-        for member in p.profile.members:
-            edges.add(round(y, 4))
-            y += member.height
-        edges.add(round(y, 4))
-    return Face(placed, tuple(points), tuple(sorted(edges)), tuple(shades(points)))
 
 
 def _face(layout: WallLayout, name: str) -> Face:
@@ -562,7 +304,7 @@ def _bands(s: Solid, layout: WallLayout) -> Iterator[tuple[str, list[Segment]]]:
     for low, high, fill in _face(layout, s.element).bands:
         low, high = max(low + foot, s.y0), min(high + foot, s.y1)
         if high > low and fill != "paper":
-            yield fill, _round((s.x0, low), (s.x1, high))
+            yield fill, box((s.x0, low), (s.x1, high))
 
 
 def _steps(s: Solid, layout: WallLayout) -> list[float]:
@@ -598,7 +340,7 @@ def _returned(s: Solid, layout: WallLayout) -> tuple[Point, ...]:
 def _sections(layout: WallLayout) -> Iterator[tuple[tuple[Path, ...], float]]:
     """What is cut of each element that runs along the walls, and the height of its foot [in]."""
     for name, (bottom, _) in standing(layout).items():
-        yield _section(layout.package.element(name), layout.order, layout.style), bottom
+        yield cut_through(layout.package.element(name), layout.order, layout.style), bottom
         wainscot = layout.package.element("wainscot")
         if wainscot is not None and name == ("plate rail" if layout.package.element("plate rail") else "chair rail"):
             base = layout.package.element("base")
@@ -608,17 +350,8 @@ def _sections(layout: WallLayout) -> Iterator[tuple[tuple[Path, ...], float]]:
     base, shoe = layout.package.element("base"), layout.package.element("shoe")
     if base is not None and shoe is not None:
         place = Placement(_face(layout, "base").reach(0.0, shoe.size) or base.projection)
-        drawn = _section(shoe, layout.order, layout.style)
+        drawn = cut_through(shoe, layout.order, layout.style)
         yield tuple(Path(place.segments(p.segments), p.layer, p.closed, p.fill, p.line, p.name) for p in drawn), 0.0
-
-
-@cache
-def _section(element: Element, order: str, style: str) -> tuple[Path, ...]:
-    """An element cut through, its foot on the wall at (0, 0); a plain rectangle where no profile is known."""
-    seen = face(element, order, style)
-    if seen is BARE:
-        return (rectangle(0.0, 0.0, element.projection, element.size, "cut", "wood", name=element.element),)
-    return tuple(shape for p in seen.placed for shape in cut(p))
 
 
 class PlannedRoom(Protocol):

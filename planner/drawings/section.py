@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
-from planner.drawings.elevation import String, spread
+from planner.drawings.dimensions import String, spread
 from planner.drawings.profiles import cut, elevation_strip, in_front, wall_section
 from planner.drawings.scene import Dimension, Group, Path, Scene, Shape, Text, line, text_width
 from planner.trim import mouldings

@@ -6,7 +6,7 @@ Each check says what and where, what to do about it, and where the rule comes fr
 import re
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from typing import Protocol
 
 from planner.data import table
@@ -117,7 +117,7 @@ def fits(house: House, room: Room | str, package: Package) -> tuple[Check, ...]:
     return _fits(room.name, room.ceiling, placed, package, rail_top(house, package))
 
 
-@cache
+@lru_cache(maxsize=16384)
 def _fits(
     room: str, ceiling: float, placed: tuple[tuple[str, Aperture], ...], package: Package, rail: float | None
 ) -> tuple[Check, ...]:

@@ -12,6 +12,7 @@ from shapely import Polygon as Shape
 from shapely import STRtree, box
 
 from planner.drawings import elevation as drawn
+from planner.drawings.dimensions import staggered, string
 from planner.drawings.dxf import document
 from planner.drawings.scene import Group, Path, Text, bounds, flat, text_box
 from planner.drawings.svg import svg
@@ -100,7 +101,7 @@ def assert_closes(measured):
 @settings(deadline=None)
 @given(st.lists(st.floats(0, 400, allow_nan=False), min_size=2, max_size=12))
 def test_a_string_shows_its_residual_instead_of_fudging(places):
-    measured = drawn.string([*places, 0.0, 401.0])
+    measured = string([*places, 0.0, 401.0])
     assert_closes(measured)
     for written, (a, b) in zip(measured.written, pairwise(measured.points), strict=True):
         assert abs(written - (b - a)) <= 1 / 32 + 1e-9
@@ -109,9 +110,9 @@ def test_a_string_shows_its_residual_instead_of_fudging(places):
 
 def test_a_residual_is_written_on_the_drawing():
     """Three spans of 10 1/32 in are each written 10 1/16 in the string and come to 30 3/32, written 30 1/8."""
-    measured = drawn.string([0, 10 + 1 / 32, 20 + 2 / 32, 30 + 3 / 32])
+    measured = string([0, 10 + 1 / 32, 20 + 2 / 32, 30 + 3 / 32])
     assert measured.residual == -1
-    labels, _ = drawn._staggered(measured, 0.0)
+    labels, _ = staggered(measured, 0.0)
     assert 'rounding −1/16"' in [label.text for label in labels]
 
 

@@ -5,7 +5,7 @@ from itertools import pairwise
 import pytest
 from shapely.geometry import box
 
-from planner.drawings.elevation import String
+from planner.drawings.dimensions import String
 from planner.drawings.profiles import face_points, shades
 from planner.drawings.scene import Dimension, Path, Text, flat, parts, text_box
 from planner.drawings.section import closing, element_section, ladder, section, spread

@@ -1,0 +1,142 @@
+"""Strings of dimensions that close, and where their labels find room. Lengths in inches."""
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+from math import floor
+from statistics import fmean
+
+from planner.drawings.scene import Path, Shape, Text, text_width
+from planner.trim.curves import Line, Point, Segment
+from planner.units import format_length, format_size
+
+TYPE = 3.2
+"""Height of type on an elevation [in]: 1/8 in on paper at half an inch to the foot."""
+
+ROW = 1.7 * TYPE
+"""Distance of one row of dimensions from the next [in]."""
+
+
+@dataclass(frozen=True)
+class String:
+    """A string of dimensions: points in order, and what is written between them, to the nearest sixteenth.
+
+    Every span is written on its own; where the sum of what is written misses the written total, `residual` says by how
+    many sixteenths, and the drawing says so too.
+    """
+
+    points: tuple[float, ...]
+
+    @property
+    def written(self) -> tuple[float, ...]:
+        """What is written on each span [in]."""
+        return tuple(_sixteenths(b - a) / 16 for a, b in pairwise(self.points))
+
+    @property
+    def total(self) -> float:
+        """What is written on the whole [in]."""
+        return _sixteenths(self.points[-1] - self.points[0]) / 16
+
+    @property
+    def residual(self) -> int:
+        """Sixteenths by which the written total exceeds the sum of what is written."""
+        return round((self.total - sum(self.written)) * 16)
+
+
+def string(points: Iterable[float]) -> String:
+    """A string of dimensions through points [in], those closer than a sixteenth taken as one.
+
+    >>> string([0, 30, 62, 120]).written
+    (30.0, 32.0, 58.0)
+    """
+    kept: list[float] = []
+    for p in sorted(points):
+        if not kept or p - kept[-1] >= 1 / 16:
+            kept.append(p)
+    return String(tuple(kept))
+
+
+def ticks(points: Sequence[Point], line_at: tuple[float, float]) -> list[Shape]:
+    """A line of dimensions below points along a wall, with its witness lines and ticks, as yet without labels."""
+    y, t = line_at[1], 0.35 * TYPE
+    segments: list[Segment] = [Line((points[0][0], y), (points[-1][0], y))]
+    for x, foot in points:
+        segments += [Line((x, foot - 0.35 * TYPE), (x, y - 0.45 * TYPE)), Line((x - t, y - t), (x + t, y + t))]
+    return [Path(tuple(segments), "dimension")]
+
+
+def staggered(measured: String, y: float) -> tuple[list[Shape], int]:
+    """Labels under a string along a wall, each in the first row where it finds room, and how many rows they take.
+
+    At either end of the wall what is wider than its span stands outside; the residual stands at the right end.
+    """
+    shapes: list[Shape] = []
+    reach: list[float] = []
+    spans = list(pairwise(measured.points))
+    for n, ((a, b), value) in enumerate(zip(spans, measured.written, strict=True)):
+        label = format_length(value)
+        wide = text_width(label, TYPE) + 0.6 * TYPE
+        middle = (a + b) / 2
+        if wide > b - a and n in (0, len(spans) - 1):
+            middle = a - wide / 2 if n == 0 else b + wide / 2
+        row = 1 if wide > b - a and middle == (a + b) / 2 else 0
+        while row < len(reach) and reach[row] > middle - wide / 2:
+            row += 1
+        reach += [float("-inf")] * (row + 1 - len(reach))
+        reach[row] = middle + wide / 2
+        shapes.append(Text(middle, y - (row + 0.85) * ROW, label, TYPE, "middle", layer="dimension"))
+    if measured.residual:
+        x = measured.points[-1] + TYPE
+        shapes.append(Text(x, y - len(reach) * ROW - TYPE, _residual(measured), 0.8 * TYPE, layer="dimension"))
+    return shapes, len(reach)
+
+
+def upright(measured: String, x: float, side: int, names: Mapping[tuple[float, float], str]) -> list[Shape]:
+    """A string up a wall's end, its labels level and clear of one another; `side` is -1 at the left, 1 at the right."""
+    t = 0.35 * TYPE
+    edge = x - side * ROW
+    segments: list[Segment] = [Line((x, measured.points[0]), (x, measured.points[-1]))]
+    for y in measured.points:
+        segments += [
+            Line((edge + side * 0.35 * TYPE, y), (x + side * 0.45 * TYPE, y)),
+            Line((x - t, y - t), (x + t, y + t)),
+        ]
+    shapes: list[Shape] = [Path(tuple(segments), "dimension")]
+    spans = list(pairwise(measured.points))
+    wanted = [(a + b) / 2 for a, b in spans]
+    anchor = "end" if side < 0 else "start"
+    for (a, b), value, y in zip(spans, measured.written, spread(wanted, 1.25 * TYPE), strict=True):
+        name = next((n for (low, high), n in names.items() if abs(low - a) < 1 / 16 and abs(high - b) < 1 / 16), "")
+        label = f"{name} {format_length(value)}".strip()
+        shapes.append(Text(x + side * TYPE, y - 0.3 * TYPE, label, TYPE, anchor, layer="dimension"))
+    if measured.residual:
+        y = measured.points[0] - 1.6 * TYPE
+        shapes.append(Text(x + side * TYPE, y, _residual(measured), 0.8 * TYPE, anchor, layer="dimension"))
+    return shapes
+
+
+def spread(wanted: Sequence[float], gap: float) -> list[float]:
+    """Places nearest to those wanted (rising, in least squares) that keep `gap` between neighbours.
+
+    >>> spread([0, 0, 5], 1)
+    [-0.5, 0.5, 5.0]
+    """
+    pools: list[list[float]] = []
+    for i, place in enumerate(wanted):
+        pools.append([place - i * gap])
+        while len(pools) > 1 and fmean(pools[-2]) >= fmean(pools[-1]):
+            last = pools.pop()
+            pools[-1] += last
+    settled = [fmean(pool) for pool in pools for _ in pool]
+    return [place + i * gap for i, place in enumerate(settled)]
+
+
+def _residual(measured: String) -> str:
+    """What the written spans lack of the written total, in words."""
+    sign = "+" if measured.residual > 0 else "−"
+    return f"rounding {sign}{format_size(abs(measured.residual) / 16)}"
+
+
+def _sixteenths(value: float) -> int:
+    """A length in whole sixteenths, halves up, as it is written."""
+    return floor(value * 16 + 0.5)
