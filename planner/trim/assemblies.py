@@ -18,8 +18,10 @@ from planner.trim.stock import Stock, price_per_foot
 CUT = 1 / 16
 """Boards are ripped and plain wall is left to this [in]."""
 
-BEAM = 16
+BEAM = 64
 """How many unfinished assemblies the first, narrow search keeps; it only finds a bound for the full one."""
+FINALISTS = 8
+"""How many assemblies it then puts together."""
 
 CLOSE = 1e-9
 
@@ -332,7 +334,7 @@ def _drafts(target: Target, stock: Stock, allowance: float) -> list[Assembly]:
             found_here = (
                 assemble(way, pieces, c, target) for c in _combinations(way, pieces, options, target, inf, BEAM)
             )
-            bound = min((a.deviation for a in found_here if a is not None), default=bound)
+            bound = min([bound, *(a.deviation for a in found_here if a is not None)])
     for way, pieces, options in tables:
         for chosen in _combinations(way, pieces, options, target, bound + allowance, None):
             assembly = assemble(way, pieces, chosen, target)
@@ -389,7 +391,7 @@ def _combinations(
             if name in asked and name not in open_parts:
                 miss = miss + weigh["part"] * _outside(asked[name], a, b)
         keep = np.flatnonzero(miss <= limit + CLOSE)
-        if beam is not None:
+        if beam is not None and step + 1 < len(order):
             keep = keep[np.argsort(miss[keep], kind="stable")[:beam]]
         chosen, low, high = chosen[keep], low[keep], high[keep]
         heights = {name: (a[keep], b[keep]) for name, (a, b) in heights.items()}
@@ -398,7 +400,10 @@ def _combinations(
     reach, clear = _reaches(pieces, options, target, chosen)
     if way.reach:
         misses = misses + weigh["projection"] * np.abs(reach - target.projection)
-    chosen = chosen[clear & (misses <= limit + CLOSE)]
+    keep = np.flatnonzero(clear & (misses <= limit + CLOSE))
+    if beam is not None:
+        keep = keep[np.argsort(misses[keep], kind="stable")[:FINALISTS]]
+    chosen = chosen[keep]
     return [tuple(options[i][k] for i, k in enumerate(row)) for row in chosen.tolist()]
 
 
