@@ -243,6 +243,8 @@ def _windows(house: House, room: Room, package: Package) -> Iterator[Check]:
     rail = rail_top(house, package)
     for a in (a for openings in apertures(house, room).values() for a in openings if a.kind == "window"):
         width, height = a.x1 - a.x0, a.y1 - a.y0
+        if not a.is_open:
+            continue
         if not shape["least"] <= height / width <= shape["most"]:
             values = {"width": width, "height": height, "ratio": f"{height / width:.1f}"}
             yield _check(shape["name"], room.name, a.name, **values)
@@ -316,7 +318,8 @@ def _corners(layout: WallLayout) -> Iterator[Check]:
     """Casings, ears and overdoors have room beside the corner."""
     for around in layout.surrounds:
         a = around.aperture
-        if a.x0 < -TOUCH or a.x1 > layout.length + TOUCH or a.y1 > layout.ceiling + TOUCH:
+        beyond = a.x0 < -TOUCH or a.x1 > layout.length + TOUCH or a.y1 > layout.ceiling + TOUCH
+        if beyond or not a.is_open:
             values = {"wall": layout.wall, "length": layout.length, "ceiling": layout.ceiling}
             yield _check("opening without room for its trim", layout.room, a.name, **values)
             continue

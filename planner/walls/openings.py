@@ -33,6 +33,11 @@ class Aperture(NamedTuple):
     y1: float
     other: str = ""
 
+    @property
+    def is_open(self) -> bool:
+        """Whether it has a width and a height."""
+        return self.x1 > self.x0 and self.y1 > self.y0
+
 
 @dataclass(frozen=True)
 class Surround:
@@ -96,14 +101,10 @@ def surround(opening: Aperture, package: Package, style: str) -> Surround:
 
     Returns
     -------
-    A surround; without solids where the tier cases no such opening.
-
-    Raises
-    ------
-    ValueError : where no such casing can be made, e.g. round an opening lower than its own plinth block.
+    A surround; without solids where the tier cases no such opening, or where the opening has no width or height.
     """
     casing = casing_of(opening.kind, package)
-    if casing is None:
+    if casing is None or not opening.is_open:
         return Surround(opening, ())
     if opening.kind == "window":
         return _window(opening, package, style, casing)

@@ -129,6 +129,12 @@ def test_a_message_says_where_in_feet_and_inches():
     assert "8'-8 3/4\"" in check.message and "8'-5\"" in check.message and '3 3/4"' in check.message
 
 
+def test_an_opening_without_size_is_told_and_nothing_is_drawn_round_it():
+    told = found(house(window(head=30.0, sill=30.0)))
+    assert "opening without room for its trim" in rules(told)
+    assert not rules(told) & {"window far from two to one", "casing and corner"}
+
+
 def test_solids_that_collide_without_a_rule_of_their_own_are_told():
     the_house = house(window(sill=30.0, name="A"), window(sill=26.0, offset=98.0, name="B"))
     assert rules(found(the_house)) & {"trim collides", "casing and casing"}

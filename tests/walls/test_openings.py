@@ -1,6 +1,8 @@
 """What stands round openings, by kind, tier and period. Common practice unless a test names its source."""
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 from shapely import Polygon, box, unary_union
 
 from planner.trim.packages import package
@@ -107,3 +109,20 @@ def test_a_meeting_says_where_crown_chair_rail_and_base_stop():
     assert any("ceilings differ by 1'-0\"" in sentence for sentence in lower.words)
     flowing = meeting(DOOR._replace(kind="open"), trim("georgian", 5), trim("georgian", 4), "georgian")
     assert any("must share a tier" in sentence for sentence in flowing.words)
+
+
+LENGTHS = st.floats(-50, 400, allow_nan=False)
+
+
+@settings(deadline=None, max_examples=300)
+@given(
+    st.sampled_from(["door", "double door", "cased opening", "open", "window", "fireplace", "stair"]),
+    st.tuples(LENGTHS, LENGTHS, LENGTHS, LENGTHS),
+    st.sampled_from(TIERS),
+)
+def test_no_opening_however_odd_breaks_the_layout(kind, edges, tier):
+    style, rung, ceiling = tier
+    opening = Aperture("Odd", kind, *edges)
+    around = surround(opening, trim(style, rung, ceiling), style)
+    assert around.solids == () or opening.is_open
+    assert all(s.x0 < s.x1 and s.y0 < s.y1 for s in around.solids)
