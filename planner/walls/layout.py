@@ -9,7 +9,7 @@ from planner.data import table
 from planner.house.geometry import placements
 from planner.house.model import House, Room
 from planner.trim.packages import Element, Package
-from planner.walls.openings import UNCASED, Aperture, Surround, surround
+from planner.walls.openings import UNCASED, Aperture, Meeting, Surround, meeting, surround
 from planner.walls.solids import TOUCH, Solid, clipped, gaps
 
 PANEL_SINK = 0.375
@@ -93,6 +93,17 @@ def lay_out_house(
 ) -> dict[str, tuple[WallLayout, ...]]:
     """The walls of every room that has a package."""
     return {name: lay_out(house, name, package, style, order) for name, package in rooms.items()}
+
+
+def meetings(house: House, rooms: Mapping[str, Package], style: str | None = None) -> dict[str, Meeting]:
+    """How the trim of two rooms meets in each passage between rooms that have a package, by the passage's name."""
+    return {
+        a.name: meeting(a, rooms[name], rooms[a.other], style or house.style)
+        for name in rooms
+        for openings in apertures(house, house.by_name[name], near_only=True).values()
+        for a in openings
+        if a.other in rooms
+    }
 
 
 def apertures(house: House, room: Room) -> Mapping[str, tuple[Aperture, ...]]:

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from planner.data import table
 from planner.house.model import OUTSIDE, House, Opening, Room
 from planner.trim.packages import package
-from planner.walls.layout import lay_out, panel_width, rail_top
+from planner.walls.layout import lay_out, meetings, panel_width, rail_top
 from planner.walls.solids import clipped, gaps, overlaps, polygon
 from tests.walls.houses import random_house
 
@@ -113,6 +113,15 @@ def test_a_wall_without_openings_is_the_same_from_both_ends():
     for wall in lay_out(house, room, STATE):
         boxes = {(s.element, round(s.x0, 6), round(s.x1, 6), s.y0) for s in wall.solids}
         assert boxes == {(e, round(wall.length - b, 6), round(wall.length - a, 6), y) for e, a, b, y in boxes}
+
+
+def test_every_passage_between_two_rooms_has_its_meeting():
+    chamber = package("georgian", "doric", 2, 120.0, top=5)
+    met = meetings(HOUSE, {"Parlor": STATE, "Hall": chamber})
+    assert set(met) == {"D", "Gap"}
+    assert met["D"].near_top > met["D"].far_top
+    assert any("must share a tier" in words for words in met["Gap"].words)
+    assert meetings(HOUSE, {"Parlor": STATE}) == {}
 
 
 def test_gaps_and_overlaps_and_clipping():
