@@ -139,7 +139,19 @@ def near_wall(house: House, opening: Opening) -> Wall | None:
     return max(shared, key=lambda found: found[0].end - found[0].start)[1] if shared else None
 
 
-@lru_cache(maxsize=16)
+class _Itself:
+    """A house as a key told apart by identity: to hash or compare two houses takes longer than to look one up may."""
+
+    def __init__(self, house: House):
+        self.house = house
+
+    def __hash__(self) -> int:
+        return id(self.house)
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, _Itself) and self.house is other.house
+
+
 def placements(house: House) -> Mapping[str, tuple[Placed, ...]]:
     """Every opening on the walls of both rooms that it joins.
 
@@ -157,6 +169,12 @@ def placements(house: House) -> Mapping[str, tuple[Placed, ...]]:
     there. Elsewhere the place is assumed: the far room's wall that faces the near one, spaced evenly with the other
     openings on it. A stair has no far wall on another level.
     """
+    return _placements(_Itself(house))
+
+
+@lru_cache(maxsize=16)
+def _placements(key: _Itself) -> Mapping[str, tuple[Placed, ...]]:
+    house = key.house
     placed: dict[tuple[str, str], list[Placed]] = defaultdict(list)
     waiting: dict[tuple[str, str], list[tuple[Placed, Stretch | None]]] = defaultdict(list)
 
