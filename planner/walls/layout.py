@@ -97,12 +97,13 @@ def lay_out_house(
 
 def meetings(house: House, rooms: Mapping[str, Package], style: str | None = None) -> dict[str, Meeting]:
     """How the trim of two rooms meets in each passage between rooms that have a package, by the passage's name."""
+    near = {(opening.name, opening.room) for opening in house.openings}
     return {
         a.name: meeting(a, rooms[name], rooms[a.other], style or house.style)
         for name in rooms
-        for openings in apertures(house, house.by_name[name], near_only=True).values()
+        for openings in apertures(house, house.by_name[name]).values()
         for a in openings
-        if a.other in rooms
+        if a.other in rooms and (a.name, name) in near
     }
 
 
