@@ -292,7 +292,9 @@ def meeting(opening: Aperture, near: Package, far: Package, near_style: str, far
             f"Above it the trim of the {high.name} face is {format_length(max(tops) - head)} high, that of the "
             f"{low.name} face {format_length(min(tops) - head)}; nobody sees both faces at once."
         )
-    words += [_sentence(row["lining"]), _sentence(row["stops"])]
+    under = all(opening.y1 <= p.ceiling - (p.element("crown").size if p.element("crown") else 0.0) for p in (near, far))
+    stops = row.get("stops_under_crown", row["stops"]) if under else row["stops"]
+    words += [_sentence(row["lining"]), _sentence(stops)]
     words += _rails(near, far)
     if near.ceiling != far.ceiling and opening.kind not in ("door", "stair"):
         words.append(

@@ -109,6 +109,9 @@ def test_a_meeting_says_where_crown_chair_rail_and_base_stop():
     assert any("ceilings differ by 1'-0\"" in sentence for sentence in lower.words)
     flowing = meeting(DOOR._replace(kind="open"), trim("georgian", 5), trim("georgian", 4), "georgian")
     assert any("must share a tier" in sentence for sentence in flowing.words)
+    assert any("crown of each room runs on over the head" in sentence for sentence in flowing.words)
+    to_the_ceiling = meeting(DOOR._replace(kind="open", y1=120.0), trim("georgian", 5), trim("georgian", 5), "georgian")
+    assert any("crown turn the wall's end" in sentence for sentence in to_the_ceiling.words)
 
 
 LENGTHS = st.floats(-50, 400, allow_nan=False)
