@@ -21,7 +21,7 @@ from planner.data import table
 from planner.trim.assemblies import Assembly, Target, best, ways, within
 from planner.trim.mouldings import Member, Profile
 from planner.trim.packages import STEP, Element, Package, with_elements
-from planner.trim.reading import seen_changes
+from planner.trim.reading import reads, seen_changes
 from planner.trim.stock import Stock
 from planner.trim.styles import kinds
 from planner.units import format_size
@@ -29,7 +29,9 @@ from planner.units import format_size
 SIXTEENTH = 1 / 16
 """Deviations are counted in whole sixteenths of an inch, the shop's fraction: what differs by less is the same."""
 
-ALLOWANCES = (0.0625, 0.25, 1.0, 4.0)
+FARTHEST = 4.0
+"""What misses its target by so much more than the best for it does is no choice at all [in]."""
+ALLOWANCES = (0.0625, 0.25, 1.0, FARTHEST)
 """How far beyond the best assembly of each target the choice looks, until it need not look farther [in]."""
 
 TO_ORDER = 10_000
@@ -52,7 +54,8 @@ class Choice:
     deviation : sum over all elements of how far what is built misses its target, as data/built_ups.toml weighs it [in].
     profiles : codes of the different profiles in use, sorted.
     cost : sum over all elements of the price of a foot (of a piece, for blocks), in the house's currency.
-    optimal : whether it is proved that no choice does better.
+    optimal : whether it is proved that no choice keeps the rules and does better; False where a rule had to give way,
+        which `shortfalls` says.
     shortfalls : what the stock cannot meet, by how much, and what to have made, in words.
     to_make : the profiles to have made.
     """
@@ -123,7 +126,7 @@ def choose(targets: tuple[Package, ...], stock: Stock) -> Choice:
         profiles=tuple(sorted({code for a in made for code in a.profiles})),
         cost=sum(a.price_per_foot for a in made),
         optimal=optimal,
-        shortfalls=tuple(dict.fromkeys(words for words, _ in told)),
+        shortfalls=(*dict.fromkeys(words for words, _ in told), *_unread(packages)),
         to_make=tuple(dict.fromkeys(profile for _, profile in told)),
     )
 
@@ -246,7 +249,7 @@ def _solve(targets: tuple[Package, ...], items: tuple[Item, ...], stock: Stock) 
         best_alone = [min(o.misses for o in row) for row in offers]
         alone = sum(low * len(item.packages) for low, item in zip(best_alone, items, strict=True))
         misses = found[1]  # an item that several packages share counts so often, so what is spare bounds each item
-        needed = (misses - alone + 1) * SIXTEENTH  # one more, for what rounding hides
+        needed = min((misses - alone + 1) * SIXTEENTH, FARTHEST)  # one more, for what rounding hides
         if needed > allowance:
             offers = [_offers(item, stock, needed) for item in items]
             _, misses = _program(targets, items, offers).least("misses")
@@ -254,7 +257,7 @@ def _solve(targets: tuple[Package, ...], items: tuple[Item, ...], stock: Stock) 
         near = [tuple(o for o in row if o.misses <= low + spare) for row, low in zip(offers, best_alone, strict=True)]
         near = _without_idle(near, _orders(targets, items), _steps(targets, items))
         return _program(targets, items, near).least("buying", {"misses": misses})[0], True
-    offers = [(*_offers(item, stock, ALLOWANCES[-1]), _to_order(item, TO_ORDER)) for item in items]
+    offers = [(*_offers(item, stock, FARTHEST), _to_order(item, TO_ORDER)) for item in items]
     program = _program(targets, items, offers, yielding=True)
     return program.least("buying", {"misses": program.least("misses")[1]})[0], False
 
@@ -500,6 +503,16 @@ def _short(item: Item, offer: Offer, targets: tuple[Package, ...]) -> tuple[str,
 
 def _sizes(height: float, projection: float) -> str:
     return f"{format_size(height)} x {format_size(projection)}"
+
+
+def _unread(packages: tuple[Package, ...]) -> list[str]:
+    """The steps between neighbouring tiers that cannot be seen, in words."""
+    return [
+        f"{packages[low].name} and {packages[high].name}: with this stock the step between them cannot be seen; "
+        "add profiles in sizes between, or join the two tiers"
+        for low, high in (step for ladder in _ladders(packages) for step in pairwise(ladder))
+        if reads(packages[low], packages[high], 0) == "faint"
+    ]
 
 
 def _to_make(item: Item, built: Assembly | None) -> Profile:

@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 from itertools import groupby, pairwise, product
-from math import floor, inf
+from math import floor
 from pathlib import Path
 
 import pytest
@@ -10,7 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from planner.trim.assemblies import within
-from planner.trim.choice import choose, target_of
+from planner.trim.choice import FARTHEST, choose, target_of
 from planner.trim.mouldings import Profile, parse_members
 from planner.trim.packages import Element, Package, package
 from planner.trim.reading import reads
@@ -172,9 +172,16 @@ def test_a_step_is_made_to_read():
     choice = choose((one, two), Stock(tuple(crowns)))
     assert [p.element("crown").size for p in choice.packages] == [3.0, 3.75]
     assert choice.optimal
-    # Where only the two are to be had, one is made to order or the step is let pass, and that is told.
-    alike = choose((one, two), Stock(tuple(crowns[1:])))
-    assert not alike.optimal
+
+
+def test_a_step_that_cannot_be_made_to_read_is_told():
+    """Crowns of 3 1/2 and 3 3/4 in, asked for and to be had: one is less than an eighth smaller than the other."""
+    crowns = [made(f"K{h}", "crown", f"fillet 1/4 x 1/4; cyma recta {h - 0.25} x 2", 2.0) for h in (3.5, 3.75)]
+    choice = choose((tier(1, crown=3.5), tier(2, crown=3.75)), Stock(tuple(crowns)))
+    assert not choice.optimal
+    assert [p.element("crown").size for p in choice.packages] == [3.5, 3.75]
+    (words,) = choice.shortfalls
+    assert words.startswith("Tier 1 and Tier 2: with this stock the step between them cannot be seen")
 
 
 def test_one_element_gives_way_more_so_that_others_need_not():
@@ -241,7 +248,7 @@ def score(choices) -> tuple[int, int, int]:
 def by_hand(targets: tuple[Package, ...], stock: Stock) -> tuple[int, int, int] | None:
     """The least score of all choices that keep the rules, by trying each one."""
     slots = [(at, e) for at, p in enumerate(targets) for e in p.elements]
-    options = [within(target_of(targets[at], e), stock, inf) for at, e in slots]
+    options = [within(target_of(targets[at], e), stock, FARTHEST) for at, e in slots]
     least = None
     for choices in product(*options):
         built = [
@@ -279,7 +286,7 @@ def test_nothing_is_better_than_the_choice(targets, stock):
     least = by_hand(targets, stock)
     choice = choose(targets, stock)
     if least is None:
-        assert not choice.optimal
+        assert not choice.optimal and choice.shortfalls
         return
     assert choice.optimal
     assert score([e.assembly for p in choice.packages for e in p.elements]) == least
