@@ -9,6 +9,7 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 
+from planner import demo_house, read_stock
 from planner.deliverables.plan_json import plan_object, plan_text
 from planner.house.intent import Intent
 from planner.house.model import House
@@ -76,6 +77,18 @@ def test_a_conflict_is_real_and_without_any_of_its_wishes_a_plan_may_exist(house
     asked = " ".join(planned.conflicts)
     wished = any(word in asked for word in ("pinned", "asked", "are a set", "budget", "tiers differ by at most"))
     assert wished or not bare.feasible
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_nothing_is_better_with_what_the_stock_has_either(seed):
+    stock = read_stock(demo_house())
+    found = plan_object(plan(random_house(7, seed), Intent(tiers=4, budget=90), stock))
+    if not found["feasible"]:
+        assert "budget" in found["conflicts"][0]
+        return
+    tiers = allowed(found)
+    assert totals(found, tiers).min() == pytest.approx(found["objective"]["total"], abs=1e-6)
+    assert all(e["profiles"] for p in found["packages"] for e in p["elements"] if e["element"] == "base")
 
 
 @pytest.mark.parametrize("seed", range(5))
