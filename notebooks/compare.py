@@ -8,18 +8,20 @@ app = marimo.App(width="full", app_title="Trim hierarchy planner: compare")
 with app.setup:
     from pathlib import Path
 
+    import altair as alt
     import marimo as mo
 
     from planner import HouseFault, charts, demo_house, list_intents, pages, plan, read_house, read_intent, tables
 
     MOST = 4
-    WIDE_CHART, NARROW_CHART, MATRIX_CHART = 1300, 342, 900
+    WIDE_CHART, NARROW_CHART, MATRIX_CHART = 1200, 342, 900
 
 
 @app.cell
 def _():
+    alt.renderers.set_embed_options(actions=False)
     dark = mo.app_meta().theme == "dark"
-    mo.Html(pages.style(dark))
+    pages.show(pages.style(dark))
     return (dark,)
 
 
@@ -34,14 +36,14 @@ def _(get_narrow):
     width = NARROW_CHART if get_narrow() else WIDE_CHART
     # Each is drawn, and so seen, only on a screen of the other width; see pages.style.
     seen_narrow = None if get_narrow() else mo.lazy("")
-    mo.Html(f'<div class="pl-narrow">{seen_narrow.text}&nbsp;</div>') if seen_narrow is not None else None
+    pages.show(f'<div class="pl-narrow">{seen_narrow.text}&nbsp;</div>') if seen_narrow is not None else None
     return seen_narrow, width
 
 
 @app.cell
 def _(get_narrow):
     seen_wide = mo.lazy("") if get_narrow() else None
-    mo.Html(f'<div class="pl-wide">{seen_wide.text}&nbsp;</div>') if seen_wide is not None else None
+    pages.show(f'<div class="pl-wide">{seen_wide.text}&nbsp;</div>') if seen_wide is not None else None
     return (seen_wide,)
 
 
@@ -68,7 +70,7 @@ def _():
         pages.element("p", "Alternatives side by side"),
         class_="pl-title",
     )
-    mo.Html(_title if house else _title + pages.unready(house_faults))
+    pages.show(_title if house else _title + pages.unready(house_faults))
     return folder, house
 
 
@@ -107,7 +109,7 @@ def _(chosen, folder, house):
         _notes.append(pages.note("alarm", "These alternatives cannot be read.", pages.problems(_faults)))
     if len(chosen.value) < 2:
         _notes.append(pages.note("quiet", "Choose two alternatives or more."))
-    mo.Html("".join(_notes)) if _notes else None
+    pages.show("".join(_notes)) if _notes else None
     return (standing,)
 
 
@@ -130,7 +132,7 @@ def _(standing):
 
     _columns = ["Alternative", "Period, order, grade", "Best tier", "Away from the ideal", "Rooms", "Passages"]
     _columns += ["Clear steps", "Level", "Too faint", "Abrupt", f"Cost, {standing[0].house.currency}"]
-    mo.Html(
+    pages.show(
         pages.table(
             _columns,
             map(_row, tables.alternative_titles(standing), standing),

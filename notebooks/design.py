@@ -8,7 +8,9 @@ app = marimo.App(width="full", app_title="Trim hierarchy planner")
 with app.setup:
     from pathlib import Path
 
+    import altair as alt
     import marimo as mo
+    from pandas import DataFrame
 
     from planner import HouseFault, Wish, charts, demo_house, list_intents, pages, plan, read_house, tables, what_if
     from planner.data import names, table
@@ -27,15 +29,16 @@ with app.setup:
         "passage": "how much of a guest's walking passes through",
         "presence": "how large and high it is",
     }
-    WIDE_CHART, NARROW_CHART = 640, 342
+    WIDE_CHART, NARROW_CHART = 590, 342
     SHOWN_ROOMS = 60
     LARGE_HOUSE = 300
 
 
 @app.cell
 def _():
+    alt.renderers.set_embed_options(actions=False)
     dark = mo.app_meta().theme == "dark"
-    mo.Html(pages.style(dark))
+    pages.show(pages.style(dark))
     return (dark,)
 
 
@@ -50,14 +53,14 @@ def _(get_narrow):
     width = NARROW_CHART if get_narrow() else WIDE_CHART
     # Each is drawn, and so seen, only on a screen of the other width; see pages.style.
     seen_narrow = None if get_narrow() else mo.lazy("")
-    mo.Html(f'<div class="pl-narrow">{seen_narrow.text}&nbsp;</div>') if seen_narrow is not None else None
+    pages.show(f'<div class="pl-narrow">{seen_narrow.text}&nbsp;</div>') if seen_narrow is not None else None
     return seen_narrow, width
 
 
 @app.cell
 def _(get_narrow):
     seen_wide = mo.lazy("") if get_narrow() else None
-    mo.Html(f'<div class="pl-wide">{seen_wide.text}&nbsp;</div>') if seen_wide is not None else None
+    pages.show(f'<div class="pl-wide">{seen_wide.text}&nbsp;</div>') if seen_wide is not None else None
     return (seen_wide,)
 
 
@@ -81,7 +84,7 @@ def _():
     get_table_faults, set_table_faults = mo.state(())
     get_picked, set_picked = mo.state(None)
     # Controls are built anew only when this changes, so that a control in use keeps its focus.
-    get_shown, set_shown = mo.state(0)
+    get_shown, set_shown = mo.state(0, allow_self_loops=True)
     return (
         asked_for,
         folder,
@@ -96,6 +99,12 @@ def _():
         set_shown,
         set_table_faults,
     )
+
+
+@app.function
+def span(lowest, highest):
+    """A range of tiers in words."""
+    return str(lowest) if lowest == highest else f"{lowest} to {highest}"
 
 
 @app.function
@@ -117,16 +126,16 @@ def headline(planned, desk, news):
     tiers = [room.tier for room in planned.rooms]
     best = max(tiers)
     currency = house.currency
-    budget = f"of {intent.budget:,.0f} {currency}" if intent.budget else f"{currency}, by trim on the walls"
+    budget = f"of {intent.budget:,.0f} {currency}" if intent.budget else currency
     proof = "proved least" if planned.optimal else "not proved least"
-    graver = sum(check.severity == "error" for check in planned.checks)
+    cautions = sum(check.severity == "caution" for check in planned.checks)
     yield pages.figures(
         [
             ("Rooms", len(tiers), f"on {len(house.levels)} levels"),
             ("Best tier", best, f"{planned.tier_names[best - 1]}, in {tiers.count(best)} of the rooms"),
             ("Away from the ideal", f"{planned.objective.total:.2f}", proof),
             ("Abrupt steps", reads.count("abrupt"), f"of {len(reads)} passages; {reads.count('faint')} too faint"),
-            ("To see to", len(planned.checks), f"{graver} of them must be"),
+            ("To see to", len(planned.checks) - cautions, f"and {cautions} cautions"),
             ("Cost", f"{planned.cost:,.0f}", budget),
         ]
     )
@@ -147,7 +156,7 @@ def _(folder, get_house):
 def _(folder, house, house_faults):
     mo.stop(
         house is None,
-        mo.Html(
+        pages.show(
             pages.element("div", pages.element("h1", folder.name), class_="pl-title") + pages.unready(house_faults)
         ),
     )
@@ -192,6 +201,23 @@ def _(desk, set_intent, set_news, set_shown):
 
 
 @app.cell
+def _(get_intent, house):
+    _intent = get_intent()
+    if len(house.rooms) > LARGE_HOUSE:
+        with mo.status.spinner(title=f"Planning {len(house.rooms)} rooms", remove_on_exit=True):
+            planned = plan(house, _intent)
+    else:
+        planned = plan(house, _intent)
+    return (planned,)
+
+
+@app.cell
+def _(desk, get_news, planned):
+    pages.show(*headline(planned, desk, get_news()))
+    return
+
+
+@app.cell
 def _(desk, folder, get_shown, set_news, show_again):
     get_shown()
 
@@ -204,47 +230,73 @@ def _(desk, folder, get_shown, set_news, show_again):
         mo.query_params().set("alternative", desk.intent.name)
         show_again()
 
-    def _saved():
-        mo.query_params().set("alternative", desk.intent.name)
-        set_news(f"Saved as {desk.intent.name}.")
-        show_again()
-
-    def _save(_):
-        desk.save()
-        _saved()
-
-    def _save_as(_):
-        desk.save_as(_title.value)
-        _saved()
-
-    def _undo(_):
-        desk.undo()
-        show_again()
-
-    def _redo(_):
-        desk.redo()
-        show_again()
-
     _names = [HOUSE_DEFAULTS, *list_intents(folder)]
-    _alternative = mo.ui.dropdown(
-        _names,
-        value=desk.intent.name if desk.intent.name in _names else HOUSE_DEFAULTS,
-        label="Alternative",
-        on_change=_open,
-    )
-    _title = mo.ui.text(placeholder="title of a new alternative", label="New title")
-    mo.hstack(
-        [
-            _alternative,
-            mo.ui.button(label="Undo", on_click=_undo),
-            mo.ui.button(label="Redo", on_click=_redo),
-            mo.ui.button(label="Save", on_click=_save),
-            _title,
-            mo.ui.button(label="Save as new", on_click=_save_as),
-        ],
-        justify="start",
-        align="center",
-        wrap=True,
+    alternative = mo.ui.dropdown(_names, value=desk.intent.name or HOUSE_DEFAULTS, label="Alternative", on_change=_open)
+    return (alternative,)
+
+
+@app.cell
+def _(desk, set_news, show_again):
+    new_title = mo.ui.text(placeholder="title of a new alternative", label="New title")
+
+    def _then(act):
+        def clicked(_):
+            try:
+                saved = act()
+                news = f"Saved as {saved.name}."
+                mo.query_params().set("alternative", saved.name)
+            except HouseFault as fault:
+                news = " ".join(map(str, fault.problems))
+            set_news(news)
+            show_again()
+
+        return clicked
+
+    def _move(act):
+        def clicked(_):
+            act()
+            set_news("")
+            show_again()
+
+        return clicked
+
+    steps = [
+        mo.ui.button(label="Undo", on_click=_move(desk.undo)),
+        mo.ui.button(label="Redo", on_click=_move(desk.redo)),
+        mo.ui.button(label="Save", on_click=_then(desk.save)),
+        new_title,
+        mo.ui.button(label="Save as new", on_click=_then(lambda: desk.save_as(new_title.value))),
+    ]
+    return new_title, steps
+
+
+@app.cell
+def _(alternative, steps):
+    mo.hstack([alternative, *steps], justify="start", align="center", wrap=True)
+    return
+
+
+@app.cell
+def _(asked_for, desk):
+    # Open for whoever comes without an alternative or a draft of their own.
+    _opened = {} if asked_for or desk.drafted else {"open": ""}
+    pages.show(
+        pages.element(
+            "details",
+            pages.element("summary", "First time here? Five lines"),
+            pages.listed(
+                [
+                    "The plan shows every room's tier: 1 is the plainest, the highest number the most formal.",
+                    "Beside it, each walk from the entry to a bedroom shows how the tiers step down.",
+                    "Under Rooms, pin a room or give it a range; under Weights and limits, say what counts.",
+                    "Click a room on the plan, then One room: why it has its tier, and what another would take.",
+                    "Every change replans the house and is kept as a draft; Save as new makes an alternative of it.",
+                ],
+                "ol",
+            ),
+            class_="pl-help",
+            **_opened,
+        )
     )
     return
 
@@ -260,70 +312,40 @@ def _(desk, get_shown, house_faults, opening_faults, show_again):
     _notes = []
     if opening_faults:
         _words = "The alternative asked for has faults, so the house's own defaults are shown."
-        _notes.append(mo.Html(pages.note("alarm", _words, pages.problems(opening_faults))))
+        _notes.append(pages.show(pages.note("alarm", _words, pages.problems(opening_faults))))
     if house_faults:
         _words = pages.element(
             "details", pages.element("summary", f"{len(house_faults)} remarks on the house's tables")
         )
-        _notes.append(mo.Html(pages.note("quiet", pages.problems(house_faults))))
+        _notes.append(pages.show(pages.note("quiet", pages.problems(house_faults))))
     if desk.fault:
         _words = f"There is a draft that cannot be read, so what is saved is shown. {desk.fault}"
-        _notes.append(mo.Html(pages.note("alarm", _words)))
+        _notes.append(pages.show(pages.note("alarm", _words)))
+    put_away = mo.ui.button(label="Return to what is saved", on_click=_back)
     if desk.drafted:
         _words = f"Changes that were not saved, last touched {desk.drafted:%d %B at %H:%M}, are back as a draft."
         _notes.append(
-            mo.hstack(
-                [mo.Html(pages.note("quiet", _words)), mo.ui.button(label="Return to what is saved", on_click=_back)],
-                justify="start",
-                align="center",
-                wrap=True,
-            )
+            mo.hstack([pages.show(pages.note("quiet", _words)), put_away], justify="start", align="center", wrap=True)
         )
     mo.vstack(_notes) if _notes else None
-    return
-
-
-@app.cell
-def _(get_intent, house):
-    _intent = get_intent()
-    if len(house.rooms) > LARGE_HOUSE:
-        with mo.status.spinner(title=f"Planning {len(house.rooms)} rooms", remove_on_exit=True):
-            planned = plan(house, _intent)
-    else:
-        planned = plan(house, _intent)
-    return (planned,)
-
-
-@app.cell
-def _(desk, get_news, planned):
-    mo.vstack([mo.Html(_part) for _part in headline(planned, desk, get_news())])
-    return
+    return (put_away,)
 
 
 @app.cell
 def _(put, planned):
     mo.stop(planned.feasible)
-    mo.vstack(
-        [
-            mo.Html(
-                pages.note(
-                    "alarm",
-                    pages.element("p", pages.element("b", "No plan can keep all of these at once:")),
-                    pages.listed(planned.conflicts),
-                    pages.element("p", "Loosen one of them:"),
-                )
-            ),
-            mo.hstack(
-                [
-                    mo.ui.button(label=_words[:1].upper() + _words[1:], on_click=lambda _, _way=_way: put(_way))
-                    for _words, _way in ways_out(planned.house, planned.intent)
-                ],
-                justify="start",
-                wrap=True,
-            ),
-        ]
+    loosen = [
+        mo.ui.button(label=_words[:1].upper() + _words[1:], on_click=lambda _, way=_way: put(way))
+        for _words, _way in ways_out(planned.house, planned.intent)
+    ]
+    _said = pages.note(
+        "alarm",
+        pages.element("p", pages.element("b", "No plan can keep all of these at once:")),
+        pages.listed(planned.conflicts),
+        pages.element("p", "Loosen one of them:" if loosen else "No single wish gives a plan; undo the last ones."),
     )
-    return
+    mo.vstack([pages.show(_said), mo.hstack(loosen, justify="start", wrap=True)])
+    return (loosen,)
 
 
 @app.cell
@@ -352,28 +374,6 @@ def _(floor, set_picked):
     _rooms = floor.selections.get(charts.PICK, {}).get(charts.PICK_FIELD.replace(".", "\\."))
     if _rooms:
         set_picked(_rooms[0])
-    return
-
-
-@app.cell
-def _():
-    mo.Html(
-        pages.element(
-            "details",
-            pages.element("summary", "First time here? Five lines"),
-            pages.listed(
-                [
-                    "The plan shows every room's tier: 1 is the plainest, the highest number the most formal.",
-                    "Step-down shows how the tiers fall on the walk from the entry to each bedroom.",
-                    "Under Rooms, pin a room to a tier or give it a range; under Weights and limits, say what counts.",
-                    "Click a room on the plan, then One room, to see why it has its tier and what another would take.",
-                    "Every change is kept as a draft; Undo takes it back; Save as new makes an alternative of it.",
-                ],
-                "ol",
-            ),
-            class_="pl-help",
-        )
-    )
     return
 
 
@@ -444,15 +444,15 @@ def _(left_out, planned, wishes):
             [
                 _name,
                 pages.tier(_room.tier, planned.tier_names[_room.tier - 1]) if _room else "–",
+                *(pages.control(control) for control in _controls),
                 f"{_room.target:.1f}" if _room else "",
-                *(pages.Markup(mo.as_html(control).text) for control in _controls),
-                f"{_room.lowest} to {_room.highest}" if _room else "",
+                span(_room.lowest, _room.highest) if _room else "",
                 ", ".join(_group),
             ]
         )
-    _columns = ["Room", "Tier", "Target", "Pin", "Lowest", "Highest", "In force", "Shares its tier with"]
+    _columns = ["Room", "Tier", "Pin", "Lowest", "Highest", "Target", "In force", "Shares its tier with"]
     _more = f"{left_out} more rooms: narrow the search to see them." if left_out else ""
-    mo.Html(pages.table(_columns, _rows, numbers=["Target"]) + pages.element("p", _more))
+    pages.show(pages.table(_columns, _rows, numbers=["Target"]) + pages.element("p", _more))
     return
 
 
@@ -463,20 +463,21 @@ def _(desk, get_shown, house, put, set_news, tab):
 
     def _join(_):
         try:
-            put(edits.add_set(desk.intent, _chosen.value))
+            put(edits.add_set(desk.intent, sharing[0].value))
         except ValueError as error:
             set_news(str(error))
 
     _chosen = mo.ui.multiselect([room.name for room in house.rooms], label="Rooms that share a tier")
-    _part = [
+    sharing = [_chosen, mo.ui.button(label="Make them share", on_click=_join)]
+    sharing += [
         mo.ui.button(
             label=f"Part {', '.join(group)}",
             on_click=lambda _, group=group: put(edits.leave_set(desk.intent, *group)),
         )
         for group in desk.intent.sets
     ]
-    mo.hstack([_chosen, mo.ui.button(label="Make them share", on_click=_join), *_part], justify="start", wrap=True)
-    return
+    mo.hstack(sharing, justify="start", wrap=True)
+    return (sharing,)
 
 
 @app.cell
@@ -489,7 +490,7 @@ def _(change, desk, get_shown, house, show_again, tab):
         change(edits.set_tiers, value)
         show_again()
 
-    _weights = [
+    weights = [
         mo.ui.slider(
             0,
             max(1.0, *_intent.importance.values()),
@@ -518,13 +519,13 @@ def _(change, desk, get_shown, house, show_again, tab):
             range(_intent.tiers),
             row["limit"],
             _intent.limits.get(kind),
-            f"across a {kind}",
+            kind,
             lambda intent, most: edits.set_limit(intent, kind, most),
         )
 
     _periods = names("styles")
     _orders = [row["name"] for row in table("orders")["order"]]
-    _whole = [
+    whole = [
         _or_default(_periods, house.style, _intent.style, "Period", edits.set_style),
         _or_default(_orders, house.order, _intent.order, "Order", edits.set_order),
         _or_default(GRADES, house.grade, _intent.grade, "Grade", edits.set_grade),
@@ -534,30 +535,30 @@ def _(change, desk, get_shown, house, show_again, tab):
             label="Tiers",
             on_change=_tiers,
         ),
-        mo.ui.number(
-            start=0,
-            value=_intent.budget,
-            label=f"Budget in {house.currency} (blank for none)",
-            debounce=True,
-            on_change=lambda value: change(edits.set_budget, value or None),
+        mo.ui.text(
+            value="" if _intent.budget is None else f"{_intent.budget:g}",
+            placeholder="none",
+            label=f"Budget, {house.currency}",
+            on_change=lambda value: change(lambda intent: edits.set_budget(intent, edits.read_budget(value))),
         ),
     ]
+    limits = [_limit(row) for row in table("passages")["passage"]]
     mo.hstack(
         [
-            mo.vstack([mo.Html(pages.element("h3", "What makes a room important")), *_weights]),
+            mo.vstack([pages.show(pages.heading("What makes a room important")), *weights]),
             mo.vstack(
                 [
-                    mo.Html(pages.element("h3", "How far tiers may differ")),
-                    *(_limit(row) for row in table("passages")["passage"]),
+                    pages.show(pages.heading("How far tiers may differ across a …")),
+                    *limits,
                 ]
             ),
-            mo.vstack([mo.Html(pages.element("h3", "The whole house")), *_whole]),
+            mo.vstack([pages.show(pages.heading("The whole house")), *whole]),
         ],
         justify="start",
         gap=3,
         wrap=True,
     )
-    return
+    return limits, weights, whole
 
 
 @app.cell
@@ -608,7 +609,7 @@ def _(dark, planned, tab, width):
         ]
         _title = f"{_package.tier} {_name}, under {format_length(_package.ceiling)}: {_rooms}"
         _columns = ["Element", "Form", "Size", "Projection", "Above the floor", "Source"]
-        _parts.append(mo.Html(pages.table(_columns, _rows, caption=_title, numbers=_columns[2:5])))
+        _parts.append(pages.show(pages.table(_columns, _rows, caption=_title, numbers=_columns[2:5])))
     mo.vstack(_parts, gap=1.5)
     return
 
@@ -617,8 +618,16 @@ def _(dark, planned, tab, width):
 def _(get_picked, house, set_picked, tab):
     mo.stop(tab.value != "One room")
     _names = [room.name for room in house.rooms]
-    picked = get_picked() if get_picked() in _names else house.entries[0]
-    mo.ui.dropdown(_names, value=picked, label="Room", on_change=set_picked)
+    _picked = get_picked() if get_picked() in _names else house.entries[0]
+    room_choice = mo.ui.dropdown(_names, value=_picked, label="Room", on_change=set_picked)
+    room_choice
+    return (room_choice,)
+
+
+@app.cell
+def _(get_picked, house, tab):
+    mo.stop(tab.value != "One room")
+    picked = get_picked() if get_picked() in house.by_name else house.entries[0]
     return (picked,)
 
 
@@ -628,8 +637,11 @@ def _(change, picked, planned, show_again):
     _room = planned.by_name[picked]
 
     def _take(tier):
-        change(edits.pin, picked, tier)
-        show_again()
+        def clicked(_):
+            change(edits.pin, picked, tier)
+            show_again()
+
+        return clicked
 
     def _change_words(way):
         if way.moves is None:
@@ -638,19 +650,17 @@ def _(change, picked, planned, show_again):
             return "no other room"
         return ", ".join(f"{name} {before} → {after}" for name, (before, after) in way.moves.items())
 
+    _ways = what_if(planned, picked)
+    pins = {way.tier: mo.ui.button(label="Pin", on_click=_take(way.tier)) for way in _ways if way.moves is not None}
     _rows = [
         [
             pages.tier(_way.tier, planned.tier_names[_way.tier - 1]),
             "" if _way.objective is None else f"{_way.objective:+.2f}",
             "" if _way.cost is None else f"{_way.cost:+,.0f}",
             _change_words(_way),
-            pages.Markup(
-                mo.as_html(mo.ui.button(label="Pin", on_click=lambda _, tier=_way.tier: _take(tier))).text
-                if _way.moves is not None
-                else "no plan"
-            ),
+            "no plan" if _way.moves is None else pages.control(pins[_way.tier]),
         ]
-        for _way in what_if(planned, picked)
+        for _way in _ways
     ]
     _passages = [
         [_p.end if _p.start == picked else _p.start, _p.kind, abs(_p.difference), _p.limit, _p.reads]
@@ -663,10 +673,10 @@ def _(change, picked, planned, show_again):
     ]
     _title = f"{picked}: tier {_room.tier} {planned.tier_names[_room.tier - 1]}"
     _figures = f"Importance {_room.importance:.2f}, target {_room.target:.2f}, {_room.depth} steps from the entry."
-    mo.Html(
+    pages.show(
         pages.element(
             "div",
-            pages.element("h3", _title),
+            pages.heading(_title),
             pages.element("p", _figures),
             pages.listed(_room.reasons),
             pages.table(
@@ -691,15 +701,15 @@ def _(change, picked, planned, show_again):
             class_="pl-room",
         )
     )
-    return
+    return (pins,)
 
 
 @app.cell
 def _(planned, tab):
     mo.stop(tab.value != "Checks" or not planned.feasible)
     _rows = [[c.severity, c.room, c.opening, c.message, c.remedy, c.rule] for c in planned.checks]
-    _columns = ["Weight", "Room", "Opening", "What", "Remedy", "Rule"]
-    mo.Html(
+    _columns = ["Kind", "Room", "Opening", "What", "Remedy", "Rule"]
+    pages.show(
         pages.listed(planned.notes)
         + (pages.table(_columns, _rows) if _rows else pages.element("p", "Nothing to see to."))
     )
@@ -710,8 +720,11 @@ def _(planned, tab):
 def _(folder, get_house, ready, tab):
     mo.stop(not ready or tab.value != "House tables")
     get_house()
-    editors = {name: mo.ui.data_editor(read_cells(folder, name), label=name, page_size=30) for name in TABLES}
-    mo.vstack(list(editors.values()))
+    editors = {name: mo.ui.data_editor(read_cells(folder, name).to_dict("records"), label=name) for name in TABLES}
+    mo.vstack(
+        [mo.vstack([pages.show(pages.heading(name)), editor]) for name, editor in editors.items()],
+        gap=1,
+    )
     return (editors,)
 
 
@@ -719,7 +732,7 @@ def _(folder, get_house, ready, tab):
 def _(editors, folder, set_house, set_table_faults, set_news):
     def _save(_):
         try:
-            saved, warnings = save_cells(folder, {name: editor.value for name, editor in editors.items()})
+            saved, warnings = save_cells(folder, {name: DataFrame(editor.value) for name, editor in editors.items()})
         except HouseFault as fault:
             set_table_faults(fault.problems)
             return
@@ -727,14 +740,15 @@ def _(editors, folder, set_house, set_table_faults, set_news):
         set_house(saved)
         set_news("The house's tables are saved.")
 
-    mo.ui.button(label="Check and save the tables", on_click=_save)
-    return
+    save_tables = mo.ui.button(label="Check and save the tables", on_click=_save)
+    save_tables
+    return (save_tables,)
 
 
 @app.cell
 def _(get_table_faults, tab):
     mo.stop(tab.value != "House tables" or not get_table_faults())
-    mo.Html(
+    pages.show(
         pages.note("alarm", "Nothing was saved as long as one of these is a fault.", pages.problems(get_table_faults()))
     )
     return

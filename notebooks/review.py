@@ -8,6 +8,7 @@ app = marimo.App(width="full", app_title="How rich each room is")
 with app.setup:
     from pathlib import Path
 
+    import altair as alt
     import marimo as mo
 
     from planner import (
@@ -25,13 +26,14 @@ with app.setup:
     from planner.sharing.reviews import ANSWERS, choices, latest, open_session, propose, read_reviews, say
 
     WORDS = {"keep": "Keep it", "more": "A little richer", "less": "A little plainer"}
-    WIDE_CHART, NARROW_CHART = 640, 342
+    WIDE_CHART, NARROW_CHART = 590, 342
 
 
 @app.cell
 def _():
+    alt.renderers.set_embed_options(actions=False)
     dark = mo.app_meta().theme == "dark"
-    mo.Html(pages.style(dark))
+    pages.show(pages.style(dark))
     return (dark,)
 
 
@@ -46,14 +48,14 @@ def _(get_narrow):
     width = NARROW_CHART if get_narrow() else WIDE_CHART
     # Each is drawn, and so seen, only on a screen of the other width; see pages.style.
     seen_narrow = None if get_narrow() else mo.lazy("")
-    mo.Html(f'<div class="pl-narrow">{seen_narrow.text}&nbsp;</div>') if seen_narrow is not None else None
+    pages.show(f'<div class="pl-narrow">{seen_narrow.text}&nbsp;</div>') if seen_narrow is not None else None
     return seen_narrow, width
 
 
 @app.cell
 def _(get_narrow):
     seen_wide = mo.lazy("") if get_narrow() else None
-    mo.Html(f'<div class="pl-wide">{seen_wide.text}&nbsp;</div>') if seen_wide is not None else None
+    pages.show(f'<div class="pl-wide">{seen_wide.text}&nbsp;</div>') if seen_wide is not None else None
     return (seen_wide,)
 
 
@@ -71,6 +73,13 @@ def richness(tier, tiers):
     """A tier as filled and empty dots, and as words for those who hear the page."""
     dots = pages.element("span", "●" * tier + "○" * (tiers - tier), aria_hidden="true")
     return pages.element("span", dots, pages.element("span", f" {tier} of {tiers}"), class_="pl-tier")
+
+
+@app.function
+def plainly(chart, title, subtitle):
+    """The chart under a title that needs no words of the trade."""
+    chart.title = alt.TitleParams(title, subtitle=subtitle)
+    return chart
 
 
 @app.cell
@@ -104,7 +113,7 @@ def _():
             "Choose a room, here or by clicking the plan, and say whether you would keep it, have a little more, ",
             "or a little less. Rooms beside it may follow. Every answer is kept at once for your designer.",
         )
-    mo.Html(_title + _said)
+    pages.show(_title + _said)
     return base, folder, house, intent, ready
 
 
@@ -112,10 +121,10 @@ def _():
 def _(folder, intent, ready):
     mo.stop(not ready)
     _said, _torn = read_reviews(folder)
-    get_answers, set_answers = mo.state(latest(_said, intent.name))
+    get_answers, set_answers = mo.state(latest(_said, intent.name), allow_self_loops=True)
     get_picked, set_picked = mo.state(None)
     sessions = {}
-    mo.Html(pages.note("quiet", pages.listed(_torn))) if _torn else None
+    pages.show(pages.note("quiet", pages.listed(_torn))) if _torn else None
     return get_answers, get_picked, sessions, set_answers, set_picked
 
 
@@ -125,7 +134,7 @@ def _(base, get_answers, house, intent):
     _wished = propose(intent, base, answers.values())
     _after = plan(house, _wished)
     planned = _after if _after.feasible else base
-    mo.Html(
+    pages.show(
         pages.note(
             "alarm",
             "Not all of your answers can be had together, so the plan below is the one before them. "
@@ -144,13 +153,16 @@ def _(house, ready):
 
 @app.cell
 def _(dark, openings, planned, width):
+    _plan = charts.house_map(tables.rooms(planned), tables.passages(planned), openings, dark=dark, width=width)
+    _walks = charts.step_down(tables.routes(planned), dark=dark, width=width)
+    _most = len(planned.tier_names)
     floor = mo.ui.altair_chart(
-        charts.house_map(tables.rooms(planned), tables.passages(planned), openings, dark=dark, width=width),
+        plainly(_plan, "Your house", f"1 is the plainest, {_most} the richest; click a room"),
         chart_selection=False,
         legend_selection=False,
     )
     mo.hstack(
-        [floor, charts.step_down(tables.routes(planned), dark=dark, width=width)],
+        [floor, plainly(_walks, "From the front door to each bedroom", "The longer the bar, the richer the room")],
         justify="start",
         align="start",
         gap=2,
@@ -178,8 +190,15 @@ def _(ready):
 @app.cell
 def _(get_picked, house, set_picked):
     _names = [room.name for room in house.rooms]
-    picked = get_picked() if get_picked() in _names else house.entries[0]
-    mo.ui.dropdown(_names, value=picked, label="Room", on_change=set_picked)
+    _picked = get_picked() if get_picked() in _names else house.entries[0]
+    room_choice = mo.ui.dropdown(_names, value=_picked, label="Room", on_change=set_picked)
+    room_choice
+    return (room_choice,)
+
+
+@app.cell
+def _(get_picked, house):
+    picked = get_picked() if get_picked() in house.by_name else house.entries[0]
     return (picked,)
 
 
@@ -187,43 +206,38 @@ def _(get_picked, house, set_picked):
 def _(base, folder, get_answers, intent, picked, reviewer, sessions, set_answers):
     _room = base.by_name[picked]
     _before = get_answers().get(picked)
+    _said = _before.answer if _before else ""
 
     def _answer(word):
-        who = reviewer.value.strip()
-        file = sessions.setdefault(who, open_session(folder, who))
-        said = say(file, who, intent.name, picked, word, _remark.value.strip())
-        set_answers(lambda answers: {**answers, picked: said})
+        def clicked(_):
+            who = reviewer.value.strip()
+            file = sessions.setdefault(who, open_session(folder, who))
+            said = say(file, who, intent.name, picked, word, remark.value.strip())
+            set_answers(lambda answers: {**answers, picked: said})
 
-    _remark = mo.ui.text_area(
-        value=_before.remark if _before else "",
-        label="Anything to add? (kept when you leave the field)",
-        rows=2,
-        full_width=True,
-        on_change=lambda _: _answer(_said),
-    )
-    _said = _before.answer if _before else ""
-    _buttons = [
+        return clicked
+
+    remark = mo.ui.text_area(value=_before.remark if _before else "", label="Anything to add?", rows=2, full_width=True)
+    answer_buttons = [
         mo.ui.button(
             label=WORDS[word],
             kind="success" if word == _said else "neutral",
             disabled=word not in choices(_room),
-            on_click=lambda _, word=word: _answer(word),
+            on_click=_answer(word),
         )
         for word in ANSWERS
     ]
+    answer_buttons.append(mo.ui.button(label="Only my words", on_click=_answer(_said)))
+    _held, _open = len(choices(_room)) == 1, "Write first, if you like; then choose. Your words go with your choice."
     mo.vstack(
         [
-            mo.Html(pages.element("h3", picked)),
-            mo.hstack(_buttons, justify="start", wrap=True),
-            mo.Html(
-                pages.element("p", "Your designer holds this room where it is.")
-                if len(choices(_room)) == 1
-                else pages.Markup("")
-            ),
-            _remark,
+            pages.show(pages.heading(picked)),
+            pages.show(pages.element("p", "Your designer holds this room where it is." if _held else _open)),
+            remark,
+            mo.hstack(answer_buttons, justify="start", wrap=True),
         ]
     )
-    return
+    return answer_buttons, remark
 
 
 @app.cell
@@ -240,7 +254,7 @@ def _(answers, base, planned):
         for room in base.rooms
     ]
     _moved = [number for number, room in enumerate(base.rooms) if planned.by_name[room.room.name].tier != room.tier]
-    mo.Html(
+    pages.show(
         pages.table(
             ["Room", "As planned", "With your answers", "You said", "You added"],
             _rows,

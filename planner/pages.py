@@ -3,6 +3,8 @@
 from collections.abc import Iterable, Sequence
 from html import escape
 
+import marimo as mo
+
 from planner import theme
 from planner.house.problems import Problem
 
@@ -28,6 +30,21 @@ def element(tag: str, *inner: object, **attributes: str) -> Markup:
     """
     given = "".join(f' {name.rstrip("_").replace("_", "-")}="{escape(str(v))}"' for name, v in attributes.items())
     return Markup(f"<{tag}{given}>{''.join(map(text, inner))}</{tag}>")
+
+
+def show(*pieces: str) -> mo.Html:
+    """Pieces one below the other, as a cell's output."""
+    return mo.Html(str("".join(pieces)))
+
+
+def control(widget: object) -> Markup:
+    """A control to be set among pieces, in a table's cell for instance."""
+    return Markup(mo.as_html(widget).text)
+
+
+def heading(words: object) -> Markup:
+    """The heading of a part of the page."""
+    return element("h3", words, class_="pl-head")
 
 
 def listed(items: Iterable[object], tag: str = "ul") -> Markup:
@@ -107,10 +124,11 @@ def style(dark: bool = False) -> Markup:
     return Markup(
         f"""<style>
 :root {{ --pl-paper: {look.paper}; --pl-ink: {look.ink}; --pl-soft: {look.soft}; --pl-faint: {look.faint};
-  --pl-alarm: {look.alarm}; --text-font: {theme.FONT}; --heading-font: {theme.FONT}; }}
+  --pl-alarm: {look.alarm}; --text-font: {theme.FONT}; --heading-font: {theme.FONT};
+  --background: {look.paper}; --foreground: {look.ink}; }}
 .pl-title h1 {{ font-size: 1.6rem; margin: 0; line-height: 1.2; overflow-wrap: anywhere; }}
 .pl-title p {{ margin: .2rem 0 0; color: var(--pl-soft); overflow-wrap: anywhere; }}
-.pl-figures {{ display: grid; grid-template-columns: repeat(auto-fit, minmax(11rem, 1fr)); gap: .5rem 1.5rem;
+.pl-figures {{ display: grid; grid-template-columns: repeat(auto-fit, minmax(9rem, 1fr)); gap: .5rem 1.5rem;
   margin: .75rem 0 0; padding: .6rem 0; border: solid var(--pl-faint); border-width: 1px 0; }}
 .pl-figures dt {{ color: var(--pl-soft); font-size: .8rem; }}
 .pl-figures dd {{ margin: 0; }}
@@ -125,6 +143,9 @@ def style(dark: bool = False) -> Markup:
 .pl-table tbody th {{ font-weight: normal; max-width: 16rem; min-width: 6rem; overflow-wrap: anywhere; }}
 .pl-table .pl-number {{ text-align: right; font-variant-numeric: tabular-nums; white-space: nowrap; }}
 .pl-marked {{ background: color-mix(in srgb, var(--pl-faint) 45%, transparent); }}
+.pl-table thead .pl-number {{ white-space: normal; }}
+.pl-head {{ font-weight: 600; font-size: 1.05rem; margin: .2rem 0; overflow-wrap: anywhere; }}
+.pl-room > * {{ margin-bottom: .6rem; }}
 .pl-tier {{ white-space: nowrap; }}
 .pl-note {{ border-left: 4px solid var(--pl-soft); padding: .4rem .8rem; margin: .3rem 0;
   overflow-wrap: anywhere; }}
@@ -132,7 +153,10 @@ def style(dark: bool = False) -> Markup:
 .pl-note p {{ margin: .2rem 0; }}
 .pl-note ul {{ margin: .2rem 0; padding-left: 1.2rem; list-style: disc; }}
 .pl-wide, .pl-narrow {{ display: none; height: 1px; overflow: hidden; }}
-@media (max-width: 700px) {{ .pl-narrow {{ display: block; }} }}
+@media (max-width: 700px) {{
+  .pl-narrow {{ display: block; }}
+  .pl-table th, .pl-table td {{ padding: .25rem .3rem; }}
+}}
 @media (min-width: 701px) {{ .pl-wide {{ display: block; }} }}
 .pl-help ol {{ padding-left: 1.3rem; margin: .3rem 0; list-style: decimal; }}
 </style>"""

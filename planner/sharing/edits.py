@@ -143,6 +143,19 @@ def set_budget(intent: Intent, budget: float | None) -> Intent:
     return replace(intent, budget=budget)
 
 
+def read_budget(written: str) -> float | None:
+    """A budget as people write one; blank is none.
+
+    >>> read_budget(" 42,000 "), read_budget("")
+    (42000.0, None)
+    """
+    plain = written.replace(",", "").replace(" ", "")
+    try:
+        return float(plain) if plain else None
+    except ValueError:
+        raise ValueError(f"{written!r} is no budget; write a number such as 42000, or leave it blank") from None
+
+
 def loosenings(intent: Intent) -> Iterator[tuple[str, Intent]]:
     """Every single wish that could be dropped, in words, with the intent that is left."""
     for room, wish in intent.rooms.items():

@@ -1,0 +1,97 @@
+"""An app served on a copy of the demo house, and a real Chromium to drive it."""
+
+import os
+import shutil
+import socket
+import subprocess
+import sys
+import time
+import urllib.request
+from collections.abc import Iterator
+from contextlib import suppress
+from pathlib import Path
+
+import pytest
+
+from planner import bundled, demo_house
+
+CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser") or "/usr/bin/chromium"
+QUIET = ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking"]
+QUIET += ["--disable-component-update", "--disable-sync"]
+STARTED = 60
+"""Seconds that a server may take to answer."""
+
+
+class Served:
+    """An app on a port of its own."""
+
+    def __init__(self, notebook: Path, *arguments: str):
+        with socket.socket() as free:
+            free.bind(("127.0.0.1", 0))
+            self.port = free.getsockname()[1]
+        command = [sys.executable, "-m", "marimo", "run", str(notebook), "--headless", "--port", str(self.port)]
+        self.process = subprocess.Popen(
+            [*command, "--", *arguments], stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL, env=os.environ
+        )
+        self.url = f"http://127.0.0.1:{self.port}"
+        until = time.monotonic() + STARTED
+        while True:
+            with suppress(OSError), urllib.request.urlopen(f"{self.url}/health", timeout=5):
+                return
+            if time.monotonic() > until or self.process.poll() is not None:
+                self.kill()
+                raise RuntimeError(f"{notebook} did not start")
+            time.sleep(0.1)
+
+    def kill(self) -> None:
+        """End the server as a crash would."""
+        self.process.kill()
+        self.process.wait()
+
+
+@pytest.fixture
+def folder(tmp_path) -> Path:
+    """A copy of the demo house."""
+    return shutil.copytree(demo_house(), tmp_path / "house")
+
+
+@pytest.fixture
+def serve(folder) -> Iterator:
+    """Serve one of the apps on the copy of the demo house."""
+    running: list[Served] = []
+
+    def start(app: str, *arguments: str) -> Served:
+        running.append(Served(bundled("notebooks") / f"{app}.py", "--house", str(folder), *arguments))
+        return running[-1]
+
+    yield start
+    for served in running:
+        served.kill()
+
+
+@pytest.fixture(scope="session")
+def chromium() -> Iterator:
+    """A browser for the whole run; skips where there is none."""
+    playwright = pytest.importorskip(
+        "playwright.sync_api", reason="Playwright is not installed: pip install playwright"
+    )
+    if not Path(CHROMIUM).exists():
+        pytest.skip("Chromium is not installed: apt-get install chromium")
+    with playwright.sync_playwright() as running:
+        browser = running.chromium.launch(executable_path=CHROMIUM, args=QUIET)
+        yield browser
+        browser.close()
+
+
+@pytest.fixture
+def page(chromium) -> Iterator:
+    """A fresh page that fails its test where anything was written to the console as an error."""
+    context = chromium.new_context(viewport={"width": 1440, "height": 1000})
+    context.set_default_timeout(20_000)
+    opened = context.new_page()
+    errors: list[str] = []
+    opened.on("console", lambda said: errors.append(said.text) if said.type == "error" else None)
+    opened.on("pageerror", lambda error: errors.append(str(error)))
+    yield opened
+    context.close()
+    assert errors == []

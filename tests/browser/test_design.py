@@ -1,0 +1,189 @@
+"""The designer's app in a real browser."""
+
+import csv
+
+import pytest
+
+from planner import Wish, list_intents, read_intent
+
+pytestmark = pytest.mark.browser
+
+
+def opened(page, served):
+    """The app, once its floor plan is drawn."""
+    page.goto(served.url)
+    page.locator("canvas, svg.marks").first.wait_for()
+    page.get_by_role("row", name="Entry Hall").wait_for()
+    return page
+
+
+def tab(page, name):
+    page.get_by_role("tab", name=name, exact=True).click()
+
+
+def tier(page, room):
+    """The tier that the table of rooms shows."""
+    row = page.locator("tr").filter(has=page.locator("th", has_text=room)).first
+    return int(row.locator(".pl-tier b").inner_text())
+
+
+def controls(page, room):
+    """Pin, lowest and highest of a room."""
+    return page.locator("tr").filter(has=page.locator("th", has_text=room)).first.locator("select")
+
+
+def until(page, condition, seconds=10):
+    """Wait until something holds that only Python can tell."""
+    for _ in range(seconds * 20):
+        if condition():
+            return
+        page.wait_for_timeout(50)
+    assert condition()
+
+
+def painted(page):
+    """The floor plan as it is on the screen."""
+    drawing = page.locator("canvas, svg.marks").first
+    return drawing.evaluate("e => e.tagName === 'CANVAS' ? e.toDataURL() : e.outerHTML")
+
+
+def set_weight_to_end(page, factor):
+    tab(page, "Weights and limits")
+    slider = page.get_by_role("slider").nth(("use", "arrival", "passage", "presence").index(factor))
+    slider.focus()
+    slider.press("End")
+
+
+def test_a_click_on_a_room_shows_its_reasons(serve, page):
+    opened(page, serve("design"))
+    drawing = page.locator("canvas, svg.marks").first
+    box = drawing.bounding_box()
+    page.mouse.click(box["x"] + 0.82 * box["width"], box["y"] + 0.45 * box["height"])
+    tab(page, "One room")
+    page.get_by_role("heading", name="Dining Room: tier").wait_for()
+    page.get_by_text("Its importance asks for").wait_for()
+    assert page.get_by_text("What if it had another tier?").is_visible()
+    tab(page, "Importance")
+    tab(page, "One room")
+    page.get_by_role("heading", name="Dining Room: tier").wait_for()
+
+
+def test_a_pin_moves_its_neighbours_and_undo_moves_them_back(serve, page):
+    opened(page, serve("design"))
+    before = {room: tier(page, room) for room in ("Dining Room", "Butler's Pantry", "Library")}
+    controls(page, "Entry Hall").first.focus()
+    controls(page, "Entry Hall").first.select_option("5")
+    until(page, lambda: tier(page, "Entry Hall") == 5)
+    assert tier(page, "Stair Hall") == 4
+    assert page.evaluate("document.activeElement.localName") == "marimo-dropdown", "the control lost its focus"
+    assert {room: tier(page, room) for room in before} == before
+    page.get_by_role("button", name="Undo").click()
+    until(page, lambda: tier(page, "Entry Hall") == 4)
+    assert tier(page, "Stair Hall") == 3
+    until(page, lambda: controls(page, "Entry Hall").first.input_value() == "–")
+    page.get_by_role("button", name="Redo").click()
+    until(page, lambda: tier(page, "Stair Hall") == 4)
+    assert page.locator("td, th", has_text="Pinned").count() == 0
+
+
+def test_a_changed_weight_replans_and_repaints(serve, page):
+    opened(page, serve("design"))
+    away = page.locator(".pl-figures div").filter(has_text="Away from the ideal").locator("b")
+    before, tiers = away.inner_text(), tier(page, "Family Room")
+    picture = painted(page)
+    set_weight_to_end(page, "presence")
+    until(page, lambda: away.inner_text() != before)
+    until(page, lambda: painted(page) != picture)
+    tab(page, "Rooms")
+    page.get_by_role("row", name="Entry Hall").wait_for()
+    assert tier(page, "Family Room") >= tiers
+
+
+def test_an_alternative_is_saved_and_found_again_after_a_refresh(serve, page, folder):
+    opened(page, serve("design", "--alternative", "measured"))
+    controls(page, "Entry Hall").first.select_option("4")
+    until(page, lambda: "not saved" in page.locator(".pl-title").inner_text())
+    page.get_by_placeholder("title of a new alternative").fill("Quieter <b>upstairs</b>")
+    page.get_by_role("button", name="Save as new").click()
+    page.get_by_text("Saved as Quieter").wait_for()
+    (new,) = set(list_intents(folder)) - {"easy", "formal", "measured"}
+    assert read_intent(folder, new).rooms == {"Entry Hall": Wish(tier=4)}
+    assert read_intent(folder, "measured").rooms == {}
+    page.reload()
+    page.get_by_role("row", name="Entry Hall").wait_for()
+    assert "Quieter <b>upstairs</b>" in page.locator(".pl-title").inner_text()
+    assert controls(page, "Entry Hall").first.input_value() == "4"
+
+
+def test_a_draft_comes_back_after_a_kill_and_can_be_put_away(serve, page, folder):
+    first = serve("design", "--alternative", "measured")
+    opened(page, first)
+    controls(page, "Library").nth(2).select_option("3")
+    until(page, lambda: "kept as a draft" in page.locator(".pl-title").inner_text())
+    first.kill()
+    page.goto("about:blank")
+    opened(page, serve("design", "--alternative", "measured"))
+    page.get_by_text("are back as a draft").wait_for()
+    assert controls(page, "Library").nth(2).input_value() == "3"
+    page.get_by_role("button", name="Return to what is saved").click()
+    until(page, lambda: "not saved" not in page.locator(".pl-title").inner_text())
+    until(page, lambda: controls(page, "Library").nth(2).input_value() == "–")
+    assert list((folder / "alternatives").glob("*draft*")) == []
+
+
+def test_wishes_that_cannot_all_hold_are_told_with_a_way_out(serve, page):
+    opened(page, serve("design"))
+    controls(page, "Entry Hall").first.select_option("1")
+    controls(page, "Dining Room").first.select_option("4")
+    page.get_by_text("No plan can keep all of these at once").wait_for()
+    page.get_by_role("button", name="Let go of the pin on Entry Hall").click()
+    page.get_by_text("No plan can keep all of these at once").wait_for(state="detached")
+    until(page, lambda: tier(page, "Dining Room") == 4)
+
+
+def test_a_broken_table_shows_its_faults_by_row(serve, page, folder):
+    rooms = folder / "rooms.csv"
+    rooms.write_text(rooms.read_text().replace("22 ft", "22 miles & <b>more</b>"))
+    page.goto(serve("design").url)
+    row = page.get_by_role("row", name="rooms.csv")
+    row.wait_for()
+    assert "4" in row.inner_text() and "length" in row.inner_text()
+    assert page.get_by_text("22 miles & <b>more</b>").first.is_visible()
+
+
+def test_a_room_s_name_is_text_and_never_markup(serve, page, folder):
+    name = "<img src=x onerror=alert(1)> & `**Library**`"
+    for file in ("rooms.csv", "openings.csv"):
+        path = folder / file
+        rows = [[name if cell == "Library" else cell for cell in row] for row in csv.reader(path.open(newline=""))]
+        with path.open("w", newline="") as out:
+            csv.writer(out).writerows(rows)
+    dialogs = []
+    page.on("dialog", lambda dialog: (dialogs.append(dialog.message), dialog.dismiss()))
+    opened(page, serve("design"))
+    assert page.locator("th", has_text=name).first.is_visible()
+    controls(page, name).first.select_option("4")
+    until(page, lambda: tier(page, name) == 4)
+    tab(page, "One room")
+    page.get_by_label("Room", exact=True).select_option(name)
+    page.get_by_role("heading", name=name).wait_for()
+    tab(page, "Packages")
+    page.get_by_text(name).first.wait_for()
+    assert dialogs == []
+
+
+def test_the_house_s_tables_are_saved_only_where_they_are_sound(serve, page, folder):
+    before = (folder / "rooms.csv").read_bytes()
+    opened(page, serve("design"))
+    tab(page, "House tables")
+    page.get_by_role("button", name="Check and save the tables").wait_for()
+    cell = page.locator("marimo-data-editor canvas, canvas[data-testid=data-grid-canvas]").first
+    box = cell.bounding_box()
+    page.mouse.dblclick(box["x"] + 60, box["y"] + 54)
+    page.keyboard.press("Control+A")
+    page.keyboard.type("Lobby")
+    page.keyboard.press("Enter")
+    page.get_by_role("button", name="Check and save the tables").click()
+    page.get_by_text("Nothing was saved").wait_for()
+    assert page.get_by_role("row", name="openings.csv").first.is_visible()
+    assert (folder / "rooms.csv").read_bytes() == before

@@ -1,0 +1,45 @@
+"""The client's and the team's apps in a real browser."""
+
+import pytest
+
+from planner import plan, read_house, read_intent
+from planner.sharing.reviews import read_reviews
+
+pytestmark = pytest.mark.browser
+
+
+def test_a_client_s_answer_is_on_the_disk_at_once_and_moves_the_plan(serve, page, folder):
+    page.goto(serve("review", "--alternative", "measured").url)
+    page.locator("canvas, svg.marks").first.wait_for()
+    page.get_by_label("Your name").fill("Ottilie <i>")
+    page.get_by_label("Room", exact=True).select_option("Library")
+    page.get_by_role("heading", name="Library").wait_for()
+    page.get_by_label("Anything to add?").fill("we read there")
+    page.get_by_role("button", name="A little richer").click()
+    row = page.get_by_role("row", name="Library")
+    row.get_by_text("A little richer").wait_for()
+    answers, warnings = read_reviews(folder)
+    assert warnings == ()
+    assert [(a.reviewer, a.alternative, a.room, a.answer, a.remark) for a in answers] == [
+        ("Ottilie <i>", "measured", "Library", "more", "we read there")
+    ]
+    house, _ = read_house(folder)
+    before = plan(house, read_intent(folder, "measured")).by_name["Library"].tier
+    assert f"{before} of 5" in row.inner_text() and f"{before + 1} of 5" in row.inner_text()
+    page.reload()
+    page.get_by_role("row", name="Library").get_by_text("we read there").wait_for()
+
+
+def test_comparing_shows_only_differences_until_asked_for_all(serve, page):
+    page.goto(serve("compare").url)
+    page.locator("canvas, svg.marks").first.wait_for()
+    for title in ("Easy", "Formal", "Measured"):
+        assert page.get_by_role("row", name=title).is_visible()
+    matrix = page.locator("canvas, svg.marks").first
+    short = matrix.bounding_box()["height"]
+    page.get_by_role("switch").click()
+    page.wait_for_function(
+        "short => document.querySelector('marimo-vega, .vega-embed') && "
+        "[...document.querySelectorAll('canvas, svg.marks')].some(e => e.clientHeight > short + 100)",
+        arg=short,
+    )
