@@ -12,6 +12,7 @@ with app.setup:
     import marimo as mo
 
     from planner import HouseFault, charts, demo_house, list_intents, pages, plan, read_house, read_intent, tables
+    from planner.trim.stock import usable_stock
 
     MOST = 4
     WIDE_CHART, NARROW_CHART, MATRIX_CHART = 1200, 342, 900
@@ -90,9 +91,10 @@ def _(folder, house):
 @app.cell
 def _(chosen, folder, house):
     plans, _faults = [], []
+    _stock, _ = usable_stock(folder, house.unit)
     for _name in chosen.value:
         try:
-            plans.append(plan(house, read_intent(folder, _name)))
+            plans.append(plan(house, read_intent(folder, _name), _stock))
         except HouseFault as _fault:
             _faults += _fault.problems
     standing = [planned for planned in plans if planned.feasible]

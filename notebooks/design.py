@@ -12,17 +12,34 @@ with app.setup:
     import marimo as mo
     from pandas import DataFrame
 
-    from planner import HouseFault, Wish, charts, demo_house, list_intents, pages, plan, read_house, tables, what_if
+    from planner import (
+        HouseFault,
+        Wish,
+        charts,
+        demo_house,
+        list_intents,
+        pages,
+        plan,
+        read_house,
+        tables,
+        what_if,
+    )
     from planner.data import names, table
+    from planner.drawings.dxf import dxf
+    from planner.drawings.elevation import room_sheet, strip
+    from planner.drawings.section import ladder, package_sections
+    from planner.drawings.svg import svg
     from planner.house.editing import TABLES, read_cells, save_cells
     from planner.house.intent import FACTORS, FEWEST_TIERS, GRADES, MOST_TIERS
     from planner.sharing import edits
     from planner.sharing.desk import Desk, ways_out
+    from planner.trim.stock import usable_stock
     from planner.units import format_length
+    from planner.walls.layout import lay_out
 
     HOUSE_DEFAULTS = "(as the house stands)"
     ALL_LEVELS = "all levels"
-    TABS = ("Rooms", "Weights and limits", "Importance", "Packages", "One room", "Checks", "House tables")
+    TABS = ("Rooms", "Weights and limits", "Importance", "Packages", "One room", "Walls", "Checks", "House tables")
     FACTOR_WORDS = {
         "use": "how public the use is",
         "arrival": "how near the entry it lies",
@@ -30,6 +47,8 @@ with app.setup:
         "presence": "how large and high it is",
     }
     WIDE_CHART, NARROW_CHART = 590, 342
+    BLANK = " "  # the editor would show an empty cell as "null"; saving strips it
+    STRIP_WIDTH, SHEET_WIDTH, LADDER_WIDTH, SECTION_WIDTH = 1300, 1300, 1200, 460
     SHOWN_ROOMS = 60
     LARGE_HOUSE = 300
 
@@ -79,7 +98,7 @@ def _():
     asked_for = mo.query_params().get("alternative") or mo.cli_args().get("alternative") or ""
     if isinstance(asked_for, list):
         asked_for = asked_for[0]
-    get_house, set_house = mo.state(None)
+    get_house, set_house = mo.state((None, ()))
     get_news, set_news = mo.state("")
     get_table_faults, set_table_faults = mo.state(())
     get_picked, set_picked = mo.state(None)
@@ -143,7 +162,7 @@ def headline(planned, desk, news):
 
 @app.cell
 def _(folder, get_house):
-    house, house_faults = get_house(), ()
+    house, house_faults = get_house()
     if house is None:
         try:
             house, house_faults = read_house(folder)
@@ -162,6 +181,13 @@ def _(folder, house, house_faults):
     )
     ready = True
     return (ready,)
+
+
+@app.cell
+def _(folder, house, ready):
+    mo.stop(not ready)
+    stock, stock_faults = usable_stock(folder, house.unit)
+    return stock, stock_faults
 
 
 @app.cell
@@ -201,13 +227,13 @@ def _(desk, set_intent, set_news, set_shown):
 
 
 @app.cell
-def _(get_intent, house):
+def _(get_intent, house, stock):
     _intent = get_intent()
     if len(house.rooms) > LARGE_HOUSE:
         with mo.status.spinner(title=f"Planning {len(house.rooms)} rooms", remove_on_exit=True):
-            planned = plan(house, _intent)
+            planned = plan(house, _intent, stock)
     else:
-        planned = plan(house, _intent)
+        planned = plan(house, _intent, stock)
     return (planned,)
 
 
@@ -302,7 +328,7 @@ def _(asked_for, desk):
 
 
 @app.cell
-def _(desk, get_shown, house_faults, opening_faults, show_again):
+def _(desk, get_shown, house_faults, opening_faults, show_again, stock_faults):
     get_shown()
 
     def _back(_):
@@ -313,6 +339,9 @@ def _(desk, get_shown, house_faults, opening_faults, show_again):
     if opening_faults:
         _words = "The alternative asked for has faults, so the house's own defaults are shown."
         _notes.append(pages.show(pages.note("alarm", _words, pages.problems(opening_faults))))
+    if stock_faults:
+        _words = "The stock has faults, so sizes are the targets of the orders, rounded to 1/8 in."
+        _notes.append(pages.show(pages.note("alarm", _words, pages.problems(stock_faults))))
     if house_faults:
         _words = pages.element(
             "details", pages.element("summary", f"{len(house_faults)} remarks on the house's tables")
@@ -332,11 +361,11 @@ def _(desk, get_shown, house_faults, opening_faults, show_again):
 
 
 @app.cell
-def _(put, planned):
+def _(put, planned, stock):
     mo.stop(planned.feasible)
     loosen = [
         mo.ui.button(label=_words[:1].upper() + _words[1:], on_click=lambda _, way=_way: put(way))
-        for _words, _way in ways_out(planned.house, planned.intent)
+        for _words, _way in ways_out(planned.house, planned.intent, stock)
     ]
     _said = pages.note(
         "alarm",
@@ -358,15 +387,24 @@ def _(house, ready):
 def _(dark, openings, planned, width):
     mo.stop(not planned.feasible)
     _map = charts.house_map(tables.rooms(planned), tables.passages(planned), openings, dark=dark, width=width)
-    floor = mo.ui.altair_chart(_map, chart_selection=False, legend_selection=False)
-    mo.hstack(
-        [floor, charts.step_down(tables.routes(planned), dark=dark, width=width)],
-        justify="start",
-        align="start",
-        gap=2,
-        wrap=True,
+    _walks = charts.step_down(tables.routes(planned), dark=dark, width=width)
+    # A chart as a control is handed to the page several times faster than a bare one.
+    floor, walks = (
+        mo.ui.altair_chart(chart, chart_selection=False, legend_selection=False) for chart in (_map, _walks)
     )
-    return (floor,)
+    mo.hstack([floor, walks], justify="start", align="start", gap=2, wrap=True)
+    return floor, walks
+
+
+@app.cell
+def _(dark, get_picked, planned):
+    mo.stop(not planned.feasible or not planned.routes)
+    _route = next((r for r in planned.routes if r.room == get_picked()), planned.routes[0])
+    pages.show(
+        pages.drawing(strip(planned, _route.rooms), STRIP_WIDTH, dark),
+        pages.element("p", "Click another bedroom on the plan to walk there.", class_="pl-hint"),
+    )
+    return
 
 
 @app.cell
@@ -593,6 +631,13 @@ def _(dark, planned, tab, width):
             wrap=True,
         )
     ]
+    for _ceiling in sorted({p.ceiling for p in planned.packages}, reverse=True):
+        _tiers = [p for p in planned.packages if p.ceiling == _ceiling]
+        _parts.append(pages.show(pages.drawing(ladder(_tiers, planned.order, planned.style), LADDER_WIDTH, dark)))
+    if planned.choice and planned.choice.shortfalls:
+        _parts.append(
+            pages.show(pages.note("quiet", pages.heading("To have made"), pages.listed(planned.choice.shortfalls)))
+        )
     for _package in planned.packages:
         _rooms = ", ".join(r.room.name for r in planned.rooms if r.package == _package)
         _name = planned.tier_names[_package.tier - 1]
@@ -603,20 +648,57 @@ def _(dark, planned, tab, width):
                 format_length(_element.size),
                 format_length(_element.projection),
                 "" if _element.bottom is None else format_length(_element.bottom),
+                ", ".join(_element.profiles),
                 _element.source,
             ]
             for _element in _package.elements
         ]
         _title = f"{_package.tier} {_name}, under {format_length(_package.ceiling)}: {_rooms}"
-        _columns = ["Element", "Form", "Size", "Projection", "Above the floor", "Source"]
+        _columns = ["Element", "Form", "Size", "Projection", "Above the floor", "Built from", "Source"]
         _parts.append(pages.show(pages.table(_columns, _rows, caption=_title, numbers=_columns[2:5])))
     mo.vstack(_parts, gap=1.5)
     return
 
 
+@app.function
+def package_sheet(package, planned, stock, dark):
+    """Every section of a package with its members named, and what stock builds each element from."""
+    shown = package_sections(package, planned.order, planned.style)
+    drawn = pages.element("div", *(pages.drawing(s, SECTION_WIDTH, dark) for s in shown), class_="pl-sections")
+    if stock is None:
+        return pages.show(drawn)
+    rows = [
+        [
+            *(row[name] for name in ("element", "built_up", "profiles", "height_text", "projection_text")),
+            f"{row['price']:.2f}",
+            row["runner_up"],
+            f"{row['runner_up_price']:.2f}" if row["runner_up"] else "",
+        ]
+        for row in tables.built(package, stock).to_dict("records")
+    ]
+    money = f"{planned.house.currency} a foot"
+    columns = ["Element", "Put together as", "Profiles", "Height", "Projection", money, "Runner-up", f"its {money}"]
+    return pages.show(drawn, pages.table(columns, rows, numbers=[*columns[3:6], columns[7]]))
+
+
+@app.cell
+def _(dark, planned, stock, tab):
+    mo.stop(tab.value != "Packages" or not planned.feasible)
+    mo.accordion(
+        {
+            f"Sections of {package.name}": mo.lazy(
+                lambda package=package: package_sheet(package, planned, stock, dark), show_loading_indicator=True
+            )
+            for package in planned.packages
+        },
+        multiple=True,
+    )
+    return
+
+
 @app.cell
 def _(get_picked, house, set_picked, tab):
-    mo.stop(tab.value != "One room")
+    mo.stop(tab.value not in ("One room", "Walls"))
     _names = [room.name for room in house.rooms]
     _picked = get_picked() if get_picked() in _names else house.entries[0]
     room_choice = mo.ui.dropdown(_names, value=_picked, label="Room", on_change=set_picked)
@@ -705,6 +787,51 @@ def _(change, picked, planned, show_again):
 
 
 @app.cell
+def _(dark, get_picked, planned, tab):
+    mo.stop(tab.value != "Walls" or not planned.feasible)
+    _room = planned.by_name.get(get_picked()) or planned.by_name[planned.house.entries[0]]
+    _walls = lay_out(planned.house, _room.room, _room.package, planned.style, planned.order)
+    _sheet = room_sheet(_walls)
+    _pieces = [
+        [row[name] for name in ("wall", "opening", "piece", "length_text", "width_text", "cuts", "note")]
+        for row in tables.pieces(_walls).to_dict("records")
+    ]
+    _meetings = [
+        [row[name] for name in ("opening", "other", "kind", "head_text", "words")]
+        for row in tables.meetings(planned, _room.room.name).to_dict("records")
+    ]
+    mo.vstack(
+        [
+            pages.show(pages.drawing(_sheet, SHEET_WIDTH, dark)),
+            mo.hstack(
+                [
+                    mo.download(lambda: svg(_sheet, SHEET_WIDTH).encode(), f"{_room.room.name}.svg", label="SVG"),
+                    mo.download(lambda: dxf(_sheet).encode(), f"{_room.room.name}.dxf", label="DXF"),
+                ],
+                justify="start",
+            ),
+            pages.show(
+                pages.table(
+                    ["To", "Through", "Kind", "Heads at", "How the trim of both rooms meets"],
+                    [[_m[1], _m[0], *_m[2:]] for _m in _meetings],
+                    caption="Its passages, face by face",
+                )
+                if _meetings
+                else "",
+                pages.table(
+                    ["Wall", "Opening", "Piece", "Length", "From", "Cuts", "Note"],
+                    _pieces,
+                    caption="Every piece round its openings",
+                    numbers=["Length", "From"],
+                ),
+            ),
+        ],
+        gap=1.5,
+    )
+    return
+
+
+@app.cell
 def _(planned, tab):
     mo.stop(tab.value != "Checks" or not planned.feasible)
     _rows = [[c.severity, c.room, c.opening, c.message, c.remedy, c.rule] for c in planned.checks]
@@ -720,7 +847,10 @@ def _(planned, tab):
 def _(folder, get_house, ready, tab):
     mo.stop(not ready or tab.value != "House tables")
     get_house()
-    editors = {name: mo.ui.data_editor(read_cells(folder, name).to_dict("records"), label=name) for name in TABLES}
+    editors = {
+        name: mo.ui.data_editor(read_cells(folder, name).replace("", BLANK).to_dict("records"), label=name)
+        for name in TABLES
+    }
     mo.vstack(
         [mo.vstack([pages.show(pages.heading(name)), editor]) for name, editor in editors.items()],
         gap=1,
@@ -732,11 +862,11 @@ def _(folder, get_house, ready, tab):
 def _(editors, folder, set_house, set_table_faults, set_news):
     def _save(_):
         try:
-            saved, warnings = save_cells(folder, {name: DataFrame(editor.value) for name, editor in editors.items()})
+            saved = save_cells(folder, {name: DataFrame(editor.value) for name, editor in editors.items()})
         except HouseFault as fault:
             set_table_faults(fault.problems)
             return
-        set_table_faults(warnings)
+        set_table_faults(())
         set_house(saved)
         set_news("The house's tables are saved.")
 
@@ -748,9 +878,8 @@ def _(editors, folder, set_house, set_table_faults, set_news):
 @app.cell
 def _(get_table_faults, tab):
     mo.stop(tab.value != "House tables" or not get_table_faults())
-    pages.show(
-        pages.note("alarm", "Nothing was saved as long as one of these is a fault.", pages.problems(get_table_faults()))
-    )
+    _words = "Nothing was saved. Row 1 of a file is its header, so its row 2 is line 1 above."
+    pages.show(pages.note("alarm", _words, pages.problems(get_table_faults())))
     return
 
 

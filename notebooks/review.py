@@ -24,6 +24,7 @@ with app.setup:
         tables,
     )
     from planner.sharing.reviews import ANSWERS, choices, latest, open_session, propose, read_reviews, say
+    from planner.trim.stock import usable_stock
 
     WORDS = {"keep": "Keep it", "more": "A little richer", "less": "A little plainer"}
     WIDE_CHART, NARROW_CHART = 590, 342
@@ -91,9 +92,10 @@ def _():
     try:
         house, _ = read_house(folder)
         intent = read_intent(folder, _asked[0]) if _asked else Intent()
-        base = plan(house, intent)
+        stock, _ = usable_stock(folder, house.unit)
+        base = plan(house, intent, stock)
     except HouseFault as _fault:
-        house, base, _faults = None, None, _fault.problems
+        house, base, stock, _faults = None, None, None, _fault.problems
     ready = house is not None and base.feasible
     _title = pages.element(
         "div",
@@ -114,7 +116,7 @@ def _():
             "or a little less. Rooms beside it may follow. Every answer is kept at once for your designer.",
         )
     pages.show(_title + _said)
-    return base, folder, house, intent, ready
+    return base, folder, house, intent, ready, stock
 
 
 @app.cell
@@ -129,10 +131,10 @@ def _(folder, intent, ready):
 
 
 @app.cell
-def _(base, get_answers, house, intent):
+def _(base, get_answers, house, intent, stock):
     answers = get_answers()
     _wished = propose(intent, base, answers.values())
-    _after = plan(house, _wished)
+    _after = plan(house, _wished, stock)
     planned = _after if _after.feasible else base
     pages.show(
         pages.note(

@@ -6,6 +6,8 @@ from html import escape
 import marimo as mo
 
 from planner import theme
+from planner.drawings.scene import Scene
+from planner.drawings.svg import svg
 from planner.house.problems import Problem
 
 
@@ -113,6 +115,11 @@ def note(kind: str, *inner: object) -> Markup:
     return element("div", *inner, class_=f"pl-note pl-{kind}", role="alert" if kind == "alarm" else "note")
 
 
+def drawing(scene: Scene, width: float, dark: bool = False) -> Markup:
+    """A drawing `width` px wide; where the page is narrower it is scrolled, not shrunk until nobody can read it."""
+    return element("div", Markup(svg(scene, width)), class_="pl-drawing dark" if dark else "pl-drawing", tabindex="0")
+
+
 def tier(number: int, name: str) -> Markup:
     """A tier as number and name."""
     return element("span", element("b", number), f" {name}", class_="pl-tier")
@@ -158,6 +165,9 @@ def style(dark: bool = False) -> Markup:
   .pl-table th, .pl-table td {{ padding: .25rem .3rem; }}
 }}
 @media (min-width: 701px) {{ .pl-wide {{ display: block; }} }}
+.pl-sections {{ display: flex; flex-wrap: wrap; gap: 1rem; align-items: end; }}
+.pl-hint {{ color: var(--pl-soft); font-size: .85rem; margin: .2rem 0 0; }}
+.pl-drawing {{ overflow-x: auto; max-width: 100%; }}
 .pl-help ol {{ padding-left: 1.3rem; margin: .3rem 0; list-style: decimal; }}
 </style>"""
     )

@@ -4,7 +4,7 @@ Lengths are inches in the columns that charts and arithmetic read; each such col
 named `..._text` in feet and inches. An infeasible plan gives the same columns and no rows.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 import pandas as pd
 
@@ -12,7 +12,13 @@ from planner.house.geometry import placements
 from planner.house.intent import FACTORS
 from planner.house.model import OUTSIDE, WALL_OPENINGS, House, Opening
 from planner.plan import Plan, RoomPlan
+from planner.trim.assemblies import best
+from planner.trim.choice import target_of
+from planner.trim.packages import Package
+from planner.trim.stock import Stock
 from planner.units import format_length, format_size
+from planner.walls import layout
+from planner.walls.layout import WallLayout
 
 SQUARE_INCHES_PER_SQUARE_FOOT = 144.0
 
@@ -33,6 +39,9 @@ ELEMENTS = _columns(
 )
 FACTOR_COLUMNS = _columns("room factor value weight contribution importance target tier top")
 COMPARE = _columns("room level alternative tier tier_name tiers differs")
+PIECES = _columns("wall opening piece length length_text width_text cuts note")
+MEETINGS = _columns("opening other kind head_text words")
+BUILT = _columns("element form built_up profiles height_text projection_text price runner_up runner_up_price")
 OPENINGS = _columns("opening kind level room other main x1 y1 x2 y2")
 
 
@@ -113,6 +122,51 @@ def elements(plan: Plan) -> pd.DataFrame:
         for e in package.elements
     ]
     return pd.DataFrame(rows, columns=ELEMENTS)
+
+
+def pieces(layouts: Iterable[WallLayout]) -> pd.DataFrame:
+    """One row for each piece of wood round the openings of some walls, columns PIECES."""
+    rows = [
+        {"wall": walled.wall, "opening": around.aperture.name, "piece": piece.name}
+        | {"length": piece.length, "length_text": format_length(piece.length), "width_text": format_size(piece.width)}
+        | {"cuts": " and ".join(f"{angle:g}°" if angle else "square" for angle in piece.cuts), "note": piece.note}
+        for walled in layouts
+        for around in walled.surrounds
+        for piece in around.pieces
+    ]
+    return pd.DataFrame(rows, columns=PIECES)
+
+
+def meetings(plan: Plan, room: str) -> pd.DataFrame:
+    """One row for each passage of a room with a place on a wall: how the trim of both rooms meets, columns MEETINGS."""
+    packages = {p.room.name: p.package for p in plan.rooms}
+    met = layout.meetings(plan.house, packages, plan.style)
+    rows = [
+        {"opening": o.name, "other": o.other if o.room == room else o.room, "kind": o.kind}
+        | {"head_text": format_length(met[o.name].head), "words": " ".join(met[o.name].words)}
+        for o in plan.house.openings
+        if o.name in met and room in (o.room, o.other)
+    ]
+    return pd.DataFrame(rows, columns=MEETINGS)
+
+
+def built(package: Package, stock: Stock) -> pd.DataFrame:
+    """One row for each element of a package that stock builds: its pieces, price, and the runner-up, columns BUILT."""
+    rows = []
+    for e in package.elements:
+        target = target_of(package, e)
+        if e.assembly is None or target is None:
+            continue
+        others = [a for a in best(target, stock, 2) if a.profiles != e.assembly.profiles]
+        second = others[0] if others else None
+        rows.append(
+            {"element": e.element, "form": e.form, "built_up": e.assembly.built_up}
+            | {"profiles": ", ".join(e.profiles), "height_text": format_size(e.assembly.height)}
+            | {"projection_text": format_size(e.assembly.projection), "price": e.assembly.price_per_foot}
+            | {"runner_up": ", ".join(second.profiles) if second else ""}
+            | {"runner_up_price": second.price_per_foot if second else None}
+        )
+    return pd.DataFrame(rows, columns=BUILT)
 
 
 def factors(plan: Plan) -> pd.DataFrame:

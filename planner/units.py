@@ -110,14 +110,16 @@ def parse_length(text: str, unit: Unit = "in") -> float:
 def format_length(inches: float, unit: Unit = "in") -> str:
     """A length to show [in]: feet and inches to the nearest 1/16, or whole millimetres where `unit` is metric.
 
-    >>> format_length(66.5), format_length(71.99), format_length(4.75), format_length(66.5, "mm")
-    ('5\\'-6 1/2"', '6\\'-0"', '4 3/4"', '1689 mm')
+    >>> format_length(66.5), format_length(71.99), format_length(84.25), format_length(4.75), format_length(66.5, "mm")
+    ('5\\'-6 1/2"', '6\\'-0"', '7\\'-0 1/4"', '4 3/4"', '1689 mm')
     """
     if unit in METRIC:
         return f"{round(inches * 25.4)} mm"
     sign, sixteenths = _sixteenths(inches)
     feet, rest = divmod(sixteenths, 12 * 16)
-    return f"{sign}{feet}'-{_inches(rest)}" if feet else f"{sign}{_inches(rest)}"
+    if not feet:
+        return f"{sign}{_inches(rest)}"
+    return f"{sign}{feet}'-{'0 ' if 0 < rest < 16 else ''}{_inches(rest)}"
 
 
 def format_size(inches: float, unit: Unit = "in") -> str:

@@ -46,6 +46,11 @@ def element_section(element: Element, order: str, style: str = "") -> Scene:
     return section(placed, title, parts_of(element), opening=element.bottom is None)
 
 
+def package_sections(package: Package, order: str, style: str = "") -> tuple[Scene, ...]:
+    """The full section of every element of a package that has one, in the package's order."""
+    return tuple(element_section(e, order, style) for e in package.elements if profile_of(e, order, style))
+
+
 def section(
     placed: Sequence[Placed], title: str, parts: Sequence[tuple[str, float]] = (), opening: bool = False
 ) -> Scene:

@@ -11,6 +11,7 @@ from planner.plan import plan
 from planner.sharing import edits
 from planner.sharing.alternatives import discard_draft, keep_draft, open_alternative, save, save_as
 from planner.sharing.edits import History
+from planner.trim.stock import Stock
 
 
 class Desk:
@@ -87,8 +88,8 @@ class Desk:
         return intent
 
 
-def ways_out(house: House, intent: Intent) -> Iterator[tuple[str, Intent]]:
+def ways_out(house: House, intent: Intent, stock: Stock | None = None) -> Iterator[tuple[str, Intent]]:
     """For an intent without a plan: each single wish whose loosening gives one, in words, and the intent then."""
     for words, loosened in edits.loosenings(intent):
-        if plan(house, loosened, integrated=False).feasible:
+        if plan(house, loosened, stock, integrated=False).feasible:
             yield words, loosened

@@ -6,7 +6,7 @@ from math import isfinite
 from pathlib import Path
 
 from planner.data import table
-from planner.house.problems import Problem, choose, raise_errors
+from planner.house.problems import HouseFault, Problem, choose, raise_errors
 from planner.house.tables import Row, read_table
 from planner.trim.mouldings import SHOP, Member, Profile, faults, parse_members
 from planner.units import INCHES_IN, METRIC, LengthError, format_length, format_size, parse_length, quoted
@@ -96,6 +96,14 @@ def read_stock(folder: str | Path, unit: str = "in") -> Stock | None:
     _check_codes(rows, problems)
     raise_errors(problems)
     return Stock(tuple(profiles), tuple(problems))
+
+
+def usable_stock(folder: str | Path, unit: str = "in") -> tuple[Stock | None, tuple[Problem, ...]]:
+    """The stock of a house folder, or None with its faults: a house can be planned without one."""
+    try:
+        return read_stock(folder, unit), ()
+    except HouseFault as fault:
+        return None, fault.problems
 
 
 def _profile(row: Row, unit: str, problems: list[Problem]) -> Profile | None:
