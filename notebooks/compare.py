@@ -133,7 +133,7 @@ def _(standing):
         ]
 
     _columns = ["Alternative", "Period, order, grade", "Best tier", "Away from the ideal", "Rooms", "Passages"]
-    _columns += ["Clear steps", "Level", "Too faint", "Abrupt", f"Cost, {standing[0].house.currency}"]
+    _columns += ["Clear steps", "Level", "Too faint", "Abrupt", "Cost index"]
     pages.show(
         pages.table(
             _columns,

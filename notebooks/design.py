@@ -48,7 +48,7 @@ with app.setup:
     }
     WIDE_CHART, NARROW_CHART = 590, 342
     BLANK = " "  # the editor would show an empty cell as "null"; saving strips it
-    STRIP_WIDTH, SHEET_WIDTH, LADDER_WIDTH, SECTION_WIDTH = 1300, 1300, 1200, 460
+    STRIP_WIDTH, SHEET_WIDTH, LADDER_WIDTH, SECTION_WIDTH = 1230, 1230, 1200, 460
     SHOWN_ROOMS = 60
     LARGE_HOUSE = 300
 
@@ -144,8 +144,7 @@ def headline(planned, desk, news):
     reads = [passage.reads for passage in planned.passages]
     tiers = [room.tier for room in planned.rooms]
     best = max(tiers)
-    currency = house.currency
-    budget = f"of {intent.budget:,.0f} {currency}" if intent.budget else currency
+    budget = f"of {intent.budget:,.0f}" if intent.budget else "share of wall × feet of wall"
     proof = "proved least" if planned.optimal else "not proved least"
     cautions = sum(check.severity == "caution" for check in planned.checks)
     yield pages.figures(
@@ -155,7 +154,7 @@ def headline(planned, desk, news):
             ("Away from the ideal", f"{planned.objective.total:.2f}", proof),
             ("Abrupt steps", reads.count("abrupt"), f"of {len(reads)} passages; {reads.count('faint')} too faint"),
             ("To see to", len(planned.checks) - cautions, f"and {cautions} cautions"),
-            ("Cost", f"{planned.cost:,.0f}", budget),
+            ("Cost index", f"{planned.cost:,.0f}", budget),
         ]
     )
 
@@ -434,7 +433,8 @@ def _(get_shown, house, ready, tab):
 
 
 @app.cell
-def _(change, desk, find, get_shown, house, level):
+def _(change, desk, find, get_shown, house, level, tab):
+    mo.stop(tab.value != "Rooms")
     get_shown()
     _tiers = {"–": None} | {str(n): n for n in range(1, desk.intent.tiers + 1)}
 
@@ -472,7 +472,8 @@ def _(change, desk, find, get_shown, house, level):
 
 
 @app.cell
-def _(left_out, planned, wishes):
+def _(left_out, planned, tab, wishes):
+    mo.stop(tab.value != "Rooms")
     _sets = {name: group for group in planned.sets for name in group}
     _rows = []
     for _name, _controls in wishes.items():
@@ -576,7 +577,7 @@ def _(change, desk, get_shown, house, show_again, tab):
         mo.ui.text(
             value="" if _intent.budget is None else f"{_intent.budget:g}",
             placeholder="none",
-            label=f"Budget, {house.currency}",
+            label="Budget, as cost index",
             on_change=lambda value: change(lambda intent: edits.set_budget(intent, edits.read_budget(value))),
         ),
     ]
@@ -714,8 +715,8 @@ def _(get_picked, house, tab):
 
 
 @app.cell
-def _(change, picked, planned, show_again):
-    mo.stop(not planned.feasible)
+def _(change, picked, planned, show_again, tab):
+    mo.stop(tab.value != "One room" or not planned.feasible)
     _room = planned.by_name[picked]
 
     def _take(tier):
@@ -762,10 +763,10 @@ def _(change, picked, planned, show_again):
             pages.element("p", _figures),
             pages.listed(_room.reasons),
             pages.table(
-                ["Tier", "From the ideal", "Cost", "Moves with it", "Take it"],
+                ["Tier", "From the ideal", "Cost index", "Moves with it", "Take it"],
                 _rows,
                 caption="What if it had another tier?",
-                numbers=["From the ideal", "Cost"],
+                numbers=["From the ideal", "Cost index"],
                 marked=[_room.tier - 1],
             ),
             pages.table(

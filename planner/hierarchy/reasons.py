@@ -69,8 +69,7 @@ def what_if(room: str, rules: Rules, problem: TierProblem, chosen: Assignment) -
 def _what_if(room: str, tier: int, rules: Rules, problem: TierProblem, chosen: Assignment) -> WhatIf:
     at = rules.index[room]
     tried = with_pin(rules, room, tier)
-    low, high = tried.lowest(room).lowest, tried.highest(room).highest
-    other = assign(problem.with_range(at, low, high)) if low <= high else None
+    other = assign(problem.with_ranges(*tried.bounds()))
     if other is None:
         return WhatIf(tier, None, None, None, conflicts(tried, problem.costs, problem.budget))
     moved = np.flatnonzero(other.tiers != chosen.tiers)

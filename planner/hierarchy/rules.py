@@ -125,19 +125,27 @@ class Rules:
             arcs[arc.start].append(arc)
         return arcs
 
+    def bounds(self) -> tuple[np.ndarray, np.ndarray]:
+        """The lowest and the highest tier of each room, each (n,)."""
+        return (
+            np.array([self.lowest(room).lowest for room in self.rooms]),
+            np.array([self.highest(room).highest for room in self.rooms]),
+        )
+
     def problem(
         self, targets: Mapping[str, float], weights: Mapping[str, float], costs: np.ndarray, budget: float | None
     ) -> TierProblem:
         """The rules with targets, weights and costs (n, K), ready to be solved."""
         at = self.index
+        lowest, highest = self.bounds()
         priced = [p for p in self.passages if p.penalty > 0]
         arcs = np.array([(at[a.start], at[a.end], a.bound) for a in self.arcs], dtype=int).reshape(-1, 3)
         steps = np.array([(at[p.near], at[p.far], p.comfort) for p in priced], dtype=int).reshape(-1, 3)
         return TierProblem(
             targets=np.array([targets[room] for room in self.rooms]),
             weights=np.array([weights[room] for room in self.rooms]),
-            lowest=np.array([self.lowest(room).lowest for room in self.rooms]),
-            highest=np.array([self.highest(room).highest for room in self.rooms]),
+            lowest=lowest,
+            highest=highest,
             costs=costs,
             arcs=arcs,
             steps=steps,

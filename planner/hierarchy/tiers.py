@@ -77,11 +77,9 @@ class TierProblem:
         """Number of tiers, K."""
         return self.costs.shape[1]
 
-    def with_range(self, room: int, lowest: int, highest: int) -> "TierProblem":
-        """The same problem with another range for one room; the constraint matrix is shared."""
-        low, high = self.lowest.copy(), self.highest.copy()
-        low[room], high[room] = lowest, highest
-        return replace(self, lowest=low, highest=high)
+    def with_ranges(self, lowest: np.ndarray, highest: np.ndarray) -> "TierProblem":
+        """The same problem with other ranges, each (n,); the constraint matrix is shared."""
+        return replace(self, lowest=lowest, highest=highest)
 
     @cached_property
     def program(self) -> "_Program":

@@ -4,6 +4,7 @@ from dataclasses import replace
 
 import pytest
 
+from planner import demo_house, read_house
 from planner.hierarchy.rules import scaled_range
 from planner.house.intent import Intent, Wish
 from planner.house.model import House, Opening, Room
@@ -107,6 +108,18 @@ def test_what_if_matches_pinning_the_room():
             assert (planned.by_name[room].tier, pinned.by_name[room].tier) == (was, would_be)
         moved = {r.room.name for r in pinned.rooms if r.tier != planned.by_name[r.room.name].tier}
         assert moved - {"Parlor"} == set(tried.moves)
+
+
+def test_what_if_matches_pinning_in_every_room_of_the_demo_house():
+    facts, _ = read_house(demo_house())
+    planned = plan(facts)
+    for room in planned.by_name:
+        for tried in what_if(planned, room):
+            pinned = plan(facts, Intent(rooms={room: Wish(tier=tried.tier)}))
+            assert pinned.feasible == (tried.moves is not None)
+            assert pinned.conflicts == tried.conflicts
+            if pinned.feasible:
+                assert pinned.objective.total - planned.objective.total == pytest.approx(tried.objective, abs=1e-9)
 
 
 def test_ranges_of_five_tiers_fit_ladders_of_other_lengths():
