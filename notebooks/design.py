@@ -27,8 +27,8 @@ with app.setup:
     from planner.data import names, table
     from planner.drawings.dxf import dxf
     from planner.drawings.elevation import room_sheet, strip
-    from planner.drawings.section import ladder, package_sections
-    from planner.drawings.svg import svg
+    from planner.drawings.section import ladder, package_sections, profile_section
+    from planner.drawings.svg import png, svg
     from planner.house.editing import TABLES, read_cells, save_cells
     from planner.house.intent import FACTORS, FEWEST_TIERS, GRADES, MOST_TIERS
     from planner.sharing import edits
@@ -387,10 +387,7 @@ def _(dark, openings, planned, width):
     mo.stop(not planned.feasible)
     _map = charts.house_map(tables.rooms(planned), tables.passages(planned), openings, dark=dark, width=width)
     _walks = charts.step_down(tables.routes(planned), dark=dark, width=width)
-    # A chart as a control is handed to the page several times faster than a bare one.
-    floor, walks = (
-        mo.ui.altair_chart(chart, chart_selection=False, legend_selection=False) for chart in (_map, _walks)
-    )
+    floor, walks = pages.live(_map), pages.live(_walks)
     mo.hstack([floor, walks], justify="start", align="start", gap=2, wrap=True)
     return floor, walks
 
@@ -581,7 +578,7 @@ def _(change, desk, get_shown, house, show_again, tab):
             on_change=lambda value: change(lambda intent: edits.set_budget(intent, edits.read_budget(value))),
         ),
     ]
-    limits = [_limit(row) for row in table("passages")["passage"]]
+    limits = [_limit(row) for row in table("passages")["passage"] if row["depth"]]
     mo.hstack(
         [
             mo.vstack([pages.show(pages.heading("What makes a room important")), *weights]),
@@ -636,8 +633,12 @@ def _(dark, planned, tab, width):
         _tiers = [p for p in planned.packages if p.ceiling == _ceiling]
         _parts.append(pages.show(pages.drawing(ladder(_tiers, planned.order, planned.style), LADDER_WIDTH, dark)))
     if planned.choice and planned.choice.shortfalls:
+        _drawn = [pages.drawing(profile_section(p), SECTION_WIDTH, dark) for p in planned.choice.to_make]
         _parts.append(
-            pages.show(pages.note("quiet", pages.heading("To have made"), pages.listed(planned.choice.shortfalls)))
+            pages.show(
+                pages.note("quiet", pages.heading("To have made"), pages.listed(planned.choice.shortfalls)),
+                pages.element("div", *_drawn, class_="pl-sections"),
+            )
         )
     for _package in planned.packages:
         _rooms = ", ".join(r.room.name for r in planned.rooms if r.package == _package)
@@ -808,6 +809,7 @@ def _(dark, get_picked, planned, tab):
                 [
                     mo.download(lambda: svg(_sheet, SHEET_WIDTH).encode(), f"{_room.room.name}.svg", label="SVG"),
                     mo.download(lambda: dxf(_sheet).encode(), f"{_room.room.name}.dxf", label="DXF"),
+                    mo.download(lambda: png(_sheet, SHEET_WIDTH), f"{_room.room.name}.png", label="PNG"),
                 ],
                 justify="start",
             ),
@@ -835,8 +837,8 @@ def _(dark, get_picked, planned, tab):
 @app.cell
 def _(planned, tab):
     mo.stop(tab.value != "Checks" or not planned.feasible)
-    _rows = [[c.severity, c.room, c.opening, c.message, c.remedy, c.rule] for c in planned.checks]
-    _columns = ["Kind", "Room", "Opening", "What", "Remedy", "Rule"]
+    _rows = [[c.severity, c.room, c.opening, c.message, c.remedy, c.rule, c.source] for c in planned.checks]
+    _columns = ["Kind", "Room", "Opening", "What", "Remedy", "Rule", "Source"]
     pages.show(
         pages.listed(planned.notes)
         + (pages.table(_columns, _rows) if _rows else pages.element("p", "Nothing to see to."))

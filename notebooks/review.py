@@ -77,10 +77,9 @@ def richness(tier, tiers):
 
 
 @app.function
-def plainly(chart, title, subtitle):
-    """The chart under a title that needs no words of the trade."""
-    chart.title = alt.TitleParams(title, subtitle=subtitle)
-    return chart
+def plainly(title, subtitle):
+    """A chart's title that needs no words of the trade."""
+    return {"text": title, "subtitle": subtitle}
 
 
 @app.cell
@@ -158,19 +157,12 @@ def _(dark, openings, planned, width):
     _plan = charts.house_map(tables.rooms(planned), tables.passages(planned), openings, dark=dark, width=width)
     _walks = charts.step_down(tables.routes(planned), dark=dark, width=width)
     _most = len(planned.tier_names)
-    floor = mo.ui.altair_chart(
-        plainly(_plan, "Your house", f"1 is the plainest, {_most} the richest; click a room"),
-        chart_selection=False,
-        legend_selection=False,
+    floor = pages.live(_plan, title=plainly("Your house", f"1 is the plainest, {_most} the richest; click a room"))
+    walks = pages.live(
+        _walks, title=plainly("From the front door to each bedroom", "The longer the bar, the richer the room")
     )
-    mo.hstack(
-        [floor, plainly(_walks, "From the front door to each bedroom", "The longer the bar, the richer the room")],
-        justify="start",
-        align="start",
-        gap=2,
-        wrap=True,
-    )
-    return (floor,)
+    mo.hstack([floor, walks], justify="start", align="start", gap=2, wrap=True)
+    return floor, walks
 
 
 @app.cell

@@ -963,7 +963,15 @@ def _message(title: str, text: str, width: float, dark: bool) -> alt.LayerChart:
 
 def _made(kind: type[alt.TopLevelMixin], spec: dict, dark: bool):
     """An Altair chart of a whole specification, in the project's look."""
-    return _held(kind, {**spec, "config": theme.config(dark)})
+    whole = {**spec, "config": theme.config(dark)}
+    chart = _held(kind, whole)
+    object.__setattr__(chart, "whole", {"$schema": alt.SCHEMA_URL, **whole})
+    return chart
+
+
+def specification(chart: alt.TopLevelMixin) -> dict:
+    """The Vega-Lite of one of these charts as it was put together; Altair would take longer to say the same."""
+    return chart.whole
 
 
 def _held(kind: type[alt.TopLevelMixin], spec: dict) -> alt.TopLevelMixin:

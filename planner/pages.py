@@ -3,9 +3,11 @@
 from collections.abc import Iterable, Sequence
 from html import escape
 
+import altair as alt
 import marimo as mo
 
 from planner import theme
+from planner.charts import specification
 from planner.drawings.scene import Scene
 from planner.drawings.svg import svg
 from planner.house.problems import Problem
@@ -47,6 +49,26 @@ def control(widget: object) -> Markup:
 def heading(words: object) -> Markup:
     """The heading of a part of the page."""
     return element("h3", words, class_="pl-head")
+
+
+class _Ready(alt.LayerChart):
+    """A chart whose specification is put together already."""
+
+    def __init__(self, whole: dict):
+        super().__init__()
+        object.__setattr__(self, "whole", whole)
+
+    def copy(self, deep: bool | list = True) -> "_Ready":
+        return self
+
+    def to_dict(self, *_, **__) -> dict:
+        return self.whole
+
+
+def live(chart: alt.TopLevelMixin, **instead: object) -> mo.ui.altair_chart:
+    """One of planner.charts as a control that tells what is clicked; `instead` replaces parts such as its title."""
+    whole = _Ready({**specification(chart), **instead})
+    return mo.ui.altair_chart(whole, chart_selection=False, legend_selection=False)
 
 
 def listed(items: Iterable[object], tag: str = "ul") -> Markup:
