@@ -3,6 +3,11 @@
 import os
 
 import pytest
+from hypothesis import settings
+
+# Speed is measured in tests/benchmarks; a busy machine does not make a property false.
+settings.register_profile("project", deadline=None)
+settings.load_profile("project")
 
 
 @pytest.hookimpl(wrapper=True)

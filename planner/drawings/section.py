@@ -11,7 +11,7 @@ from planner.drawings.profiles import cut, elevation_strip, in_front, wall_secti
 from planner.drawings.scene import Dimension, Group, Path, Scene, Shape, Text, line, text_width
 from planner.trim import mouldings
 from planner.trim.curves import Arc, EllipseArc, Placement, Point, points, polyline
-from planner.trim.mouldings import CLOSE
+from planner.trim.mouldings import CLOSE, Profile
 from planner.trim.packages import Element, Package
 from planner.trim.sections import Placed, parts_of, profile_of
 from planner.units import format_length, format_size
@@ -49,6 +49,12 @@ def element_section(element: Element, order: str, style: str = "") -> Scene:
 def package_sections(package: Package, order: str, style: str = "") -> tuple[Scene, ...]:
     """The full section of every element of a package that has one, in the package's order."""
     return tuple(element_section(e, order, style) for e in package.elements if profile_of(e, order, style))
+
+
+def profile_section(profile: Profile) -> Scene:
+    """A profile by itself with its dimensions, as a mill needs it to make one."""
+    title = f"{profile.code}: {profile.role}, {format_size(profile.height)} by {format_size(profile.projection)}"
+    return section((Placed(profile, 0.0, 0.0),), title)
 
 
 def section(
