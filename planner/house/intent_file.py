@@ -79,6 +79,8 @@ def _importance(settings: Settings) -> dict[str, float]:
 def _limits(settings: Settings) -> dict[str, int]:
     settings.only([kind for kind in kinds() if kind not in WALL_OPENINGS])
     limits = {kind: settings.whole(kind, 0, MOST_TIERS - 1) for kind in settings.values}
+    if limits.get("open"):
+        settings.fault("open", "rooms that flow into each other share one tier", "write 0, or leave it out")
     return {kind: limit for kind, limit in limits.items() if limit is not None}
 
 

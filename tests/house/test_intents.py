@@ -82,7 +82,7 @@ INTENTS = st.builds(
     tiers=st.integers(3, 7),
     budget=st.none() | st.integers(0, 10**6) | st.floats(0, 10**6),
     importance=st.fixed_dictionaries(dict.fromkeys(FACTORS, WEIGHTS)).filter(lambda weights: any(weights.values())),
-    limits=st.dictionaries(st.sampled_from(["door", "open", "cased opening", "stair"]), st.integers(0, 6)),
+    limits=st.dictionaries(st.sampled_from(["door", "pocket door", "cased opening", "stair"]), st.integers(0, 6)),
     rooms=st.dictionaries(st.sampled_from(ROOMS), WISHES),
     sets=st.lists(st.lists(st.sampled_from(ROOMS), min_size=2, unique=True).map(tuple), max_size=3).map(tuple),
 )
@@ -119,6 +119,7 @@ FAULTS = [
     ("[importance]\nuse = 0\narrival = 0\npassage = 0\npresence = 0", "importance: all weights are zero"),
     ("[importance]\nusage = 1", '"usage" is not known here'),
     ("[limits]\ndoorr = 1", '"doorr" is not known here; write "door"'),
+    ("[limits]\nopen = 1", "limits.open: rooms that flow into each other share one tier; write 0, or leave it out"),
     ("[limits]\nwindow = 1", '"window" is not known here'),
     ("[limits]\ndoor = -1", "limits.door: -1 is no whole number from 0 to 6"),
     ("budget = -5", "budget: -5 is out of range"),
