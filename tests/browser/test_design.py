@@ -179,13 +179,21 @@ def test_the_house_s_tables_are_saved_only_where_they_are_sound(serve, page, fol
     page.get_by_role("button", name="Check and save the tables").wait_for()
     grid = page.locator("canvas[data-testid=data-grid-canvas]").first
     grid.scroll_into_view_if_needed()
-    page.wait_for_timeout(500)
-    box = grid.bounding_box()
-    page.mouse.dblclick(box["x"] + 60, box["y"] + 54)
-    page.keyboard.press("Control+A")
-    page.keyboard.type("Lobby")
-    page.keyboard.press("Enter")
-    page.wait_for_timeout(500)
+    cell = page.get_by_test_id("glide-cell-1-0").first
+    until(page, lambda: cell.text_content() == "Entry Hall")
+
+    def renamed():
+        if cell.text_content() != "Lobby":
+            box = grid.bounding_box()
+            page.mouse.dblclick(box["x"] + 60, box["y"] + 54)
+            page.wait_for_timeout(500)
+            page.keyboard.press("Control+A")
+            page.keyboard.type("Lobby", delay=40)
+            page.keyboard.press("Enter")
+            page.wait_for_timeout(300)
+        return cell.text_content() == "Lobby"
+
+    until(page, renamed)
     page.get_by_role("button", name="Check and save the tables").click()
     page.get_by_text("Nothing was saved").wait_for()
     assert page.get_by_role("row", name="openings.csv").first.is_visible()
