@@ -137,7 +137,7 @@ def set_tiers(intent: Intent, tiers: int) -> Intent:
 
 
 def set_budget(intent: Intent, budget: float | None) -> Intent:
-    """Limit the cost [the house's currency]; None lifts the limit."""
+    """Limit the cost, in terms of the cost index; None lifts the limit."""
     if budget is not None and not 0 < budget < float("inf"):
         raise ValueError(f"a budget must be more than zero, not {budget}")
     return replace(intent, budget=budget)

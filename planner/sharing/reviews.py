@@ -40,7 +40,7 @@ def say(file: Path, reviewer: str, alternative: str, room: str, answer: str, rem
     """Append one answer; it is on the disk when this returns. Raises ValueError for an answer not in ANSWERS."""
     if answer not in (*ANSWERS, ""):
         raise ValueError(f"an answer is one of {', '.join(ANSWERS)}, not {answer!r}")
-    said = Answer(datetime.now(UTC).isoformat(timespec="milliseconds"), reviewer, alternative, room, answer, remark)
+    said = Answer(datetime.now(UTC).isoformat(timespec="microseconds"), reviewer, alternative, room, answer, remark)
     file.parent.mkdir(parents=True, exist_ok=True)
     descriptor = os.open(file, os.O_RDWR | os.O_CREAT | os.O_APPEND, 0o644)
     with os.fdopen(descriptor, "r+b", buffering=0) as lines:

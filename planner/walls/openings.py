@@ -35,8 +35,8 @@ class Aperture(NamedTuple):
 
     @property
     def is_open(self) -> bool:
-        """Whether it has a width and a height."""
-        return self.x1 > self.x0 and self.y1 > self.y0
+        """Whether it has a width and a height above the floor."""
+        return self.x1 > self.x0 and self.y1 > max(self.y0, 0.0)
 
 
 @dataclass(frozen=True)
