@@ -9,11 +9,12 @@ True
 from importlib.resources import files
 from pathlib import Path
 
+from planner.answer import Plan
 from planner.house.folder import list_intents, read_house, read_intent, write_house, write_intent
 from planner.house.intent import Intent, Wish
 from planner.house.model import House, Opening, Room
 from planner.house.problems import HouseFault, Problem
-from planner.plan import Plan, plan, what_if
+from planner.plan import plan, what_if
 from planner.trim.stock import Stock, read_stock
 
 __all__ = [

@@ -1,18 +1,18 @@
-"""House and intent in, plan out."""
+"""House, intent and stock in, plan out."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field, replace
-from functools import cached_property
+from dataclasses import replace
 
 import networkx as nx
 import numpy as np
 
+from planner.answer import Objective, PassagePlan, Plan, RoomPlan, Route
 from planner.hierarchy import reasons
 from planner.hierarchy.graph import Integration, integration, passage_graph, route, spaces, walks
-from planner.hierarchy.importance import importance, room_factors, room_weight, targets, use_of
+from planner.hierarchy.importance import Standing, standings, use_of
 from planner.hierarchy.reasons import WhatIf
 from planner.hierarchy.rules import PassageRule, Rules, rules
-from planner.hierarchy.tiers import Assignment, TierProblem, assign
+from planner.hierarchy.tiers import assign
 from planner.house.intent import Intent
 from planner.house.model import House, Room
 from planner.trim.choice import Choice, choose
@@ -20,7 +20,7 @@ from planner.trim.packages import Package, least_ceiling, package, tier_names, t
 from planner.trim.reading import reads
 from planner.trim.stock import Stock
 from planner.units import format_length
-from planner.walls.checks import Check, check_plan, fits
+from planner.walls.checks import fits
 
 INTEGRATION_LIMIT = 500
 """Above this many rooms integration is computed only when asked for: it is all-pairs work."""
@@ -28,124 +28,8 @@ INTEGRATION_LIMIT = 500
 BEDROOMS = ("bedroom", "principal bedroom", "guest bedroom", "nursery")
 """Uses that end the routes along which the step-down is read."""
 
-
-@dataclass(frozen=True)
-class RoomPlan:
-    """What the plan says of one room.
-
-    `depth` is in steps from the entry. `mean_depth`, `ra`, `rra` and `integration` (1/RA) are None where they were
-    not computed or are not defined. `factors` and `importance` run 0 to 1, `target` from 1 to the top tier.
-    `lowest` and `highest` are the range of tiers in force, `tier_costs` one cost for each tier from 1.
-    """
-
-    room: Room
-    depth: int
-    mean_depth: float | None
-    ra: float | None
-    rra: float | None
-    integration: float | None
-    factors: dict[str, float]
-    importance: float
-    target: float
-    weight: float
-    lowest: int
-    highest: int
-    pinned: bool
-    tier: int
-    package: Package
-    cost: float
-    tier_costs: tuple[float, ...]
-    reasons: tuple[str, ...]
-
-
-@dataclass(frozen=True)
-class PassagePlan:
-    """What the plan says of one passage, walked from `start`, the room nearer the entry, to `end`.
-
-    `limit` is the most that tiers may differ across it, None where none holds; `comfort` the difference that reads
-    as natural; `weight` the penalty for each tier beyond it; `rise` the most that the tier may rise from start to
-    end, None where both are equally deep; `difference` is tier of end minus tier of start; `reads` is "even",
-    "clear", "faint" or "abrupt".
-    """
-
-    start: str
-    end: str
-    kind: str
-    limit: int | None
-    comfort: int
-    weight: float
-    rise: int | None
-    difference: int
-    reads: str
-
-
-@dataclass(frozen=True)
-class Objective:
-    """What the assignment minimises: `fit` to the targets plus what is `abrupt` across passages."""
-
-    fit: float
-    abrupt: float
-
-    @property
-    def total(self) -> float:
-        """Fit plus abrupt."""
-        return self.fit + self.abrupt
-
-
-@dataclass(frozen=True)
-class Route:
-    """The rooms walked from the entry to `room`, both included, by the shortest way."""
-
-    room: str
-    rooms: tuple[str, ...]
-
-
-@dataclass(frozen=True)
-class Plan:
-    """The answer, complete and immutable. Every view reads it.
-
-    Where no plan exists, `feasible` is False, `conflicts` says in words which few wishes cannot all hold, and
-    `rooms`, `passages` and `packages` are empty. `choice` says what is bought for the packages, None without a stock.
-    """
-
-    house: House
-    intent: Intent
-    style: str
-    order: str
-    grade: str
-    tier_names: tuple[str, ...]
-    top: int
-    rooms: tuple[RoomPlan, ...]
-    passages: tuple[PassagePlan, ...]
-    packages: tuple[Package, ...]
-    objective: Objective
-    cost: float
-    optimal: bool
-    sets: tuple[tuple[str, ...], ...]
-    routes: tuple[Route, ...]
-    notes: tuple[str, ...] = ()
-    conflicts: tuple[str, ...] = ()
-    choice: Choice | None = None
-    graph: nx.Graph = field(default_factory=nx.Graph, repr=False, compare=False)
-    rules: Rules | None = field(default=None, repr=False, compare=False)
-    problem: TierProblem | None = field(default=None, repr=False, compare=False)
-    assignment: Assignment | None = field(default=None, repr=False, compare=False)
-
-    @property
-    def feasible(self) -> bool:
-        """Whether any assignment of tiers keeps every rule."""
-        return not self.conflicts
-
-    @cached_property
-    def checks(self) -> tuple[Check, ...]:
-        """What does not fit or does not read, and the cautions, the gravest first."""
-        packages = {room.room.name: room.package for room in self.rooms}
-        return check_plan(self.house, packages, self.passages, self.style) if self.feasible else ()
-
-    @cached_property
-    def by_name(self) -> dict[str, RoomPlan]:
-        """Rooms of the plan by name."""
-        return {r.room.name: r for r in self.rooms}
+Ladders = Mapping[float, tuple[Package, ...]]
+"""For each ceiling height [in] the packages of all tiers, from the bottom."""
 
 
 def plan(
@@ -170,23 +54,17 @@ def plan(
 
     graph = passage_graph(house)
     depth, before = walks(graph, house.entries[0])
-    factors = room_factors(house, graph, depth)
-    importances = {room: importance(parts, intent.importance) for room, parts in factors.items()}
-    wanted = targets(importances, top)
-    weights = {room: room_weight(value) for room, value in importances.items()}
+    standing = standings(house, graph, depth, intent.importance, top)
+    ladders, choice = _ladders(house, intent, style, order, top, stock)
 
-    ceilings = sorted({room.ceiling for room in house.rooms})
-    ladders = {
-        ceiling: tuple(package(style, order, tier, ceiling, top=top, tiers=tiers) for tier in range(1, tiers + 1))
-        for ceiling in ceilings
-    }
-    choice = None
-    if stock is not None:
-        used = max([top, *(wish.tier for wish in intent.rooms.values() if wish.tier is not None)])
-        ladders, choice = _from_stock(ladders, used, stock)
     held = rules(house, graph, depth, intent, top, carried(house, ladders, style))
     costs = np.array([_tier_costs(house.by_name[room], ladders) for room in held.rooms])
-    problem = held.problem(wanted, weights, costs, intent.budget)
+    problem = held.problem(
+        {room: s.target for room, s in standing.items()},
+        {room: s.weight for room, s in standing.items()},
+        costs,
+        intent.budget,
+    )
     assignment = assign(problem)
 
     frame = Plan(
@@ -219,19 +97,7 @@ def plan(
         integrated = len(house.rooms) <= INTEGRATION_LIMIT
     depths = integration(graph) if integrated else dict.fromkeys(graph, Integration())
     rooms = tuple(
-        _room_plan(
-            room,
-            depth[room.name],
-            depths[room.name],
-            factors[room.name],
-            importances[room.name],
-            wanted[room.name],
-            held,
-            chosen,
-            intent.budget,
-            ladders[room.ceiling],
-            tuple(map(float, costs[held.index[room.name]])),
-        )
+        _room_plan(room, standing[room.name], depths[room.name], held, chosen, ladders[room.ceiling], intent.budget)
         for room in house.rooms
     )
     packages = {room.name: ladders[room.ceiling][chosen[room.name] - 1] for room in house.rooms}
@@ -247,17 +113,6 @@ def plan(
     )
 
 
-def _from_stock(
-    ladders: Mapping[float, tuple[Package, ...]], used: int, stock: Stock
-) -> tuple[dict[float, tuple[Package, ...]], Choice]:
-    """The ladders built from stock, all at once up to the tier `used`; tiers above it stay targets."""
-    choice = choose(tuple(target for ladder in ladders.values() for target in ladder[:used]), stock)
-    built = iter(choice.packages)
-    return {
-        ceiling: (*(next(built) for _ in ladder[:used]), *ladder[used:]) for ceiling, ladder in ladders.items()
-    }, choice
-
-
 def what_if(planned: Plan, room: str) -> tuple[WhatIf, ...]:
     """What each tier of one room would change in the plan: objective, cost, and the rooms that would move with it."""
     if planned.assignment is None:
@@ -265,7 +120,7 @@ def what_if(planned: Plan, room: str) -> tuple[WhatIf, ...]:
     return reasons.what_if(room, planned.rules, planned.problem, planned.assignment)
 
 
-def carried(house: House, ladders: Mapping[float, tuple[Package, ...]], style: str) -> dict[str, tuple[int, str]]:
+def carried(house: House, ladders: Ladders, style: str) -> dict[str, tuple[int, str]]:
     """The highest tier that each room carries, and why no higher one: its ceiling, or what stands on its walls."""
     by_ceiling = {ceiling: _carried_by_ceiling(ceiling, style, len(ladder)) for ceiling, ladder in ladders.items()}
     return {room.name: _carried_by_walls(house, room, ladders[room.ceiling], by_ceiling) for room in house.rooms}
@@ -290,10 +145,32 @@ def _carried_by_walls(
     return highest, why
 
 
-def _tier_costs(room: Room, ladders: Mapping[float, tuple[Package, ...]]) -> list[float]:
+def _ladders(
+    house: House, intent: Intent, style: str, order: str, top: int, stock: Stock | None
+) -> tuple[Ladders, Choice | None]:
+    """Every tier's package under every ceiling of the house: the targets, or what stock builds of them.
+
+    The choice from stock is made for all at once up to the highest tier in use; tiers above it stay targets.
+    """
+    tiers = range(1, intent.tiers + 1)
+    targets = {
+        ceiling: tuple(package(style, order, tier, ceiling, top=top, tiers=intent.tiers) for tier in tiers)
+        for ceiling in sorted({room.ceiling for room in house.rooms})
+    }
+    if stock is None:
+        return targets, None
+    used = max([top, *(wish.tier for wish in intent.rooms.values() if wish.tier is not None)])
+    choice = choose(tuple(target for ladder in targets.values() for target in ladder[:used]), stock)
+    built = iter(choice.packages)
+    return {
+        ceiling: (*(next(built) for _ in ladder[:used]), *ladder[used:]) for ceiling, ladder in targets.items()
+    }, choice
+
+
+def _tier_costs(room: Room, ladders: Ladders) -> tuple[float, ...]:
     """Cost of each tier, to the hundredth: until there is a takeoff, trim share x length of the walls [ft]."""
     feet = room.perimeter / 12
-    return [round(ladder.trim_share * feet, 2) for ladder in ladders[room.ceiling]]
+    return tuple(round(package_.trim_share * feet, 2) for package_ in ladders[room.ceiling])
 
 
 def _sets(graph: nx.Graph, held: Rules) -> tuple[tuple[str, ...], ...]:
@@ -313,29 +190,25 @@ def _routes(house: House, before: Mapping[str, str | None]) -> tuple[Route, ...]
 
 def _room_plan(
     room: Room,
-    depth: int,
+    standing: Standing,
     depths: Integration,
-    factors: dict[str, float],
-    value: float,
-    target: float,
     held: Rules,
     chosen: Mapping[str, int],
-    budget: float | None,
     ladder: tuple[Package, ...],
-    costs: tuple[float, ...],
+    budget: float | None,
 ) -> RoomPlan:
-    tier = chosen[room.name]
+    tier, costs = chosen[room.name], _tier_costs(room, {room.ceiling: ladder})
     return RoomPlan(
         room=room,
-        depth=depth,
+        depth=standing.depth,
         mean_depth=depths.mean_depth,
         ra=depths.ra,
         rra=depths.rra,
         integration=depths.integration,
-        factors=factors,
-        importance=value,
-        target=target,
-        weight=room_weight(value),
+        factors=standing.factors,
+        importance=standing.importance,
+        target=standing.target,
+        weight=standing.weight,
         lowest=held.lowest(room.name).lowest,
         highest=held.highest(room.name).highest,
         pinned=any(r.source == "pin" for r in held.ranges[room.name]),
@@ -343,7 +216,7 @@ def _room_plan(
         package=ladder[tier - 1],
         cost=costs[tier - 1],
         tier_costs=costs,
-        reasons=reasons.reasons(room.name, tier, target, chosen, held, budget),
+        reasons=reasons.reasons(room.name, tier, standing.target, chosen, held, budget),
     )
 
 

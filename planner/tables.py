@@ -8,10 +8,10 @@ from collections.abc import Iterable, Sequence
 
 import pandas as pd
 
+from planner.answer import Plan, RoomPlan
 from planner.house.geometry import placements
 from planner.house.intent import FACTORS
 from planner.house.model import OUTSIDE, WALL_OPENINGS, House, Opening
-from planner.plan import Plan, RoomPlan
 from planner.trim.assemblies import best
 from planner.trim.choice import target_of
 from planner.trim.packages import Package

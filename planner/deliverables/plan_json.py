@@ -3,7 +3,7 @@
 import json
 from dataclasses import asdict
 
-from planner.plan import PassagePlan, Plan, RoomPlan
+from planner.answer import PassagePlan, Plan, RoomPlan
 from planner.trim.choice import Choice
 from planner.trim.packages import Element, Package
 

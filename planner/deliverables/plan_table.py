@@ -3,7 +3,7 @@
 import textwrap
 from collections.abc import Sequence
 
-from planner.plan import Plan
+from planner.answer import Plan
 from planner.units import format_length
 from planner.walls.checks import Check
 

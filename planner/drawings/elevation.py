@@ -362,7 +362,7 @@ class PlannedRoom(Protocol):
 
 
 class Planned(Protocol):
-    """What a strip reads of a plan; see planner.plan.Plan."""
+    """What a strip reads of a plan; see planner.answer.Plan."""
 
     house: House
     style: str

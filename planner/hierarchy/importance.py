@@ -87,6 +87,31 @@ def targets(importances: Mapping[str, float], top: int) -> dict[str, float]:
     return {room: 1 + (top - 1) * (value - least) / span for room, value in importances.items()}
 
 
+@dataclass(frozen=True)
+class Standing:
+    """How a room stands in the house: its step depth, its factors and importance (0 to 1), the tier that it asks for,
+    and how much its distance from that tier counts."""
+
+    depth: int
+    factors: dict[str, float]
+    importance: float
+    target: float
+    weight: float
+
+
+def standings(
+    house: House, graph: nx.Graph, depth: Mapping[str, int], weights: Mapping[str, float], top: int
+) -> dict[str, Standing]:
+    """The standing of every room under the weights of an intent, `top` the highest tier of the house's grade."""
+    factors = room_factors(house, graph, depth)
+    values = {room: importance(parts, weights) for room, parts in factors.items()}
+    wanted = targets(values, top)
+    return {
+        room: Standing(depth[room], factors[room], value, wanted[room], room_weight(value))
+        for room, value in values.items()
+    }
+
+
 def room_weight(value: float) -> float:
     """How much a room's distance from its target counts: the best rooms matter most."""
     return 0.5 + 1.5 * value

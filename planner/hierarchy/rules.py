@@ -53,7 +53,7 @@ class Arc:
 
 @dataclass(frozen=True)
 class PassageRule:
-    """What holds across one passage; `near` is the room nearer the entry. See planner.plan.PassagePlan."""
+    """What holds across one passage; `near` is the room nearer the entry. See planner.answer.PassagePlan."""
 
     near: str
     far: str

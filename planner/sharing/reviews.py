@@ -8,8 +8,8 @@ from datetime import UTC, datetime
 from pathlib import Path
 from uuid import uuid4
 
+from planner.answer import Plan, RoomPlan
 from planner.house.intent import Intent, Wish
-from planner.plan import Plan, RoomPlan
 from planner.sharing.names import safe_name
 
 KEEP, MORE, LESS = "keep", "more", "less"

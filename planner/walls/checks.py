@@ -43,7 +43,7 @@ class Check:
 
 
 class Passage(Protocol):
-    """What is needed of a passage of a plan; see planner.plan.PassagePlan."""
+    """What is needed of a passage of a plan; see planner.answer.PassagePlan."""
 
     start: str
     end: str

@@ -4,9 +4,9 @@ from dataclasses import replace
 
 import pytest
 
+from planner.answer import PassagePlan
 from planner.data import table
 from planner.house.model import OUTSIDE, House, Opening, Room
-from planner.plan import PassagePlan
 from planner.trim.packages import package
 from planner.walls.checks import SEVERITIES, check_passages, check_plan, check_room, fits
 from planner.walls.layout import lay_out
