@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import replace
+from functools import lru_cache
 
 import networkx as nx
 import numpy as np
@@ -120,10 +121,19 @@ def what_if(planned: Plan, room: str) -> tuple[WhatIf, ...]:
     return reasons.what_if(room, planned.rules, planned.problem, planned.assignment)
 
 
-def carried(house: House, ladders: Ladders, style: str) -> dict[str, tuple[int, str]]:
+def carried(house: House, ladders: Ladders, style: str) -> Mapping[str, tuple[int, str]]:
     """The highest tier that each room carries, and why no higher one: its ceiling, or what stands on its walls."""
-    by_ceiling = {ceiling: _carried_by_ceiling(ceiling, style, len(ladder)) for ceiling, ladder in ladders.items()}
-    return {room.name: _carried_by_walls(house, room, ladders[room.ceiling], by_ceiling) for room in house.rooms}
+    return _carried(house, tuple(ladders.items()), style)
+
+
+@lru_cache(maxsize=64)
+def _carried(
+    house: House, ladders: tuple[tuple[float, tuple[Package, ...]], ...], style: str
+) -> Mapping[str, tuple[int, str]]:
+    """As `carried`, kept: no weight, pin or limit changes it."""
+    by_height = dict(ladders)
+    by_ceiling = {ceiling: _carried_by_ceiling(ceiling, style, len(ladder)) for ceiling, ladder in ladders}
+    return {room.name: _carried_by_walls(house, room, by_height[room.ceiling], by_ceiling) for room in house.rooms}
 
 
 def _carried_by_ceiling(ceiling: float, style: str, tiers: int) -> tuple[int, str]:
