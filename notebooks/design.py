@@ -48,7 +48,7 @@ with app.setup:
     }
     WIDE_CHART, NARROW_CHART = 590, 342
     BLANK = " "  # the editor would show an empty cell as "null"; saving strips it
-    STRIP_WIDTH, SHEET_WIDTH, LADDER_WIDTH, SECTION_WIDTH = 1230, 1230, 1200, 460
+    STRIP_WIDTH, SHEET_WIDTH, LADDER_WIDTH, SECTION_WIDTH = 1190, 1190, 1190, 580
     SHOWN_ROOMS = 60
     LARGE_HOUSE = 300
 
@@ -637,7 +637,7 @@ def _(dark, planned, tab, width):
         _parts.append(
             pages.show(
                 pages.note("quiet", pages.heading("To have made"), pages.listed(planned.choice.shortfalls)),
-                pages.element("div", *_drawn, class_="pl-sections"),
+                pages.element("div", *_drawn, style=pages.SIDE_BY_SIDE),
             )
         )
     for _package in planned.packages:
@@ -666,7 +666,7 @@ def _(dark, planned, tab, width):
 def package_sheet(package, planned, stock, dark):
     """Every section of a package with its members named, and what stock builds each element from."""
     shown = package_sections(package, planned.order, planned.style)
-    drawn = pages.element("div", *(pages.drawing(s, SECTION_WIDTH, dark) for s in shown), class_="pl-sections")
+    drawn = pages.element("div", *(pages.drawing(s, SECTION_WIDTH, dark) for s in shown), style=pages.SIDE_BY_SIDE)
     if stock is None:
         return pages.show(drawn)
     rows = [

@@ -12,6 +12,9 @@ from planner.drawings.scene import Scene
 from planner.drawings.svg import svg
 from planner.house.problems import Problem
 
+SIDE_BY_SIDE = "display: flex; flex-wrap: wrap; gap: 1rem; align-items: end"
+"""A style written on the element itself, for what stands where the page's own style does not reach, as in a fold."""
+
 
 class Markup(str):
     """Text that is HTML already."""
@@ -187,7 +190,6 @@ def style(dark: bool = False) -> Markup:
   .pl-table th, .pl-table td {{ padding: .25rem .3rem; }}
 }}
 @media (min-width: 701px) {{ .pl-wide {{ display: block; }} }}
-.pl-sections {{ display: flex; flex-wrap: wrap; gap: 1rem; align-items: end; }}
 .pl-hint {{ color: var(--pl-soft); font-size: .85rem; margin: .2rem 0 0; }}
 .pl-drawing {{ overflow-x: auto; max-width: 100%; }}
 .pl-help ol {{ padding-left: 1.3rem; margin: .3rem 0; list-style: decimal; }}
