@@ -1,5 +1,6 @@
 """The command line: parse arguments, call the API, print."""
 
+import os
 import subprocess
 import sys
 from pathlib import Path
@@ -87,10 +88,9 @@ def _app(name: str, summary: str) -> None:
         arguments += ["--port", str(port)] if port else []
         arguments += ["--", "--house", str(house.resolve())]
         arguments += [part for each in alternative for part in ("--alternative", each)]
-        try:
-            sys.exit(subprocess.call(arguments))
-        except KeyboardInterrupt:
-            sys.exit(0)
+        if os.name == "posix":  # the server takes this process's place, so that stopping it leaves none behind
+            os.execv(sys.executable, arguments)
+        sys.exit(subprocess.call(arguments))
 
 
 _app("open", "Open the designer's app on a house.")
