@@ -59,7 +59,8 @@ def plan(
     ladders, choice = _ladders(house, intent, style, order, top, stock)
 
     held = rules(house, graph, depth, intent, top, carried(house, ladders, style))
-    costs = np.array([_tier_costs(house.by_name[room], ladders) for room in held.rooms])
+    tier_costs = {room.name: _tier_costs(room, ladders) for room in house.rooms}
+    costs = np.array([tier_costs[room] for room in held.rooms])
     problem = held.problem(
         {room: s.target for room, s in standing.items()},
         {room: s.weight for room, s in standing.items()},
@@ -98,7 +99,16 @@ def plan(
         integrated = len(house.rooms) <= INTEGRATION_LIMIT
     depths = integration(graph) if integrated else dict.fromkeys(graph, Integration())
     rooms = tuple(
-        _room_plan(room, standing[room.name], depths[room.name], held, chosen, ladders[room.ceiling], intent.budget)
+        _room_plan(
+            room,
+            standing[room.name],
+            depths[room.name],
+            held,
+            chosen,
+            ladders[room.ceiling],
+            tier_costs[room.name],
+            intent.budget,
+        )
         for room in house.rooms
     )
     packages = {room.name: ladders[room.ceiling][chosen[room.name] - 1] for room in house.rooms}
@@ -205,9 +215,10 @@ def _room_plan(
     held: Rules,
     chosen: Mapping[str, int],
     ladder: tuple[Package, ...],
+    costs: tuple[float, ...],
     budget: float | None,
 ) -> RoomPlan:
-    tier, costs = chosen[room.name], _tier_costs(room, {room.ceiling: ladder})
+    tier = chosen[room.name]
     return RoomPlan(
         room=room,
         depth=standing.depth,

@@ -26,9 +26,6 @@ LINES = {"cut": 1.42, "profile": 0.99, "edge": 0.71, "dimension": 0.51, "hatch":
 PIXELS_PER_POINT = 4 / 3
 """A point is 1/72 in, a CSS pixel 1/96 in (CSS Values and Units, level 3, from memory)."""
 
-NARROW = 390
-"""Width of a phone's screen [px] at which every chart still reads."""
-
 _HUE, _CHROMA = 205.0, 22.0
 _LIGHTNESS = {False: (92.0, 30.0), True: (32.0, 90.0)}
 _D65 = (0.95047, 1.0, 1.08883)

@@ -6,7 +6,6 @@ from collections.abc import Sequence
 from io import StringIO
 from itertools import pairwise
 from math import radians, tan
-from pathlib import Path as File
 
 import ezdxf
 from ezdxf.document import Drawing
@@ -51,11 +50,6 @@ def dxf(scene: Scene) -> str:
     stream = StringIO()
     document(scene).write(stream)
     return stream.getvalue()
-
-
-def write_dxf(scene: Scene, file: File) -> None:
-    """Write the scene to a DXF file."""
-    document(scene).saveas(file)
 
 
 def _path(space: Modelspace, path: Path) -> None:

@@ -42,13 +42,12 @@ class Range:
 
 @dataclass(frozen=True)
 class Arc:
-    """tier[end] - tier[start] <= bound; `asked` where a person asked for it."""
+    """tier[end] - tier[start] <= bound."""
 
     start: str
     end: str
     bound: int
     why: str
-    asked: bool = False
 
 
 @dataclass(frozen=True)
@@ -268,6 +267,6 @@ def _passage_arcs(passage: PassageRule) -> list[Arc]:
 def _set_arcs(group: tuple[str, ...]) -> list[Arc]:
     why = f"{', '.join(group[:-1])} and {group[-1]} are a set that shares a tier"
     if len(group) <= _CLIQUE:
-        return [Arc(a, b, 0, why, asked=True) for a in group for b in group if a != b]
+        return [Arc(a, b, 0, why) for a in group for b in group if a != b]
     chain = list(itertools.pairwise(group))
-    return [Arc(a, b, 0, why, asked=True) for pair in chain for a, b in (pair, pair[::-1])]
+    return [Arc(a, b, 0, why) for pair in chain for a, b in (pair, pair[::-1])]

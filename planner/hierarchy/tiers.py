@@ -187,11 +187,7 @@ def _tightest(arcs: np.ndarray) -> np.ndarray:
 
 def _bounds(problem: TierProblem) -> tuple[np.ndarray, np.ndarray]:
     """Bounds of the cumulative variables that hold every room in its range."""
-    above = np.arange(1, problem.tiers)
-    return (
-        (above < problem.lowest[:, None]).astype(float).ravel(),
-        (above < problem.highest[:, None]).astype(float).ravel(),
-    )
+    return _cumulative(problem, problem.lowest), _cumulative(problem, problem.highest)
 
 
 def _tiers(problem: TierProblem, x: np.ndarray) -> np.ndarray:
@@ -296,6 +292,7 @@ def _by_branching(problem: TierProblem, free: Assignment) -> Assignment | None:
 
 
 def _cumulative(problem: TierProblem, tiers: np.ndarray) -> np.ndarray:
+    """The cumulative variables of an assignment."""
     return (np.arange(1, problem.tiers) < tiers[:, None]).astype(float).ravel()
 
 

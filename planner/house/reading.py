@@ -30,7 +30,6 @@ OPENING_COLUMNS = ("opening", "kind", "room", "other", "wall", "offset", "width"
 MAY_BE_MISSING = ("outline", "notes", "offset", "width", "height", "sill")
 
 LONGEST_NAME = 200
-COMPASS = ("N", "E", "S", "W")
 OLDEST, NEWEST = 1000, 2200
 """Years between which a house was built."""
 

@@ -31,11 +31,6 @@ class Stock:
     doubts: tuple[Problem, ...] = ()
 
     @cached_property
-    def by_code(self) -> dict[str, Profile]:
-        """Profiles by code."""
-        return {p.code: p for p in self.profiles}
-
-    @cached_property
     def by_role(self) -> dict[str, tuple[Profile, ...]]:
         """Profiles by role, in the order of the file."""
         found: dict[str, tuple[Profile, ...]] = {}

@@ -84,12 +84,6 @@ def casing_of(kind: str, package: Package) -> Element | None:
     return (package.element("window casing") or door) if kind == "window" else door
 
 
-def ear_kind(package: Package) -> str | None:
-    """How a tier makes its ears: "mitred ear", "let-in block", or None where it has none."""
-    ears = package.element("crossette")
-    return None if ears is None else ears.form
-
-
 def surround(opening: Aperture, package: Package, style: str) -> Surround:
     """What stands round an opening in a room of a package.
 
