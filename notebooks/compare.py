@@ -11,8 +11,10 @@ with app.setup:
     import altair as alt
     import marimo as mo
 
-    from planner import HouseFault, charts, demo_house, list_intents, pages, plan, read_house, read_intent, tables
-    from planner.trim.stock import usable_stock
+    from planner import HouseFault, charts, demo_house, list_intents, plan, read_house, read_intent
+    from planner.apps import pages
+    from planner.planning import frames
+    from planner.stock.stock import usable_stock
 
     MOST = 4
     WIDE_CHART, NARROW_CHART, MATRIX_CHART = 1200, 342, 900
@@ -104,7 +106,7 @@ def _(chosen, folder, house):
             pages.element("p", f"{title}: no plan can keep all of these at once."),
             pages.listed(planned.conflicts),
         )
-        for title, planned in zip(tables.alternative_titles(plans), plans, strict=True)
+        for title, planned in zip(frames.alternative_titles(plans), plans, strict=True)
         if not planned.feasible
     ]
     if _faults:
@@ -137,7 +139,7 @@ def _(standing):
     pages.show(
         pages.table(
             _columns,
-            map(_row, tables.alternative_titles(standing), standing),
+            map(_row, frames.alternative_titles(standing), standing),
             caption="How near each comes to its own ideal, and how its steps read",
             numbers=_columns[2:],
         )
@@ -149,7 +151,7 @@ def _(standing):
 def _(dark, show_all, standing, width):
     mo.stop(len(standing) < 2)
     charts.tier_matrix(
-        tables.compare(standing), differing_only=not show_all.value, dark=dark, width=min(width, MATRIX_CHART)
+        frames.compare(standing), differing_only=not show_all.value, dark=dark, width=min(width, MATRIX_CHART)
     )
     return
 
@@ -157,7 +159,7 @@ def _(dark, show_all, standing, width):
 @app.cell
 def _(dark, standing, width):
     mo.stop(len(standing) < 2)
-    charts.step_down(tables.compare_routes(standing), dark=dark, width=width)
+    charts.step_down(frames.compare_routes(standing), dark=dark, width=width)
     return
 
 

@@ -12,28 +12,19 @@ with app.setup:
     import marimo as mo
     from pandas import DataFrame
 
-    from planner import (
-        HouseFault,
-        Wish,
-        charts,
-        demo_house,
-        list_intents,
-        pages,
-        plan,
-        read_house,
-        tables,
-        what_if,
-    )
-    from planner.data import names, table
+    from planner import HouseFault, Wish, charts, demo_house, list_intents, plan, read_house, what_if
+    from planner.apps import pages
+    from planner.apps.desk import Desk, ways_out
     from planner.drawings.dxf import dxf
     from planner.drawings.elevation import room_sheet, strip
     from planner.drawings.section import ladder, package_sections, profile_section
     from planner.drawings.svg import png, svg
     from planner.house.editing import TABLES, read_cells, save_cells
-    from planner.house.intent import FACTORS, FEWEST_TIERS, GRADES, MOST_TIERS
-    from planner.sharing import edits
-    from planner.sharing.desk import Desk, ways_out
-    from planner.trim.stock import usable_stock
+    from planner.intent import edits
+    from planner.intent.model import FACTORS, FEWEST_TIERS, GRADES, MOST_TIERS
+    from planner.library import names, table
+    from planner.planning import frames
+    from planner.stock.stock import usable_stock
     from planner.units import format_length
     from planner.walls.layout import lay_out
 
@@ -378,15 +369,15 @@ def _(put, planned, stock):
 
 @app.cell
 def _(house, ready):
-    openings = tables.openings(house) if ready else None
+    openings = frames.openings(house) if ready else None
     return (openings,)
 
 
 @app.cell
 def _(dark, openings, planned, width):
     mo.stop(not planned.feasible)
-    _map = charts.house_map(tables.rooms(planned), tables.passages(planned), openings, dark=dark, width=width)
-    _walks = charts.step_down(tables.routes(planned), dark=dark, width=width)
+    _map = charts.house_map(frames.rooms(planned), frames.passages(planned), openings, dark=dark, width=width)
+    _walks = charts.step_down(frames.routes(planned), dark=dark, width=width)
     floor, walks = pages.live(_map), pages.live(_walks)
     mo.hstack([floor, walks], justify="start", align="start", gap=2, wrap=True)
     return floor, walks
@@ -602,8 +593,8 @@ def _(dark, planned, tab, width):
     mo.stop(tab.value != "Importance" or not planned.feasible)
     mo.hstack(
         [
-            charts.importance(tables.factors(planned), dark=dark, width=width),
-            charts.room_graph(tables.rooms(planned), tables.passages(planned), dark=dark, width=width),
+            charts.importance(frames.factors(planned), dark=dark, width=width),
+            charts.room_graph(frames.rooms(planned), frames.passages(planned), dark=dark, width=width),
         ],
         justify="start",
         align="start",
@@ -616,7 +607,7 @@ def _(dark, planned, tab, width):
 @app.cell
 def _(dark, planned, tab, width):
     mo.stop(tab.value != "Packages" or not planned.feasible)
-    _elements = tables.elements(planned)
+    _elements = frames.elements(planned)
     _parts = [
         mo.hstack(
             [
@@ -676,7 +667,7 @@ def package_sheet(package, planned, stock, dark):
             row["runner_up"],
             f"{row['runner_up_price']:.2f}" if row["runner_up"] else "",
         ]
-        for row in tables.built(package, stock).to_dict("records")
+        for row in frames.built(package, stock).to_dict("records")
     ]
     money = f"{planned.house.currency} a foot"
     columns = ["Element", "Put together as", "Profiles", "Height", "Projection", money, "Runner-up", f"its {money}"]
@@ -796,11 +787,11 @@ def _(dark, get_picked, planned, tab):
     _sheet = room_sheet(_walls)
     _pieces = [
         [row[name] for name in ("wall", "opening", "piece", "length_text", "width_text", "cuts", "note")]
-        for row in tables.pieces(_walls).to_dict("records")
+        for row in frames.pieces(_walls).to_dict("records")
     ]
     _meetings = [
         [row[name] for name in ("opening", "other", "kind", "head_text", "words")]
-        for row in tables.meetings(planned, _room.room.name).to_dict("records")
+        for row in frames.meetings(planned, _room.room.name).to_dict("records")
     ]
     mo.vstack(
         [

@@ -11,20 +11,11 @@ with app.setup:
     import altair as alt
     import marimo as mo
 
-    from planner import (
-        HouseFault,
-        Intent,
-        charts,
-        demo_house,
-        list_intents,
-        pages,
-        plan,
-        read_house,
-        read_intent,
-        tables,
-    )
-    from planner.sharing.reviews import ANSWERS, choices, latest, open_session, propose, read_reviews, say
-    from planner.trim.stock import usable_stock
+    from planner import HouseFault, Intent, charts, demo_house, list_intents, plan, read_house, read_intent
+    from planner.apps import pages
+    from planner.apps.reviews import ANSWERS, choices, latest, open_session, propose, read_reviews, say
+    from planner.planning import frames
+    from planner.stock.stock import usable_stock
 
     WORDS = {"keep": "Keep it", "more": "A little richer", "less": "A little plainer"}
     WIDE_CHART, NARROW_CHART = 590, 342
@@ -148,14 +139,14 @@ def _(base, get_answers, house, intent, stock):
 
 @app.cell
 def _(house, ready):
-    openings = tables.openings(house) if ready else None
+    openings = frames.openings(house) if ready else None
     return (openings,)
 
 
 @app.cell
 def _(dark, openings, planned, width):
-    _plan = charts.house_map(tables.rooms(planned), tables.passages(planned), openings, dark=dark, width=width)
-    _walks = charts.step_down(tables.routes(planned), dark=dark, width=width)
+    _plan = charts.house_map(frames.rooms(planned), frames.passages(planned), openings, dark=dark, width=width)
+    _walks = charts.step_down(frames.routes(planned), dark=dark, width=width)
     _most = len(planned.tier_names)
     floor = pages.live(_plan, title=plainly("Your house", f"1 is the plainest, {_most} the richest; click a room"))
     walks = pages.live(

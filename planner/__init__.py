@@ -6,16 +6,16 @@
 True
 """
 
-from importlib.resources import files
+from importlib import resources
 from pathlib import Path
 
-from planner.answer import Plan
+from planner.files.problems import HouseFault, Problem
 from planner.house.folder import list_intents, read_house, read_intent, write_house, write_intent
-from planner.house.intent import Intent, Wish
 from planner.house.model import House, Opening, Room
-from planner.house.problems import HouseFault, Problem
-from planner.plan import plan, what_if
-from planner.trim.stock import Stock, read_stock
+from planner.intent.model import Intent, Wish
+from planner.planning.answer import Plan
+from planner.planning.pipeline import plan, what_if
+from planner.stock.stock import Stock, read_stock
 
 __all__ = [
     "House",
@@ -42,7 +42,7 @@ __all__ = [
 
 def bundled(name: str) -> Path:
     """A folder that comes with the planner, "notebooks" or "demo_house": beside it in a checkout, inside the wheel."""
-    inside = Path(str(files("planner"))) / f"_{name}"
+    inside = Path(str(resources.files("planner"))) / f"_{name}"
     return inside if inside.is_dir() else inside.parent.parent / name
 
 

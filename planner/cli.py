@@ -9,7 +9,7 @@ import click
 
 from planner import HouseFault, Intent, bundled, demo_house, plan, read_house, read_intent, read_stock
 from planner.deliverables.plan_json import plan_text
-from planner.deliverables.plan_table import plan_table
+from planner.deliverables.plan_text import plan_table
 from planner.house.folder import list_intents, new_house
 
 FAILING, WRONG_INPUT = 1, 2

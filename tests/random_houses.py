@@ -4,8 +4,8 @@ import random
 
 from hypothesis import strategies as st
 
-from planner.house.intent import Intent, Wish
 from planner.house.model import House, Opening, Room
+from planner.intent.model import Intent, Wish
 
 USES = (
     "parlor",

@@ -3,8 +3,8 @@
 import json
 from dataclasses import asdict
 
-from planner.answer import PassagePlan, Plan, RoomPlan
-from planner.trim.choice import Choice
+from planner.planning.answer import PassagePlan, Plan, RoomPlan
+from planner.stock.choice import Choice
 from planner.trim.packages import Element, Package
 
 

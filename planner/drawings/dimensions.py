@@ -7,7 +7,7 @@ from math import floor
 from statistics import fmean
 
 from planner.drawings.scene import Path, Shape, Text, text_width
-from planner.trim.curves import Line, Point, Segment
+from planner.mouldings.curves import Line, Point, Segment
 from planner.units import format_length, format_size
 
 TYPE = 3.2

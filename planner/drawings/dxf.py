@@ -12,10 +12,10 @@ from ezdxf.document import Drawing
 from ezdxf.enums import TextEntityAlignment
 from ezdxf.layouts import Modelspace
 
-from planner import theme
 from planner.drawings.scene import LAYERS, Dimension, Path, Scene, Text, flat
 from planner.drawings.svg import colour
-from planner.trim.curves import EllipseArc, Line, Segment, points
+from planner.look import theme
+from planner.mouldings.curves import EllipseArc, Line, Segment, points
 
 MM_PER_POINT = 25.4 / 72
 CAPITALS = 0.72

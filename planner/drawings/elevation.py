@@ -13,7 +13,7 @@ from planner.drawings.faces import BARE, Face, cut_through, face
 from planner.drawings.joinery import box, closed, opening_lines, opening_shade, panel_lines, ring
 from planner.drawings.scene import Dimension, Group, Path, Scene, Shape, Text, line, rectangle, text_width
 from planner.house.model import House
-from planner.trim.curves import Line, Placement, Point, Segment
+from planner.mouldings.curves import Line, Placement, Point, Segment
 from planner.trim.packages import Package
 from planner.units import format_length, format_size
 from planner.walls.layout import WallLayout, lay_out, stretch
@@ -362,7 +362,7 @@ class PlannedRoom(Protocol):
 
 
 class Planned(Protocol):
-    """What a strip reads of a plan; see planner.answer.Plan."""
+    """What a strip reads of a plan; see planner.planning.answer.Plan."""
 
     house: House
     style: str

@@ -5,7 +5,7 @@ from functools import lru_cache
 
 from planner.drawings.profiles import cut, face_points, shades
 from planner.drawings.scene import Path, rectangle
-from planner.trim.curves import Point
+from planner.mouldings.curves import Point
 from planner.trim.packages import Element
 from planner.trim.sections import Placed, profile_of
 

@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 
 from planner.drawings.scene import Path, polygon, rectangle
-from planner.trim.curves import Line, Point, Segment
+from planner.mouldings.curves import Line, Point, Segment
 from planner.walls.openings import Aperture
 from planner.walls.solids import Solid
 

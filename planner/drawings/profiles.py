@@ -7,8 +7,8 @@ from math import ceil
 from shapely.geometry import LineString, Polygon
 
 from planner.drawings.scene import Path, line, rectangle
-from planner.trim import mouldings
-from planner.trim.curves import Line, Placement, Point, points
+from planner.mouldings import members as mouldings
+from planner.mouldings.curves import Line, Placement, Point, points
 from planner.trim.sections import Placed
 
 STEP = 0.05

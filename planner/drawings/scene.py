@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from math import atan2, cos, degrees, hypot, radians, sin
 
-from planner.trim.curves import Arc, Line, Placement, Point, Segment, points, polyline
+from planner.mouldings.curves import Arc, Line, Placement, Point, Segment, points, polyline
 from planner.units import format_length
 
 LAYERS = {

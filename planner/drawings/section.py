@@ -9,9 +9,9 @@ from itertools import pairwise
 from planner.drawings.dimensions import String, spread
 from planner.drawings.profiles import cut, elevation_strip, in_front, wall_section
 from planner.drawings.scene import Dimension, Group, Path, Scene, Shape, Text, line, text_width
-from planner.trim import mouldings
-from planner.trim.curves import Arc, EllipseArc, Placement, Point, points, polyline
-from planner.trim.mouldings import CLOSE, Profile
+from planner.mouldings import members as mouldings
+from planner.mouldings.curves import Arc, EllipseArc, Placement, Point, points, polyline
+from planner.mouldings.members import CLOSE, Profile
 from planner.trim.packages import Element, Package
 from planner.trim.sections import Placed, parts_of, profile_of
 from planner.units import format_length, format_size

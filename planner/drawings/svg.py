@@ -6,9 +6,9 @@ from html import escape
 
 import vl_convert
 
-from planner import theme
 from planner.drawings.scene import FILLS, LAYERS, Dimension, Group, Path, Scene, Shape, Text, moved, parts
-from planner.trim.curves import Curve, Line, Placement
+from planner.look import theme
+from planner.mouldings.curves import Curve, Line, Placement
 
 MARGIN = 12
 """Bare paper round a drawing [px]."""

@@ -12,13 +12,13 @@ import networkx as nx
 import numpy as np
 from scipy.sparse.csgraph import dijkstra
 
-from planner.data import table
 from planner.house.model import OUTSIDE, House
+from planner.library import table
 
 
 @dataclass(frozen=True)
 class PassageKind:
-    """A row of data/passages.toml; `rank` 0 is the widest."""
+    """A row of library/passages.toml; `rank` 0 is the widest."""
 
     kind: str
     rank: int

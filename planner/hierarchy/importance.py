@@ -7,15 +7,15 @@ from math import sqrt
 
 import networkx as nx
 
-from planner.data import table
 from planner.hierarchy.graph import guest_traffic
-from planner.house.intent import FACTORS
 from planner.house.model import House
+from planner.intent.model import FACTORS
+from planner.library import table
 
 
 @dataclass(frozen=True)
 class Use:
-    """A row of data/uses.toml: how public a use is (0 to 1), the tiers of five that suit it, whether the room is
+    """A row of library/uses.toml: how public a use is (0 to 1), the tiers of five that suit it, whether the room is
     seen from its neighbours, and whether guests use it."""
 
     name: str

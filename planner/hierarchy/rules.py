@@ -14,8 +14,8 @@ import numpy as np
 from planner.hierarchy.graph import passage_kinds, spaces
 from planner.hierarchy.importance import use_of
 from planner.hierarchy.tiers import TierProblem
-from planner.house.intent import DEFAULT_TIERS, Intent, Wish
 from planner.house.model import House
+from planner.intent.model import DEFAULT_TIERS, Intent, Wish
 
 PENALTY = 0.3
 """What each tier of difference beyond comfort costs."""
@@ -52,7 +52,7 @@ class Arc:
 
 @dataclass(frozen=True)
 class PassageRule:
-    """What holds across one passage; `near` is the room nearer the entry. See planner.answer.PassagePlan."""
+    """What holds across one passage; `near` is the room nearer the entry. See planner.planning.answer.PassagePlan."""
 
     near: str
     far: str

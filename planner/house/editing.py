@@ -5,11 +5,11 @@ from pathlib import Path
 
 import pandas as pd
 
-from planner.house.files import read_bytes, replace_files
+from planner.files.csv_tables import read_table, table_bytes
+from planner.files.problems import Problem, raise_errors
+from planner.files.storage import read_bytes, replace_files
 from planner.house.model import House
-from planner.house.problems import Problem, raise_errors
-from planner.house.reading import FILES, OPENING_COLUMNS, OPENINGS, ROOM_COLUMNS, ROOMS, parse_house
-from planner.house.tables import read_table, table_bytes
+from planner.house.parsing import FILES, OPENING_COLUMNS, OPENINGS, ROOM_COLUMNS, ROOMS, parse_house
 
 TABLES = {ROOMS: ROOM_COLUMNS, OPENINGS: OPENING_COLUMNS}
 """The tables that make a house, in the order in which they are filled in, with their columns."""

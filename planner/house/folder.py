@@ -9,12 +9,12 @@ from typing import NamedTuple
 
 import tomlkit
 
-from planner.house.files import read_bytes, replace_files
-from planner.house.intent import Intent
-from planner.house.intent_file import intent_bytes, parse_intent
+from planner.files.csv_tables import parse_table, table_bytes
+from planner.files.problems import HouseFault, Problem, nearest, raise_errors
+from planner.files.storage import read_bytes, replace_files
+from planner.files.toml_settings import Settings, parse_settings
 from planner.house.model import House, Opening, Room
-from planner.house.problems import HouseFault, Problem, nearest, raise_errors
-from planner.house.reading import (
+from planner.house.parsing import (
     FILES,
     FORMAT,
     HOUSE,
@@ -27,8 +27,8 @@ from planner.house.reading import (
     parse_house,
     room_names,
 )
-from planner.house.settings import Settings, parse_settings
-from planner.house.tables import parse_table, table_bytes
+from planner.intent.model import Intent
+from planner.intent.parsing import intent_bytes, parse_intent
 from planner.units import INCHES_IN, Unit, quoted, spell_length, spell_number
 
 ALTERNATIVES = "alternatives"

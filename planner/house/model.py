@@ -9,7 +9,7 @@ from functools import cached_property
 OUTSIDE = "outside"
 
 WALL_OPENINGS = ("window", "fireplace")
-"""Kinds of opening that lead nowhere; every other kind is a passage of data/passages.toml."""
+"""Kinds of opening that lead nowhere; every other kind is a passage of library/passages.toml."""
 
 Point = tuple[float, float]
 

@@ -5,7 +5,7 @@ An order fills the ceiling height: pedestal, column and entablature stand on one
 
 from functools import cache
 
-from planner.data import table
+from planner.library import table
 
 PEDESTAL = table("orders")["pedestal"]["of_column"]
 ENTABLATURE = table("orders")["entablature"]["of_column"]
@@ -16,7 +16,7 @@ ORDERS: tuple[str, ...] = tuple(row["name"] for row in table("orders")["order"])
 
 @cache
 def proportions(order: str) -> dict:
-    """The row of data/orders.toml of an order, in parts of D.
+    """The row of library/orders.toml of an order, in parts of D.
 
     Raises
     ------
@@ -206,7 +206,7 @@ def entablature_share(part: str, ceiling: float, order: str, entablature_part: f
 
     References
     ----------
-    Ware, p. 8, 9 and 14; the rows of data/orders.toml.
+    Ware, p. 8, 9 and 14; the rows of library/orders.toml.
     """
     row = proportions(order)
     whole = row["architrave"] + row["frieze"] + row["cornice"]

@@ -8,12 +8,12 @@ from functools import cache, cached_property
 from math import floor, isfinite
 from typing import TYPE_CHECKING
 
-from planner.data import table
+from planner.library import table
 from planner.trim import orders, styles
 from planner.trim.styles import Form, Row
 
 if TYPE_CHECKING:
-    from planner.trim.assemblies import Assembly
+    from planner.stock.search import Assembly
 from planner.units import format_length
 
 STEP = 1 / 8
@@ -26,7 +26,7 @@ class Element:
 
     Parameters
     ----------
-    element : its kind, a row of data/elements.toml ("base", "casing", "window casing", "chair rail", "wainscot",
+    element : its kind, a row of library/elements.toml ("base", "casing", "window casing", "chair rail", "wainscot",
         "crown", "overdoor", ...).
     form : how it is composed, e.g. "board and cap", "three fasciae", "full entablature".
     target : size asked by the order, the style and the tier [in]: height on the wall, or width for a casing.
@@ -106,7 +106,7 @@ def package(style: str, order: str, tier: int, ceiling: float, *, top: int, tier
 
     References
     ----------
-    The rows of data/orders.toml and data/styles; each element names its own.
+    The rows of library/orders.toml and library/styles; each element names its own.
 
     Examples
     --------

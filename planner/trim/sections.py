@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from planner.data import table
-from planner.trim import mouldings, order_members
-from planner.trim.mouldings import Member, Profile
+from planner.library import table
+from planner.mouldings import members as mouldings
+from planner.mouldings import order_members
+from planner.mouldings.members import Member, Profile
 from planner.trim.packages import Element, Package
 
 WITHOUT_SECTION = frozenset({"wainscot", "wall panels", "crossette"})

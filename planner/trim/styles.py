@@ -1,6 +1,6 @@
 """The ladder of each period: which elements a rung has, in what form and by what rule they are sized.
 
-Everything here is read from data/styles, data/elements.toml, data/forms.toml and data/tiers.toml. Lengths in inches.
+Everything here is read from the tables of planner/library. Lengths in inches.
 """
 
 from dataclasses import dataclass
@@ -8,8 +8,8 @@ from difflib import get_close_matches
 from functools import cache
 from math import floor
 
-from planner.data import names, table
-from planner.house.intent import FEWEST_TIERS, MOST_TIERS
+from planner.intent.model import FEWEST_TIERS, MOST_TIERS
+from planner.library import names, table
 
 STYLES: tuple[str, ...] = names("styles")
 """Names of the styles, as users write them."""
@@ -20,7 +20,7 @@ RUNGS: tuple[str, ...] = tuple(table("tiers")["rungs"])
 
 @dataclass(frozen=True)
 class Kind:
-    """An element of the ladder, a row of data/elements.toml. `most` is infinite where practice sets no bound [in]."""
+    """An element of the ladder, a row of elements.toml; `most` is infinite where practice sets no bound [in]."""
 
     name: str
     display: str
@@ -45,7 +45,7 @@ class Part:
 
 @dataclass(frozen=True)
 class Form:
-    """A form of an element, a row of data/forms.toml: members that show, projection and thickness [in]."""
+    """A form of an element, a row of library/forms.toml: members that show, projection and thickness [in]."""
 
     element: str
     name: str

@@ -6,7 +6,7 @@ the same outline.
 
 from dataclasses import dataclass
 
-from planner.data import table
+from planner.library import table
 
 Point = tuple[float, float]
 MITRE, SQUARE = 45.0, 0.0
@@ -103,7 +103,7 @@ class Frame:
 
 
 def kick(asked: float) -> float:
-    """How far ears stand out [in]: what is asked, brought into what practice holds (data/openings_trim.toml)."""
+    """How far ears stand out [in]: what is asked, brought into what practice holds (library/openings_trim.toml)."""
     rule = table("openings_trim")["crossette"]
     return min(max(asked, rule["kick_least"]), rule["kick_most"])
 

@@ -5,9 +5,9 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
-from planner.data import table
-from planner.house.geometry import placements
 from planner.house.model import House, Room
+from planner.house.placements import placements
+from planner.library import table
 from planner.trim.packages import Element, Package
 from planner.walls.openings import UNCASED, Aperture, Meeting, Surround, meeting, surround
 from planner.walls.solids import TOUCH, Solid, clipped, gaps
@@ -323,7 +323,7 @@ def panel_width(clear: float) -> float | None:
 
     References
     ----------
-    Common practice; limits in data/openings_trim.toml.
+    Common practice; limits in library/openings_trim.toml.
 
     Examples
     --------

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from functools import cache
 from typing import NamedTuple
 
-from planner.data import table
+from planner.library import table
 from planner.trim.packages import Element, Package
 from planner.units import format_length
 from planner.walls import crossettes
@@ -121,7 +121,7 @@ def reach_above(opening: Aperture, package: Package, overdoor: bool = True) -> f
 
 @cache
 def plinth_rule(style: str) -> dict | None:
-    """The row of data/openings_trim.toml on the plinth blocks of a style, or None."""
+    """The row of library/openings_trim.toml on the plinth blocks of a style, or None."""
     return next((row for row in table("openings_trim")["plinth"] if row["style"] == style), None)
 
 
@@ -273,7 +273,7 @@ def meeting(opening: Aperture, near: Package, far: Package, near_style: str, far
 
     References
     ----------
-    Common practice; rows in data/openings_trim.toml.
+    Common practice; rows in library/openings_trim.toml.
     """
     faces = [surround(opening, near, near_style), surround(opening, far, far_style or near_style)]
     row = next(row for row in table("openings_trim")["meeting"] if row["kind"] == opening.kind)

@@ -16,7 +16,7 @@ class Solid(NamedTuple):
     Parameters
     ----------
     name : what it is, e.g. "left leg" or "panel 3".
-    element : its kind, as in data/elements.toml, or a part of one ("stile", "panel", "frieze").
+    element : its kind, as in library/elements.toml, or a part of one ("stile", "panel", "frieze").
     x0, x1 : its ends from the wall's left end, seen from inside the room. [in]
     y0, y1 : its lower and upper edge above the floor. [in]
     projection : how far its face stands off the wall. [in]

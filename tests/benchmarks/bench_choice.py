@@ -5,9 +5,9 @@ from time import process_time
 
 import pytest
 
-from planner.trim import assemblies, choice
+from planner.stock import choice, search
+from planner.stock.stock import read_stock
 from planner.trim.packages import package
-from planner.trim.stock import read_stock
 
 STOCK = read_stock(Path(__file__).parents[2] / "demo_house")
 LADDERS = {
@@ -20,7 +20,7 @@ LADDERS = {
 
 def forget():
     """Forget every assembly and choice."""
-    for remembered in (assemblies.within, assemblies._run_is_sound, choice._worth, choice.choose):
+    for remembered in (search.within, search._run_is_sound, choice._worth, choice.choose):
         remembered.cache_clear()
 
 

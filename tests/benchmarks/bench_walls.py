@@ -9,12 +9,12 @@ from time import process_time
 
 import pytest
 
+from planner.checks.checks import check_plan, fits
 from planner.drawings.elevation import elevation
 from planner.drawings.svg import svg
 from planner.house.folder import read_house
-from planner.house.intent import Intent
-from planner.plan import plan
-from planner.walls.checks import check_plan, fits
+from planner.intent.model import Intent
+from planner.planning.pipeline import plan
 from planner.walls.layout import lay_out_house
 
 pytestmark = pytest.mark.benchmark(timer=process_time)

@@ -3,7 +3,7 @@
 import pytest
 
 from planner import plan, read_house, read_intent
-from planner.sharing.reviews import read_reviews
+from planner.apps.reviews import read_reviews
 
 pytestmark = pytest.mark.browser
 

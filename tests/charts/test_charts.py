@@ -9,23 +9,25 @@ import pandas as pd
 import pytest
 import vl_convert
 
-from planner import Plan, charts, plan, tables, theme
+from planner import Plan, charts, plan
+from planner.look import theme
+from planner.planning import frames
 
 SIZES = [(390, False), (390, True), (1000, False), (1000, True)]
 
 
 def drawn(planned: Plan, others: list[Plan] = (), **options) -> dict:
     """Every chart of a plan, by name."""
-    rooms, passages = tables.rooms(planned), tables.passages(planned)
+    rooms, passages = frames.rooms(planned), frames.passages(planned)
     compared = [planned, *others] if others else [planned, planned]
     return {
-        "floor plan": charts.floor_plan(rooms, tables.openings(planned.house), selected=rooms["room"][0], **options),
+        "floor plan": charts.floor_plan(rooms, frames.openings(planned.house), selected=rooms["room"][0], **options),
         "room graph": charts.room_graph(rooms, passages, selected=rooms["room"][0], **options),
-        "step down": charts.step_down(tables.routes(planned), **options),
-        "importance": charts.importance(tables.factors(planned), **options),
-        "element sizes": charts.element_sizes(tables.elements(planned), **options),
-        "tier matrix": charts.tier_matrix(tables.compare(compared), differing_only=False, **options),
-        "step down, compared": charts.step_down(tables.compare_routes(compared), **options),
+        "step down": charts.step_down(frames.routes(planned), **options),
+        "importance": charts.importance(frames.factors(planned), **options),
+        "element sizes": charts.element_sizes(frames.elements(planned), **options),
+        "tier matrix": charts.tier_matrix(frames.compare(compared), differing_only=False, **options),
+        "step down, compared": charts.step_down(frames.compare_routes(compared), **options),
     }
 
 
@@ -69,8 +71,8 @@ def test_every_room_is_written_out(any_plan, name, width):
     for room in any_plan.by_name:
         shown = "".join(c if c.isprintable() else " " for c in room)
         shown = " ".join(shown.split())
-        if len(shown) > charts.LONGEST_NAME:
-            shown = shown[: charts.LONGEST_NAME - 1].rstrip() + "…"
+        if len(shown) > charts.charts.LONGEST_NAME:
+            shown = shown[: charts.charts.LONGEST_NAME - 1].rstrip() + "…"
         assert "".join(shown.split()) in written
 
 
@@ -83,7 +85,7 @@ def test_tooltips_have_the_whole_name(odd, name):
 
 
 def test_every_step_of_a_route_is_drawn(planned):
-    bars = [row for row in rows(charts.step_down(tables.routes(planned))) if "step" in row]
+    bars = [row for row in rows(charts.step_down(frames.routes(planned))) if "step" in row]
     assert len(bars) == sum(len(route.rooms) for route in planned.routes)
     for row in bars:
         assert row["x2"] == planned.by_name[row["room"]].tier
@@ -172,13 +174,13 @@ def test_the_floor_plan_is_to_scale_and_labels_lie_inside(planned):
         box = charts.label_box(planned_room.room.corners)
         room = planned_room.room
         assert 0 < box.width * box.height <= room.area + 1e-6
-        assert charts._contains(room.corners, (box.x, box.y))
+        assert charts.charts._contains(room.corners, (box.x, box.y))
 
 
 def test_the_room_graph_stands_in_where_there_are_no_outlines(planned):
     house = planned.house
     bare = replace(house, rooms=tuple(replace(room, outline=()) for room in house.rooms))
-    rooms, passages = tables.rooms(replace(planned, house=bare)), tables.passages(planned)
+    rooms, passages = frames.rooms(replace(planned, house=bare)), frames.passages(planned)
     rooms["outline"] = [()] * len(rooms)
     title = charts.house_map(rooms, passages).to_dict()["title"]["text"]
     assert "depth" in " ".join(title)
@@ -187,7 +189,7 @@ def test_the_room_graph_stands_in_where_there_are_no_outlines(planned):
 
 
 def test_rooms_without_an_outline_are_named_below_the_plan(planned):
-    rooms = tables.rooms(planned)
+    rooms = frames.rooms(planned)
     left_out = rooms["room"].iloc[2]
     rooms.at[2, "outline"] = ()
     assert f"Withoutanoutline:{''.join(left_out.split())}" in texts(charts.floor_plan(rooms))
@@ -195,7 +197,7 @@ def test_rooms_without_an_outline_are_named_below_the_plan(planned):
 
 def test_one_level_is_drawn_alone(planned):
     for level in planned.house.levels:
-        chart = charts.floor_plan(tables.rooms(planned), tables.openings(planned.house), level=level)
+        chart = charts.floor_plan(frames.rooms(planned), frames.openings(planned.house), level=level)
         assert chart.to_dict()["title"]["text"] == [f"Tier by room, {level}"]
         names = {row["properties"]["room"] for row in rows(chart) if "size" in row.get("properties", {})}
         assert names == {room.name for room in planned.house.rooms if room.level == level}
@@ -210,21 +212,21 @@ def test_empty_frames_say_so(planned):
 
 def _empties(empty: Plan) -> list:
     return [
-        charts.floor_plan(tables.rooms(empty)),
-        charts.room_graph(tables.rooms(empty), tables.passages(empty)),
-        charts.step_down(tables.routes(empty)),
-        charts.importance(tables.factors(empty)),
-        charts.element_sizes(tables.elements(empty)),
-        charts.tier_matrix(tables.compare([empty])),
+        charts.floor_plan(frames.rooms(empty)),
+        charts.room_graph(frames.rooms(empty), frames.passages(empty)),
+        charts.step_down(frames.routes(empty)),
+        charts.importance(frames.factors(empty)),
+        charts.element_sizes(frames.elements(empty)),
+        charts.tier_matrix(frames.compare([empty])),
     ]
 
 
 def test_compared_charts_share_their_axis_and_show_differences_only(alternatives):
-    compared = tables.compare(alternatives)
+    compared = frames.compare(alternatives)
     differing = {row["room"] for row in compared.to_dict("records") if row["differs"]}
     shown = {row["said"]["room"] for row in rows(charts.tier_matrix(compared)) if "said" in row}
     assert shown == differing
-    panels = charts.step_down(tables.compare_routes(alternatives), width=1000).to_dict()["concat"]
+    panels = charts.step_down(frames.compare_routes(alternatives), width=1000).to_dict()["concat"]
     domains = {json.dumps(panel["layer"][0]["encoding"]["x"]["scale"]["domain"]) for panel in panels}
     assert len(domains) == 1
     assert {panel["width"] for panel in panels} == {panels[0]["width"]}
@@ -258,9 +260,9 @@ def _blank(width: int, height: int, dark: bool) -> bytes:
 
 def test_charts_are_cheap(planned):
     """At most 25 ms each to build for the demo house's rooms, the best of five."""
-    rooms, openings, passages = tables.rooms(planned), tables.openings(planned.house), tables.passages(planned)
-    routes, factors, elements = tables.routes(planned), tables.factors(planned), tables.elements(planned)
-    compared = tables.compare([planned, planned])
+    rooms, openings, passages = frames.rooms(planned), frames.openings(planned.house), frames.passages(planned)
+    routes, factors, elements = frames.routes(planned), frames.factors(planned), frames.elements(planned)
+    compared = frames.compare([planned, planned])
     built = {
         "floor plan": lambda: charts.floor_plan(rooms, openings),
         "room graph": lambda: charts.room_graph(rooms, passages),
@@ -280,7 +282,7 @@ def _seconds(build) -> float:
 
 
 def test_small_rooms_have_distinct_keys():
-    keys = [charts._letters(i) for i in range(800)]
+    keys = [charts.charts._letters(i) for i in range(800)]
     assert keys[:2] + keys[25:27] == ["a", "b", "z", "aa"]
     assert len(set(keys)) == 800
 

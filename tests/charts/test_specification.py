@@ -3,7 +3,8 @@
 import altair as alt
 import pytest
 
-from planner import charts, demo_house, plan, read_house, tables
+from planner import charts, demo_house, plan, read_house
+from planner.planning import frames
 
 
 @pytest.fixture(scope="module")
@@ -13,13 +14,13 @@ def planned():
 
 @pytest.mark.parametrize("width", [342, 590])
 def test_specifications_hold_to_the_schema(planned, width):
-    rooms, passages = tables.rooms(planned), tables.passages(planned)
+    rooms, passages = frames.rooms(planned), frames.passages(planned)
     for chart in (
-        charts.house_map(rooms, passages, tables.openings(planned.house), width=width),
+        charts.house_map(rooms, passages, frames.openings(planned.house), width=width),
         charts.room_graph(rooms, passages, width=width),
-        charts.step_down(tables.routes(planned), width=width),
-        charts.importance(tables.factors(planned), width=width),
-        charts.element_sizes(tables.elements(planned), width=width),
+        charts.step_down(frames.routes(planned), width=width),
+        charts.importance(frames.factors(planned), width=width),
+        charts.element_sizes(frames.elements(planned), width=width),
     ):
         whole = charts.specification(chart)
         assert whole["$schema"] == alt.SCHEMA_URL

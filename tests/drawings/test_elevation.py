@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 from shapely import Polygon as Shape
 from shapely import STRtree, box
 
+from planner.checks.checks import check_room
 from planner.drawings import elevation as drawn
 from planner.drawings.dimensions import staggered, string
 from planner.drawings.dxf import document
@@ -20,7 +21,6 @@ from planner.house.model import House, Opening, Room
 from planner.trim.packages import package
 from planner.trim.styles import STYLES
 from planner.units import format_length, parse_length
-from planner.walls.checks import check_room
 from planner.walls.layout import lay_out, stretch
 from tests.walls.houses import random_house
 

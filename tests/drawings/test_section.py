@@ -9,9 +9,10 @@ from planner.drawings.dimensions import String
 from planner.drawings.profiles import face_points, shades
 from planner.drawings.scene import Dimension, Path, Text, flat, parts, text_box
 from planner.drawings.section import closing, element_section, ladder, section, spread
-from planner.trim import order_members, orders
-from planner.trim.curves import points
-from planner.trim.mouldings import faults, parse_members, polygon, profile
+from planner.mouldings import order_members
+from planner.mouldings.curves import points
+from planner.mouldings.members import faults, parse_members, polygon, profile
+from planner.trim import orders
 from planner.trim.packages import package
 from planner.trim.sections import WITHOUT_SECTION, Placed, profile_of, sections
 from planner.trim.styles import STYLES

@@ -8,13 +8,13 @@ from xml.etree import ElementTree
 import ezdxf
 import pytest
 
-from planner import theme
 from planner.drawings.dxf import document, dxf
 from planner.drawings.scene import LAYERS, Dimension, Group, Path, Scene, Text, circle, flat, rectangle
 from planner.drawings.section import element_section, ladder
 from planner.drawings.svg import png, svg
-from planner.trim.curves import Arc, EllipseArc, Line, Placement
-from planner.trim.mouldings import outline, parse_members, profile
+from planner.look import theme
+from planner.mouldings.curves import Arc, EllipseArc, Line, Placement
+from planner.mouldings.members import outline, parse_members, profile
 from planner.trim.packages import package
 
 SVG = "{http://www.w3.org/2000/svg}"

@@ -6,9 +6,9 @@ import pytest
 
 from planner import demo_house, read_house
 from planner.hierarchy.rules import scaled_range
-from planner.house.intent import Intent, Wish
 from planner.house.model import House, Opening, Room
-from planner.plan import plan, what_if
+from planner.intent.model import Intent, Wish
+from planner.planning.pipeline import plan, what_if
 
 
 def house(*passages: tuple[str, str, str], uses: dict[str, str], ceiling: float = 120) -> House:

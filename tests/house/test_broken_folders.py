@@ -14,8 +14,8 @@ from pathlib import Path
 
 import pytest
 
+from planner.files.problems import HouseFault, Problem
 from planner.house.folder import read_house
-from planner.house.problems import HouseFault, Problem
 from tests.house.conftest import HOUSE, OPENINGS, ROOMS, state
 
 

@@ -8,10 +8,10 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from planner.house.checks import check_reachable
+from planner.files.problems import HouseFault, Problem
+from planner.house.faults import check_reachable
 from planner.house.folder import new_house, read_house, write_house
 from planner.house.model import OUTSIDE, House, Opening, Room
-from planner.house.problems import HouseFault, Problem
 from tests.house.conftest import state
 
 

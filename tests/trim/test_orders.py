@@ -2,7 +2,7 @@
 
 import pytest
 
-from planner.data import table
+from planner.library import table
 from planner.trim import orders
 
 # Pedestal and order filling the ceiling height [in]. Proportions: W. R. Ware, The American Vignola, Part I, p. 8, 9,

@@ -6,12 +6,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from planner.data import table
-from planner.house.intent import GRADES
+from planner.intent.model import GRADES
+from planner.library import table
 from planner.trim import orders, styles
 from planner.trim.orders import ORDERS, pedestal
 from planner.trim.packages import least_ceiling, package, tier_names, top_tier
-from planner.trim.reading import reads
+from planner.trim.steps import reads
 from planner.trim.styles import STYLES, kinds
 
 ladders = st.tuples(

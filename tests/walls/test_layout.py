@@ -6,8 +6,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from planner.data import table
 from planner.house.model import OUTSIDE, House, Opening, Room
+from planner.library import table
 from planner.trim.packages import package
 from planner.walls.layout import lay_out, meetings, panel_width, rail_top
 from planner.walls.solids import clipped, gaps, overlaps, polygon

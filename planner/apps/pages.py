@@ -1,0 +1,197 @@
+"""Pieces of HTML that the apps share. Every text is escaped here; whatever is Markup is taken as it is."""
+
+from collections.abc import Iterable, Sequence
+from html import escape
+
+import altair as alt
+import marimo as mo
+
+from planner.charts import specification
+from planner.drawings.scene import Scene
+from planner.drawings.svg import svg
+from planner.files.problems import Problem
+from planner.look import theme
+
+SIDE_BY_SIDE = "display: flex; flex-wrap: wrap; gap: 1rem; align-items: end"
+"""A style written on the element itself, for what stands where the page's own style does not reach, as in a fold."""
+
+
+class Markup(str):
+    """Text that is HTML already."""
+
+
+def text(value: object) -> Markup:
+    """Any value as HTML text; None is blank.
+
+    >>> text("<b> & 'Hall'")
+    '&lt;b&gt; &amp; &#x27;Hall&#x27;'
+    """
+    return value if isinstance(value, Markup) else Markup(escape("" if value is None else str(value)))
+
+
+def element(tag: str, *inner: object, **attributes: str) -> Markup:
+    """One element.
+
+    >>> element("p", "a < b", class_="note")
+    '<p class="note">a &lt; b</p>'
+    """
+    given = "".join(f' {name.rstrip("_").replace("_", "-")}="{escape(str(v))}"' for name, v in attributes.items())
+    return Markup(f"<{tag}{given}>{''.join(map(text, inner))}</{tag}>")
+
+
+def show(*pieces: str) -> mo.Html:
+    """Pieces one below the other, as a cell's output."""
+    return mo.Html(str("".join(pieces)))
+
+
+def control(widget: object) -> Markup:
+    """A control to be set among pieces, in a table's cell for instance."""
+    return Markup(mo.as_html(widget).text)
+
+
+def heading(words: object) -> Markup:
+    """The heading of a part of the page."""
+    return element("h3", words, class_="pl-head")
+
+
+class _Ready(alt.LayerChart):
+    """A chart whose specification is put together already."""
+
+    def __init__(self, whole: dict):
+        super().__init__()
+        object.__setattr__(self, "whole", whole)
+
+    def copy(self, deep: bool | list = True) -> "_Ready":
+        return self
+
+    def to_dict(self, *_, **__) -> dict:
+        return self.whole
+
+
+def live(chart: alt.TopLevelMixin, **instead: object) -> mo.ui.altair_chart:
+    """A chart as a control that tells what is clicked; `instead` replaces parts such as its title."""
+    whole = _Ready({**specification(chart), **instead})
+    return mo.ui.altair_chart(whole, chart_selection=False, legend_selection=False)
+
+
+def listed(items: Iterable[object], tag: str = "ul") -> Markup:
+    """A list, one item a line."""
+    return element(tag, *(element("li", item) for item in items))
+
+
+def table(
+    columns: Sequence[str],
+    rows: Iterable[Sequence[object]],
+    caption: str = "",
+    numbers: Iterable[str] = (),
+    marked: Iterable[int] = (),
+) -> Markup:
+    """A table that scrolls sideways where it is too wide; the first column names the row.
+
+    `numbers` are the columns set to the right, `marked` the rows (from 0) that stand out.
+    """
+    right, marked = {columns.index(name) for name in numbers}, set(marked)
+    head = element("tr", *(_cell("th", name, i in right, scope="col") for i, name in enumerate(columns)))
+    body = []
+    for number, row in enumerate(rows):
+        first, *others = row
+        cells = [_cell("th", first, False, scope="row")]
+        cells += [_cell("td", value, i in right) for i, value in enumerate(others, 1)]
+        body.append(element("tr", *cells, **({"class_": "pl-marked"} if number in marked else {})))
+    title = [element("caption", caption)] if caption else []
+    inner = element("table", *title, element("thead", head), element("tbody", *body))
+    return element("div", inner, class_="pl-table", tabindex="0", role="region", aria_label=caption or "table")
+
+
+def _cell(tag: str, value: object, right: bool, **attributes: str) -> Markup:
+    return element(tag, value, **attributes, **({"class_": "pl-number"} if right else {}))
+
+
+def figures(rows: Iterable[tuple[str, object, object]]) -> Markup:
+    """Headline figures: label, value, and what the value means."""
+    return element(
+        "dl",
+        *(
+            element("div", element("dt", label), element("dd", element("b", value), " ", element("span", note)))
+            for label, value, note in rows
+        ),
+        class_="pl-figures",
+    )
+
+
+def problems(found: Iterable[Problem]) -> Markup:
+    """Faults by file, row and column, each with what would be right."""
+    return table(
+        ["File", "Row", "Column", "What is wrong", "What would be right"],
+        ([p.file, p.row, p.column, p.message, p.remedy] for p in found),
+        caption="Faults",
+        numbers=["Row"],
+    )
+
+
+def unready(found: Iterable[Problem]) -> Markup:
+    """What stands in the place of a house that has faults."""
+    said = "This house cannot be planned yet. Mend what is listed, then load the page again."
+    return Markup(note("alarm", said) + problems(found))
+
+
+def note(kind: str, *inner: object) -> Markup:
+    """A boxed note: "alarm" for what must be seen to, "quiet" for the rest."""
+    return element("div", *inner, class_=f"pl-note pl-{kind}", role="alert" if kind == "alarm" else "note")
+
+
+def drawing(scene: Scene, width: float, dark: bool = False) -> Markup:
+    """A drawing `width` px wide; where the page is narrower it is scrolled, not shrunk until nobody can read it."""
+    return element("div", Markup(svg(scene, width)), class_="pl-drawing dark" if dark else "pl-drawing", tabindex="0")
+
+
+def tier(number: int, name: str) -> Markup:
+    """A tier as number and name."""
+    return element("span", element("b", number), f" {name}", class_="pl-tier")
+
+
+def style(dark: bool = False) -> Markup:
+    """The look of all pieces, once a page."""
+    look = theme.palette(dark)
+    return Markup(
+        f"""<style>
+:root {{ --pl-paper: {look.paper}; --pl-ink: {look.ink}; --pl-soft: {look.soft}; --pl-faint: {look.faint};
+  --pl-alarm: {look.alarm}; --text-font: {theme.FONT}; --heading-font: {theme.FONT};
+  --background: {look.paper}; --foreground: {look.ink}; }}
+.pl-title h1 {{ font-size: 1.6rem; margin: 0; line-height: 1.2; overflow-wrap: anywhere; }}
+.pl-title p {{ margin: .2rem 0 0; color: var(--pl-soft); overflow-wrap: anywhere; }}
+.pl-figures {{ display: grid; grid-template-columns: repeat(auto-fit, minmax(9rem, 1fr)); gap: .5rem 1.5rem;
+  margin: .75rem 0 0; padding: .6rem 0; border: solid var(--pl-faint); border-width: 1px 0; }}
+.pl-figures dt {{ color: var(--pl-soft); font-size: .8rem; }}
+.pl-figures dd {{ margin: 0; }}
+.pl-figures b {{ font-size: 1.25rem; font-variant-numeric: tabular-nums; }}
+.pl-figures span {{ color: var(--pl-soft); font-size: .85rem; }}
+.pl-table {{ overflow-x: auto; max-width: 100%; }}
+.pl-table table {{ border-collapse: collapse; font-size: .9rem; margin: 0; }}
+.pl-table caption {{ text-align: left; font-weight: 600; padding: .3rem 0; }}
+.pl-table th, .pl-table td {{ padding: .25rem .6rem; border-bottom: 1px solid var(--pl-faint); text-align: left;
+  vertical-align: middle; }}
+.pl-table thead th {{ color: var(--pl-soft); font-weight: normal; vertical-align: bottom; }}
+.pl-table tbody th {{ font-weight: normal; max-width: 16rem; min-width: 6rem; overflow-wrap: anywhere; }}
+.pl-table .pl-number {{ text-align: right; font-variant-numeric: tabular-nums; white-space: nowrap; }}
+.pl-marked {{ background: color-mix(in srgb, var(--pl-faint) 45%, transparent); }}
+.pl-table thead .pl-number {{ white-space: normal; }}
+.pl-head {{ font-weight: 600; font-size: 1.05rem; margin: .2rem 0; overflow-wrap: anywhere; }}
+.pl-room > * {{ margin-bottom: .6rem; }}
+.pl-tier {{ white-space: nowrap; }}
+.pl-note {{ border-left: 4px solid var(--pl-soft); padding: .4rem .8rem; margin: .3rem 0;
+  overflow-wrap: anywhere; }}
+.pl-note.pl-alarm {{ border-color: var(--pl-alarm); }}
+.pl-note p {{ margin: .2rem 0; }}
+.pl-note ul {{ margin: .2rem 0; padding-left: 1.2rem; list-style: disc; }}
+.pl-wide, .pl-narrow {{ display: none; height: 1px; overflow: hidden; }}
+@media (max-width: 700px) {{
+  .pl-narrow {{ display: block; }}
+  .pl-table th, .pl-table td {{ padding: .25rem .3rem; }}
+}}
+@media (min-width: 701px) {{ .pl-wide {{ display: block; }} }}
+.pl-hint {{ color: var(--pl-soft); font-size: .85rem; margin: .2rem 0 0; }}
+.pl-drawing {{ overflow-x: auto; max-width: 100%; }}
+.pl-help ol {{ padding-left: 1.3rem; margin: .3rem 0; list-style: decimal; }}
+</style>"""
+    )

@@ -1,0 +1,1 @@
+"""Does it fit, does it read: rules held against a plan."""

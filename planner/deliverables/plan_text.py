@@ -1,0 +1,62 @@
+"""A plan as text that reads well in 80 columns."""
+
+import textwrap
+from collections.abc import Sequence
+
+from planner.checks.checks import Check
+from planner.planning.answer import Plan
+from planner.units import format_length
+
+WIDTH = 80
+
+
+def plan_table(planned: Plan) -> str:
+    """Rooms from the most formal down, the figures of the plan, and its passages that do not read well."""
+    intent = planned.intent
+    title = f"{planned.house.name}, {intent.title or intent.name or 'the house as it is'}"
+    lines = [_cut(title, WIDTH), _cut(f"{planned.style}, {planned.order}, {planned.grade}", WIDTH), ""]
+    if not planned.feasible:
+        lines += ["No plan keeps all of these; loosen one of them:", ""]
+        return "\n".join(lines + [_wrapped(f"{i}. {text}") for i, text in enumerate(planned.conflicts, 1)])
+    lines += [f"{'room':<31} {'tier':<15} {'target':>6} {'depth':>5} {'ceiling':>9} {'trim':>5}", "-" * 76]
+    for room in sorted(planned.rooms, key=lambda r: (-r.tier, -r.importance, r.room.name)):
+        tier = f"{room.tier} {planned.tier_names[room.tier - 1]}{' (pin)' if room.pinned else ''}"
+        ceiling = format_length(room.room.ceiling)
+        share = f"{room.package.trim_share:.0%}"
+        name = _cut(room.room.name, 31)
+        lines.append(f"{name:<31} {tier:<15} {room.target:>6.2f} {room.depth:>5} {ceiling:>9} {share:>5}")
+    proved = "proved best" if planned.optimal else "not proved best"
+    objective = planned.objective
+    figures = f"objective {objective.total:.3f} = fit {objective.fit:.3f} + abrupt {objective.abrupt:.3f}, {proved}"
+    lines += ["", _wrapped(f"{figures}; cost index {planned.cost:,.2f}")]
+    lines += [_wrapped(note) for note in planned.notes]
+    if planned.choice and planned.choice.shortfalls:
+        lines += ["", "To have made:", *(_wrapped(text) for text in planned.choice.shortfalls)]
+    unsteady = [p for p in planned.passages if p.reads in ("abrupt", "faint")]
+    if unsteady:
+        lines += ["", "Steps that do not read well:"]
+        lines += [_wrapped(f"{p.start} to {p.end} ({p.kind}): {p.reads}, {p.difference:+d}") for p in unsteady]
+    if planned.checks:
+        lines += ["", "Checks:", *_checks(planned.checks)]
+    return "\n".join(lines)
+
+
+def _checks(checks: Sequence[Check]) -> list[str]:
+    """A line for each rule, with the first place where it applies and how many more there are."""
+    by_rule: dict[tuple[str, str], list[Check]] = {}
+    for check in checks:
+        by_rule.setdefault((check.severity, check.rule), []).append(check)
+    lines = []
+    for (severity, _), (first, *others) in by_rule.items():
+        where = f"{first.room}: " if first.room else ""
+        more = f" ({len(others)} more like this)" if others else ""
+        lines.append(_wrapped(f"{severity}: {where}{first.message}; {first.remedy}{more}"))
+    return lines
+
+
+def _cut(text: str, width: int) -> str:
+    return text if len(text) <= width else text[: width - 1] + "…"
+
+
+def _wrapped(text: str) -> str:
+    return textwrap.fill(text, WIDTH, subsequent_indent="   ")

@@ -1,0 +1,1 @@
+"""Plain files: how any folder is read and written."""

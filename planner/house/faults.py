@@ -1,0 +1,243 @@
+"""Checks of a house as a whole: outlines that fit together, openings that fit their walls, ways to every room."""
+
+from collections.abc import Iterator, Mapping
+from itertools import combinations
+
+from shapely import Polygon, STRtree
+
+from planner.files.problems import Problem, choose
+from planner.house.model import OUTSIDE, WALL_OPENINGS, House, Opening, Room
+from planner.house.placements import CLOSE, Placed, behind, collide, near_wall, placements
+from planner.units import format_length, quoted
+
+LOWEST_CEILING, HIGHEST_CEILING = 60.0, 480.0
+"""A ceiling below the first [in] is a fault, above the second a doubt; common practice."""
+
+NARROWEST_ROOM, WIDEST_ROOM = 12.0, 2400.0
+"""Sides of a room beyond these [in] are a doubt; common practice."""
+
+OVERLAP = 144.0
+"""Two outlines on one level may overlap by this much [sq in], a square foot, before it is a fault."""
+
+Rows = Mapping[tuple[str, str], int]
+"""The row of a room or an opening, by file and name."""
+
+ROOMS, OPENINGS = "rooms.csv", "openings.csv"
+
+
+def check_rooms(house: House, rows: Rows) -> Iterator[Problem]:
+    """Sizes that no room has, and outlines that overlap."""
+    for room in house.rooms:
+        yield from _room_sizes(room, rows.get((ROOMS, room.name)), house.unit)
+    for level in house.levels:
+        rooms = [room for room in house.rooms if room.level == level and room.outline]
+        shapes = [Polygon(room.corners) for room in rooms]
+        pairs = STRtree(shapes).query(shapes, predicate="intersects").T.tolist() if shapes else []
+        for i, j in sorted(pair for pair in pairs if pair[0] < pair[1]):
+            area = shapes[i].intersection(shapes[j]).area
+            if area > OVERLAP:
+                message = f"{quoted(rooms[j].name)} overlaps {quoted(rooms[i].name)} by {area / 144:.1f} sq ft"
+                remedy = f"part the two outlines, or put one room on another level than {quoted(level)}"
+                yield Problem(ROOMS, rows.get((ROOMS, rooms[j].name)), "outline", message, remedy)
+
+
+def _room_sizes(room: Room, row: int | None, unit: str) -> Iterator[Problem]:
+    shown = format_length(room.ceiling, unit)
+    if room.ceiling < LOWEST_CEILING:
+        remedy = f"write its height above the floor, {format_length(LOWEST_CEILING, unit)} or more"
+        yield Problem(ROOMS, row, "ceiling", f"a ceiling at {shown} is too low for a room", remedy)
+    elif room.ceiling > HIGHEST_CEILING:
+        yield Problem(ROOMS, row, "ceiling", f"a ceiling at {shown} is very high", "check it", "warning")
+    for column, length in (("length", room.length), ("width", room.width)):
+        shown = format_length(length, unit)
+        if length <= CLOSE:
+            yield Problem(ROOMS, row, column, f"{shown} is no size of a room", "write a length above zero, e.g. 14 ft")
+        elif not NARROWEST_ROOM <= length <= WIDEST_ROOM:
+            yield Problem(ROOMS, row, column, f"{shown} is unusual for a room", "check it", "warning")
+    if room.outline:
+        xs, ys = zip(*room.corners, strict=True)
+        measured = sorted((max(xs) - min(xs), max(ys) - min(ys)))
+        if max(abs(a - b) for a, b in zip(measured, sorted((room.length, room.width)), strict=True)) > 1:
+            sides = " x ".join(format_length(side, unit) for side in reversed(measured))
+            message = f"the outline measures {sides} over all, not length x width"
+            yield Problem(ROOMS, row, "outline", message, "check which is right; the outline is used", "warning")
+
+
+def check_openings(house: House, rows: Rows) -> Iterator[Problem]:
+    """Openings that do not fit their wall, the ceiling, each other or the levels that they join."""
+    for opening in house.openings:
+        row = rows.get((OPENINGS, opening.name))
+        yield from _levels(house, opening, row)
+        yield from _behind(house, opening, row)
+        yield from _under_the_ceiling(house, opening, row)
+    told: set[str] = set()
+    everywhere = [(room, placed) for room in house.rooms for placed in placements(house)[room.name]]
+    for room, placed in sorted(everywhere, key=lambda found: found[1].side == "far"):
+        for problem in _on_its_wall(room, placed, rows, house.unit):
+            if placed.opening.name not in told:
+                yield problem
+            told.add(placed.opening.name)
+    pairs: set[frozenset[str]] = set()
+    for room in house.rooms:
+        yield from _collisions(house, room, rows, pairs)
+
+
+def _levels(house: House, opening: Opening, row: int | None) -> Iterator[Problem]:
+    other = house.by_name.get(opening.other)
+    if other is None:
+        return
+    level = house.by_name[opening.room].level
+    if opening.kind == "stair" and level == other.level:
+        message = f"a stair joins {quoted(opening.room)} and {quoted(other.name)}, both on level {quoted(level)}"
+        yield Problem(
+            OPENINGS, row, "kind", message, 'write "cased opening" or another kind, or mend the level of a room'
+        )
+    elif opening.kind != "stair" and level != other.level:
+        message = f"a {opening.kind} joins level {quoted(level)} and level {quoted(other.level)}"
+        yield Problem(OPENINGS, row, "kind", message, 'write "stair" if one goes up or down there', "warning")
+
+
+def _behind(house: House, opening: Opening, row: int | None) -> Iterator[Problem]:
+    """A doubt where the plan shows nothing of the other room at the back of the opening's wall."""
+    room, other = house.by_name[opening.room], house.by_name.get(opening.other)
+    if not (other and room.outline and other.outline and room.level == other.level):
+        return
+    wall = near_wall(house, opening)
+    if wall is None or not behind(wall, other):
+        named = f"wall {opening.wall}" if opening.wall else "any wall"
+        message = f"{quoted(other.name)} does not lie behind {named} of {quoted(room.name)}"
+        backs = [w.name for w in room.walls if behind(w, other)]
+        remedy = f"write wall {' or '.join(backs)}" if backs else "check both outlines"
+        yield Problem(OPENINGS, row, "wall", message, remedy, "warning")
+
+
+def _on_its_wall(room: Room, placed: Placed, rows: Rows, unit: str) -> Iterator[Problem]:
+    opening, wall = placed.opening, placed.wall
+    row = rows.get((OPENINGS, opening.name))
+    named = f"wall {wall.name} of {quoted(room.name)}"
+    if placed.width > wall.length + CLOSE:
+        message = (
+            f"{opening.kind} {quoted(opening.name)} is {format_length(placed.width, unit)} wide, "
+            f"{named} only {format_length(wall.length, unit)} long"
+        )
+        yield Problem(OPENINGS, row, "width", message, "write a smaller width, or a longer wall")
+    elif not placed.assumed and (placed.left < -CLOSE or placed.right > wall.length + CLOSE):
+        over = max(-placed.left, placed.right - wall.length)
+        message = f"{opening.kind} {quoted(opening.name)} stands {format_length(over, unit)} beyond the end of {named}"
+        most = format_length(wall.length - placed.width, unit)
+        near = f"write an offset from 0 to {most}"
+        remedy = near if placed.side == "near" else f"move it so that it comes out in {quoted(room.name)}"
+        yield Problem(OPENINGS, row, "offset", message, remedy)
+
+
+def _under_the_ceiling(house: House, opening: Opening, row: int | None) -> Iterator[Problem]:
+    room, other = house.by_name[opening.room], house.by_name.get(opening.other)
+    if other and other.level == room.level and other.ceiling < room.ceiling:
+        room = other
+    if opening.height is not None and opening.height > room.ceiling + CLOSE and room.ceiling >= LOWEST_CEILING:
+        shown = format_length(room.ceiling, house.unit)
+        message = (
+            f"the head of {opening.kind} {quoted(opening.name)} is at {format_length(opening.height, house.unit)}, "
+            f"the ceiling of {quoted(room.name)} at {shown}"
+        )
+        yield Problem(OPENINGS, row, "height", message, f"write {shown} or less")
+
+
+def _collisions(house: House, room: Room, rows: Rows, pairs: set[frozenset[str]]) -> Iterator[Problem]:
+    by_wall: dict[str, list[Placed]] = {}
+    for placed in placements(house)[room.name]:
+        if not placed.assumed:
+            by_wall.setdefault(placed.wall.name, []).append(placed)
+    for wall, standing in by_wall.items():
+        for a, b in combinations(standing, 2):
+            pair = frozenset((a.opening.name, b.opening.name))
+            if collide(a, b) and pair not in pairs:
+                pairs.add(pair)
+                first, second = sorted((a, b), key=lambda p: rows.get((OPENINGS, p.opening.name), 0))
+                message = (
+                    f"{second.opening.kind} {quoted(second.opening.name)} overlaps "
+                    f"{first.opening.kind} {quoted(first.opening.name)} on wall {wall} of {quoted(room.name)}"
+                )
+                remedy = "write an offset that keeps them apart"
+                yield Problem(OPENINGS, rows.get((OPENINGS, second.opening.name)), "offset", message, remedy)
+
+
+def check_reachable(house: House, rows: Rows | None = None) -> list[Problem]:
+    """Rooms that nobody can walk to from the first entry, each group with the nearest opening that could be missing.
+
+    The nearest is the room within reach that lies closest on the same level, the one that shares the longest wall
+    where several touch; without outlines the room of that level with the most ways into it; else a stair to another
+    level.
+    """
+    rows = rows or {}
+    neighbours: dict[str, set[str]] = {room.name: set() for room in house.rooms}
+    for opening in house.openings:
+        if opening.kind not in WALL_OPENINGS and {opening.room, opening.other} <= neighbours.keys():
+            neighbours[opening.room].add(opening.other)
+            neighbours[opening.other].add(opening.room)
+    if not house.entries or house.entries[0] not in neighbours:
+        return []
+    reached = _within_reach(house.entries[0], neighbours)
+    problems, left = [], [room.name for room in house.rooms if room.name not in reached]
+    while left:
+        group = _within_reach(left[0], neighbours)
+        names = [name for name in left if name in group]
+        left = [name for name in left if name not in group]
+        listed = ", ".join(quoted(name) for name in names[:12]) + (f" and {len(names) - 12} more" * (len(names) > 12))
+        message = f"no opening leads from {quoted(house.entries[0])} to {listed}"
+        remedy = _missing_opening(house, reached, names, neighbours)
+        problems.append(Problem(OPENINGS, None, "other", message, remedy))
+    return problems
+
+
+def _within_reach(start: str, neighbours: Mapping[str, set[str]]) -> set[str]:
+    found, ahead = {start}, [start]
+    while ahead:
+        new = neighbours[ahead.pop()] - found
+        found |= new
+        ahead += new
+    return found
+
+
+def _missing_opening(house: House, reached: set[str], names: list[str], neighbours: Mapping[str, set[str]]) -> str:
+    here = [house.by_name[name] for name in names]
+    there = [room for room in house.rooms if room.name in reached]
+    shapes = {room.name: Polygon(room.corners) for room in (*here, *there) if room.outline}
+    pairs = [(a, b) for a in here for b in there if a.level == b.level]
+    drawn = [(a, b) for a, b in pairs if a.name in shapes and b.name in shapes]
+
+    if drawn:
+        apart = {(a.name, b.name): round(shapes[a.name].distance(shapes[b.name]), 3) for a, b in drawn}
+        nearest = min(apart.values())
+        touching = [(a, b) for a, b in drawn if apart[a.name, b.name] == nearest]
+        a, b = min(touching, key=lambda pair: (-_shared_wall(*pair), pair[0].name, pair[1].name))
+    elif pairs:
+        a, b = min(pairs, key=lambda pair: (-len(neighbours[pair[1].name]), pair[0].name, pair[1].name))
+    else:
+        halls = [room for room in there if "hall" in room.use] or there
+        a = next((room for room in here if "hall" in room.use or "stair" in room.use), here[0])
+        return f"perhaps a stair from {quoted(halls[0].name)} to {quoted(a.name)} is missing"
+    return f"perhaps a door between {quoted(b.name)} and {quoted(a.name)} is missing"
+
+
+def _shared_wall(a: Room, b: Room) -> float:
+    """The longest stretch of wall that two rooms share [in]."""
+    return max((s.end - s.start for wall in a.walls for s in behind(wall, b)), default=0.0)
+
+
+def check_names(house: House, rows: Rows) -> Iterator[Problem]:
+    """Entries and far sides of openings that are no rooms of the house, and openings that lead nowhere new."""
+    known = [room.name for room in house.rooms]
+    for entry in house.entries:
+        if entry not in house.by_name:
+            yield Problem("house.toml", None, "entry", f"there is no room {quoted(entry)}", choose(entry, known))
+    for opening in house.openings:
+        row = rows.get((OPENINGS, opening.name))
+        for column, name in (("room", opening.room), ("other", opening.other)):
+            if name and name not in house.by_name and (column == "room" or name != OUTSIDE):
+                remedy = choose(name, known) if known else "add the room to rooms.csv"
+                outside = f', or "{OUTSIDE}"' if column == "other" else ""
+                yield Problem(OPENINGS, row, column, f"there is no room {quoted(name)}", remedy + outside)
+        if opening.room == opening.other:
+            message = f"{quoted(opening.name)} leads from {quoted(opening.room)} to itself"
+            yield Problem(OPENINGS, row, "other", message, f'write the room on its far side, or "{OUTSIDE}"')

@@ -1,0 +1,403 @@
+"""The files of a house, from bytes to a House. Every fault is told; what can be read is read on past it."""
+
+import re
+from collections import Counter
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from functools import cache
+from itertools import pairwise
+from typing import Any
+
+from shapely import Polygon
+
+from planner.files.csv_tables import Row, parse_table
+from planner.files.problems import Problem, choose, nearest
+from planner.files.toml_settings import Settings, parse_settings
+from planner.house.faults import OPENINGS, ROOMS, check_names, check_openings, check_reachable, check_rooms
+from planner.house.model import OUTSIDE, WALL_OPENINGS, House, Opening, Point, Room
+from planner.house.placements import common_sizes, lowest_ceiling, near_wall, sized
+from planner.intent.model import GRADES
+from planner.library import names, table
+from planner.units import INCHES_IN, LengthError, Unit, is_one_line, parse_length, quoted
+
+FORMAT = 1
+HOUSE = "house.toml"
+FILES = (HOUSE, ROOMS, OPENINGS)
+
+HOUSE_KEYS = ("format", "name", "unit", "entry", "style", "order", "grade", "year_built", "currency", "levels")
+ROOM_COLUMNS = ("room", "level", "use", "length", "width", "ceiling", "outline", "notes")
+OPENING_COLUMNS = ("opening", "kind", "room", "other", "wall", "offset", "width", "height", "sill")
+MAY_BE_MISSING = ("outline", "notes", "offset", "width", "height", "sill")
+
+LONGEST_NAME = 200
+OLDEST, NEWEST = 1000, 2200
+"""Years between which a house was built."""
+
+Files = Mapping[str, bytes | None]
+"""The bytes of a house's files by name, None where there is none."""
+
+Ceilings = Mapping[str, float | None] | None
+"""Ceilings by level [in], None where one is faulty; None in all where house.toml could not be read."""
+
+
+@dataclass(frozen=True)
+class _Found:
+    """A room or an opening as far as it could be read; `sound` where every cell was right."""
+
+    row: Row
+    what: Any
+    sound: bool
+
+
+def kinds() -> tuple[str, ...]:
+    """Every kind of opening."""
+    return (*(row["kind"] for row in table("passages")["passage"]), *WALL_OPENINGS)
+
+
+def orders() -> tuple[str, ...]:
+    """Every proportion canon."""
+    return tuple(row["name"] for row in table("orders")["order"])
+
+
+@cache
+def uses() -> Mapping[str, str]:
+    """The use that each name or synonym reads as."""
+    return {name: row["name"] for row in table("uses")["use"] for name in (row["name"], *row["synonyms"])}
+
+
+def parse_house(files: Files, problems: list[Problem]) -> House:
+    """A house from the bytes of its files, by file name; a file that is None is left out and was told elsewhere.
+
+    Every fault is appended to `problems`. Where one of them is an error, the House is only a sketch.
+    """
+    said: Settings | None = _parse(HOUSE, files, problems, parse_settings)
+    settings = said or Settings({}, HOUSE, problems)
+    unit, ceilings, house = _house(settings, read=said is not None)
+    room_rows = _table(ROOMS, ROOM_COLUMNS, files, problems)
+    rooms = _unique(ROOMS, "room", [_room(row, unit, ceilings, problems) for row in room_rows], problems)
+    opening_rows = _table(OPENINGS, OPENING_COLUMNS, files, problems)
+    openings = _unique(OPENINGS, "opening", [_opening(row, unit, problems) for row in opening_rows], problems)
+    _levels_are_there(settings, ceilings, rooms)
+    if files.get(ROOMS) is not None and not rooms and not any(p.file == ROOMS for p in problems):
+        problems.append(Problem(ROOMS, None, None, "there are no rooms", "write one row for each room"))
+    whole = _judged(house, rooms, openings, problems)
+    problems.sort(key=lambda p: (p.severity != "error", FILES.index(p.file), p.row or 0))
+    return whole
+
+
+def _judged(house: House, rooms: list[_Found], openings: list[_Found], problems: list[Problem]) -> House:
+    """The house with its rooms and openings, each check made on as much of it as is sound enough to be judged."""
+    rows = {(ROOMS, f.what.name): f.row.number for f in rooms}
+    rows |= {(OPENINGS, f.what.name): f.row.number for f in openings}
+    readable = [f for f in openings if not f.row.torn]
+    sketch = replace(house, rooms=tuple(f.what for f in rooms), openings=tuple(f.what for f in readable))
+    names_faults = list(check_names(sketch, rows)) if rooms else []
+    all_there = len(readable) == len(openings) and not any(p.file == OPENINGS and p.row in (None, 1) for p in problems)
+    problems += names_faults
+    if all_there:
+        problems += check_reachable(_with_likely_names(sketch), rows)
+
+    standing = replace(sketch, rooms=tuple(f.what for f in rooms if f.sound))
+    misnamed = {p.row for p in names_faults if p.file == OPENINGS}
+    known = standing.by_name.keys() | {"", OUTSIDE}
+    walled = [f for f in readable if _wall_is_there(standing, f, problems)]
+    fitting = [f for f in walled if f.sound and f.row.number not in misnamed and f.what.other in known]
+    fitted = tuple(sized(f.what, lowest_ceiling(standing, f.what)) for f in fitting)
+    whole = replace(standing, openings=fitted)
+    problems += _blanks(whole, fitting)
+    problems += check_rooms(whole, rows)
+    problems += check_openings(whole, rows)
+    return whole
+
+
+def _levels_are_there(settings: Settings, ceilings: Ceilings, rooms: list[_Found]) -> None:
+    """A doubt for every level of house.toml that no room is on."""
+    levels = list(dict.fromkeys(f.what.level for f in rooms if f.what.level))
+    for level in ceilings or ():
+        if levels and level not in levels:
+            message = f"there is no level {quoted(level)}"
+            settings.inner("levels").fault(level, message, choose(level, levels), "warning")
+
+
+def room_names(data: bytes) -> tuple[str, ...]:
+    """Names of the rooms in the bytes of a rooms.csv, whatever else is faulty in it."""
+    return tuple(row["room"] for row in parse_table(data, ROOMS, ROOM_COLUMNS, [], ROOM_COLUMNS) if row["room"])
+
+
+def level_ceilings(settings: Settings, unit: Unit) -> dict[str, float | None]:
+    """The ceilings that house.toml gives for whole levels [in]."""
+    levels = settings.inner("levels")
+    found = {}
+    for name in levels.values:
+        level = levels.inner(name)
+        level.only(("ceiling",), "warning")
+        found[name] = level.length("ceiling", unit)
+    return found
+
+
+def _parse(file: str, files: Files, problems: list[Problem], parse: Callable) -> Any:
+    data = files.get(file)
+    return None if data is None else parse(data, file, problems)
+
+
+def _table(file: str, columns: Sequence[str], files: Files, problems: list[Problem]) -> list[Row]:
+    optional = [name for name in columns if name in MAY_BE_MISSING]
+    return _parse(file, files, problems, lambda *to: parse_table(to[0], to[1], columns, to[2], optional)) or []
+
+
+def _house(settings: Settings, read: bool) -> tuple[Unit, Ceilings, House]:
+    """Unit, ceilings by level and all else that house.toml says; `read` is whether it could be read."""
+    if read:
+        for key, example in (("format", "format = 1"), ("name", 'name = "..."'), ("entry", 'entry = "Entry Hall"')):
+            if key not in settings:
+                settings.fault(key, "is missing", f"write {example}")
+        settings.only(HOUSE_KEYS, "warning")
+    if settings.values.get("format", FORMAT) != FORMAT:
+        settings.fault("format", f"format {settings.values['format']!s:.40} is not known", f"write format = {FORMAT}")
+    name = settings.text("name")
+    if name is not None and not name.strip():
+        settings.fault("name", "is blank", "write the name of the house")
+    unit = settings.text("unit", tuple(INCHES_IN)) or "in"
+    currency = settings.text("currency")
+    if currency is not None and not re.fullmatch("[A-Z]{3}", currency):
+        settings.fault("currency", f"{quoted(currency)} is no currency code", "write three capitals, e.g. USD or EUR")
+    entries = settings.names("entry") or ()
+    if twice := [entry for entry, count in Counter(entries).items() if count > 1]:
+        settings.fault("entry", f"{quoted(twice[0])} is listed twice", "write each entry once")
+    default = House("", (), (), ())
+    house = House(
+        name=name or "",
+        entries=entries,
+        rooms=(),
+        openings=(),
+        unit=unit,
+        style=settings.text("style", names("styles")) or default.style,
+        order=settings.text("order", orders()) or default.order,
+        grade=settings.text("grade", GRADES) or default.grade,
+        year_built=settings.whole("year_built", OLDEST, NEWEST),
+        currency=currency or default.currency,
+    )
+    ceilings = level_ceilings(settings, unit)
+    return unit, ceilings if read and isinstance(settings.values.get("levels", {}), dict) else None, house
+
+
+def _named(row: Row, column: str, problems: list[Problem]) -> str:
+    """A name in a cell, checked to be one line."""
+    name = row[column]
+    if not is_one_line(name):
+        message = f"{quoted(name)} has a line break or a control character"
+        problems.append(row.problem(column, message, "write the name on one line"))
+    elif len(name) > LONGEST_NAME:
+        message = f"a name of {len(name)} characters is too long"
+        problems.append(row.problem(column, message, f"write {LONGEST_NAME} characters or fewer"))
+    return name
+
+
+def _required(row: Row, column: str, example: str, problems: list[Problem]) -> str:
+    if not row[column]:
+        problems.append(row.problem(column, "is blank", f"write e.g. {example}"))
+    return _named(row, column, problems)
+
+
+def _room(row: Row, unit: Unit, ceilings: Ceilings, problems: list[Problem]) -> _Found:
+    if row.torn:
+        return _Found(row, Room(row["room"], row["level"], "other", 0.0, 0.0, 0.0), sound=False)
+    before = len(problems)
+    name = _required(row, "room", "Entry Hall", problems)
+    if name.casefold() == OUTSIDE:
+        problems.append(row.problem("room", f"{quoted(name)} stands for all that is no room", "write another name"))
+    level = _required(row, "level", "Ground", problems)
+    use = _use(row, problems)
+    outline = _outline(row, unit, problems)
+    sides = _sides(row, unit, outline, problems)
+    ceiling = row.length("ceiling", unit, problems)
+    if not row["ceiling"]:
+        ceiling = (ceilings or {}).get(level)
+        if level and ceilings is not None and level not in ceilings:
+            remedy = f"write it here, or under [levels.{quoted(level)}] in house.toml"
+            problems.append(row.problem("ceiling", "is blank, and its level has none", remedy))
+    faults = [p for p in problems[before:] if p.severity == "error" and p.column not in ("room", "use")]
+    room = Room(name, level, use, *sides, ceiling or 0.0, outline or (), row["notes"])
+    return _Found(row, room, sound=not faults and ceiling is not None)
+
+
+def _use(row: Row, problems: list[Problem]) -> str:
+    said = _required(row, "use", "parlor", problems)
+    use = uses().get(" ".join(said.casefold().split()))
+    if said and use is None:
+        offered = nearest(said, uses())
+        listed = f"write one of {', '.join(map(quoted, offered))}" if offered else "write a use of library/uses.toml"
+        message = f'{quoted(said)} is no known use, so it reads as "other"'
+        problems.append(row.problem("use", message, listed, "warning"))
+    return use or "other"
+
+
+def _sides(row: Row, unit: Unit, outline: tuple[Point, ...] | None, problems: list[Problem]) -> tuple[float, float]:
+    """Length and width [in]; where they are blank, the outline's extent from west to east and from south to north."""
+    extents = (0.0, 0.0)
+    if outline:
+        xs, ys = zip(*outline, strict=True)
+        extents = (max(xs) - min(xs), max(ys) - min(ys))
+    sides = []
+    for column, extent in zip(("length", "width"), extents, strict=True):
+        if not row[column] and outline == ():
+            problems.append(row.problem(column, "is blank, and there is no outline", "write a length, e.g. 14 ft"))
+        side = row.length(column, unit, problems)
+        sides.append(extent if side is None else side)
+    return sides[0], sides[1]
+
+
+def _outline(row: Row, unit: Unit, problems: list[Problem]) -> tuple[Point, ...] | None:
+    """The corners in a cell [in], () where it is blank, None where it is faulty."""
+    if not row["outline"]:
+        return ()
+
+    def fault(message: str, remedy: str) -> None:
+        problems.append(row.problem("outline", message, remedy))
+
+    points = []
+    for number, text in enumerate(row["outline"].strip("; ").split(";"), start=1):
+        pairs = [] if len(text) > 200 else _coordinate_pairs(text.split(), unit)
+        if len(pairs) != 1:
+            found = "can be read in two ways" if pairs else "is no pair of coordinates"
+            fault(
+                f"point {number}, {quoted(text.strip())}, {found}", "write x y; x y; …, e.g. 0 0; 0 168; 144 168; 144 0"
+            )
+            return None
+        points.append(pairs[0])
+    if len(points) > 1 and points[0] == points[-1]:
+        points.pop()
+    if len(points) < 3:
+        fault("has fewer than 3 points", "write at least 3 corners, going round the room")
+        return None
+    if repeated := next((i for i, (a, b) in enumerate(pairwise([*points, points[0]]), start=1) if a == b), None):
+        fault(f"point {repeated} is there twice in a row", "keep one of the two")
+        return None
+    shape = Polygon(points)
+    if not shape.area:
+        fault("encloses no floor", "write its corners going round the room")
+    elif not shape.is_valid:
+        fault("crosses itself", "write its corners in the order in which one walks round the room")
+    else:
+        return tuple(points)
+    return None
+
+
+def _coordinate_pairs(words: list[str], unit: Unit) -> list[Point]:
+    """Every way to read the words as two coordinates [in]; a length may hold a blank, so there may be several."""
+    found = []
+    for cut in range(1, len(words)):
+        try:
+            found.append((_coordinate(" ".join(words[:cut]), unit), _coordinate(" ".join(words[cut:]), unit)))
+        except LengthError:
+            continue
+    return found
+
+
+def _coordinate(text: str, unit: Unit) -> float:
+    return -parse_length(text[1:], unit) if text[0] in "-−–" else parse_length(text, unit)
+
+
+def _opening(row: Row, unit: Unit, problems: list[Problem]) -> _Found:
+    if row.torn:
+        return _Found(row, Opening(row["opening"], "", ""), sound=False)
+    before = len(problems)
+    name = _required(row, "opening", "D1", problems)
+    kind = " ".join(row["kind"].casefold().split())
+    if kind not in kinds():
+        message = f"{quoted(row['kind'])} is no kind of opening" if kind else "is blank"
+        problems.append(row.problem("kind", message, choose(kind, kinds())))
+    room = _required(row, "room", "Entry Hall", problems)
+    other = OUTSIDE if row["other"].casefold() == OUTSIDE else row["other"]
+    wall = row["wall"].upper()
+    sizes = {column: row.length(column, unit, problems) for column in ("offset", "width", "height", "sill")}
+    for column in ("width", "height"):
+        if sizes[column] == 0:
+            problems.append(row.problem(column, "is zero", "write a length above zero, or leave it blank"))
+    if None not in (sizes["sill"], sizes["height"]) and sizes["sill"] >= sizes["height"]:
+        message = f"the sill at {row['sill']} is not below the head at {row['height']}"
+        problems.append(row.problem("sill", message, "write its height above the floor; height is that of the head"))
+    sound = len(problems) == before
+    return _Found(row, Opening(name, kind, room, other, wall, **sizes), sound)
+
+
+def _unique(file: str, column: str, found: list[_Found], problems: list[Problem]) -> list[_Found]:
+    """What was found under a name of its own; what has no name, or that of a row before it, is told and left out."""
+    first: dict[str, _Found] = {}
+    for one in found:
+        name = one.what.name
+        if name in first:
+            message = f"{quoted(name)} is there already, in row {first[name].row.number}"
+            problems.append(one.row.problem(column, message, "give each a name of its own"))
+        elif name:
+            first[name] = one
+    return list(first.values())
+
+
+def _with_likely_names(house: House) -> House:
+    """The house with each unknown room read as the nearest known one, else as the entry: one slip is told once."""
+
+    def likely(name: str, otherwise: str) -> str:
+        return name if name in house.by_name else next(iter(nearest(name, house.by_name, 1)), otherwise)
+
+    entries = tuple(likely(entry, entry) for entry in house.entries)
+    entry = next(iter(entries), "")
+    openings = tuple(
+        replace(
+            o,
+            kind=o.kind if o.kind in kinds() else "door",
+            room=likely(o.room, entry),
+            other=o.other if o.other in ("", OUTSIDE) else likely(o.other, entry),
+        )
+        for o in house.openings
+    )
+    return replace(house, entries=entries, openings=openings)
+
+
+def _wall_is_there(house: House, found: _Found, problems: list[Problem]) -> bool:
+    """Whether the opening's wall is one of its room's; where the room itself is faulty, nobody can tell."""
+    opening = found.what
+    room = house.by_name.get(opening.room)
+    if room is None:
+        return False
+    if not opening.wall or room.wall(opening.wall):
+        return True
+    walls = [wall.name for wall in room.walls]
+    listed = "N, E, S or W" if room.is_rectangular else f"the number of an edge of its outline, 1 to {len(walls)}"
+    message = f"{quoted(room.name)} has no wall {quoted(found.row['wall'])}"
+    problems.append(found.row.problem("wall", message, f"write {listed}"))
+    return False
+
+
+def _blanks(house: House, found: Iterable[_Found]) -> list[Problem]:
+    """What was filled in for blank cells, one remark for each column."""
+    remarks = []
+    found = list(found)
+    unplaced = [f.what for f in found if f.what.kind != "stair" and near_wall(house, f.what) is None]
+    likely = [f.what for f in found if not f.what.wall and f.what.kind != "stair" and f.what not in unplaced]
+    if unplaced:
+        message = f"{_counted(unplaced)} no wall, and none can be told from the plan"
+        remarks.append(
+            ("wall", message, "write N, E, S or W, or the number of the outline's edge, to have trim laid out")
+        )
+    if likely:
+        message = f"{_counted(likely)} no wall; the one that both rooms share is taken"
+        remarks.append(("wall", message, "write the wall if it is another"))
+    for column in ("width", "height", "sill"):
+        blank = [f.what for f in found if not f.row[column] and (column != "sill" or f.what.kind == "window")]
+        if blank:
+            sizes = ", ".join(f"{kind} {_common(kind, column)}" for kind in dict.fromkeys(o.kind for o in blank))
+            message = f"{_counted(blank)} no {column}; common practice is taken: {sizes}"
+            remarks.append((column, message, "write what is there"))
+    return [Problem(OPENINGS, None, column, message, remedy, "warning") for column, message, remedy in remarks]
+
+
+def _counted(openings: Sequence[Opening]) -> str:
+    listed = ", ".join(quoted(o.name) for o in openings[:6])
+    more = f" and {len(openings) - 6} more" if len(openings) > 6 else ""
+    return f"{listed}{more} {'has' if len(openings) == 1 else 'have'}"
+
+
+def _common(kind: str, column: str) -> str:
+    size = common_sizes()[kind][column]
+    return "to the ceiling" if size is None else f"{size:g} in"

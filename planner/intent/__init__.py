@@ -1,0 +1,1 @@
+"""What we want of a house: one alternative."""

@@ -1,0 +1,190 @@
+"""Editing an intent: every edit is a function from one Intent to the next; a History remembers the way back."""
+
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass, replace
+from typing import Generic, TypeVar
+
+from planner.intent.model import FACTORS, FEWEST_TIERS, GRADES, MOST_TIERS, Intent, Wish
+
+T = TypeVar("T")
+
+REMEMBERED = 200
+"""How many steps back a History keeps."""
+
+
+@dataclass(frozen=True)
+class History(Generic[T]):
+    """A value with the values before it and those that were undone, nearest to the present at the end of each.
+
+    >>> h = History.of("a").do("b").do("c").undo()
+    >>> h.present, h.undo().present, h.redo().present
+    ('b', 'a', 'c')
+    >>> h.do("d").future
+    ()
+    """
+
+    past: tuple[T, ...]
+    present: T
+    future: tuple[T, ...] = ()
+
+    @classmethod
+    def of(cls, present: T) -> "History[T]":
+        """A history that begins now."""
+        return cls((), present)
+
+    def do(self, value: T) -> "History[T]":
+        """Move on to `value`; what was undone is forgotten. A value equal to the present changes nothing."""
+        if value == self.present:
+            return self
+        return History((*self.past, self.present)[-REMEMBERED:], value)
+
+    def undo(self) -> "History[T]":
+        """One step back, or the same history at its beginning."""
+        if not self.past:
+            return self
+        return History(self.past[:-1], self.past[-1], (*self.future, self.present))
+
+    def redo(self) -> "History[T]":
+        """One step forward again, or the same history where nothing was undone."""
+        if not self.future:
+            return self
+        return History((*self.past, self.present), self.future[-1], self.future[:-1])
+
+    def map(self, change: Callable[[T], T]) -> "History[T]":
+        """The same history with every value changed alike."""
+        return History(tuple(map(change, self.past)), change(self.present), tuple(map(change, self.future)))
+
+
+def pin(intent: Intent, room: str, tier: int | None) -> Intent:
+    """Hold the room at a tier, or let go of it with None; its range is kept for then."""
+    return _with_wish(intent, room, replace(_wish(intent, room), tier=_tier(intent, tier)))
+
+
+def set_range(intent: Intent, room: str, lowest: int | None, highest: int | None) -> Intent:
+    """Allow the room the tiers from lowest to highest; None leaves that end to the use and the grade."""
+    lowest, highest = _tier(intent, lowest), _tier(intent, highest)
+    if lowest is not None and highest is not None and lowest > highest:
+        raise ValueError(f"{room}: the lowest tier, {lowest}, is above the highest, {highest}")
+    return _with_wish(intent, room, replace(_wish(intent, room), lowest=lowest, highest=highest))
+
+
+def add_set(intent: Intent, rooms: Iterable[str]) -> Intent:
+    """Make the rooms share a tier. Sets that have a room in common become one."""
+    joined = dict.fromkeys(rooms)
+    apart = []
+    for group in intent.sets:
+        if joined.keys() & set(group):
+            joined = dict.fromkeys((*group, *joined))
+        else:
+            apart.append(group)
+    if len(joined) < 2:
+        raise ValueError("a set needs two rooms or more")
+    return replace(intent, sets=(*apart, tuple(joined)))
+
+
+def leave_set(intent: Intent, room: str) -> Intent:
+    """Take the room out of its set; a set of one is none."""
+    left = (tuple(name for name in group if name != room) for group in intent.sets)
+    return replace(intent, sets=tuple(group for group in left if len(group) > 1))
+
+
+def set_weight(intent: Intent, factor: str, weight: float) -> Intent:
+    """Weigh one of the FACTORS of importance."""
+    if factor not in FACTORS:
+        raise ValueError(f"no factor {factor!r}; there are {', '.join(FACTORS)}")
+    if not 0 <= weight < float("inf"):
+        raise ValueError(f"the weight of {factor} must be zero or more, not {weight}")
+    return replace(intent, importance={**intent.importance, factor: float(weight)})
+
+
+def set_limit(intent: Intent, kind: str, most: int | None) -> Intent:
+    """Let tiers differ by at most `most` across passages of a kind; None returns to the default of the kind."""
+    limits = {k: v for k, v in intent.limits.items() if k != kind}
+    if most is None:
+        return replace(intent, limits=limits)
+    if most < 0:
+        raise ValueError(f"the limit of a {kind} must be zero or more, not {most}")
+    return replace(intent, limits={**limits, kind: int(most)})
+
+
+def set_style(intent: Intent, style: str | None) -> Intent:
+    """Choose the period; None leaves it to the house."""
+    return replace(intent, style=style or None)
+
+
+def set_order(intent: Intent, order: str | None) -> Intent:
+    """Choose the canon of proportion; None leaves it to the house."""
+    return replace(intent, order=order or None)
+
+
+def set_grade(intent: Intent, grade: str | None) -> Intent:
+    """Choose the grade, which tops the ladder; None leaves it to the house."""
+    if grade and grade not in GRADES:
+        raise ValueError(f"no grade {grade!r}; there are {', '.join(GRADES)}")
+    return replace(intent, grade=grade or None)
+
+
+def set_tiers(intent: Intent, tiers: int) -> Intent:
+    """Choose how many tiers there are. Pins and ranges above the new top come down to it."""
+    if not FEWEST_TIERS <= tiers <= MOST_TIERS:
+        raise ValueError(f"there are {FEWEST_TIERS} to {MOST_TIERS} tiers, not {tiers}")
+
+    def lowered(tier: int | None) -> int | None:
+        return None if tier is None else min(tier, tiers)
+
+    rooms = {r: Wish(lowered(w.tier), lowered(w.lowest), lowered(w.highest)) for r, w in intent.rooms.items()}
+    return replace(intent, tiers=tiers, rooms=rooms)
+
+
+def set_budget(intent: Intent, budget: float | None) -> Intent:
+    """Limit the cost, in terms of the cost index; None lifts the limit."""
+    if budget is not None and not 0 < budget < float("inf"):
+        raise ValueError(f"a budget must be more than zero, not {budget}")
+    return replace(intent, budget=budget)
+
+
+def read_budget(written: str) -> float | None:
+    """A budget as people write one; blank is none.
+
+    >>> read_budget(" 42,000 "), read_budget("")
+    (42000.0, None)
+    """
+    plain = written.replace(",", "").replace(" ", "")
+    try:
+        return float(plain) if plain else None
+    except ValueError:
+        raise ValueError(f"{written!r} is no budget; write a number such as 42000, or leave it blank") from None
+
+
+def loosenings(intent: Intent) -> Iterator[tuple[str, Intent]]:
+    """Every single wish that could be dropped, in words, with the intent that is left."""
+    for room, wish in intent.rooms.items():
+        if wish.tier is not None:
+            yield f"let go of the pin on {room}", pin(intent, room, None)
+        if wish.lowest is not None:
+            yield f"let {room} be lower than tier {wish.lowest}", set_range(intent, room, None, wish.highest)
+        if wish.highest is not None:
+            yield f"let {room} be higher than tier {wish.highest}", set_range(intent, room, wish.lowest, None)
+    for group in intent.sets:
+        others = tuple(each for each in intent.sets if each != group)
+        yield f"let {', '.join(group)} have tiers of their own", replace(intent, sets=others)
+    for kind, most in intent.limits.items():
+        yield f"return to the usual limit across a {kind} instead of {most}", set_limit(intent, kind, None)
+    if intent.budget is not None:
+        yield f"lift the budget of {intent.budget:,.0f}", set_budget(intent, None)
+
+
+def _wish(intent: Intent, room: str) -> Wish:
+    return intent.rooms.get(room, Wish())
+
+
+def _with_wish(intent: Intent, room: str, wish: Wish) -> Intent:
+    """The intent with that wish; a wish for nothing is left out."""
+    rooms = {name: old for name, old in intent.rooms.items() if name != room}
+    return replace(intent, rooms=rooms if wish == Wish() else {**rooms, room: wish})
+
+
+def _tier(intent: Intent, tier: int | None) -> int | None:
+    if tier is not None and not 1 <= tier <= intent.tiers:
+        raise ValueError(f"tiers run from 1 to {intent.tiers}, not {tier}")
+    return tier

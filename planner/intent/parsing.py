@@ -1,0 +1,163 @@
+"""An intent as a TOML file: read with every fault told, written so that a person's comments stay."""
+
+from collections.abc import Collection, Mapping
+from typing import Any
+
+import tomlkit
+
+from planner.files.problems import Problem, choose
+from planner.files.toml_settings import Settings, parse_settings
+from planner.house.model import WALL_OPENINGS
+from planner.house.parsing import kinds, orders
+from planner.intent.model import DEFAULT_TIERS, FACTORS, FEWEST_TIERS, GRADES, MOST_TIERS, Intent, Wish
+from planner.library import names
+from planner.units import quoted
+
+KEYS = ("title", "author", "style", "order", "grade", "tiers", "budget", "importance", "limits", "rooms", "sets")
+
+
+def parse_intent(data: bytes, file: str, name: str, rooms: Collection[str] | None, problems: list[Problem]) -> Intent:
+    """An intent from the bytes of its file.
+
+    Parameters
+    ----------
+    file : what the file is called in `problems`, to which every fault is appended.
+    name : of the intent.
+    rooms : the rooms of the house; None where they are not known, and their names not checked.
+    """
+    settings = parse_settings(data, file, problems)
+    if settings is None:
+        return Intent(name)
+    settings.only(KEYS)
+    tiers = settings.whole("tiers", FEWEST_TIERS, MOST_TIERS) or DEFAULT_TIERS
+    return Intent(
+        name=name,
+        title=settings.text("title") or "",
+        author=settings.text("author") or "",
+        style=settings.text("style", names("styles")),
+        order=settings.text("order", orders()),
+        grade=settings.text("grade", GRADES),
+        tiers=tiers,
+        budget=settings.number("budget"),
+        importance=_importance(settings.inner("importance")),
+        limits=_limits(settings.inner("limits")),
+        rooms=_wishes(settings.inner("rooms"), tiers, rooms),
+        sets=_sets(settings, rooms),
+    )
+
+
+def intent_bytes(intent: Intent, before: bytes | None) -> bytes:
+    """The bytes of an intent's file; what `before` says already stays as it is, comments and all."""
+    document = tomlkit.parse((before or b"").decode("utf-8-sig"))
+    old = parse_intent(before or b"", "", intent.name, None, [])
+    for key in ("title", "author", "style", "order", "grade", "tiers", "budget"):
+        value = getattr(intent, key)
+        if before is None and key == "tiers" and value == DEFAULT_TIERS:
+            continue
+        if value != getattr(old, key) or (before is None and value):
+            _put(document, key, value or None if key in ("title", "author") else value)
+    if before is None or intent.importance != old.importance:
+        _fill(document, "importance", intent.importance)
+    if intent.limits != old.limits:
+        _fill(document, "limits", intent.limits)
+    if intent.rooms != old.rooms:
+        _fill_wishes(document, intent.rooms)
+    if intent.sets != old.sets:
+        _put_sets(document, intent.sets)
+    return tomlkit.dumps(document).encode("utf-8", "surrogatepass")
+
+
+def _importance(settings: Settings) -> dict[str, float]:
+    settings.only(FACTORS)
+    said = {factor: settings.number(factor) for factor in FACTORS}
+    weights = {factor: Intent().importance[factor] if weight is None else weight for factor, weight in said.items()}
+    if not any(weights.values()):
+        settings.fault(None, "all weights are zero", "give at least one factor a weight above zero")
+    return weights
+
+
+def _limits(settings: Settings) -> dict[str, int]:
+    settings.only([kind for kind in kinds() if kind not in WALL_OPENINGS])
+    limits = {kind: settings.whole(kind, 0, MOST_TIERS - 1) for kind in settings.values}
+    if limits.get("open"):
+        settings.fault("open", "rooms that flow into each other share one tier", "write 0, or leave it out")
+    return {kind: limit for kind, limit in limits.items() if limit is not None}
+
+
+def _wishes(settings: Settings, tiers: int, rooms: Collection[str] | None) -> dict[str, Wish]:
+    wishes = {}
+    for name in settings.values:
+        if rooms is not None and name not in rooms:
+            settings.fault(name, f"there is no room {quoted(name)}", choose(name, rooms) if rooms else "drop it")
+        wish = settings.inner(name)
+        wish.only(("tier", "lowest", "highest"))
+        found = Wish(*(wish.whole(key, 1, tiers) for key in ("tier", "lowest", "highest")))
+        if found.lowest is not None and found.highest is not None and found.lowest > found.highest:
+            message = f"the lowest tier, {found.lowest}, is above the highest, {found.highest}"
+            wish.fault("lowest", message, f"write {found.highest} or less")
+        wishes[name] = found
+    return wishes
+
+
+def _sets(settings: Settings, rooms: Collection[str] | None) -> tuple[tuple[str, ...], ...]:
+    sets = []
+    for one in settings.each("sets"):
+        one.only(("rooms",))
+        listed = one.names("rooms") or ()
+        if "rooms" not in one:
+            one.fault("rooms", "is missing", 'write rooms = ["Front Parlor", "Back Parlor"]')
+        for name in dict.fromkeys(listed):
+            if rooms is not None and name not in rooms:
+                one.fault("rooms", f"there is no room {quoted(name)}", choose(name, rooms) if rooms else "drop it")
+        if len(set(listed)) < len(listed) or len(listed) == 1:
+            one.fault("rooms", "a set needs two different rooms or more", "name each room once")
+        sets.append(listed)
+    return tuple(sets)
+
+
+def _put(table: Any, key: str, value: Any) -> None:
+    """Set a key, or drop it where the value is None; one that has the value already is left alone."""
+    if value is None:
+        table.pop(key, None)
+    elif key not in table or table[key] != value or type(table[key]) is bool:
+        table[key] = value
+
+
+def _fill(document: tomlkit.TOMLDocument, key: str, values: Mapping[str, Any]) -> None:
+    """Make the table under a key hold just these values; an empty one goes."""
+    if not values:
+        document.pop(key, None)
+        return
+    if key not in document:
+        document[key] = tomlkit.table()
+    for gone in [name for name in document[key] if name not in values]:
+        document[key].pop(gone)
+    for name, value in values.items():
+        _put(document[key], name, value)
+
+
+def _fill_wishes(document: tomlkit.TOMLDocument, wishes: Mapping[str, Wish]) -> None:
+    if not wishes:
+        document.pop("rooms", None)
+        return
+    if "rooms" not in document:
+        document["rooms"] = tomlkit.table(is_super_table=True)
+    for gone in [name for name in document["rooms"] if name not in wishes]:
+        document["rooms"].pop(gone)
+    for name, wish in wishes.items():
+        if name not in document["rooms"]:
+            document["rooms"][name] = tomlkit.table()
+        for key in ("tier", "lowest", "highest"):
+            _put(document["rooms"][name], key, getattr(wish, key))
+
+
+def _put_sets(document: tomlkit.TOMLDocument, sets: tuple[tuple[str, ...], ...]) -> None:
+    document.pop("sets", None)
+    if not sets:
+        return
+    listed = tomlkit.aot()
+    for names_ in sets:
+        one = tomlkit.table()
+        one["rooms"] = list(names_)
+        listed.append(one)
+    document["sets"] = listed

@@ -1,0 +1,1 @@
+"""The look, once, for charts, drawings, papers and apps."""

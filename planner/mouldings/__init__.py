@@ -1,0 +1,1 @@
+"""Mouldings: curves, members, and the orders drawn in them."""

@@ -1,0 +1,1 @@
+"""House, intent, stock and library in, plan out."""

@@ -1,0 +1,249 @@
+"""A plan as data frames, for charts, editors and spreadsheets.
+
+Lengths are inches in the columns that charts and arithmetic read; each such column that a person reads has a twin
+named `..._text` in feet and inches. An infeasible plan gives the same columns and no rows.
+"""
+
+from collections.abc import Iterable, Sequence
+
+import pandas as pd
+
+from planner.house.model import OUTSIDE, WALL_OPENINGS, House, Opening
+from planner.house.placements import placements
+from planner.intent.model import FACTORS
+from planner.planning.answer import Plan, RoomPlan
+from planner.stock.choice import target_of
+from planner.stock.search import best
+from planner.stock.stock import Stock
+from planner.trim.packages import Package
+from planner.units import format_length, format_size
+from planner.walls import layout
+from planner.walls.layout import WallLayout
+
+SQUARE_INCHES_PER_SQUARE_FOOT = 144.0
+
+
+def _columns(*names: str) -> list[str]:
+    return " ".join(names).split()
+
+
+ROOMS = _columns(
+    "room level use entry length width ceiling length_text width_text ceiling_text area outline depth integration",
+    "importance target weight lowest highest pinned tier tier_name tiers package trim_share members cost reasons",
+)
+PASSAGES = _columns("start end kind limit comfort rise difference reads step")
+ROUTES = _columns("route position depth room tier tier_name tiers importance step reads rises")
+ELEMENTS = _columns(
+    "package tier tier_name tiers ceiling ceiling_text element form target size size_text",
+    "projection projection_text bottom bottom_text members profiles source",
+)
+FACTOR_COLUMNS = _columns("room factor value weight contribution importance target tier top")
+COMPARE = _columns("room level alternative tier tier_name tiers differs")
+PIECES = _columns("wall opening piece length length_text width_text cuts note")
+MEETINGS = _columns("opening other kind head_text words")
+BUILT = _columns("element form built_up profiles height_text projection_text price runner_up runner_up_price")
+OPENINGS = _columns("opening kind level room other main x1 y1 x2 y2")
+
+
+def rooms(plan: Plan) -> pd.DataFrame:
+    """One row a room, columns ROOMS; `area` is in square feet, `outline` the room's corners on the plan [in]."""
+    return pd.DataFrame([_room(plan, planned) for planned in plan.rooms], columns=ROOMS)
+
+
+def passages(plan: Plan) -> pd.DataFrame:
+    """One row a passage, columns PASSAGES; `step` is what a walker notices (see `step`)."""
+    rows = [
+        {name: getattr(p, name) for name in PASSAGES[:-1]}
+        | {"step": step(p.reads, p.rise is not None and p.difference > 0)}
+        for p in plan.passages
+    ]
+    return pd.DataFrame(rows, columns=PASSAGES)
+
+
+def routes(plan: Plan) -> pd.DataFrame:
+    """One row for each route and position on it, columns ROUTES; `reads`, `rises`, `step` are of the step into it."""
+    reads = {frozenset((p.start, p.end)): p.reads for p in plan.passages}
+    rows = []
+    for route in plan.routes if plan.feasible else ():
+        before = None
+        for position, name in enumerate(route.rooms):
+            room = plan.by_name[name]
+            rising = before is not None and room.tier > before.tier
+            read = reads.get(frozenset((before.room.name, name)), "even") if before is not None else "even"
+            rows.append(
+                {"route": route.room, "position": position, "depth": room.depth, "room": name}
+                | _tier(plan, room.tier)
+                | {"importance": room.importance, "step": step(read, rising), "reads": read, "rises": rising}
+            )
+            before = room
+    return pd.DataFrame(rows, columns=ROUTES)
+
+
+def openings(house: House) -> pd.DataFrame:
+    """One row for each opening whose wall is known, columns OPENINGS.
+
+    `x1`, `y1` and `x2`, `y2` are its left and right jambs on the plan [in], seen from inside `room`; `main` is true
+    where guests come in by it.
+    """
+    rows = [
+        {"opening": p.opening.name, "kind": p.opening.kind, "level": house.by_name[name].level}
+        | {"room": name, "other": p.other, "main": _is_main(house, p.opening)}
+        | dict(zip(("x1", "y1", "x2", "y2"), (c for jamb in p.jambs for c in jamb), strict=True))
+        for name, placed in placements(house).items()
+        for p in placed
+        if p.side == "near" and house.by_name[name].outline
+    ]
+    return pd.DataFrame(rows, columns=OPENINGS)
+
+
+def _is_main(house: House, opening: Opening) -> bool:
+    outside = opening.other == OUTSIDE and opening.kind not in WALL_OPENINGS
+    return outside and opening.room in house.entries[:1]
+
+
+def step(reads: str, rises: bool) -> str:
+    """What a walker away from the entry notices of a step, the gravest first: a key of planner.look.theme.STEPS.
+
+    >>> step("abrupt", rises=True), step("clear", rises=True), step("faint", rises=False)
+    ('abrupt', 'rises', 'faint')
+    """
+    return reads if reads == "abrupt" or not rises else "rises"
+
+
+def elements(plan: Plan) -> pd.DataFrame:
+    """One row for each element of each package, columns ELEMENTS."""
+    rows = [
+        {"package": package.name, "ceiling": package.ceiling, "ceiling_text": format_length(package.ceiling)}
+        | _tier(plan, package.tier)
+        | {name: getattr(e, name) for name in ("element", "form", "target", "size", "projection", "bottom", "members")}
+        | {"size_text": format_size(e.size), "projection_text": format_size(e.projection), "source": e.source}
+        | {"bottom_text": "" if e.bottom is None else format_length(e.bottom), "profiles": ", ".join(e.profiles)}
+        for package in plan.packages
+        for e in package.elements
+    ]
+    return pd.DataFrame(rows, columns=ELEMENTS)
+
+
+def pieces(layouts: Iterable[WallLayout]) -> pd.DataFrame:
+    """One row for each piece of wood round the openings of some walls, columns PIECES."""
+    rows = [
+        {"wall": walled.wall, "opening": around.aperture.name, "piece": piece.name}
+        | {"length": piece.length, "length_text": format_length(piece.length), "width_text": format_size(piece.width)}
+        | {"cuts": " and ".join(f"{angle:g}°" if angle else "square" for angle in piece.cuts), "note": piece.note}
+        for walled in layouts
+        for around in walled.surrounds
+        for piece in around.pieces
+    ]
+    return pd.DataFrame(rows, columns=PIECES)
+
+
+def meetings(plan: Plan, room: str) -> pd.DataFrame:
+    """One row for each passage of a room with a place on a wall: how the trim of both rooms meets, columns MEETINGS."""
+    packages = {p.room.name: p.package for p in plan.rooms}
+    met = layout.meetings(plan.house, packages, plan.style)
+    rows = [
+        {"opening": o.name, "other": o.other if o.room == room else o.room, "kind": o.kind}
+        | {"head_text": format_length(met[o.name].head), "words": " ".join(met[o.name].words)}
+        for o in plan.house.openings
+        if o.name in met and room in (o.room, o.other)
+    ]
+    return pd.DataFrame(rows, columns=MEETINGS)
+
+
+def built(package: Package, stock: Stock) -> pd.DataFrame:
+    """One row for each element of a package that stock builds: its pieces, price, and the runner-up, columns BUILT."""
+    rows = []
+    for e in package.elements:
+        target = target_of(package, e)
+        if e.assembly is None or target is None:
+            continue
+        others = [a for a in best(target, stock, 2) if a.profiles != e.assembly.profiles]
+        second = others[0] if others else None
+        rows.append(
+            {"element": e.element, "form": e.form, "built_up": e.assembly.built_up}
+            | {"profiles": ", ".join(e.profiles), "height_text": format_size(e.assembly.height)}
+            | {"projection_text": format_size(e.assembly.projection), "price": e.assembly.price_per_foot}
+            | {"runner_up": ", ".join(second.profiles) if second else ""}
+            | {"runner_up_price": second.price_per_foot if second else None}
+        )
+    return pd.DataFrame(rows, columns=BUILT)
+
+
+def factors(plan: Plan) -> pd.DataFrame:
+    """One row for each room and factor of its importance, columns FACTOR_COLUMNS.
+
+    `value` is the factor, 0 to 1; `weight` its share of all weights; `contribution` their product, which sums to the
+    room's importance.
+    """
+    total = sum(plan.intent.importance.get(name, 0.0) for name in FACTORS)
+    shares = {name: plan.intent.importance.get(name, 0.0) / total if total else 0.0 for name in FACTORS}
+    rows = [
+        {"room": p.room.name, "factor": name, "value": p.factors[name], "weight": shares[name]}
+        | {"contribution": shares[name] * p.factors[name], "importance": p.importance}
+        | {"target": p.target, "tier": p.tier, "top": plan.top}
+        for p in plan.rooms
+        for name in FACTORS
+    ]
+    return pd.DataFrame(rows, columns=FACTOR_COLUMNS)
+
+
+def compare(plans: Sequence[Plan]) -> pd.DataFrame:
+    """One row for each room and alternative, columns COMPARE; `differs` where the alternatives disagree on the room."""
+    titles = alternative_titles(plans)
+    tiers: dict[str, set[int]] = {}
+    for plan in plans:
+        for planned in plan.rooms:
+            tiers.setdefault(planned.room.name, set()).add(planned.tier)
+    rows = [
+        {"room": p.room.name, "level": p.room.level, "alternative": title}
+        | _tier(plan, p.tier)
+        | {"differs": len(tiers[p.room.name]) > 1}
+        for title, plan in zip(titles, plans, strict=True)
+        for p in plan.rooms
+    ]
+    return pd.DataFrame(rows, columns=COMPARE)
+
+
+def compare_routes(plans: Sequence[Plan]) -> pd.DataFrame:
+    """The routes of several plans, columns `alternative` and ROUTES."""
+    frames = [
+        routes(plan).assign(alternative=title)
+        for title, plan in zip(alternative_titles(plans), plans, strict=True)
+        if plan.routes and plan.feasible
+    ]
+    columns = ["alternative", *ROUTES]
+    return pd.concat(frames, ignore_index=True)[columns] if frames else pd.DataFrame(columns=columns)
+
+
+def alternative_titles(plans: Sequence[Plan]) -> list[str]:
+    """A title for each plan, numbered where two would be the same."""
+    titles = [plan.intent.title or plan.intent.name or "as it stands" for plan in plans]
+    seen: dict[str, int] = {}
+    for title in titles:
+        seen[title] = seen.get(title, 0) + 1
+    counts: dict[str, int] = {}
+    numbered = []
+    for title in titles:
+        counts[title] = counts.get(title, 0) + 1
+        numbered.append(f"{title} ({counts[title]})" if seen[title] > 1 else title)
+    return numbered
+
+
+def _room(plan: Plan, planned: RoomPlan) -> dict:
+    room, package = planned.room, planned.package
+    lengths = {name: getattr(room, name) for name in ("length", "width", "ceiling")}
+    same = ("depth", "integration", "importance", "target", "weight", "lowest", "highest", "pinned", "cost")
+    return (
+        {"room": room.name, "level": room.level, "use": room.use, "entry": room.name in plan.house.entries[:1]}
+        | lengths
+        | {f"{name}_text": format_length(value) for name, value in lengths.items()}
+        | {"area": room.area / SQUARE_INCHES_PER_SQUARE_FOOT, "outline": room.corners if room.outline else ()}
+        | {name: getattr(planned, name) for name in same}
+        | _tier(plan, planned.tier)
+        | {"package": package.name, "trim_share": package.trim_share, "members": package.members}
+        | {"reasons": "\n".join(planned.reasons)}
+    )
+
+
+def _tier(plan: Plan, tier: int) -> dict:
+    return {"tier": tier, "tier_name": plan.tier_names[tier - 1], "tiers": len(plan.tier_names)}

@@ -1,1 +1,0 @@
-"""Alternatives that a designer keeps, and answers that clients and the team give."""

@@ -1,0 +1,213 @@
+"""The profiles that can be bought: stock.csv read into a Stock, every fault told by row. All lengths are inches."""
+
+from dataclasses import dataclass
+from functools import cached_property
+from math import isfinite
+from pathlib import Path
+
+from planner.files.csv_tables import Row, read_table
+from planner.files.problems import HouseFault, Problem, choose, raise_errors
+from planner.library import table
+from planner.mouldings.members import SHOP, Member, Profile, faults, parse_members
+from planner.units import INCHES_IN, METRIC, LengthError, format_length, format_size, parse_length, quoted
+
+FILE = "stock.csv"
+COLUMNS = ("profile", "role", "family", "height", "projection", "thickness", "members", "lengths", "price", "unit")
+OPTIONAL = ("family", "lengths", "unit")
+
+FEET_IN = {"ft": 1.0, "m": INCHES_IN["m"] / INCHES_IN["ft"]}
+"""Feet in a unit that a price is asked by; the other unit is "each", a price for one piece."""
+UNITS = (*FEET_IN, "each")
+
+SHORTEST_LENGTH = 12.0
+"""What is sold in shorter lengths than this [in] is sold as a block, and has no stock length."""
+
+
+@dataclass(frozen=True)
+class Stock:
+    """What can be bought. `doubts` are warnings: profiles that break a rule of the mouldings and may still be used."""
+
+    profiles: tuple[Profile, ...]
+    doubts: tuple[Problem, ...] = ()
+
+    @cached_property
+    def by_role(self) -> dict[str, tuple[Profile, ...]]:
+        """Profiles by role, in the order of the file."""
+        found: dict[str, tuple[Profile, ...]] = {}
+        for p in self.profiles:
+            found[p.role] = (*found.get(p.role, ()), p)
+        return found
+
+    @cached_property
+    def _hash(self) -> int:
+        return hash(self.profiles)
+
+    def __hash__(self) -> int:
+        return self._hash
+
+
+def roles() -> tuple[str, ...]:
+    """What a profile of the stock can be for, the rows of library/built_ups.toml."""
+    return tuple(row["name"] for row in table("built_ups")["role"])
+
+
+def price_per_foot(profile: Profile) -> float:
+    """Price of a foot of a profile in the house's currency.
+
+    A profile priced by the piece costs its price over its longest stock length, or, where it has none, as a block
+    does, the price of one.
+    """
+    if profile.unit in FEET_IN:
+        return profile.price / FEET_IN[profile.unit]
+    return profile.price * 12 / max(profile.lengths) if profile.lengths else profile.price
+
+
+def read_stock(folder: str | Path, unit: str = "in") -> Stock | None:
+    """Read the stock of a house folder.
+
+    Parameters
+    ----------
+    folder : the house folder.
+    unit : the house's unit for bare numbers. Sections of mouldings are small: a bare number is read as inches where
+        the house is in feet, and as millimetres where it is metric.
+
+    Returns
+    -------
+    The stock, or None where the folder has no stock.csv.
+
+    Raises
+    ------
+    HouseFault : with every fault of the file, found in one pass.
+    """
+    path = Path(folder) / FILE
+    if not path.exists():
+        return None
+    unit = "mm" if unit in METRIC else "in"
+    problems: list[Problem] = []
+    rows = read_table(path, COLUMNS, problems, OPTIONAL)
+    if not rows and not problems:
+        problems.append(Problem(FILE, None, None, "holds no profiles", "add a row for each, or remove the file"))
+    profiles = [p for row in rows if (p := _profile(row, unit, problems)) is not None]
+    _check_codes(rows, problems)
+    raise_errors(problems)
+    return Stock(tuple(profiles), tuple(problems))
+
+
+def usable_stock(folder: str | Path, unit: str = "in") -> tuple[Stock | None, tuple[Problem, ...]]:
+    """The stock of a house folder, or None with its faults: a house can be planned without one."""
+    try:
+        return read_stock(folder, unit), ()
+    except HouseFault as fault:
+        return None, fault.problems
+
+
+def _profile(row: Row, unit: str, problems: list[Problem]) -> Profile | None:
+    """The profile of a row, or None where it has faults, which are told in `problems`."""
+    found: list[Problem] = []
+    if not row["profile"]:
+        found.append(row.problem("profile", "the code is missing", "give every profile a code of its own"))
+    if row["role"] not in roles():
+        found.append(row.problem("role", f"{quoted(row['role'])} is no role", choose(row["role"], roles())))
+    sizes = {name: _size(row, name, unit, found) for name in ("height", "projection", "thickness")}
+    members = _members(row, unit, found)
+    lengths = _lengths(row, unit, found)
+    price = _price(row, found)
+    priced_by = row["unit"] or "ft"
+    if priced_by not in UNITS:
+        found.append(row.problem("unit", f"{quoted(priced_by)} is no unit of sale", choose(priced_by, UNITS)))
+    if members:
+        found += _sums(row, sizes, members)
+    if not found:
+        profile = Profile(
+            row["profile"],
+            row["role"],
+            row["family"],
+            **sizes,
+            members=members,
+            lengths=lengths,
+            price=price,
+            unit=priced_by,
+        )
+        remedy = "have its section drawn anew, or use it knowingly"
+        problems += [row.problem("members", fault, remedy, "warning") for fault in faults(profile)]
+        return profile
+    problems += found
+    return None
+
+
+def _size(row: Row, column: str, unit: str, found: list[Problem]) -> float | None:
+    """A size of the section [in], which is above zero."""
+    before = len(found)
+    size = row.length(column, unit, found)
+    if size is None and len(found) == before:
+        found.append(row.problem(column, "is blank", f"write the profile's {column}, e.g. 3 1/2"))
+    elif size is not None and size <= 0:
+        found.append(row.problem(column, f"is {format_size(size)}", f"a {column} is above zero"))
+        return None
+    return size
+
+
+def _members(row: Row, unit: str, found: list[Problem]) -> tuple[Member, ...]:
+    """The members of a row, none where they cannot be read."""
+    try:
+        return parse_members(row["members"], unit)
+    except ValueError as fault:
+        text, _, remedy = str(fault).rpartition("; ")
+        found.append(row.problem("members", text or str(fault), remedy if text else "write e.g. fascia 3 1/2 x 3/4"))
+        return ()
+
+
+def _sums(row: Row, sizes: dict[str, float | None], members: tuple[Member, ...]) -> list[Problem]:
+    """Where the members do not make up the height and the projection of their row."""
+    made = {"height": ("heights sum to", sum(m.height for m in members))}
+    made["projection"] = ("they reach", max(m.projection for m in members))
+    found = []
+    for column, (words, measure) in made.items():
+        said = sizes[column]
+        if said is not None and abs(measure - said) > SHOP:
+            message = f"{words} {format_size(measure)}, {column} says {format_size(said)}"
+            found.append(row.problem("members", message, f"make the members and the {column} agree"))
+    return found
+
+
+def _lengths(row: Row, unit: str, found: list[Problem]) -> tuple[float, ...]:
+    """Stock lengths [in], parted by blanks or, where they hold blanks, by semicolons."""
+    text = row["lengths"]
+    lengths = []
+    for part in text.split(";") if ";" in text else text.split():
+        if not part.strip():
+            continue
+        try:
+            length = parse_length(part, unit)
+        except LengthError as error:
+            found.append(row.problem("lengths", error.message, "write e.g. 8' 10' 12', or 2440 mm; 3050 mm"))
+            continue
+        if length < SHORTEST_LENGTH:
+            message = f"{quoted(part.strip())} is {format_length(length)}, too short for a stock length"
+            found.append(row.problem("lengths", message, "write e.g. 8' for eight feet"))
+        lengths.append(length)
+    return tuple(sorted(set(lengths)))
+
+
+def _price(row: Row, found: list[Problem]) -> float:
+    """The price, zero or more."""
+    try:
+        price = float(row["price"])
+    except ValueError:
+        price = float("nan")
+    if not isfinite(price) or price < 0:
+        found.append(row.problem("price", f"{quoted(row['price'])} is no price", "write a plain number, e.g. 2.35"))
+        return 0.0
+    return price
+
+
+def _check_codes(rows: list[Row], problems: list[Problem]) -> None:
+    """Tell every code that is there twice."""
+    first: dict[str, int] = {}
+    for row in rows:
+        code = row["profile"]
+        if code and code in first:
+            message = f"{quoted(code)} is the code of row {first[code]} too"
+            problems.append(row.problem("profile", message, "give every profile a code of its own"))
+        elif code:
+            first[code] = row.number

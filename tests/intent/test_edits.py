@@ -1,0 +1,96 @@
+"""Edits return a new intent and leave the old one; a history finds its way back."""
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from planner.intent import edits
+from planner.intent.edits import REMEMBERED, History
+from planner.intent.model import DEFAULT_WEIGHTS, Intent, Wish
+
+PLAIN = Intent(name="plain")
+
+
+def test_edits_leave_the_intent_they_start_from():
+    edits.pin(PLAIN, "Hall", 4)
+    edits.set_weight(PLAIN, "use", 3)
+    edits.set_limit(PLAIN, "door", 1)
+    edits.add_set(PLAIN, ["Hall", "Parlor"])
+    assert Intent(name="plain") == PLAIN
+
+
+def test_pin_and_range_live_side_by_side_and_vanish_when_empty():
+    wished = edits.pin(edits.set_range(PLAIN, "Hall", 3, 5), "Hall", 4)
+    assert wished.rooms == {"Hall": Wish(4, 3, 5)}
+    assert edits.pin(wished, "Hall", None).rooms == {"Hall": Wish(None, 3, 5)}
+    assert edits.set_range(edits.pin(wished, "Hall", None), "Hall", None, None) == PLAIN
+
+
+@pytest.mark.parametrize(
+    ("edit", "words"),
+    [
+        (lambda: edits.pin(PLAIN, "Hall", 6), "1 to 5, not 6"),
+        (lambda: edits.set_range(PLAIN, "Hall", 4, 2), "lowest tier, 4, is above the highest, 2"),
+        (lambda: edits.set_weight(PLAIN, "charm", 1), "no factor 'charm'"),
+        (lambda: edits.set_weight(PLAIN, "use", -1), "zero or more"),
+        (lambda: edits.set_weight(PLAIN, "use", float("nan")), "zero or more"),
+        (lambda: edits.set_limit(PLAIN, "door", -1), "zero or more"),
+        (lambda: edits.set_tiers(PLAIN, 8), "3 to 7"),
+        (lambda: edits.set_grade(PLAIN, "palace"), "no grade"),
+        (lambda: edits.set_budget(PLAIN, 0), "more than zero"),
+        (lambda: edits.add_set(PLAIN, ["Hall", "Hall"]), "two rooms"),
+    ],
+)
+def test_an_edit_that_cannot_be_says_why(edit, words):
+    with pytest.raises(ValueError, match=words):
+        edit()
+
+
+def test_sets_with_a_room_in_common_become_one():
+    two = edits.add_set(edits.add_set(PLAIN, ["A", "B"]), ["C", "D"])
+    assert two.sets == (("A", "B"), ("C", "D"))
+    assert {frozenset(s) for s in edits.add_set(two, ["B", "C"]).sets} == {frozenset("ABCD")}
+    assert edits.leave_set(two, "A").sets == (("C", "D"),)
+
+
+def test_limits_and_the_rest_return_to_the_default():
+    held = edits.set_limit(PLAIN, "door", 1)
+    assert held.limits == {"door": 1}
+    assert edits.set_limit(held, "door", None) == PLAIN
+    assert edits.set_budget(edits.set_budget(PLAIN, 9000), None) == PLAIN
+    assert edits.set_style(edits.set_style(PLAIN, "federal"), None) == PLAIN
+    assert edits.set_order(edits.set_order(PLAIN, "ionic"), "") == PLAIN
+    assert edits.set_grade(edits.set_grade(PLAIN, "cottage"), None) == PLAIN
+
+
+def test_a_weight_changes_alone():
+    assert edits.set_weight(PLAIN, "use", 2).importance == {**DEFAULT_WEIGHTS, "use": 2.0}
+
+
+def test_fewer_tiers_bring_wishes_down():
+    wished = edits.set_range(edits.pin(PLAIN, "Hall", 5), "Parlor", 2, 5)
+    assert edits.set_tiers(wished, 3).rooms == {"Hall": Wish(tier=3), "Parlor": Wish(lowest=2, highest=3)}
+
+
+@given(st.lists(st.one_of(st.integers(0, 9), st.sampled_from(["undo", "redo"]))))
+def test_history_is_a_line_with_a_place_on_it(steps):
+    line, place, history = [0], 0, History.of(0)
+    for step in steps:
+        if step == "undo":
+            place, history = max(0, place - 1), history.undo()
+        elif step == "redo":
+            place, history = min(len(line) - 1, place + 1), history.redo()
+        else:
+            if step != line[place]:
+                line, place = [*line[: place + 1], step], place + 1
+            history = history.do(step)
+        assert history.present == line[place]
+        assert (*history.past, history.present, *reversed(history.future)) == tuple(line)
+
+
+def test_history_forgets_what_is_long_gone():
+    history = History.of(0)
+    for value in range(1, REMEMBERED + 50):
+        history = history.do(value)
+    assert len(history.past) == REMEMBERED
+    assert history.undo().present == REMEMBERED + 48

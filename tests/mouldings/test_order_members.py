@@ -1,0 +1,138 @@
+"""The orders in members, measured on their geometry, against Ware (The American Vignola, Part I) and Vitruvius."""
+
+from fractions import Fraction
+
+import pytest
+
+from planner.mouldings import order_members
+from planner.mouldings.members import area, faults, polygon
+from planner.mouldings.order_members import PARTS, fascia_casing, members, rows
+from planner.trim import orders
+
+ORDERS = ("tuscan", "doric", "ionic", "corinthian")
+STANDINGS = {"verified", "follows", "from memory", "common practice"}
+
+
+@pytest.mark.parametrize("order", ORDERS)
+@pytest.mark.parametrize("part", PARTS)
+def test_members_sum_to_their_part_exactly_and_keep_the_rules(order, part):
+    assert sum(r.height for r in rows(order, part)) == order_members.height(order, part)
+    assert {r.standing for r in rows(order, part)} <= STANDINGS
+    assert order_members.source(order, part)
+    assert faults(members(order, part, 6.0)) == () or part == "frieze"
+    assert polygon(members(order, part, 6.0)).is_valid
+
+
+@pytest.mark.parametrize("order", ORDERS)
+def test_parts_are_those_of_the_published_proportions(order):
+    """Ware, p. 8, 9, 14 and 38; Corinthian after Vignola and Chambers."""
+    published = orders.proportions(order)
+    for part in ("architrave", "frieze", "cornice"):
+        assert float(order_members.height(order, part)) == pytest.approx(published[part], abs=1e-9)
+    whole = sum(order_members.height(order, part) for part in ("architrave", "frieze", "cornice"))
+    assert float(whole) == pytest.approx(published["column"] / 4, abs=1e-9)
+    pedestal = Fraction(str(int(published["column"]))) / 3
+    assert order_members.height(order, "pedestal base") == pedestal * Fraction(2, 9)
+    assert order_members.height(order, "pedestal cap") == pedestal / 9
+
+
+# Worked for a ceiling of 120 in, pedestal and order filling it: D = 9.474 (Doric), 10.827 (Tuscan).
+DRAWN = [
+    ("doric", "architrave", 4.74),
+    ("doric", "frieze", 7.11),
+    ("doric", "cornice", 7.11),
+    ("doric", "pedestal base", 5.61),
+    ("doric", "pedestal cap", 2.81),
+    ("tuscan", "architrave", 5.41),
+    ("tuscan", "frieze", 5.41),
+    ("tuscan", "cornice", 8.12),
+    ("tuscan", "pedestal base", 5.61),
+    ("tuscan", "pedestal cap", 2.81),
+    ("corinthian", "architrave", 5.68),
+    ("corinthian", "cornice", 7.58),
+]
+
+
+def diameter(order: str) -> float:
+    """D of an order that fills 120 in: pedestal, column and entablature are as 4 : 12 : 3 (Ware, p. 8 and 38)."""
+    return 120 * 12 / 19 / orders.proportions(order)["column"]
+
+
+@pytest.mark.parametrize(("order", "part", "height"), DRAWN)
+def test_drawn_height_for_120_in(order, part, height):
+    drawn = polygon(members(order, part, diameter(order) * float(order_members.height(order, part))))
+    _, low, _, high = drawn.bounds
+    assert high - low == pytest.approx(height, abs=0.01)
+
+
+def test_the_doric_entablature_drawn_for_120_in():
+    """Entablature 18.95 in; from the taenia up 15.00 in."""
+    d = diameter("doric")
+    heights = {p: polygon(members("doric", p, d * float(order_members.height("doric", p)))).bounds for p in PARTS}
+    tall = {p: b[3] - b[1] for p, b in heights.items()}
+    assert tall["architrave"] + tall["frieze"] + tall["cornice"] == pytest.approx(18.95, abs=0.01)
+    assert tall["frieze"] + tall["cornice"] + d / 12 == pytest.approx(15.00, abs=0.01)
+
+
+def test_the_doric_corona_and_taenia_project_as_published():
+    """Ware, p. 14: corona 3/4 D; taenia 1/12 D high, projecting 1/12 D. Measured across the drawn section."""
+    d = diameter("doric")
+    cornice = members("doric", "cornice", 0.75 * d)
+    height = 0.0
+    for member in cornice.members:
+        if member.kind == "corona":
+            band = polygon(cornice).intersection(_level(height + member.height / 2))
+            assert band.length == pytest.approx(0.75 * d, abs=0.01)
+        height += member.height
+    architrave = members("doric", "architrave", 0.5 * d)
+    below, taenia = (polygon(architrave).intersection(_level(y)).length for y in (0.2 * d, 0.5 * d - d / 24))
+    assert taenia - below == pytest.approx(d / 12, abs=0.001)
+    just_under = polygon(architrave).intersection(_level(0.5 * d - d / 12 - 0.001)).length
+    assert just_under == pytest.approx(below, abs=0.001)
+
+
+@pytest.mark.parametrize("order", ["tuscan", "ionic", "corinthian"])
+def test_a_cornice_projects_as_far_as_it_is_high_but_in_the_doric_farther(order):
+    """Ware, p. 8."""
+    drawn = members(order, "cornice", 8.0)
+    assert drawn.projection == pytest.approx(8.0)
+    assert members("doric", "cornice", 8.0).projection > 8.0
+
+
+def test_a_casing_of_three_fasciae():
+    """Vitruvius IV.6.3: cymatium 1/6; the rest in twelve parts, fasciae of 3, 4 and 5."""
+    casing = fascia_casing(7.2, 1.5)
+    first, second, third, *cymatium = casing.members
+    assert sum(m.height for m in cymatium) == pytest.approx(7.2 / 6)
+    assert (first.height, second.height, third.height) == pytest.approx((1.5, 2.0, 2.5))
+    assert first.projection < second.projection < third.projection < casing.projection
+    assert faults(casing) == ()
+    assert area(casing) > 0
+
+
+def _level(y: float):
+    from shapely.geometry import LineString
+
+    return LineString([(-1, y), (100, y)])
+
+
+@pytest.mark.parametrize(
+    ("arguments", "says"),
+    [
+        (("dorik", "cornice", 7), "no order is called"),
+        (("doric", "hat", 7), "no part called"),
+        (("doric", "cornice", 0), "above zero"),
+        (("doric", "cornice", float("nan")), "above zero"),
+    ],
+)
+def test_bad_input_is_told(arguments, says):
+    with pytest.raises(ValueError, match=says):
+        members(*arguments)
+
+
+def test_a_casing_that_cannot_be_is_told():
+    for bad in ((0, 1.5), (5, 0.5)):
+        with pytest.raises(ValueError, match="casing"):
+            fascia_casing(*bad)
+    with pytest.raises(ValueError, match="fasciae"):
+        fascia_casing(5, 1.5, fasciae=4)

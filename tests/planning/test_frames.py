@@ -1,0 +1,93 @@
+"""The frames agree with the plan that they are of."""
+
+from dataclasses import replace
+from itertools import pairwise
+
+import pytest
+
+from planner import Intent, Wish, plan
+from planner.planning import frames
+from planner.units import parse_length
+
+
+def test_rooms_say_what_the_plan_says(planned):
+    frame = frames.rooms(planned).set_index("room")
+    assert set(frame.index) == set(planned.by_name)
+    for name, room in planned.by_name.items():
+        row = frame.loc[name]
+        assert (row.tier, row.depth, row.importance) == (room.tier, room.depth, room.importance)
+        assert row.tier_name == planned.tier_names[room.tier - 1]
+        assert parse_length(row.ceiling_text) == pytest.approx(room.room.ceiling, abs=1 / 32)
+        assert row.area == pytest.approx(room.room.area / 144)
+    assert list(frame.index[frame.entry]) == [planned.house.entries[0]]
+
+
+def test_contributions_sum_to_the_importance(planned):
+    sums = frames.factors(planned).groupby("room")["contribution"].sum()
+    for name, room in planned.by_name.items():
+        assert sums[name] == pytest.approx(room.importance, abs=1e-9)
+
+
+def test_routes_walk_from_the_entry_by_passages(planned):
+    frame = frames.routes(planned)
+    joined = {frozenset((p.start, p.end)): p for p in planned.passages}
+    assert list(dict.fromkeys(frame["route"])) == [route.room for route in planned.routes]
+    for name, walk in frame.groupby("route"):
+        rows = walk.to_dict("records")
+        assert rows[0]["room"] == planned.house.entries[0]
+        assert rows[-1]["room"] == name
+        for before, after in pairwise(rows):
+            assert after["reads"] == joined[frozenset((before["room"], after["room"]))].reads
+            assert after["rises"] == (after["tier"] > before["tier"])
+
+
+def test_a_rise_is_told_only_away_from_the_entry(planned):
+    for row in frames.passages(planned).to_dict("records"):
+        rising = row["difference"] > 0 and row["rise"] == row["rise"] and row["rise"] is not None
+        assert row["step"] == ("abrupt" if row["reads"] == "abrupt" else "rises" if rising else row["reads"])
+
+
+def test_elements_are_those_of_the_packages(planned):
+    frame = frames.elements(planned)
+    assert len(frame) == sum(len(package.elements) for package in planned.packages)
+    for row in frame.to_dict("records"):
+        assert parse_length(row["size_text"]) == pytest.approx(row["size"], abs=1 / 32)
+
+
+def test_openings_stand_on_their_rooms_edges(planned):
+    frame = frames.openings(planned.house)
+    assert frame["main"].sum() == 1
+    for row in frame.to_dict("records"):
+        walls = planned.house.by_name[row["room"]].walls
+        middle = ((row["x1"] + row["x2"]) / 2, (row["y1"] + row["y2"]) / 2)
+        assert min(_distance(middle, wall.left, wall.right) for wall in walls) < 0.01
+
+
+def test_compare_marks_just_the_rooms_that_differ(alternatives):
+    frame = frames.compare(alternatives)
+    one, other = (p.by_name for p in alternatives)
+    differing = {name for name in one if one[name].tier != other[name].tier}
+    assert differing
+    assert set(frame.loc[frame["differs"], "room"]) == differing
+
+
+def test_alternatives_of_one_title_are_numbered(planned):
+    assert frames.alternative_titles([planned, planned]) == ["as it stands (1)", "as it stands (2)"]
+
+
+def test_a_plan_that_does_not_exist_gives_empty_frames(planned):
+    entry = planned.house.entries[0]
+    beside = next(p.end for p in planned.passages if p.start == entry and p.limit == 1)
+    none = plan(planned.house, Intent(rooms={entry: Wish(tier=1), beside: Wish(tier=5)}))
+    assert not none.feasible
+    for frame in (frames.rooms, frames.passages, frames.routes, frames.elements, frames.factors):
+        assert frame(none).empty
+        assert list(frame(none).columns) == list(frame(planned).columns)
+    assert frames.compare([none, replace(planned)])["room"].nunique() == len(planned.rooms)
+
+
+def _distance(point, left, right) -> float:
+    (px, py), (x0, y0), (x1, y1) = point, left, right
+    length2 = (x1 - x0) ** 2 + (y1 - y0) ** 2
+    along = max(0.0, min(1.0, ((px - x0) * (x1 - x0) + (py - y0) * (y1 - y0)) / length2))
+    return ((px - x0 - along * (x1 - x0)) ** 2 + (py - y0 - along * (y1 - y0)) ** 2) ** 0.5
