@@ -10,11 +10,12 @@ from importlib import resources
 from pathlib import Path
 
 from planner.files.problems import HouseFault, Problem
-from planner.house.folder import list_intents, read_house, read_intent, write_house, write_intent
+from planner.house.folder import read_house, write_house
 from planner.house.model import House, Opening, Room
+from planner.intent.folder import list_intents, read_intent, write_intent
 from planner.intent.model import Intent, Wish
 from planner.planning.answer import Plan
-from planner.planning.pipeline import plan, what_if
+from planner.planning.pipeline import plan
 from planner.stock.stock import Stock, read_stock
 
 __all__ = [
@@ -34,7 +35,6 @@ __all__ = [
     "read_house",
     "read_intent",
     "read_stock",
-    "what_if",
     "write_house",
     "write_intent",
 ]

@@ -10,7 +10,8 @@ import click
 from planner import HouseFault, Intent, bundled, demo_house, plan, read_house, read_intent, read_stock
 from planner.deliverables.plan_json import plan_text
 from planner.deliverables.plan_text import plan_table
-from planner.house.folder import list_intents, new_house
+from planner.house.folder import new_house
+from planner.intent.folder import list_intents
 
 FAILING, WRONG_INPUT = 1, 2
 

@@ -5,7 +5,6 @@ Rooms joined by an `open` passage are one space: walking between them adds no st
 
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass
-from functools import cache
 from math import log2
 
 import networkx as nx
@@ -13,46 +12,27 @@ import numpy as np
 from scipy.sparse.csgraph import dijkstra
 
 from planner.house.model import OUTSIDE, House
-from planner.library import table
+from planner.library import Library
 
 
-@dataclass(frozen=True)
-class PassageKind:
-    """A row of library/passages.toml; `rank` 0 is the widest."""
-
-    kind: str
-    rank: int
-    limit: int
-    comfort: int
-    depth: int
-
-
-@cache
-def passage_kinds() -> Mapping[str, PassageKind]:
-    """The kinds of passage, widest first."""
-    return {
-        row["kind"]: PassageKind(row["kind"], rank, row["limit"], row["comfort"], row["depth"])
-        for rank, row in enumerate(table("passages")["passage"])
-    }
-
-
-def passage_graph(house: House) -> nx.Graph:
+def passage_graph(house: House, library: Library) -> nx.Graph:
     """Rooms and the passages between them; several passages between one pair keep the widest kind.
 
     Nodes and edges come in the order of their names, whatever the order of the tables.
     """
-    kinds = passage_kinds()
-    widest: dict[tuple[str, str], PassageKind] = {}
+    rank = {kind: number for number, kind in enumerate(library.passage_kinds)}
+    widest: dict[tuple[str, str], str] = {}
     for opening in house.openings:
-        kind = kinds.get(opening.kind)
-        if kind is None or opening.other in ("", OUTSIDE, opening.room):
+        if opening.kind not in rank or opening.other in ("", OUTSIDE, opening.room):
             continue
-        pair = tuple(sorted((opening.room, opening.other)))
-        if pair not in widest or kind.rank < widest[pair].rank:
-            widest[pair] = kind
+        near, far = sorted((opening.room, opening.other))
+        if (near, far) not in widest or rank[opening.kind] < rank[widest[near, far]]:
+            widest[near, far] = opening.kind
     graph = nx.Graph()
     graph.add_nodes_from(sorted(house.by_name))
-    graph.add_edges_from((a, b, {"kind": kind.kind, "depth": kind.depth}) for (a, b), kind in sorted(widest.items()))
+    graph.add_edges_from(
+        (a, b, {"kind": kind, "depth": library.passage_kinds[kind].depth}) for (a, b), kind in sorted(widest.items())
+    )
     return graph
 
 

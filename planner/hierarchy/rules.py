@@ -11,14 +11,12 @@ from typing import Literal
 import networkx as nx
 import numpy as np
 
-from planner.hierarchy.graph import passage_kinds, spaces
-from planner.hierarchy.importance import use_of
+from planner.hierarchy.graph import spaces
 from planner.hierarchy.tiers import TierProblem
 from planner.house.model import House
 from planner.intent.model import DEFAULT_TIERS, Intent, Wish
-
-PENALTY = 0.3
-"""What each tier of difference beyond comfort costs."""
+from planner.library import Library
+from planner.library.rows import PassageKind, Use
 
 _CLIQUE = 12  # sets up to this size are tied pair by pair, larger ones in a chain
 
@@ -170,6 +168,7 @@ def rules(
     intent: Intent,
     top: int,
     carried: Mapping[str, tuple[int, str]],
+    library: Library,
 ) -> Rules:
     """The rules that hold on a house.
 
@@ -179,10 +178,11 @@ def rules(
     carried : for each room the highest tier that it can carry, and why no higher one.
     """
     space = spaces(graph)
-    seen_spaces = {space[room.name] for room in house.rooms if use_of(room.use).seen}
+    seen_spaces = {space[room.name] for room in house.rooms if library.use(room.use).seen}
     ranges = {
         room.name: _ranges(
             room.use,
+            library.use(room.use),
             intent.rooms.get(room.name, Wish()),
             intent.tiers,
             top,
@@ -192,7 +192,16 @@ def rules(
         for room in house.rooms
     }
     passages = tuple(
-        _passage(house, near, far, kind, depth, intent, seen={space[near], space[far]} <= seen_spaces)
+        _passage(
+            house,
+            near,
+            far,
+            library.passage(kind),
+            depth,
+            intent,
+            library,
+            seen={space[near], space[far]} <= seen_spaces,
+        )
         for a, b, kind in graph.edges(data="kind")
         for near, far in [sorted((a, b), key=lambda room: (depth[room], room))]
     )
@@ -203,9 +212,8 @@ def rules(
 
 
 def _ranges(
-    use_name: str, wish: Wish, tiers: int, top: int, carried: tuple[int, str], *, shares_seen_space: bool
+    use_name: str, use: Use, wish: Wish, tiers: int, top: int, carried: tuple[int, str], *, shares_seen_space: bool
 ) -> tuple[Range, ...]:
-    use = use_of(use_name)
     held, why_held = carried
     found = [Range(1, tiers, "ladder", f"the ladder has {tiers} tiers")]
     if held < tiers:
@@ -233,19 +241,27 @@ def _span(low: int, high: int) -> str:
 
 
 def _passage(
-    house: House, near: str, far: str, kind: str, depth: Mapping[str, int], intent: Intent, *, seen: bool
+    house: House,
+    near: str,
+    far: str,
+    kind: PassageKind,
+    depth: Mapping[str, int],
+    intent: Intent,
+    library: Library,
+    *,
+    seen: bool,
 ) -> PassageRule:
-    row = passage_kinds()[kind]
-    limit = 0 if kind == "open" else min(intent.limits.get(kind, row.limit), intent.tiers - 1)
-    publicness = [use_of(house.by_name[room].use).public for room in (near, far)]
+    flows = kind.depth == 0
+    limit = 0 if flows else min(intent.limits.get(kind.kind, kind.limit), intent.tiers - 1)
+    publicness = [library.use(house.by_name[room].use).public for room in (near, far)]
     deeper = depth[near] < depth[far]
     return PassageRule(
         near=near,
         far=far,
-        kind=kind,
-        limit=limit if seen or kind == "open" else None,
-        comfort=row.comfort,
-        penalty=PENALTY if seen else 0.0,
+        kind=kind.kind,
+        limit=limit if seen or flows else None,
+        comfort=kind.comfort,
+        penalty=kind.penalty if seen else 0.0,
         rise=int(publicness[1] > publicness[0]) if deeper else None,
     )
 

@@ -7,8 +7,9 @@ from pathlib import Path
 
 from planner.files.csv_tables import Row, read_table
 from planner.files.problems import HouseFault, Problem, choose, raise_errors
-from planner.library import table
-from planner.mouldings.members import SHOP, Member, Profile, faults, parse_members
+from planner.library import standard, table
+from planner.mouldings.members import Member, Profile, parse_members
+from planner.mouldings.soundness import SHOP, faults
 from planner.units import INCHES_IN, METRIC, LengthError, format_length, format_size, parse_length, quoted
 
 FILE = "stock.csv"
@@ -150,7 +151,7 @@ def _size(row: Row, column: str, unit: str, found: list[Problem]) -> float | Non
 def _members(row: Row, unit: str, found: list[Problem]) -> tuple[Member, ...]:
     """The members of a row, none where they cannot be read."""
     try:
-        return parse_members(row["members"], unit)
+        return parse_members(row["members"], standard(), unit)
     except ValueError as fault:
         text, _, remedy = str(fault).rpartition("; ")
         found.append(row.problem("members", text or str(fault), remedy if text else "write e.g. fascia 3 1/2 x 3/4"))
