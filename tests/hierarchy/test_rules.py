@@ -8,7 +8,7 @@ from planner import demo_house, read_house
 from planner.hierarchy.rules import scaled_range
 from planner.house.model import House, Opening, Room
 from planner.intent.model import Intent, Wish
-from planner.planning.pipeline import plan, what_if
+from planner.planning.pipeline import plan
 
 
 def house(*passages: tuple[str, str, str], uses: dict[str, str], ceiling: float = 120) -> House:
@@ -96,7 +96,7 @@ def test_the_tier_does_not_rise_going_in_but_by_one_into_a_more_public_room():
 
 def test_what_if_matches_pinning_the_room():
     planned = plan(SUITE)
-    for tried in what_if(planned, "Parlor"):
+    for tried in planned.what_if("Parlor"):
         pinned = plan(SUITE, Intent(rooms={"Parlor": Wish(tier=tried.tier)}))
         assert pinned.feasible == (tried.moves is not None)
         if tried.moves is None:
@@ -114,7 +114,7 @@ def test_what_if_matches_pinning_in_every_room_of_the_demo_house():
     facts, _ = read_house(demo_house())
     planned = plan(facts)
     for room in planned.by_name:
-        for tried in what_if(planned, room):
+        for tried in planned.what_if(room):
             pinned = plan(facts, Intent(rooms={room: Wish(tier=tried.tier)}))
             assert pinned.feasible == (tried.moves is not None)
             assert pinned.conflicts == tried.conflicts

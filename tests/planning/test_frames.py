@@ -55,7 +55,7 @@ def test_elements_are_those_of_the_packages(planned):
 
 
 def test_openings_stand_on_their_rooms_edges(planned):
-    frame = frames.openings(planned.house)
+    frame = frames.openings(planned)
     assert frame["main"].sum() == 1
     for row in frame.to_dict("records"):
         walls = planned.house.by_name[row["room"]].walls
