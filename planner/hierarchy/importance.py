@@ -4,9 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from math import sqrt
 
-import networkx as nx
-
-from planner.hierarchy.graph import guest_traffic
+from planner.hierarchy.graph import RoomGraph, guest_traffic
 from planner.house.model import House
 from planner.intent.model import FACTORS
 from planner.library import Library
@@ -14,7 +12,7 @@ from planner.values import immutabledict
 
 
 def room_factors(
-    house: House, graph: nx.Graph, depth: Mapping[str, int], library: Library
+    house: House, graph: RoomGraph, depth: Mapping[str, int], library: Library
 ) -> dict[str, dict[str, float]]:
     """The four factors of each room's importance, each 0 to 1.
 
@@ -77,7 +75,7 @@ class Standing:
 
 
 def standings(
-    house: House, graph: nx.Graph, depth: Mapping[str, int], weights: Mapping[str, float], top: int, library: Library
+    house: House, graph: RoomGraph, depth: Mapping[str, int], weights: Mapping[str, float], top: int, library: Library
 ) -> dict[str, Standing]:
     """The standing of every room under the weights of an intent, `top` the highest tier of the house's grade."""
     factors = room_factors(house, graph, depth, library)

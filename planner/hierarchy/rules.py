@@ -8,15 +8,15 @@ from functools import cached_property
 from math import ceil, floor
 from typing import Literal
 
-import networkx as nx
 import numpy as np
 
-from planner.hierarchy.graph import spaces
-from planner.hierarchy.tiers import TierProblem
+from planner.hierarchy.graph import RoomGraph, spaces
+from planner.hierarchy.tiers import Real, TierProblem, Whole
 from planner.house.model import House
 from planner.intent.model import DEFAULT_TIERS, Intent, Wish
 from planner.library import Library
 from planner.library.rows import PassageKind, Use
+from planner.values import Kept, immutabledict
 
 _CLIQUE = 12  # sets up to this size are tied pair by pair, larger ones in a chain
 
@@ -62,7 +62,7 @@ class PassageRule:
 
 
 @dataclass(frozen=True)
-class Rules:
+class Rules(Kept):
     """All rules on a house under an intent; `rooms` are in the order of their names."""
 
     rooms: tuple[str, ...]
@@ -71,6 +71,11 @@ class Rules:
     arcs: tuple[Arc, ...]
     passages: tuple[PassageRule, ...]
     sets: tuple[tuple[str, ...], ...]
+
+    __hash__ = Kept.__hash__
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "ranges", immutabledict(self.ranges))
 
     def lowest(self, room: str) -> Range:
         """The range that holds a room up, what yields cut to what the room can reach; where several do, the one that
@@ -89,7 +94,7 @@ class Rules:
         return min(reversed(self.ranges[room]), key=lambda r: r.highest)
 
     @cached_property
-    def reach(self) -> dict[str, int]:
+    def reach(self) -> immutabledict[str, int]:
         """The highest tier that each room can have under the ranges from above and the arcs."""
         reach = {room: self.highest(room).highest for room in self.rooms}
         lowered = deque(self.rooms)
@@ -99,30 +104,30 @@ class Rules:
                 if reach[room] + arc.bound < reach[arc.end]:
                     reach[arc.end] = max(1, reach[room] + arc.bound)
                     lowered.append(arc.end)
-        return reach
+        return immutabledict(reach)
 
     @cached_property
-    def index(self) -> dict[str, int]:
+    def index(self) -> immutabledict[str, int]:
         """Place of each room in `rooms`."""
-        return {room: i for i, room in enumerate(self.rooms)}
+        return immutabledict({room: i for i, room in enumerate(self.rooms)})
 
     @cached_property
-    def by_end(self) -> dict[str, list[Arc]]:
+    def by_end(self) -> immutabledict[str, tuple[Arc, ...]]:
         """Arcs by the room whose tier they hold down."""
-        arcs: dict[str, list[Arc]] = {room: [] for room in self.rooms}
-        for arc in self.arcs:
-            arcs[arc.end].append(arc)
-        return arcs
+        return self._by("end")
 
     @cached_property
-    def by_start(self) -> dict[str, list[Arc]]:
+    def by_start(self) -> immutabledict[str, tuple[Arc, ...]]:
         """Arcs by the room whose tier they hold up."""
+        return self._by("start")
+
+    def _by(self, side: Literal["start", "end"]) -> immutabledict[str, tuple[Arc, ...]]:
         arcs: dict[str, list[Arc]] = {room: [] for room in self.rooms}
         for arc in self.arcs:
-            arcs[arc.start].append(arc)
-        return arcs
+            arcs[getattr(arc, side)].append(arc)
+        return immutabledict({room: tuple(found) for room, found in arcs.items()})
 
-    def bounds(self) -> tuple[np.ndarray, np.ndarray]:
+    def bounds(self) -> tuple[Whole, Whole]:
         """The lowest and the highest tier of each room, each (n,)."""
         return (
             np.array([self.lowest(room).lowest for room in self.rooms]),
@@ -130,7 +135,7 @@ class Rules:
         )
 
     def problem(
-        self, targets: Mapping[str, float], weights: Mapping[str, float], costs: np.ndarray, budget: float | None
+        self, targets: Mapping[str, float], weights: Mapping[str, float], costs: Real, budget: float | None
     ) -> TierProblem:
         """The rules with targets, weights and costs (n, K), ready to be solved."""
         at = self.index
@@ -163,7 +168,7 @@ def scaled_range(lowest: int, highest: int, tiers: int) -> tuple[int, int]:
 
 def rules(
     house: House,
-    graph: nx.Graph,
+    graph: RoomGraph,
     depth: Mapping[str, int],
     intent: Intent,
     top: int,
@@ -196,13 +201,13 @@ def rules(
             house,
             near,
             far,
-            library.passage(kind),
+            library.passage(edge["kind"]),
             depth,
             intent,
             library,
             seen={space[near], space[far]} <= seen_spaces,
         )
-        for a, b, kind in graph.edges(data="kind")
+        for a, b, edge in graph.edges(data=True)
         for near, far in [sorted((a, b), key=lambda room: (depth[room], room))]
     )
     sets = tuple(sorted(tuple(sorted(set(group))) for group in intent.sets))

@@ -8,7 +8,7 @@ from shapely import Polygon, STRtree
 from planner.files.problems import Problem, choose
 from planner.house.model import OUTSIDE, WALL_OPENINGS, House, Opening, Room
 from planner.house.placements import SIXTEENTH, PlacedOpening, Placements, behind, collide, near_wall
-from planner.units import format_length, quoted
+from planner.units import Unit, format_length, quoted
 
 LOWEST_CEILING, HIGHEST_CEILING = 60.0, 480.0
 """A ceiling below the first [in] is a fault, above the second a doubt; common practice."""
@@ -41,7 +41,7 @@ def check_rooms(house: House, rows: Rows) -> Iterator[Problem]:
                 yield Problem(ROOMS, rows.get((ROOMS, rooms[j].name)), "outline", message, remedy)
 
 
-def _room_sizes(room: Room, row: int | None, unit: str) -> Iterator[Problem]:
+def _room_sizes(room: Room, row: int | None, unit: Unit) -> Iterator[Problem]:
     shown = format_length(room.ceiling, unit)
     if room.ceiling < LOWEST_CEILING:
         remedy = f"write its height above the floor, {format_length(LOWEST_CEILING, unit)} or more"
@@ -111,7 +111,7 @@ def _behind(house: House, opening: Opening, row: int | None) -> Iterator[Problem
         yield Problem(OPENINGS, row, "wall", message, remedy, "warning")
 
 
-def _on_its_wall(room: Room, placed: PlacedOpening, rows: Rows, unit: str) -> Iterator[Problem]:
+def _on_its_wall(room: Room, placed: PlacedOpening, rows: Rows, unit: Unit) -> Iterator[Problem]:
     opening, wall = placed.opening, placed.wall
     row = rows.get((OPENINGS, opening.name))
     named = f"wall {wall.name} of {quoted(room.name)}"

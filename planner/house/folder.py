@@ -4,7 +4,7 @@ import shutil
 from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
 from tempfile import mkdtemp
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 import tomlkit
 
@@ -12,15 +12,14 @@ from planner.files.csv_tables import parse_table, table_bytes
 from planner.files.problems import HouseFault, Problem, raise_errors
 from planner.files.storage import read_bytes, replace_files
 from planner.files.toml_settings import Settings, parse_settings
+from planner.house.faults import OPENINGS, ROOMS
 from planner.house.model import House, Opening, Room
 from planner.house.parsing import (
     FILES,
     FORMAT,
     HOUSE,
     OPENING_COLUMNS,
-    OPENINGS,
     ROOM_COLUMNS,
-    ROOMS,
     Files,
     level_ceilings,
     parse_house,
@@ -79,8 +78,8 @@ def write_house(house: House, folder: str | Path, library: Library | None = None
         raise_errors(_folder_faults(folder))
     before = {name: bytes_before(folder / name, name) for name in FILES}
     problems: list[Problem] = []
-    if before[HOUSE] is not None:
-        parse_settings(before[HOUSE], HOUSE, problems)
+    if (said := before[HOUSE]) is not None:
+        parse_settings(said, HOUSE, problems)
         raise_errors(problems)
     plain = _house_files(house, before, _Spelled({}, {}))
     read = parse_house(plain, problems, library)
@@ -158,13 +157,14 @@ class _Spelled(NamedTuple):
 def _spelled(before: Files, unit: Unit, library: Library) -> _Spelled:
     """What the folder spelled so far; nothing where it was faulty, or where its bare numbers meant another unit."""
     problems: list[Problem] = []
-    if None in before.values():
+    room_data, opening_data = before[ROOMS], before[OPENINGS]
+    if room_data is None or opening_data is None or before[HOUSE] is None:
         return _Spelled({}, {})
     house = parse_house(before, problems, library)
     if house.unit != unit or any(p.severity == "error" for p in problems):
         return _Spelled({}, {})
-    rooms = parse_table(before[ROOMS], ROOMS, ROOM_COLUMNS, [], ROOM_COLUMNS)
-    openings = parse_table(before[OPENINGS], OPENINGS, OPENING_COLUMNS, [], OPENING_COLUMNS)
+    rooms = parse_table(room_data, ROOMS, ROOM_COLUMNS, [], ROOM_COLUMNS)
+    openings = parse_table(opening_data, OPENINGS, OPENING_COLUMNS, [], OPENING_COLUMNS)
     return _Spelled(
         {row["room"]: (house.by_name[row["room"]], row.cells) for row in rooms},
         {opening.name: (opening, row.cells) for opening, row in zip(house.openings, openings, strict=True)},
@@ -173,7 +173,7 @@ def _spelled(before: Files, unit: Unit, library: Library) -> _Spelled:
 
 def _house_files(house: House, before: Files, spelled: _Spelled) -> dict[str, bytes]:
     """The bytes of a house's files; every cell that means what it did keeps its spelling."""
-    unit = house.unit if house.unit in INCHES_IN else "in"
+    unit: Unit = house.unit if house.unit in INCHES_IN else "in"
     rooms = (_kept(_room_cells(room, unit), room, spelled.rooms.get(room.name)) for room in house.rooms)
     openings = (_kept(_opening_cells(o, unit), o, spelled.openings.get(o.name)) for o in house.openings)
     return {
@@ -186,8 +186,9 @@ def _house_files(house: House, before: Files, spelled: _Spelled) -> dict[str, by
 def _table_file(file: str, columns: Sequence[str], rows: Iterable[Cells], before: Files) -> bytes:
     """The bytes of a table; those that were there where every cell is the same."""
     data, old = table_bytes(columns, (cells.values() for cells in rows)), before[file]
-    same = old is not None and parse_table(old, file, columns, [], columns) == parse_table(data, file, columns, [])
-    return old if same else data
+    if old is None or parse_table(old, file, columns, [], columns) != parse_table(data, file, columns, []):
+        return data
+    return old
 
 
 def _kept(cells: Cells, what: Room | Opening, before: tuple[Room | Opening, Cells] | None) -> Cells:
@@ -220,17 +221,17 @@ def _coordinate(inches: float, unit: Unit) -> str:
 def _house_toml(house: House, before: bytes | None, unit: Unit) -> bytes:
     """house.toml with what the house says; comments and all else that a person wrote stay."""
     document = tomlkit.parse((before or b"").decode("utf-8-sig"))
-    if before is not None:
-        _respell_levels(document, parse_settings(before, HOUSE, []), unit)
+    if before is not None and (said := parse_settings(before, HOUSE, [])) is not None:
+        _respell_levels(document, said, unit)
     default = House("", (), (), ())
-    values = {"format": FORMAT, "name": house.name, "unit": house.unit}
+    values: dict[str, Any] = {"format": FORMAT, "name": house.name, "unit": house.unit}
     values["entry"] = house.entries[0] if len(house.entries) == 1 else list(house.entries)
     values |= {key: getattr(house, key) for key in ("style", "order", "grade", "year_built", "currency")}
     for key, value in values.items():
-        said = document.get(key, getattr(default, key, None) if before is not None else None)
+        stands = document.get(key, getattr(default, key, None) if before is not None else None)
         if value is None:
             document.pop(key, None)
-        elif said != value and [said] != value:
+        elif stands != value and [stands] != value:
             document[key] = value
     return tomlkit.dumps(document).encode("utf-8", "surrogatepass")
 

@@ -6,6 +6,7 @@ All lengths are inches. North is +y; a plan is seen from above.
 from dataclasses import dataclass
 from functools import cached_property
 
+from planner.units import Unit
 from planner.values import Kept, immutabledict
 
 OUTSIDE = "outside"
@@ -33,7 +34,7 @@ class Wall:
     @property
     def length(self) -> float:
         """Length of the wall [in]."""
-        return ((self.right[0] - self.left[0]) ** 2 + (self.right[1] - self.left[1]) ** 2) ** 0.5
+        return float(((self.right[0] - self.left[0]) ** 2 + (self.right[1] - self.left[1]) ** 2) ** 0.5)
 
 
 @dataclass(frozen=True)
@@ -123,7 +124,7 @@ class House(Kept):
     entries: tuple[str, ...]
     rooms: tuple[Room, ...]
     openings: tuple[Opening, ...]
-    unit: str = "in"
+    unit: Unit = "in"
     style: str = "georgian"
     order: str = "doric"
     grade: str = "house"

@@ -17,7 +17,7 @@ from planner.house.model import OUTSIDE, House, Opening, Point, Room
 from planner.house.placements import lowest_ceiling, near_wall, placements, sized
 from planner.library import Library
 from planner.library.model import OTHER_USE
-from planner.units import INCHES_IN, LengthError, Unit, is_one_line, parse_length, quoted
+from planner.units import INCHES_IN, LengthError, Unit, as_unit, is_one_line, parse_length, quoted
 
 FORMAT = 1
 HOUSE = "house.toml"
@@ -120,7 +120,7 @@ def level_ceilings(settings: Settings, unit: Unit) -> dict[str, float | None]:
     return found
 
 
-def _parse(file: str, files: Files, problems: list[Problem], parse: Callable) -> Any:
+def _parse(file: str, files: Files, problems: list[Problem], parse: Callable[[bytes, str, list[Problem]], Any]) -> Any:
     data = files.get(file)
     return None if data is None else parse(data, file, problems)
 
@@ -142,7 +142,7 @@ def _house(settings: Settings, library: Library, read: bool) -> tuple[Unit, Ceil
     name = settings.text("name")
     if name is not None and not name.strip():
         settings.fault("name", "is blank", "write the name of the house")
-    unit = settings.text("unit", tuple(INCHES_IN)) or "in"
+    unit = as_unit(settings.text("unit", tuple(INCHES_IN)) or "in")
     currency = settings.text("currency")
     if currency is not None and not re.fullmatch("[A-Z]{3}", currency):
         settings.fault("currency", f"{quoted(currency)} is no currency code", "write three capitals, e.g. USD or EUR")
@@ -299,7 +299,8 @@ def _opening(row: Row, unit: Unit, library: Library, problems: list[Problem]) ->
     for column in ("width", "height"):
         if sizes[column] == 0:
             problems.append(row.problem(column, "is zero", "write a length above zero, or leave it blank"))
-    if None not in (sizes["sill"], sizes["height"]) and sizes["sill"] >= sizes["height"]:
+    sill, height = sizes["sill"], sizes["height"]
+    if sill is not None and height is not None and sill >= height:
         message = f"the sill at {row['sill']} is not below the head at {row['height']}"
         problems.append(row.problem("sill", message, "write its height above the floor; height is that of the head"))
     sound = len(problems) == before

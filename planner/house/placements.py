@@ -75,8 +75,21 @@ class Stretch(NamedTuple):
     reach: float
 
 
+class Size(NamedTuple):
+    """Width of an opening, its head and its sill above the floor, None where it has no sill [in]."""
+
+    width: float
+    height: float
+    sill: float | None
+
+
 def sized(opening: Opening, ceiling: float, library: Library) -> Opening:
-    """The opening with the common size of its kind wherever its own is not known.
+    """The opening with the common size of its kind wherever its own is not known; see `size`."""
+    return replace(opening, **size(opening, ceiling, library)._asdict())
+
+
+def size(opening: Opening, ceiling: float, library: Library) -> Size:
+    """The size of an opening, the common one of its kind wherever its own is not known.
 
     Parameters
     ----------
@@ -86,7 +99,7 @@ def sized(opening: Opening, ceiling: float, library: Library) -> Opening:
     height = opening.height if opening.height is not None else min(common.height or ceiling, ceiling)
     width = opening.width if opening.width is not None else common.width
     sill = opening.sill if opening.sill is not None or common.sill is None else min(common.sill, height / 2)
-    return replace(opening, width=width, height=float(height), sill=sill)
+    return Size(width, float(height), sill)
 
 
 def lowest_ceiling(house: House, opening: Opening) -> float:
@@ -157,18 +170,17 @@ def placements(house: House, library: Library) -> Placements:
         placed[room.name, one.wall.name].append(one)
         if one.side == "far" or not (far := _far_room(house, one.opening)):
             return
-        size = (one.width, one.height, one.sill)
         if through := _through(one, room, far):
             left = through.reach - one.right
-            placed[far.name, through.wall.name].append(PlacedOpening(one.opening, through.wall, left, *size, "far"))
+            placed[far.name, through.wall.name].append(replace(one, wall=through.wall, left=left, side="far"))
 
     for opening in sorted(house.openings, key=lambda o: _natural(o.name)):
         room = house.by_name.get(opening.room)
         wall = near_wall(house, opening) if room else None
         if room is None or wall is None:
             continue
-        whole = sized(opening, lowest_ceiling(house, opening), library)
-        one = PlacedOpening(opening, wall, opening.offset or 0.0, whole.width, whole.height, whole.sill or 0.0, "near")
+        width, height, sill = size(opening, lowest_ceiling(house, opening), library)
+        one = PlacedOpening(opening, wall, opening.offset or 0.0, width, height, sill or 0.0, "near")
         far = _far_room(house, opening)
         stretches = behind(wall, far) if far and _on_one_grid(room, far) else ()
         if opening.offset is not None:
@@ -241,8 +253,9 @@ def _spaced(
     """The openings of one wall that have no offset yet, each at its place; the narrowest stretches come first."""
     groups: dict[tuple[float, float], list[PlacedOpening]] = defaultdict(list)
     for one, stretch in waiting:
-        fits = stretch and stretch.end - stretch.start >= one.width
-        groups[(stretch.start, stretch.end) if fits else (0.0, one.wall.length)].append(one)
+        whole = (0.0, one.wall.length)
+        shared = (stretch.start, stretch.end) if stretch is not None else whole
+        groups[shared if shared[1] - shared[0] >= one.width else whole].append(one)
     done: list[PlacedOpening] = []
     for (start, end), group in sorted(groups.items(), key=lambda item: item[0][1] - item[0][0]):
         standing = [*taken, *done]

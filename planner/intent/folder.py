@@ -6,8 +6,9 @@ from pathlib import Path
 from planner.files.problems import HouseFault, Problem, nearest, raise_errors
 from planner.files.storage import read_bytes, replace_files
 from planner.files.toml_settings import parse_settings
+from planner.house.faults import ROOMS
 from planner.house.folder import ALTERNATIVES, bytes_before
-from planner.house.parsing import ROOMS, room_names
+from planner.house.parsing import room_names
 from planner.intent.model import Intent
 from planner.intent.parsing import intent_bytes, parse_intent
 from planner.library import Library, standard
@@ -46,7 +47,7 @@ def read_intent(folder: str | Path, name: str, library: Library | None = None) -
     raise_errors(problems)
     others = [quoted(other) for other in nearest(name, list_intents(folder)) or list_intents(folder)[:12]]
     remedy = f"there {'is' if len(others) == 1 else 'are'} {', '.join(others)}" if others else "save one of that name"
-    data = read_bytes(folder / file, file, problems, remedy)
+    data = read_bytes(folder / file, file, problems, remedy) or b""
     raise_errors(problems)
     intent = parse_intent(data, file, name, _rooms_of(folder), problems, library or standard())
     raise_errors(problems)

@@ -13,11 +13,13 @@ from planner.house.model import House, Room
 from planner.house.placements import Placements, placements
 from planner.intent.model import Intent
 from planner.library import Library
+from planner.planning.ladders import Asked
 from planner.stock.choice import Choice, target_of
 from planner.stock.search import Assembly, best
 from planner.stock.stock import Stock
 from planner.trim.packages import Package
 from planner.trim.sections import Placed, sections
+from planner.trim.styles import tier_names
 from planner.values import Kept, OnDemand, immutabledict
 from planner.walls.crossettes import Piece
 from planner.walls.layout import WallLayout, lay_out, meetings
@@ -112,20 +114,11 @@ class Plan(Kept):
     stock: Stock | None
     library: Library
     integrated: bool
-    style: str
-    order: str
-    grade: str
-    tier_names: tuple[str, ...]
-    top: int
+    asked: Asked
     rooms: tuple[RoomPlan, ...]
     passages: tuple[PassagePlan, ...]
-    packages: tuple[Package, ...]
-    objective: Objective
-    cost: float
-    optimal: bool
     sets: tuple[tuple[str, ...], ...]
     routes: tuple[Route, ...]
-    notes: tuple[str, ...]
     conflicts: tuple[str, ...]
     choice: Choice | None
     rules: Rules = field(repr=False)
@@ -139,6 +132,59 @@ class Plan(Kept):
         if not isinstance(other, Plan):
             return NotImplemented
         return all(getattr(self, name) == getattr(other, name) for name in self.KEY)
+
+    @property
+    def style(self) -> str:
+        """The period of the plan."""
+        return self.asked.style
+
+    @property
+    def order(self) -> str:
+        """The canon of proportion of the plan."""
+        return self.asked.order
+
+    @property
+    def grade(self) -> str:
+        """The grade of the house."""
+        return self.asked.grade
+
+    @property
+    def top(self) -> int:
+        """The highest tier that the grade allows."""
+        return self.asked.top
+
+    @property
+    def tier_names(self) -> tuple[str, ...]:
+        """Names of the tiers, from the bottom."""
+        return tier_names(self.asked.tiers, self.library)
+
+    @property
+    def objective(self) -> Objective:
+        """What the assignment comes to, zero where there is none."""
+        return Objective(self.assignment.fit, self.assignment.abrupt) if self.assignment else Objective(0.0, 0.0)
+
+    @property
+    def cost(self) -> float:
+        """What all rooms cost, zero where there is no assignment."""
+        return self.assignment.cost if self.assignment else 0.0
+
+    @property
+    def optimal(self) -> bool:
+        """Whether it is proved that no assignment does better."""
+        return self.assignment is not None and self.assignment.optimal
+
+    @cached_property
+    def packages(self) -> tuple[Package, ...]:
+        """The packages in use, the highest tier and ceiling first."""
+        return tuple(sorted({room.package for room in self.rooms}, key=lambda p: (-p.tier, -p.ceiling)))
+
+    @cached_property
+    def notes(self) -> tuple[str, ...]:
+        """What holds the house's top tier down, where no room has it."""
+        if not self.rooms or any(room.tier >= self.top for room in self.rooms):
+            return ()
+        best = max(self.rooms, key=lambda r: (r.target, r.room.name))
+        return (f"No room has tier {self.top}. {best.room.name} comes nearest: {' '.join(best.reasons)}",)
 
     @property
     def feasible(self) -> bool:

@@ -2,23 +2,21 @@
 
 from collections.abc import Mapping
 
-import networkx as nx
 import numpy as np
 
 from planner.hierarchy import reasons
-from planner.hierarchy.graph import Integration, integration, passage_graph, route, spaces, walks
+from planner.hierarchy.graph import Integration, RoomGraph, integration, passage_graph, route, spaces, walks
 from planner.hierarchy.importance import Standing, standings
 from planner.hierarchy.rules import PassageRule, Rules, rules
-from planner.hierarchy.tiers import assign
+from planner.hierarchy.tiers import Assignment, TierProblem, assign
 from planner.house.model import House
 from planner.intent.model import Intent
 from planner.library import Library, standard
-from planner.planning.answer import Objective, PassagePlan, Plan, RoomPlan, Route
+from planner.planning.answer import PassagePlan, Plan, RoomPlan, Route
 from planner.planning.ladders import Ladders, asked_of, carried, package_ladders, tier_costs
 from planner.stock.stock import Stock
 from planner.trim.packages import Package
 from planner.trim.steps import reads
-from planner.trim.styles import tier_names
 
 INTEGRATION_LIMIT = 500
 """Above this many rooms integration is computed only when asked for: it is all-pairs work."""
@@ -52,14 +50,12 @@ def plan(
     Examples
     --------
     >>> from planner import demo_house, read_house
-    >>> house, _ = read_house(demo_house())
-    >>> planned = plan(house)
+    >>> planned = plan(read_house(demo_house())[0])
     >>> planned.optimal, planned.by_name["Entry Hall"].tier
     (True, 4)
     """
     intent, library = intent or Intent(), library or standard()
-    if integrated is None:
-        integrated = len(house.rooms) <= INTEGRATION_LIMIT
+    integrated = len(house.rooms) <= INTEGRATION_LIMIT if integrated is None else integrated
     asked = asked_of(house, intent, library)
 
     graph = passage_graph(house, library)
@@ -68,47 +64,24 @@ def plan(
 
     ladders, choice = package_ladders(house, intent, asked, stock, library)
     costs = {room.name: tier_costs(room, ladders) for room in house.rooms}
-
     held = rules(house, graph, depth, intent, asked.top, carried(house, ladders, asked.style, library), library)
-    problem = held.problem(
-        {room: s.target for room, s in standing.items()},
-        {room: s.weight for room, s in standing.items()},
-        np.array([costs[room] for room in held.rooms]),
-        intent.budget,
-    )
+    problem = _problem(held, standing, costs, intent.budget)
     assignment = assign(problem)
 
-    conflicts: tuple[str, ...] = ()
-    rooms: tuple[RoomPlan, ...] = ()
-    passages: tuple[PassagePlan, ...] = ()
-    if assignment is None:
-        conflicts = reasons.conflicts(held, problem.costs, intent.budget)
-    else:
-        chosen = dict(zip(held.rooms, map(int, assignment.tiers), strict=True))
-        depths = integration(graph) if integrated else dict.fromkeys(graph, Integration())
-        rooms = _room_plans(house, intent, standing, depths, held, chosen, ladders, costs)
-        passages = _passage_plans(held, {room.room.name: room.package for room in rooms}, library)
+    depths = integration(graph) if integrated else dict.fromkeys(graph, Integration())
+    rooms = _room_plans(house, intent, standing, depths, held, assignment, ladders, costs)
     return Plan(
         house=house,
         intent=intent,
         stock=stock,
         library=library,
         integrated=integrated,
-        style=asked.style,
-        order=asked.order,
-        grade=asked.grade,
-        tier_names=tier_names(asked.tiers, library),
-        top=asked.top,
+        asked=asked,
         rooms=rooms,
-        passages=passages,
-        packages=tuple(sorted({room.package for room in rooms}, key=lambda p: (-p.tier, -p.ceiling))),
-        objective=Objective(assignment.fit, assignment.abrupt) if assignment else Objective(0.0, 0.0),
-        cost=assignment.cost if assignment else 0.0,
-        optimal=assignment is not None and assignment.optimal,
+        passages=_passage_plans(held, {room.room.name: room.package for room in rooms}, library),
         sets=_sets(graph, held),
         routes=_routes(house, before, library),
-        notes=_top_note(rooms, asked.top),
-        conflicts=conflicts,
+        conflicts=() if assignment else reasons.conflicts(held, problem.costs, intent.budget),
         choice=choice,
         rules=held,
         problem=problem,
@@ -116,7 +89,19 @@ def plan(
     )
 
 
-def _sets(graph: "nx.Graph[str]", held: Rules) -> tuple[tuple[str, ...], ...]:
+def _problem(
+    held: Rules, standing: Mapping[str, Standing], costs: Mapping[str, tuple[float, ...]], budget: float | None
+) -> TierProblem:
+    """The assignment of tiers as the solver takes it."""
+    return held.problem(
+        {room: s.target for room, s in standing.items()},
+        {room: s.weight for room, s in standing.items()},
+        np.array([costs[room] for room in held.rooms]),
+        budget,
+    )
+
+
+def _sets(graph: RoomGraph, held: Rules) -> tuple[tuple[str, ...], ...]:
     """Groups of rooms that share a tier: those asked for, and those that flow into each other."""
     members: dict[str, list[str]] = {}
     for room, space in spaces(graph).items():
@@ -137,11 +122,14 @@ def _room_plans(
     standing: Mapping[str, Standing],
     depths: Mapping[str, Integration],
     held: Rules,
-    chosen: Mapping[str, int],
+    assignment: Assignment | None,
     ladders: Ladders,
     costs: Mapping[str, tuple[float, ...]],
 ) -> tuple[RoomPlan, ...]:
-    """What the plan says of every room, in the house's order."""
+    """What the plan says of every room, in the house's order; nothing where there is no assignment."""
+    if assignment is None:
+        return ()
+    chosen = dict(zip(held.rooms, map(int, assignment.tiers), strict=True))
     found = []
     for room in house.rooms:
         stands, deep, tier = standing[room.name], depths[room.name], chosen[room.name]
@@ -171,7 +159,9 @@ def _room_plans(
 
 
 def _passage_plans(held: Rules, packages: Mapping[str, Package], library: Library) -> tuple[PassagePlan, ...]:
-    """What the plan says of every passage."""
+    """What the plan says of every passage, nothing where no room has a package."""
+    if not packages:
+        return ()
     return tuple(_passage_plan(p, packages[p.near], packages[p.far], library) for p in held.passages)
 
 
@@ -188,11 +178,3 @@ def _passage_plan(passage: PassageRule, near: Package, far: Package, library: Li
         difference=far.tier - near.tier,
         reads=reads(near, far, comfort, library),
     )
-
-
-def _top_note(rooms: tuple[RoomPlan, ...], top: int) -> tuple[str, ...]:
-    """What holds the house's top tier down, where no room has it."""
-    if not rooms or any(room.tier >= top for room in rooms):
-        return ()
-    best = max(rooms, key=lambda r: (r.target, r.room.name))
-    return (f"No room has tier {top}. {best.room.name} comes nearest: {' '.join(best.reasons)}",)
