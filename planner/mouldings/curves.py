@@ -11,8 +11,6 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 from math import acos, ceil, cos, degrees, hypot, pi, radians, sin
 
-from scipy.special import ellipeinc
-
 Point = tuple[float, float]
 
 TOLERANCE = 0.001
@@ -208,6 +206,8 @@ def _length(s: Segment) -> float:
         return hypot(s.end[0] - s.start[0], s.end[1] - s.start[1])
     if s.rx == s.ry:
         return s.rx * abs(radians(s.sweep))
+    from scipy.special import ellipeinc  # only here: whoever reads a house measures no ellipse
+
     first, last = radians(s.first), radians(s.first + s.sweep)
     return float(s.ry * abs(ellipeinc(last, 1.0 - (s.rx / s.ry) ** 2) - ellipeinc(first, 1.0 - (s.rx / s.ry) ** 2)))
 

@@ -57,7 +57,6 @@ def plan(
     intent, library = intent or Intent(), library or standard()
     integrated = len(house.rooms) <= INTEGRATION_LIMIT if integrated is None else integrated
     asked = asked_of(house, intent, library)
-
     graph = passage_graph(house, library)
     depth, before = walks(graph, house.entries[0])
     standing = standings(house, graph, depth, intent.importance, asked.top, library)
@@ -67,7 +66,6 @@ def plan(
     held = rules(house, graph, depth, intent, asked.top, carried(house, ladders, asked.style, library), library)
     problem = _problem(held, standing, costs, intent.budget)
     assignment = assign(problem)
-
     depths = integration(graph) if integrated else dict.fromkeys(graph, Integration())
     rooms = _room_plans(house, intent, standing, depths, held, assignment, ladders, costs)
     return Plan(
