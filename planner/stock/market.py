@@ -21,7 +21,7 @@ from planner.stock.program import SIZES, UNREAD, Floats, Rules, Size, Truths, Wh
 Words: TypeAlias = npt.NDArray[np.uint64]
 """Sets of profiles, a row each, as bits."""
 
-MOST_OFFERS = 16_000
+MOST_OFFERS = 12_000
 """How many offers of all items together are weighed."""
 MOST_CENTS = 10**8
 """What is dearer counts as dear as this."""
@@ -220,18 +220,33 @@ def market_of(offers: Sequence[Offers], rules: Rules, misses: int, giving: int, 
 
 def _popular(offers: Sequence[Offers], first: Sequence[int]) -> list[Whole]:
     """The rows that are weighed: all, or, where they are too many, those whose profiles most items may take."""
-    if sum(map(len, offers)) <= MOST_OFFERS:
-        return [np.arange(len(of)) for of in offers]
-    share = MOST_OFFERS // len(offers)
+    share = _share([len(of) for of in offers], MOST_OFFERS)
     users = np.zeros(max(int(of.codes.max(initial=0)) for of in offers) + 2)
     for of in offers:
         users[np.unique(of.codes)] += 1
     users[-1] = inf  # no profile, numbered -1
     kept = []
     for of, row in zip(offers, first, strict=True):
-        order = np.lexsort((of.cents, (1 / users[of.codes]).sum(axis=1)))
-        kept.append(np.unique([row, *order[:share]]))
+        order = np.arange(len(of))
+        if len(of) > share:
+            order = np.lexsort((of.cents, (1 / users[of.codes]).sum(axis=1)))[:share]
+        kept.append(np.union1d(order, [row]))
     return kept
+
+
+def _share(counts: Sequence[int], most: int) -> int:
+    """How many of each there may be, so that they come to no more than so many in all.
+
+    >>> _share([10, 500, 1000], 1010)
+    500
+    """
+    left = most
+    for at, count in enumerate(sorted(counts)):
+        share = left // (len(counts) - at)
+        if count > share:
+            return share
+        left -= count
+    return max(counts)
 
 
 def _sizes(offers: Offers, rows: Whole, read: Sequence[Size]) -> tuple[Whole, dict[Size, Floats]]:
