@@ -13,8 +13,8 @@ from ezdxf.enums import TextEntityAlignment
 from ezdxf.layouts import Modelspace
 
 from planner.drawings.scene import LAYERS, Dimension, Path, Scene, Text, flat
-from planner.drawings.svg import colour
 from planner.look import theme
+from planner.look.paint import colour
 from planner.mouldings.curves import EllipseArc, Line, Segment, points
 
 MM_PER_POINT = 25.4 / 72

@@ -4,17 +4,13 @@ import re
 from collections.abc import Iterable, Iterator
 from html import escape
 
-import vl_convert
-
 from planner.drawings.scene import FILLS, LAYERS, Dimension, Group, Path, Scene, Shape, Text, moved, parts
 from planner.look import theme
+from planner.look.paint import colour, ink
 from planner.mouldings.curves import Curve, Line, Placement
 
 MARGIN = 12
 """Bare paper round a drawing [px]."""
-
-INK_IN_FILL = {"paper": 0.0, "wood": 0.10, "wall": 0.05, "light": 0.03, "mid": 0.08, "dark": 0.17}
-"""How much ink is mixed into the paper of each fill, 0 to 1."""
 
 _NOT_XML = re.compile("[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
 
@@ -44,22 +40,9 @@ def svg(scene: Scene, width: float = 960, height: float | None = None) -> str:
 
 def png(scene: Scene, width: float = 960, scale: float = 2.0) -> bytes:
     """The scene as a PNG picture, `width` × `scale` dots wide, on light paper."""
+    import vl_convert
+
     return vl_convert.svg_to_png(svg(scene, width), scale=scale)
-
-
-def colour(fill: str, dark: bool = False) -> str:
-    """The #rrggbb of a fill: paper with some ink in it."""
-    look, share = theme.palette(dark), INK_IN_FILL[fill]
-    channels = (
-        round(int(look.paper[i : i + 2], 16) * (1 - share) + int(look.ink[i : i + 2], 16) * share) for i in (1, 3, 5)
-    )
-    return "#" + "".join(f"{c:02x}" for c in channels)
-
-
-def ink(layer: str, dark: bool = False) -> str:
-    """The #rrggbb that a layer's lines are drawn in."""
-    look = theme.palette(dark)
-    return look.soft if layer in ("dimension", "fine", "shade") else look.ink
 
 
 def _shapes(shapes: Iterable[Shape], page: Placement) -> Iterator[str]:

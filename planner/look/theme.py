@@ -10,8 +10,6 @@ from dataclasses import dataclass
 from functools import cache
 from math import cos, radians, sin
 
-import altair as alt
-
 from planner.intent.model import FEWEST_TIERS, MOST_TIERS
 
 FONT = 'system-ui, -apple-system, "Segoe UI", Roboto, "Helvetica Neue", Arial, "Liberation Sans", sans-serif'
@@ -190,12 +188,6 @@ def config(dark: bool = False) -> dict:
         },
         "text": {"color": look.ink, "fontSize": TEXT["label"]},
     }
-
-
-def use(dark: bool = False) -> None:
-    """Register both themes with Altair and enable one of them, for charts that are not from planner.charts.charts."""
-    alt.theme.register("planner", enable=not dark)(lambda: alt.theme.ThemeConfig(config=config(False)))
-    alt.theme.register("planner dark", enable=dark)(lambda: alt.theme.ThemeConfig(config=config(True)))
 
 
 def _steps(count: int, dark: bool, chroma: float) -> tuple[str, ...]:
