@@ -143,53 +143,6 @@ def luminance(colour: str) -> float:
     return sum(share * value for share, value in zip((0.2126, 0.7152, 0.0722), linear, strict=True))
 
 
-@cache
-def config(dark: bool = False) -> dict:
-    """The look as a Vega-Lite configuration."""
-    look = palette(dark)
-    axis = {
-        "labelColor": look.ink,
-        "titleColor": look.soft,
-        "gridColor": look.faint,
-        "domainColor": look.soft,
-        "tickColor": look.soft,
-        "labelFontSize": TEXT["label"],
-        "titleFontSize": TEXT["label"],
-        "titleFontWeight": "normal",
-        "gridWidth": pixels("hatch"),
-        "domainWidth": pixels("edge"),
-        "labelLimit": 0,
-        "titleLimit": 0,
-    }
-    return {
-        "background": look.paper,
-        "font": FONT,
-        "view": {"stroke": None},
-        "title": {
-            "anchor": "start",
-            "frame": "bounds",
-            "color": look.ink,
-            "fontSize": TEXT["title"],
-            "fontWeight": 600,
-            "subtitleColor": look.soft,
-            "subtitleFontSize": TEXT["subtitle"],
-            "offset": 10,
-            "limit": 0,
-        },
-        "axis": axis,
-        "legend": {
-            "labelColor": look.ink,
-            "titleColor": look.soft,
-            "labelFontSize": TEXT["note"],
-            "titleFontSize": TEXT["note"],
-            "titleFontWeight": "normal",
-            "labelLimit": 0,
-            "symbolStrokeColor": look.soft,
-        },
-        "text": {"color": look.ink, "fontSize": TEXT["label"]},
-    }
-
-
 def _steps(count: int, dark: bool, chroma: float) -> tuple[str, ...]:
     """Colours at equal steps of lightness; chroma grows away from the paper."""
     first, last = _LIGHTNESS[dark]
