@@ -1,10 +1,10 @@
 """A finished Vega-Lite specification as an Altair chart.
 
-The charts are drawn anew at every change of a plan, so their price is felt. They are put together as plain Vega-Lite and
-shown as they stand. To say the same in Altair's own words (`alt.Chart(rows).mark_rect().encode(...)`) takes 16 to 52
-times as long, from the rows of the plan to the chart's dict; 11 to 39 times where the dict goes out unchecked, as the
-apps ask for it; and 7 to 34 times with all of Altair's checks switched off. That is 50 to 200 ms more a chart, for the
-step-down the most, for sizes and tiers side by side the least, and too much for each: weights are moved with the
+The charts are drawn anew at every change of a plan, so their price is felt. They are put together as plain Vega-Lite
+and shown as they stand. To say the same in Altair's own words (`alt.Chart(rows).mark_rect().encode(...)`) takes 16 to
+52 times as long, from the rows of the plan to the chart's dict; 11 to 39 times where the dict goes out unchecked, as
+the apps ask for it; and 7 to 34 times with all of Altair's checks switched off. That is 50 to 200 ms more a chart, for
+the step-down the most, for sizes and tiers side by side the least, and too much for each: weights are moved with the
 importance in view, and sizes are drawn once for each ceiling.
 
 Measured by tests/benchmarks/bench_charts.py for the demo house: the lowest and the highest ratio of all charts in three
@@ -22,9 +22,9 @@ from planner.charts.vega_lite import Spec
 class FinishedChart(alt.LayerChart):
     """A chart that shows, saves and writes a specification of any kind as it was given.
 
-    Parts of it are replaced by `properties`. Altair's other methods that change the whole, e.g. `configure_axis`, give a
-    chart of Altair's own; those that reach into layers, e.g. `interactive`, fail, for the layers are no charts. Nothing
-    is checked against the schema on the way out; the tests check every chart.
+    Parts of it are replaced by `properties`. Altair's other methods that change the whole, e.g. `configure_axis`, give
+    a chart of Altair's own; those that reach into layers, e.g. `interactive`, fail, for the layers are no charts.
+    Nothing is checked against the schema on the way out; the tests check every chart.
     """
 
     _specification: Spec
