@@ -85,7 +85,7 @@ def _columns(routes: pd.DataFrame, width: float) -> int:
 def _walk(steps: list[StepRow], heads: list[str], tiers: int, panel: float, dark: bool) -> Spec:
     """One walk as a stair seen from the side; `heads` are its bedroom and, where there are several, its alternative."""
     look, ramp = theme.palette(dark), theme.ramp(tiers, dark)
-    drawn = {f"{s['position']}\n{s['room']}": f"{s['position']}  {short(s['room'])}" for s in steps}
+    drawn = {f"{s['position']}\n{s['room']}": f"{s['position']} {s['room']}" for s in steps}
     names = name_column(drawn, min(0.42 * panel, MOST_NAME), 22, drawn=drawn, fixed=True)
     plot = panel - names.width - 3 * EDGE
     unit = (plot - SIGN_ROOM) / tiers

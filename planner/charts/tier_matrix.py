@@ -44,9 +44,8 @@ def tier_matrix(
     shown = [c for c in cells if c["differs"] or not differing_only]
     if not shown:
         return message(title, "Every room has the same tier in all of them.", width, dark)
-    drawn = {c["room"]: short(c["room"]) for c in shown}
-    if not differing_only:
-        drawn = {room: f"{DIFFERS} {name}" if rooms[room] else name for room, name in drawn.items()}
+    marked = {room for room, differs in rooms.items() if differs and not differing_only}
+    drawn = {c["room"]: f"{DIFFERS} {c['room']}" if c["room"] in marked else c["room"] for c in shown}
     sheet, alternatives = Sheet(width, dark), list(dict.fromkeys(c["alternative"] for c in cells))
     most = 0.38 * sheet.width
     column = name_column(drawn, most, ROW, drawn=drawn).width
