@@ -86,3 +86,22 @@ def test_a_long_title_wraps_above_its_column_from_the_top_down(compared):
     assert lines[1]["y"] < min(cell["y"] for cell in cells(chart))
     (short,) = (t for t in words(chart) if t["text"] == "cottage")
     assert short["y"] == lines[1]["y"]
+
+
+@pytest.mark.parametrize("width", [342, 1000])
+def test_headings_follow_each_other_down_to_the_first_row(alternatives, compared, width):
+    chart = charts.tier_matrix(compared, width=width)
+    at = {t["text"]: t["y"] for t in words(chart)}
+    titles = [row["y"] for row in words(chart) if row["text"] in " ".join(p.intent.title for p in alternatives)]
+    assert 0 < at["Alternative"] < min(titles) - 10
+    assert max(titles) == at["Room"]
+    assert 5 < min(cell["y"] for cell in cells(chart)) - at["Room"] < 15
+
+
+def test_rows_are_as_high_as_their_names_need(compared):
+    plain, wrapped = (
+        charts.tier_matrix(compared.replace("Library", name), width=342) for name in ("Library", "Li " * 15)
+    )
+    high = [{c["said"]["room"]: c["y2"] - c["y"] for c in cells(chart)} for chart in (plain, wrapped)]
+    assert set(high[0].values()) == {22}
+    assert high[1]["Li " * 15] > 28
