@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 
+import msgspec
 import pytest
 
 from planner import demo_house, read_house
@@ -9,6 +10,7 @@ from planner.hierarchy.rules import scaled_range
 from planner.house.model import House, Opening, Room
 from planner.intent.model import Intent, Wish
 from planner.planning.pipeline import plan
+from tests.known import LIBRARY
 
 
 def house(*passages: tuple[str, str, str], uses: dict[str, str], ceiling: float = 120) -> House:
@@ -125,3 +127,16 @@ def test_what_if_matches_pinning_in_every_room_of_the_demo_house():
 def test_ranges_of_five_tiers_fit_ladders_of_other_lengths():
     assert scaled_range(1, 5, 7) == (1, 7)
     assert scaled_range(3, 5, 3) == (2, 3)
+
+
+def test_each_tier_beyond_comfort_costs_what_the_table_of_passages_says():
+    """0.3 for every kind of passage; nothing beside a room that is not seen."""
+    assert {row.penalty for row in LIBRARY.passages} == {0.3}
+    steep = replace(LIBRARY, passages=tuple(msgspec.structs.replace(row, penalty=9.0) for row in LIBRARY.passages))
+    demo, _ = read_house(demo_house())
+    assert {p.weight for p in plan(demo).passages} == {0.0, 0.3}
+    assert {p.weight for p in plan(demo, library=steep).passages} == {0.0, 9.0}
+    formal = Intent(rooms={"Upper Hall": Wish(tier=4)})
+    planned = plan(demo, formal)
+    abrupt = sum(p.weight * max(0, abs(p.difference) - p.comfort) for p in planned.passages)
+    assert planned.objective.abrupt == pytest.approx(abrupt) and abrupt > 0
