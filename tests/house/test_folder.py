@@ -253,7 +253,7 @@ def houses(draw) -> House:
     )
 
 
-@settings(max_examples=150, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=75, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(houses())
 def test_any_house_reads_back_as_it_was_written(tmp_path_factory, house):
     folder = tmp_path_factory.mktemp("any") / "new"
