@@ -5,7 +5,7 @@ from functools import cache
 from importlib import resources
 
 from planner.library.model import Library
-from planner.library.tables import standard
+from planner.library.reading import standard
 
 __all__ = ["Library", "standard"]
 

@@ -11,8 +11,8 @@ import msgspec
 import pytest
 
 from planner import House, Intent, Opening, Room, plan, standard
+from planner.library.reading import read_library, with_styles
 from planner.library.rows import Use
-from planner.library.tables import read_library, with_styles
 from tests.known import LIBRARY
 
 TABLES = Path(str(resources.files("planner.library")))
