@@ -113,7 +113,7 @@ def room_sheet(layouts: Sequence[WallLayout], across: float = 760.0) -> Scene:
 
 def heading(layout: WallLayout) -> str:
     """Room, wall, and the package with its ceiling, in a line."""
-    return f"{layout.room}, wall {layout.wall} · {layout.package.name}"
+    return f"{layout.room}, wall {layout.wall} · {layout.package.label}"
 
 
 def description(layout: WallLayout) -> str:
@@ -398,13 +398,13 @@ def strip(plan: Planned, route: Sequence[str]) -> Scene:
     x = 0.0
     for layout in stretches:
         shapes.append(
-            Group(tuple(_wall(layout, names=False)), Placement(x, 0.0), f"{layout.room}: {layout.package.name}")
+            Group(tuple(_wall(layout, names=False)), Placement(x, 0.0), f"{layout.room}: {layout.package.label}")
         )
         shapes += _captions(plan, layout, x, size)
         x += layout.length + gap
     ceiling = max(w.ceiling for w in stretches)
     title = f"From {route[0]} to {route[-1]}, as it is walked"
-    words = [f"{w.room}: {w.package.name}" for w in stretches]
+    words = [f"{w.room}: {w.package.label}" for w in stretches]
     shapes.append(Text(0.0, ceiling + CUT + size, title, 1.2 * size, bold=True))
     return Scene(tuple(shapes), title, "; ".join(words))
 
@@ -437,7 +437,7 @@ def _captions(plan: Planned, layout: WallLayout, x: float, size: float) -> Itera
     """Room, tier and package under a stretch of wall; long names in several lines."""
     tier = plan.by_name[layout.room].tier
     lines = _wrapped(layout.room, layout.length, size)
-    lines += [f"tier {tier}", layout.package.name]
+    lines += [f"tier {tier}", layout.package.label]
     for n, said in enumerate(lines):
         fits = min(size, layout.length / max(1.0, text_width(said, 1.0)))
         y = -CUT - (n + 1) * 1.35 * size

@@ -9,9 +9,11 @@ from itertools import pairwise
 from planner.drawings.dimensions import String, spread
 from planner.drawings.profiles import cut, elevation_strip, in_front, wall_section
 from planner.drawings.scene import Dimension, Group, Path, Scene, Shape, Text, line, text_width
-from planner.mouldings import members as mouldings
+from planner.library import standard
+from planner.mouldings import outlines
 from planner.mouldings.curves import Arc, EllipseArc, Placement, Point, points, polyline
-from planner.mouldings.members import CLOSE, Profile
+from planner.mouldings.members import Profile
+from planner.mouldings.outlines import HAIR
 from planner.trim.packages import Element, Package
 from planner.trim.sections import Placed, parts_of, profile_of
 from planner.units import format_length, format_size
@@ -43,7 +45,7 @@ def element_section(element: Element, order: str, style: str = "") -> Scene:
     if not placed:
         raise ValueError(f"a {element.element} is no run of moulding; it is drawn with the wall")
     title = f"{element.element.capitalize()}: {element.form}"
-    return section(placed, title, parts_of(element), opening=element.bottom is None)
+    return section(placed, title, parts_of(element, standard()), opening=element.bottom is None)
 
 
 def package_sections(package: Package, order: str, style: str = "") -> tuple[Scene, ...]:
@@ -83,7 +85,7 @@ def section(
     chain = [0.0]
     for _, part in parts or [("", high - low) for _, low, high in in_front(placed)]:
         chain.append(chain[-1] + part)
-    if abs(chain[-1] - height) > CLOSE:
+    if abs(chain[-1] - height) > HAIR:
         chain = [0.0, height]
     drawn, offset = _heights(chain, -wall, size)
     shapes += drawn
@@ -152,7 +154,7 @@ def _labels(placed: Sequence[Placed], x: float, height: float, size: float) -> l
 def _named(placed: Placed) -> list[Label]:
     """A label for each member of a profile, at the middle of its face; the top one of stock gives its code."""
     place, found = Placement(placed.x, placed.y), []
-    for member, chain in zip(placed.profile.members, mouldings.member_outlines(placed.profile), strict=True):
+    for member, chain in zip(placed.profile.members, outlines.member_outlines(placed.profile), strict=True):
         face = points(chain)
         x, y = place.point(face[len(face) // 2] if len(face) > 2 else _middle(*face))
         radii = sorted({round(s.radius, 3) for s in chain if isinstance(s, Arc)})
@@ -191,7 +193,7 @@ def ladder(packages: Sequence[Package], order: str, style: str = "", names: Sequ
     sections = {(i, kind): _drawn(p, kind, order, style) for i, p in enumerate(packages) for kind in rows}
     size = 0.85
     reach = max((q.reach for placed in sections.values() for q in placed), default=1.0)
-    heads = names or [p.name for p in packages]
+    heads = names or [p.label for p in packages]
     wall, strip, gap = 1.5, 3.0, 1.0
     labels = [_sizes(p, kind) for p in packages for kind in rows]
     width = (

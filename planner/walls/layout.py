@@ -7,7 +7,7 @@ from functools import lru_cache
 
 from planner.house.model import House, Room
 from planner.house.placements import placements
-from planner.library import table
+from planner.library import standard, table
 from planner.trim.packages import Element, Package
 from planner.walls.openings import UNCASED, Aperture, Meeting, Surround, meeting, surround
 from planner.walls.solids import TOUCH, Solid, clipped, gaps
@@ -116,7 +116,7 @@ def apertures(house: House, room: Room) -> Mapping[str, tuple[Aperture, ...]]:
 def _apertures(house: House) -> Mapping[str, Mapping[str, tuple[Aperture, ...]]]:
     """The openings by room and wall."""
     rooms: dict[str, dict[str, tuple[Aperture, ...]]] = {}
-    for room, placed in placements(house).items():
+    for room, placed in placements(house, standard()).items():
         walls = rooms.setdefault(room, {})
         for p in sorted(placed, key=lambda p: p.left):
             a = Aperture(p.opening.name, p.opening.kind, p.left, p.right, p.sill, p.head, p.other)

@@ -283,8 +283,8 @@ def meeting(opening: Aperture, near: Package, far: Package, near_style: str, far
     if opening.kind in CASED and abs(tops[0] - tops[1]) > 1 / 16:
         high, low = (near, far) if tops[0] > tops[1] else (far, near)
         words.append(
-            f"Above it the trim of the {high.name} face is {format_length(max(tops) - head)} high, that of the "
-            f"{low.name} face {format_length(min(tops) - head)}; nobody sees both faces at once."
+            f"Above it the trim of the {high.label} face is {format_length(max(tops) - head)} high, that of the "
+            f"{low.label} face {format_length(min(tops) - head)}; nobody sees both faces at once."
         )
     under = all(opening.y1 <= p.ceiling - (p.element("crown").size if p.element("crown") else 0.0) for p in (near, far))
     stops = row.get("stops_under_crown", row["stops"]) if under else row["stops"]
@@ -296,7 +296,7 @@ def meeting(opening: Aperture, near: Package, far: Package, near_style: str, far
             "ceiling and returns on itself where the wall ends."
         )
     if row["share"] and near.tier != far.tier:
-        words.append(f"The two rooms must share a tier: {near.name} and {far.name} cannot change in one space.")
+        words.append(f"The two rooms must share a tier: {near.label} and {far.label} cannot change in one space.")
     return Meeting(head, tops[0], tops[1], tuple(words))
 
 
@@ -306,7 +306,7 @@ def _rails(near: Package, far: Package) -> list[str]:
     if (rails[0] is None) == (rails[1] is None):
         return []
     has, lacks = (near, far) if rails[0] is not None else (far, near)
-    return [f"The chair rail of the {has.name} room stops at its casing; the {lacks.name} room has none."]
+    return [f"The chair rail of the {has.label} room stops at its casing; the {lacks.label} room has none."]
 
 
 def _sentence(words: str) -> str:

@@ -1,0 +1,205 @@
+"""The library: all that the trade knows, as one value that is passed to whoever needs it."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from difflib import get_close_matches
+from functools import cached_property
+
+from planner.library.rows import CheckRule, Grade, Ladder, OpeningSize, PassageKind, StepRules, Use
+from planner.library.shop_rows import Building, BuiltUp, MeetingRule, Surrounds
+from planner.library.trim_rows import ElementKind, Form, FormMembers, Moulding, Order, Orders, Places, Style
+from planner.values import Kept, immutabledict
+
+OTHER_USE = "other"
+"""The use that a room of no known use reads as."""
+
+
+@dataclass(frozen=True)
+class Library(Kept):
+    """What the trade knows, table by table (see planner.library.rows); `standard()` is the one that comes along.
+
+    Another is made from it with ``dataclasses.replace``. Every look-up by name raises ValueError, with the nearest
+    names, where there is none.
+    """
+
+    uses: tuple[Use, ...]
+    passages: tuple[PassageKind, ...]
+    opening_sizes: tuple[OpeningSize, ...]
+    ladder: Ladder
+    steps: StepRules
+    elements: tuple[ElementKind, ...]
+    places: Places
+    forms: tuple[Form, ...]
+    form_members: FormMembers
+    mouldings: tuple[Moulding, ...]
+    orders: Orders
+    styles: tuple[Style, ...]
+    surrounds: Surrounds
+    building: Building
+    checks: tuple[CheckRule, ...]
+
+    __hash__ = Kept.__hash__
+
+    def use(self, name: str) -> Use:
+        """The use of that name; any other reads as "other"."""
+        return self._uses.get(name) or self._uses[OTHER_USE]
+
+    def use_read(self, words: str) -> Use | None:
+        """The use that a name or a synonym reads as, whatever its case and blanks; None where it is none."""
+        return self.readings.get(" ".join(words.casefold().split()))
+
+    @cached_property
+    def readings(self) -> immutabledict[str, Use]:
+        """The use that each name or synonym reads as."""
+        return immutabledict({name: use for use in self.uses for name in (use.name, *use.synonyms)})
+
+    def passage(self, kind: str) -> PassageKind:
+        """A kind of passage."""
+        return self.passage_kinds[known_name(kind, self.passage_kinds, "passage")]
+
+    @cached_property
+    def passage_kinds(self) -> immutabledict[str, PassageKind]:
+        """The kinds of passage by name, widest first."""
+        return immutabledict({row.kind: row for row in self.passages})
+
+    @cached_property
+    def opening_kinds(self) -> immutabledict[str, OpeningSize]:
+        """Every kind of opening with its common size: passages, widest first, then what leads nowhere."""
+        sizes = {row.kind: row for row in self.opening_sizes}
+        return immutabledict({kind: sizes[kind] for kind in (*self.passage_kinds, *sizes)})
+
+    @cached_property
+    def grade_names(self) -> tuple[str, ...]:
+        """Names of the grades of houses, the plainest first."""
+        return tuple(self._grades)
+
+    def grade(self, name: str) -> Grade:
+        """A grade of house."""
+        return self._grades[known_name(name, self._grades, "grade")]
+
+    def element(self, name: str) -> ElementKind:
+        """A kind of element."""
+        return self.element_kinds[known_name(name, self.element_kinds, "element")]
+
+    @cached_property
+    def element_kinds(self) -> immutabledict[str, ElementKind]:
+        """The elements of the ladder by name, in the order in which they are shown."""
+        return immutabledict({row.name: row for row in self.elements})
+
+    def form(self, element: str, name: str) -> Form:
+        """A form of an element."""
+        known = {form.name: form for form in self._forms.get(element, ())}
+        return known[known_name(name, known, f"form of {element}")]
+
+    def moulding(self, name: str) -> Moulding:
+        """The kind of member of that name, or of another name of the trade, whatever its case and blanks.
+
+        Raises
+        ------
+        ValueError : no such kind; the message gives the nearest.
+        """
+        wanted = " ".join(name.lower().split())
+        found = self._mouldings.get(wanted)
+        if found is None:
+            near = get_close_matches(wanted, self._mouldings, 3, 0.6)
+            known = ", ".join(row.kind for row in self.mouldings)
+            hint = f"did you mean {' or '.join(near)}?" if near else f"known are {known}"
+            raise ValueError(f"no moulding is called {name.strip()!r}; {hint}")
+        return found
+
+    @cached_property
+    def order_names(self) -> tuple[str, ...]:
+        """Names of the orders, plainest first."""
+        return tuple(self._orders)
+
+    def order(self, name: str) -> Order:
+        """An order."""
+        return self._orders[known_name(name, self._orders, "order")]
+
+    @cached_property
+    def style_names(self) -> tuple[str, ...]:
+        """Names of the styles, as users write them, sorted."""
+        return tuple(sorted(self._styles))
+
+    def style(self, name: str) -> Style:
+        """A period."""
+        return self._styles[known_name(name, self._styles, "style")]
+
+    def meeting(self, kind: str) -> MeetingRule:
+        """How trim meets in a kind of passage."""
+        return self._meetings[known_name(kind, self._meetings, "passage")]
+
+    def built_ups(self, element: str, form: str = "") -> tuple[BuiltUp, ...]:
+        """The ways to build an element in a form, or in any."""
+        return tuple(b for b in self._built_ups.get(element, ()) if not form or form in b.forms)
+
+    @cached_property
+    def role_names(self) -> tuple[str, ...]:
+        """What a profile of the stock can be for."""
+        return tuple(role.name for role in self.building.roles)
+
+    def check(self, name: str) -> CheckRule:
+        """A rule that plans are held against."""
+        return self._checks[known_name(name, self._checks, "rule")]
+
+    @cached_property
+    def _uses(self) -> immutabledict[str, Use]:
+        return immutabledict({use.name: use for use in self.uses})
+
+    @cached_property
+    def _grades(self) -> immutabledict[str, Grade]:
+        return immutabledict({grade.name: grade for grade in self.ladder.grades})
+
+    @cached_property
+    def _forms(self) -> immutabledict[str, tuple[Form, ...]]:
+        found: dict[str, tuple[Form, ...]] = {}
+        for form in self.forms:
+            found[form.element] = (*found.get(form.element, ()), form)
+        return immutabledict(found)
+
+    @cached_property
+    def _mouldings(self) -> immutabledict[str, Moulding]:
+        also = {name: row for row in self.mouldings for name in row.also}
+        return immutabledict({row.kind: row for row in self.mouldings} | also)
+
+    @cached_property
+    def _orders(self) -> immutabledict[str, Order]:
+        return immutabledict({order.name: order for order in self.orders.orders})
+
+    @cached_property
+    def _styles(self) -> immutabledict[str, Style]:
+        return immutabledict({style.name: style for style in self.styles})
+
+    @cached_property
+    def _meetings(self) -> immutabledict[str, MeetingRule]:
+        return immutabledict({row.kind: row for row in self.surrounds.meetings})
+
+    @cached_property
+    def _built_ups(self) -> immutabledict[str, tuple[BuiltUp, ...]]:
+        found: dict[str, tuple[BuiltUp, ...]] = {}
+        for way in self.building.built_ups:
+            for element in way.elements:
+                found[element] = (*found.get(element, ()), way)
+        return immutabledict(found)
+
+    @cached_property
+    def _checks(self) -> immutabledict[str, CheckRule]:
+        return immutabledict({rule.name: rule for rule in self.checks})
+
+
+def known_name(name: str, known: Iterable[str], what: str) -> str:
+    """The name itself where it is known.
+
+    Raises
+    ------
+    ValueError : where it is not, with the nearest names.
+
+    >>> known_name("Doric", ("tuscan", "doric"), "order")
+    Traceback (most recent call last):
+    ValueError: unknown order 'Doric'; did you mean 'doric'?
+    """
+    if name in known:
+        return name
+    listed = tuple(known)
+    near = get_close_matches(str(name).strip().lower(), listed, n=3) or listed
+    raise ValueError(f"unknown {what} {name!r}; did you mean {' or '.join(map(repr, near))}?")

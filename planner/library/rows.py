@@ -1,0 +1,115 @@
+"""What a row of each table says: rooms, passages, the ladder of tiers, and the rules that plans are held against.
+
+A row is frozen, compares by what it says, and is refused with the place of the fault where a key is unknown or a value
+of the wrong kind (msgspec). Lengths in inches, angles in degrees; every row names its source.
+"""
+
+from typing import Literal
+
+import msgspec
+
+from planner.values import immutabledict
+
+
+class TableRow(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """A row of a table."""
+
+
+# Rooms and the ways between them
+
+
+class Use(TableRow, frozen=True):
+    """A use of a room: how public it is (0 to 1), the tiers of five that suit it, whether the room is seen from its
+    neighbours, whether guests use it, and other names that read as it."""
+
+    name: str
+    public: float
+    lowest: int
+    highest: int
+    seen: bool
+    guest: bool
+    source: str
+    synonyms: tuple[str, ...] = ()
+
+
+class PassageKind(TableRow, frozen=True):
+    """A way to join two rooms: the most that their tiers may differ, the difference that reads as natural, what each
+    tier beyond that costs, and the steps that walking through adds."""
+
+    kind: str
+    limit: int
+    comfort: int
+    penalty: float = msgspec.field(name="lambda")
+    depth: int
+    source: str
+
+
+class OpeningSize(TableRow, frozen=True):
+    """The common size of a kind of opening [in]; None where the kind has none."""
+
+    kind: str
+    width: float
+    source: str
+    height: float | None = None
+    sill: float | None = None
+
+
+class Grade(TableRow, frozen=True):
+    """A grade of house: its highest tier is `fifths` / 5 of the ladder, rounded up."""
+
+    name: str
+    fifths: int
+    source: str
+
+
+class Ladder(TableRow, frozen=True, rename={"grades": "grade"}):
+    """The ladder of formality: the five rungs that every style describes, from the bottom, the names of the tiers by
+    how many there are, and the grades of houses."""
+
+    rungs: tuple[str, ...]
+    names: immutabledict[str, tuple[str, ...]]
+    grades: tuple[Grade, ...]
+    source: str
+
+
+class PartOfSize(TableRow, frozen=True):
+    """A change of a size, as a part of the larger one, 0 to 1."""
+
+    part: float
+    source: str
+
+
+class LoudElements(TableRow, frozen=True):
+    """How many elements that change loudly make a step abrupt."""
+
+    loud_elements: int
+    source: str
+
+
+class StepRules(TableRow, frozen=True):
+    """When a step between two rooms reads: what is noticed, what is loud, what is abrupt."""
+
+    noticed: PartOfSize
+    loud: PartOfSize
+    abrupt: LoudElements
+
+
+# Checks
+
+
+class CheckRule(TableRow, frozen=True):
+    """A rule that a plan is held against, with the words and the limits of it.
+
+    `bars` says that a tier whose package breaks it in a room is not offered there; `limits` are lengths [in] unless
+    they are ratios, areas [sq in] or years.
+    """
+
+    name: str
+    severity: Literal["error", "warning", "caution"]
+    message: str
+    remedy: str
+    source: str
+    bars: bool = False
+    limits: immutabledict[str, float] = immutabledict()
+    uses: tuple[str, ...] = ()
+    words: tuple[str, ...] = ()

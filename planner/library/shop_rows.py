@@ -1,0 +1,176 @@
+"""What a row of each table says: what stands round openings, and what is built of stock. Lengths in inches."""
+
+from typing import Literal
+
+from planner.library.rows import TableRow
+from planner.values import immutabledict
+
+# What stands round openings, and panels
+
+
+class Reveal(TableRow, frozen=True):
+    """How far a casing stands back from the jamb's edge [in]."""
+
+    inches: float
+    source: str
+
+
+class Crossette(TableRow, frozen=True):
+    """Bounds of an ear and its drop [in]; `upright_least` shows between its mitres, `lap` is let in behind the leg."""
+
+    kick_least: float
+    kick_most: float
+    drop_least: float
+    drop_of_width: float
+    upright_least: float
+    lap: float
+    source: str
+
+
+class Stool(TableRow, frozen=True):
+    """How far a stool runs past the casing [in]."""
+
+    horn: float
+    source: str
+
+
+class Hearth(TableRow, frozen=True):
+    """What is kept clear round a firebox, and the shelf above it [in]."""
+
+    clear: float
+    shelf: float
+    shelf_projection: float
+    shelf_overhang: float
+    source: str
+
+
+class OverdoorJoint(TableRow, frozen=True):
+    """How legs and head meet under a form of overdoor; it outranks the style's own joint."""
+
+    overdoor: str
+    joint: Literal["mitred", "butted", "blocked corners"]
+    source: str
+
+
+class MeetingRule(TableRow, frozen=True):
+    """How the trim of two rooms meets in a kind of passage; `share` where both must carry one package across it."""
+
+    kind: str
+    share: bool
+    lining: str
+    stops: str
+    source: str
+    stops_under_crown: str = ""
+
+
+class Panels(TableRow, frozen=True):
+    """Stiles, rails, panels and battens of wainscot and wall [in]."""
+
+    stile: float
+    bottom_rail: float
+    top_rail: float
+    least: float
+    most: float
+    preferred: float
+    least_height: float
+    batten: float
+    source: str
+
+
+class Surrounds(TableRow, frozen=True, rename={"joints": "joint", "meetings": "meeting"}):
+    """What stands round an opening, beyond the sizes that a package gives."""
+
+    reveal: Reveal
+    crossette: Crossette
+    stool: Stool
+    hearth: Hearth
+    joints: tuple[OverdoorJoint, ...]
+    meetings: tuple[MeetingRule, ...]
+    panels: Panels
+
+
+# Stock
+
+
+class Role(TableRow, frozen=True):
+    """What a profile of the stock may be for."""
+
+    name: str
+    what: str
+
+
+class Weighing(TableRow, frozen=True):
+    """How an inch counts by which something built misses its target, in height, in projection, in a part."""
+
+    height: float
+    projection: float
+    part: float
+    source: str
+
+
+class Shortfall(TableRow, frozen=True):
+    """When a stock falls short: by how much in height [in], by what part in projection."""
+
+    height: float
+    projection: float
+    source: str
+
+
+class FaceJoint(TableRow, frozen=True):
+    """How far the foot of a piece that stands on the face of another stands proud of it [in]."""
+
+    proud: float
+    source: str
+
+
+class Rip(TableRow, frozen=True):
+    """What is left of the flat edge of a profile that is ripped [in]."""
+
+    least: float
+    source: str
+
+
+class Layer(TableRow, frozen=True):
+    """One piece of a built-up: the part that it makes up, the roles of profiles that it may be made from, how it stands
+    upon the one below, and what is asked of it [in]."""
+
+    part: str
+    roles: tuple[str, ...] = ()
+    stand: Literal["on", "face", "flush", "before"] = "on"
+    rip: bool = False
+    fill: bool = False
+    turned: bool = False
+    gap: tuple[float, float] | None = None
+    past: float | None = None
+    short: float | None = None
+    least: float = 0.0
+    holds: immutabledict[str, int] = immutabledict()
+    only: tuple[str, ...] = ()
+    mirrored: bool = False
+    if_within: bool = False
+
+
+class BuiltUp(TableRow, frozen=True, rename={"layers": "pieces"}):
+    """A way to put an element together. `reach` False leaves its projection uncompared; one that is `planted` is of
+    its own `height` [in], whatever the element's."""
+
+    name: str
+    elements: tuple[str, ...]
+    forms: tuple[str, ...]
+    layers: tuple[Layer, ...]
+    source: str
+    reach: bool = True
+    planted: bool = False
+    height: float = 0.0
+
+
+class Building(TableRow, frozen=True, rename={"roles": "role", "built_ups": "built_up"}):
+    """What profiles are for, how elements are built up of them, and how what is built is judged."""
+
+    roles: tuple[Role, ...]
+    deviation: Weighing
+    shortfall: Shortfall
+    face: FaceJoint
+    rip: Rip
+    not_bought: immutabledict[str, str]
+    built_ups: tuple[BuiltUp, ...]
