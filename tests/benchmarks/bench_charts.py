@@ -54,7 +54,7 @@ def builders() -> dict[str, Callable[[], alt.TopLevelMixin]]:
     """Each chart of the demo house as the apps show it."""
     house, _ = read_house(demo_house())
     planned = plan(house)
-    rooms, passages, openings = frames.rooms(planned), frames.passages(planned), frames.openings(house)
+    rooms, passages, openings = frames.rooms(planned), frames.passages(planned), frames.openings(planned)
     routes, factors, elements = frames.routes(planned), frames.factors(planned), frames.elements(planned)
     compared, wide = frames.compare([planned, planned]), {"width": 590}
     return {

@@ -12,7 +12,7 @@ def drawn(planned: Plan, **options) -> dict[str, charts.FinishedChart]:
     """Every chart of a plan, by name."""
     rooms, passages, twice = frames.rooms(planned), frames.passages(planned), [planned, planned]
     return {
-        "floor plan": charts.floor_plan(rooms, frames.openings(planned.house), selected=rooms["room"][0], **options),
+        "floor plan": charts.floor_plan(rooms, frames.openings(planned), selected=rooms["room"][0], **options),
         "room graph": charts.room_graph(rooms, passages, selected=rooms["room"][0], **options),
         "step down": charts.step_down(frames.routes(planned), **options),
         "importance": charts.importance(frames.factors(planned), **options),

@@ -155,7 +155,7 @@ def _without_values(node):
 
 
 def test_empty_frames_say_so(planned):
-    empty = replace(planned, rooms=(), passages=(), packages=(), routes=())
+    empty = replace(planned, rooms=(), passages=(), routes=())
     for chart, said in _empties(empty):
         assert said in " ".join(row["text"] for row in words(chart))
 
@@ -179,7 +179,7 @@ def test_charts_are_the_same_every_time_light_and_720_wide_unless_asked(planned)
 
 def test_charts_are_cheap(planned):
     """At most 25 ms of the processor each to build for the demo house's rooms, the best of five."""
-    rooms, openings, passages = frames.rooms(planned), frames.openings(planned.house), frames.passages(planned)
+    rooms, openings, passages = frames.rooms(planned), frames.openings(planned), frames.passages(planned)
     routes, factors, elements = frames.routes(planned), frames.factors(planned), frames.elements(planned)
     compared = frames.compare([planned, planned])
     built = {

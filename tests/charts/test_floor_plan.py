@@ -50,7 +50,7 @@ def shapes(chart: charts.FinishedChart) -> dict[str, dict]:
 
 @pytest.fixture(scope="module")
 def demo(planned) -> charts.FinishedChart:
-    return charts.floor_plan(frames.rooms(planned), frames.openings(planned.house), width=390)
+    return charts.floor_plan(frames.rooms(planned), frames.openings(planned), width=390)
 
 
 def test_it_is_to_scale_and_labels_lie_inside(planned, demo):
@@ -145,7 +145,7 @@ def test_rooms_without_an_outline_are_named_below_the_plan(planned):
     rooms = frames.rooms(planned)
     left_out = rooms["room"].iloc[2]
     rooms.at[2, "outline"] = ()
-    chart = charts.floor_plan(rooms, frames.openings(planned.house))
+    chart = charts.floor_plan(rooms, frames.openings(planned))
     assert f"Withoutanoutline:{''.join(left_out.split())}" in written(chart)
     assert left_out not in shapes(chart)
     assert "Without" not in written(charts.floor_plan(frames.rooms(planned)))
@@ -159,7 +159,7 @@ def test_a_house_without_outlines_says_so(planned):
 
 def test_one_level_is_drawn_alone(planned):
     for level in planned.house.levels:
-        chart = charts.floor_plan(frames.rooms(planned), frames.openings(planned.house), level=level)
+        chart = charts.floor_plan(frames.rooms(planned), frames.openings(planned), level=level)
         assert chart.to_dict()["title"]["text"] == [f"Tier by room, {level}"]
         on_level = {room.name for room in planned.house.rooms if room.level == level}
         assert set(shapes(chart)) == on_level

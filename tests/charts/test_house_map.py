@@ -8,7 +8,7 @@ from planner.planning import frames
 
 @pytest.fixture(scope="module")
 def tables(planned) -> tuple:
-    return frames.rooms(planned), frames.passages(planned), frames.openings(planned.house)
+    return frames.rooms(planned), frames.passages(planned), frames.openings(planned)
 
 
 def test_it_is_the_floor_plan_where_any_room_has_an_outline(tables):
