@@ -99,8 +99,8 @@ def _track(path: Path, page: Placement) -> str:
             words.append(f"M{dx + x * scale:.2f} {dy - y * scale:.2f}")
         if isinstance(s, Line):
             words.append(f"L{dx + end[0] * scale:.2f} {dy - end[1] * scale:.2f}")
-        else:
-            words.append(_step(page.segment(s)))
+        elif not isinstance(arc := page.segment(s), Line):
+            words.append(_step(arc))
         at = end
     return " ".join([*words, "Z"] if path.closed else words)
 

@@ -1,17 +1,23 @@
 """The answer: what a plan says of every room, passage and package. Every view reads it."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 
 import networkx as nx
 
-from planner.checks.checks import Check, check_plan
+from planner.checks.check import Check
+from planner.checks.plan import check_plan
 from planner.hierarchy.rules import Rules
 from planner.hierarchy.tiers import Assignment, TierProblem
 from planner.house.model import House, Room
 from planner.intent.model import Intent
+from planner.library import standard
 from planner.stock.choice import Choice
 from planner.trim.packages import Package
+from planner.trim.sections import Placed, sections
+from planner.values import OnDemand
+from planner.walls.layout import WallLayout, lay_out
 
 
 @dataclass(frozen=True)
@@ -125,7 +131,18 @@ class Plan:
     def checks(self) -> tuple[Check, ...]:
         """What does not fit or does not read, and the cautions, the gravest first."""
         packages = {room.room.name: room.package for room in self.rooms}
-        return check_plan(self.house, packages, self.passages, self.style) if self.feasible else ()
+        return check_plan(self.house, packages, self.passages, self.walls, standard()) if self.feasible else ()
+
+    @cached_property
+    def walls(self) -> Mapping[str, tuple[WallLayout, ...]]:
+        """The walls of each room with its trim, laid out when first asked for."""
+        packages = {room.room.name: room.package for room in self.rooms}
+        return OnDemand(packages, lambda name: lay_out(self.house, name, packages[name], standard()))
+
+    @cached_property
+    def sections(self) -> Mapping[Package, Mapping[str, tuple[Placed, ...]]]:
+        """The profiles of each element of each package, drawn up when first asked for."""
+        return OnDemand(self.packages, lambda package: sections(package, package.order, package.style))
 
     @cached_property
     def by_name(self) -> dict[str, RoomPlan]:

@@ -4,21 +4,23 @@ Lengths are inches in the columns that charts and arithmetic read; each such col
 named `..._text` in feet and inches. An infeasible plan gives the same columns and no rows.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 
 import pandas as pd
 
 from planner.house.model import OUTSIDE, WALL_OPENINGS, House, Opening
 from planner.house.placements import placements
 from planner.intent.model import FACTORS
+from planner.library import standard
 from planner.planning.answer import Plan, RoomPlan
 from planner.stock.choice import target_of
 from planner.stock.search import best
 from planner.stock.stock import Stock
 from planner.trim.packages import Package
 from planner.units import format_length, format_size
-from planner.walls import layout
 from planner.walls.layout import WallLayout
+from planner.walls.meetings import meetings as meetings_of
+from planner.walls.pieces import pieces as pieces_of
 
 SQUARE_INCHES_PER_SQUARE_FOOT = 144.0
 
@@ -39,7 +41,7 @@ ELEMENTS = _columns(
 )
 FACTOR_COLUMNS = _columns("room factor value weight contribution importance target tier top")
 COMPARE = _columns("room level alternative tier tier_name tiers differs")
-PIECES = _columns("wall opening piece length length_text width_text cuts note")
+PIECES = _columns("wall opening piece length length_text width_text cuts note part side element profile")
 MEETINGS = _columns("opening other kind head_text words")
 BUILT = _columns("element form built_up profiles height_text projection_text price runner_up runner_up_price")
 OPENINGS = _columns("opening kind level room other main x1 y1 x2 y2")
@@ -124,15 +126,15 @@ def elements(plan: Plan) -> pd.DataFrame:
     return pd.DataFrame(rows, columns=ELEMENTS)
 
 
-def pieces(layouts: Iterable[WallLayout]) -> pd.DataFrame:
-    """One row for each piece of wood round the openings of some walls, columns PIECES."""
+def pieces(layouts: Sequence[WallLayout]) -> pd.DataFrame:
+    """One row for each piece of wood of a room, from its walls, columns PIECES."""
     rows = [
-        {"wall": walled.wall, "opening": around.aperture.name, "piece": piece.name}
+        {"wall": piece.place.wall, "opening": piece.place.opening, "piece": piece.name}
         | {"length": piece.length, "length_text": format_length(piece.length), "width_text": format_size(piece.width)}
-        | {"cuts": " and ".join(f"{angle:g}°" if angle else "square" for angle in piece.cuts), "note": piece.note}
-        for walled in layouts
-        for around in walled.surrounds
-        for piece in around.pieces
+        | {"cuts": " and ".join(cut.words for cut in piece.ends), "note": piece.note}
+        | {"part": str(piece.part), "side": str(piece.side), "element": piece.element}
+        | {"profile": ", ".join(piece.profile)}
+        for piece in pieces_of(layouts)
     ]
     return pd.DataFrame(rows, columns=PIECES)
 
@@ -140,7 +142,7 @@ def pieces(layouts: Iterable[WallLayout]) -> pd.DataFrame:
 def meetings(plan: Plan, room: str) -> pd.DataFrame:
     """One row for each passage of a room with a place on a wall: how the trim of both rooms meets, columns MEETINGS."""
     packages = {p.room.name: p.package for p in plan.rooms}
-    met = layout.meetings(plan.house, packages, plan.style)
+    met = meetings_of(plan.house, packages, standard())
     rows = [
         {"opening": o.name, "other": o.other if o.room == room else o.room, "kind": o.kind}
         | {"head_text": format_length(met[o.name].head), "words": " ".join(met[o.name].words)}

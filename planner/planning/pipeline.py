@@ -7,7 +7,7 @@ from functools import lru_cache
 import networkx as nx
 import numpy as np
 
-from planner.checks.checks import fits
+from planner.checks.plan import fits
 from planner.hierarchy import reasons
 from planner.hierarchy.graph import Integration, integration, passage_graph, route, spaces, walks
 from planner.hierarchy.importance import Standing, standings, use_of
@@ -16,6 +16,7 @@ from planner.hierarchy.rules import PassageRule, Rules, rules
 from planner.hierarchy.tiers import assign
 from planner.house.model import House, Room
 from planner.intent.model import Intent
+from planner.library import standard
 from planner.planning.answer import Objective, PassagePlan, Plan, RoomPlan, Route
 from planner.stock.choice import Choice, choose
 from planner.stock.stock import Stock
@@ -160,7 +161,7 @@ def _carried_by_walls(
 ) -> tuple[int, str]:
     highest, why = by_ceiling[room.ceiling]
     for package_ in ladder[1:highest]:
-        if errors := fits(house, room, package_):
+        if errors := fits(house, room, package_, standard()):
             return package_.tier - 1, f"tier {package_.tier} does not fit: {errors[0].message.rstrip('.')}"
     return highest, why
 

@@ -65,7 +65,8 @@ class Element:
 class Package:
     """The trim of every room of one tier under one ceiling height [in]; its name tells both.
 
-    `trim_share` is the part of the wall's height that trim takes, 0 to 1; `members` counts the members that show.
+    `trim_share` is the part of the wall's height that trim takes, 0 to 1; `members` counts the members that show;
+    `style` and `order` are the period and the canon.
     """
 
     name: str
@@ -74,6 +75,8 @@ class Package:
     elements: tuple[Element, ...]
     trim_share: float
     members: int
+    style: str = ""
+    order: str = ""
 
     def __hash__(self) -> int:
         return hash((self.name, self.tier, self.ceiling))
@@ -120,7 +123,7 @@ def package(style: str, order: str, tier: int, ceiling: float, *, top: int, tier
 
 def with_elements(package: Package, elements: tuple[Element, ...]) -> Package:
     """The package with other elements, and what these take of the wall."""
-    return _package(package.name, package.tier, package.ceiling, elements)
+    return _package(package.name, package.tier, package.ceiling, elements, package.style, package.order)
 
 
 def least_ceiling(style: str, tier: int, tiers: int = 5) -> float:
@@ -167,15 +170,15 @@ def _ladder(style_name: str, order: str, ceiling: float, top: int, tiers: int) -
         scale = style.ratio ** styles.steps_below(tier, top, tiers)
         elements = _elements(style_name, tier, tiers, ceiling, scale, measures, above)
         name = f"{tier_names(tiers)[tier - 1]} {format_length(ceiling)}"
-        packages.append(_package(name, tier, ceiling, elements))
+        packages.append(_package(name, tier, ceiling, elements, style_name, order))
     return tuple(reversed(packages))
 
 
-def _package(name: str, tier: int, ceiling: float, elements: tuple[Element, ...]) -> Package:
+def _package(name: str, tier: int, ceiling: float, elements: tuple[Element, ...], style: str, order: str) -> Package:
     """A package with what it takes of the wall and the members that show."""
     counted = (e for e in elements if e.bottom is not None and styles.kinds()[e.element].share)
     share = _covered((e.bottom, e.bottom + e.size) for e in counted) / ceiling
-    return Package(name, tier, ceiling, elements, min(share, 1.0), sum(e.members for e in elements))
+    return Package(name, tier, ceiling, elements, min(share, 1.0), sum(e.members for e in elements), style, order)
 
 
 def _measures(style: styles.Style, order: str, ceiling: float) -> dict[str, float]:
