@@ -86,7 +86,6 @@ def _walls(house: House, name: str, package: Package, library: Library) -> tuple
     """As `lay_out`, kept: the one store of laid-out rooms."""
     room = house.by_name[name]
     openings, rail = apertures(house, room), rail_top(house, package, library)
-    profiles = immutabledict(sections(package, package.order, package.style))
     angles = corners(room)
     found = []
     for wall, ends in zip(room.walls, pairwise((*angles, angles[0])), strict=True):
@@ -103,10 +102,16 @@ def _walls(house: House, name: str, package: Package, library: Library) -> tuple
                 solids=tuple(s for s in (clipped(s, wall.length, room.ceiling) for s in standing) if s is not None),
                 rail_top=rail,
                 corners=ends,
-                sections=profiles,
+                sections=_profiles(package),
             )
         )
     return tuple(found)
+
+
+@lru_cache(maxsize=256)
+def _profiles(package: Package) -> immutabledict[str, tuple[Placed, ...]]:
+    """The profiles of each element of a package, which all its walls share."""
+    return immutabledict(sections(package, package.order, package.style))
 
 
 def lay_out_house(house: House, packages: Mapping[str, Package], library: Library) -> dict[str, tuple[WallLayout, ...]]:
