@@ -16,10 +16,8 @@ with app.setup:
     from planner.apps import pages
     from planner.apps.desk import Desk, ways_out
     from planner.drawings.dxf import dxf
-    from planner.drawings.ladder import ladder
-    from planner.drawings.page import room_sheet
-    from planner.drawings.section import package_sections, profile_section
-    from planner.drawings.strip import strip
+    from planner.drawings.elevation import room_sheet, strip
+    from planner.drawings.section import ladder, package_sections, profile_section
     from planner.drawings.svg import png, svg
     from planner.house.editing import TABLES, read_cells, save_cells
     from planner.intent import edits
@@ -28,6 +26,7 @@ with app.setup:
     from planner.planning import frames
     from planner.stock.stock import usable_stock
     from planner.units import format_length
+    from planner.walls.layout import lay_out
 
     HOUSE_DEFAULTS = "(as the house stands)"
     ALL_LEVELS = "all levels"
@@ -389,7 +388,7 @@ def _(dark, get_picked, planned):
     mo.stop(not planned.feasible or not planned.routes)
     _route = next((r for r in planned.routes if r.room == get_picked()), planned.routes[0])
     pages.show(
-        pages.drawing(strip(planned.walls, _route.rooms), STRIP_WIDTH, dark),
+        pages.drawing(strip(planned, _route.rooms), STRIP_WIDTH, dark),
         pages.element("p", "Click another bedroom on the plan to walk there.", class_="pl-hint"),
     )
     return
@@ -623,7 +622,7 @@ def _(dark, planned, tab, width):
     ]
     for _ceiling in sorted({p.ceiling for p in planned.packages}, reverse=True):
         _tiers = [p for p in planned.packages if p.ceiling == _ceiling]
-        _parts.append(pages.show(pages.drawing(ladder(_tiers, planned.sections), LADDER_WIDTH, dark)))
+        _parts.append(pages.show(pages.drawing(ladder(_tiers, planned.order, planned.style), LADDER_WIDTH, dark)))
     if planned.choice and planned.choice.shortfalls:
         _drawn = [pages.drawing(profile_section(p), SECTION_WIDTH, dark) for p in planned.choice.to_make]
         _parts.append(
@@ -657,7 +656,7 @@ def _(dark, planned, tab, width):
 @app.function
 def package_sheet(package, planned, stock, dark):
     """Every section of a package with its members named, and what stock builds each element from."""
-    shown = package_sections(package, planned.sections[package])
+    shown = package_sections(package, planned.order, planned.style)
     drawn = pages.element("div", *(pages.drawing(s, SECTION_WIDTH, dark) for s in shown), style=pages.SIDE_BY_SIDE)
     if stock is None:
         return pages.show(drawn)
@@ -784,12 +783,11 @@ def _(change, picked, planned, show_again, tab):
 def _(dark, get_picked, planned, tab):
     mo.stop(tab.value != "Walls" or not planned.feasible)
     _room = planned.by_name.get(get_picked()) or planned.by_name[planned.house.entries[0]]
-    _walls = planned.walls[_room.room.name]
+    _walls = lay_out(planned.house, _room.room, _room.package, planned.style, planned.order)
     _sheet = room_sheet(_walls)
     _pieces = [
         [row[name] for name in ("wall", "opening", "piece", "length_text", "width_text", "cuts", "note")]
         for row in frames.pieces(_walls).to_dict("records")
-        if row["opening"]
     ]
     _meetings = [
         [row[name] for name in ("opening", "other", "kind", "head_text", "words")]

@@ -1,26 +1,88 @@
-"""A planner of interior trim for whole houses: house and intent in, plan out, views after.
+"""A planner of interior trim for whole houses: house, intent, stock and library in, plan out, views after.
 
 >>> from planner import demo_house, plan, read_house, read_stock
 >>> house, warnings = read_house(demo_house())
->>> plan(house, stock=read_stock(demo_house())).optimal
-True
+>>> planned = plan(house, stock=read_stock(demo_house()))
+>>> planned.optimal, planned.by_name["Entry Hall"].tier
+(True, 4)
+
+Every name here is loaded when it is first used, so that whoever only reads a house pays for no solver and no chart.
 """
 
-from importlib import resources
-from pathlib import Path
+from importlib import import_module
+from typing import TYPE_CHECKING, Any
 
-from planner.files.problems import HouseFault, Problem
-from planner.house.folder import list_intents, read_house, read_intent, write_house, write_intent
-from planner.house.model import House, Opening, Room
-from planner.intent.model import Intent, Wish
-from planner.planning.answer import Plan
-from planner.planning.pipeline import plan, what_if
-from planner.stock.stock import Stock, read_stock
+if TYPE_CHECKING:
+    from planner import charts
+    from planner.bundle import bundled, demo_house
+    from planner.checks.check import Check
+    from planner.deliverables.plan_json import plan_object, plan_text
+    from planner.deliverables.plan_text import plan_table
+    from planner.drawings.dxf import dxf
+    from planner.drawings.ladder import ladder
+    from planner.drawings.page import room_sheet
+    from planner.drawings.section import package_sections, profile_section
+    from planner.drawings.strip import strip
+    from planner.drawings.svg import png, svg
+    from planner.files.problems import HouseFault, Problem
+    from planner.house.folder import new_house, read_house, write_house
+    from planner.house.model import House, Opening, Room
+    from planner.intent import edits
+    from planner.intent.folder import list_intents, read_intent, write_intent
+    from planner.intent.model import Intent, Wish
+    from planner.library import Library, standard
+    from planner.planning import frames
+    from planner.planning.answer import Plan
+    from planner.planning.pipeline import plan
+    from planner.stock.stock import Stock, read_stock
+
+_WHERE = {
+    "Check": "planner.checks.check",
+    "House": "planner.house.model",
+    "HouseFault": "planner.files.problems",
+    "Intent": "planner.intent.model",
+    "Library": "planner.library",
+    "Opening": "planner.house.model",
+    "Plan": "planner.planning.answer",
+    "Problem": "planner.files.problems",
+    "Room": "planner.house.model",
+    "Stock": "planner.stock.stock",
+    "Wish": "planner.intent.model",
+    "bundled": "planner.bundle",
+    "charts": "planner",
+    "demo_house": "planner.bundle",
+    "dxf": "planner.drawings.dxf",
+    "edits": "planner.intent",
+    "frames": "planner.planning",
+    "ladder": "planner.drawings.ladder",
+    "list_intents": "planner.intent.folder",
+    "new_house": "planner.house.folder",
+    "package_sections": "planner.drawings.section",
+    "plan": "planner.planning.pipeline",
+    "plan_object": "planner.deliverables.plan_json",
+    "plan_table": "planner.deliverables.plan_text",
+    "plan_text": "planner.deliverables.plan_json",
+    "png": "planner.drawings.svg",
+    "profile_section": "planner.drawings.section",
+    "read_house": "planner.house.folder",
+    "read_intent": "planner.intent.folder",
+    "read_stock": "planner.stock.stock",
+    "room_sheet": "planner.drawings.page",
+    "standard": "planner.library",
+    "strip": "planner.drawings.strip",
+    "svg": "planner.drawings.svg",
+    "write_house": "planner.house.folder",
+    "write_intent": "planner.intent.folder",
+}
+
+_MODULES = ("charts", "edits", "frames")
 
 __all__ = [
+    "Check",
     "House",
     "HouseFault",
     "Intent",
+    "Library",
     "Opening",
     "Plan",
     "Problem",
@@ -28,24 +90,39 @@ __all__ = [
     "Stock",
     "Wish",
     "bundled",
+    "charts",
     "demo_house",
+    "dxf",
+    "edits",
+    "frames",
+    "ladder",
     "list_intents",
+    "new_house",
+    "package_sections",
     "plan",
+    "plan_object",
+    "plan_table",
+    "plan_text",
+    "png",
+    "profile_section",
     "read_house",
     "read_intent",
     "read_stock",
-    "what_if",
+    "room_sheet",
+    "standard",
+    "strip",
+    "svg",
     "write_house",
     "write_intent",
 ]
 
 
-def bundled(name: str) -> Path:
-    """A folder that comes with the planner, "notebooks" or "demo_house": beside it in a checkout, inside the wheel."""
-    inside = Path(str(resources.files("planner"))) / f"_{name}"
-    return inside if inside.is_dir() else inside.parent.parent / name
-
-
-def demo_house() -> Path:
-    """The folder of the invented house that comes with the planner."""
-    return bundled("demo_house")
+def __getattr__(name: str) -> Any:
+    """A name of the public API, from where it lives."""
+    if name not in _WHERE:
+        raise AttributeError(f"module 'planner' has no attribute {name!r}")
+    if name in _MODULES:
+        return import_module(f"{_WHERE[name]}.{name}")
+    found = getattr(import_module(_WHERE[name]), name)
+    globals()[name] = found
+    return found

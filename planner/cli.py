@@ -1,16 +1,18 @@
-"""The command line: parse arguments, call the API, print."""
+"""The command line: parse arguments, call the API, print.
+
+Names of the API are fetched where a command uses them, so that each loads what it needs and no more.
+"""
 
 import os
 import subprocess
 import sys
 from pathlib import Path
+from typing import TYPE_CHECKING, NoReturn
 
 import click
 
-from planner import HouseFault, Intent, bundled, demo_house, plan, read_house, read_intent, read_stock
-from planner.deliverables.plan_json import plan_text
-from planner.deliverables.plan_text import plan_table
-from planner.house.folder import list_intents, new_house
+if TYPE_CHECKING:
+    from planner import House, HouseFault, Intent, Problem, Stock
 
 FAILING, WRONG_INPUT = 1, 2
 
@@ -39,6 +41,8 @@ def main() -> None:
 @click.option("--integration", is_flag=True, help="Compute integration even above 500 rooms (slow).")
 def plan_command(house: Path, alternative: str | None, as_json: bool, integration: bool) -> None:
     """Print every room's tier, and why no plan exists when none does."""
+    from planner import plan, plan_table, plan_text
+
     facts, _, intent, stock = _read(house, alternative)
     planned = plan(facts, intent, stock, integrated=integration or None)
     click.echo(plan_text(planned) if as_json else plan_table(planned))
@@ -50,6 +54,8 @@ def plan_command(house: Path, alternative: str | None, as_json: bool, integratio
 @HOUSE
 def check_command(house: Path) -> None:
     """Read a house folder with all its alternatives, and list every fault."""
+    from planner import list_intents
+
     _, warnings, _, stock = _read(house, None)
     warnings = (*warnings, *(stock.doubts if stock else ()))
     faults = [problem for name in list_intents(house) for problem in _intent_faults(house, name)]
@@ -65,6 +71,8 @@ def check_command(house: Path) -> None:
 @click.option("--blank", is_flag=True, help="One entry hall to start from, instead of the demo house.")
 def new_command(house: Path, blank: bool) -> None:
     """Make a new house folder, as a copy of the demo house or blank."""
+    from planner import HouseFault, demo_house, new_house
+
     try:
         new_house(house, None if blank else demo_house())
     except HouseFault as fault:
@@ -79,6 +87,8 @@ def _app(name: str, summary: str) -> None:
     @click.option("--port", type=int, help="Port to serve on; a free one by default.")
     @click.option("--headless", is_flag=True, help="Do not open a browser.")
     def command(house: Path, alternative: tuple[str, ...], port: int | None, headless: bool) -> None:
+        from planner import bundled
+
         if not house.is_dir():
             click.echo(f"{house}: no such folder; make one with: planner new {house}", err=True)
             sys.exit(WRONG_INPUT)
@@ -98,7 +108,10 @@ _app("review", "Open the client's app on a house.")
 _app("compare", "Open the team's app: alternatives side by side.")
 
 
-def _read(house: Path, alternative: str | None):
+def _read(house: Path, alternative: str | None) -> "tuple[House, tuple[Problem, ...], Intent, Stock | None]":
+    """House, warnings on it, intent and stock; tells what is wrong and ends the command where they cannot be read."""
+    from planner import HouseFault, Intent, read_house, read_intent, read_stock
+
     try:
         facts, warnings = read_house(house)
         intent = read_intent(house, alternative) if alternative else Intent()
@@ -107,7 +120,9 @@ def _read(house: Path, alternative: str | None):
         _refuse(fault)
 
 
-def _intent_faults(house: Path, name: str):
+def _intent_faults(house: Path, name: str) -> "tuple[Problem, ...]":
+    from planner import HouseFault, read_intent
+
     try:
         read_intent(house, name)
     except HouseFault as fault:
@@ -115,7 +130,7 @@ def _intent_faults(house: Path, name: str):
     return ()
 
 
-def _refuse(fault: HouseFault) -> None:
+def _refuse(fault: "HouseFault") -> NoReturn:
     for problem in fault.problems:
         click.echo(str(problem), err=True)
     sys.exit(WRONG_INPUT)

@@ -44,6 +44,16 @@ _FARTHEST = 1e6
 """No length in a house reaches this [in]; sixteen miles."""
 
 
+def as_unit(name: str) -> Unit:
+    """A unit by its name. Raises ValueError for one that there is not.
+
+    >>> as_unit("mm")
+    'mm'
+    """
+    units: tuple[Unit, ...] = ("in", "ft", "mm", "cm", "m")
+    return units[units.index(name)]
+
+
 class LengthError(ValueError):
     """A text that is not a length. `message` says what is wrong with it, `remedy` what would be right."""
 
@@ -189,7 +199,7 @@ def _vulgar(character: str) -> str:
     return f" {unicodedata.normalize('NFKC', character)}" if one else ""
 
 
-def _amount(match: re.Match, text: str) -> float:
+def _amount(match: re.Match[str], text: str) -> float:
     """The number that an _AMOUNT pattern found."""
     if match["number"]:
         return float(match["number"])

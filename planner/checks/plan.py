@@ -67,7 +67,7 @@ def fits(house: House, room: Room | str, package: Package, library: Library) -> 
 def _fits(house: House, name: str, package: Package, library: Library) -> tuple[Check, ...]:
     room = house.by_name[name]
     found = list(rail_and_crown(house, room, package, library))
-    for wall, openings in apertures(house, room).items():
+    for wall, openings in apertures(house, room, library).items():
         for opening in openings:
             found += head_and_crown(room.name, room.ceiling, wall, opening, package, library)
     return tuple(found)

@@ -56,7 +56,7 @@ def _radiator(house: House, room: Room, package: Package, library: Library) -> I
 def _shape_of_windows(house: House, room: Room, package: Package, library: Library) -> Iterator[Check]:
     """Windows are about two to one."""
     rule = library.check("window far from two to one")
-    for a in _windows(house, room):
+    for a in _windows(house, room, library):
         width, height = a.x1 - a.x0, a.y1 - a.y0
         if not rule.limits["least"] <= height / width <= rule.limits["most"]:
             ratio = f"{height / width:.1f}"
@@ -66,7 +66,7 @@ def _shape_of_windows(house: House, room: Room, package: Package, library: Libra
 def _escapes(house: House, room: Room, package: Package, library: Library) -> Iterator[Check]:
     """Windows of bedrooms may be escapes."""
     rule = library.check("escape window")
-    for a in _windows(house, room) if room.use in rule.uses else ():
+    for a in _windows(house, room, library) if room.use in rule.uses else ():
         area = (a.x1 - a.x0) * (a.y1 - a.y0)
         faults = [f"its sill is at {format_length(a.y0)}"] if a.y0 > rule.limits["sill"] else []
         if area < rule.limits["area"]:
@@ -77,7 +77,7 @@ def _escapes(house: House, room: Room, package: Package, library: Library) -> It
 def _guards(house: House, room: Room, package: Package, library: Library) -> Iterator[Check]:
     """Low windows are not guarded by a rail."""
     rule, rail = library.check("chair rail is no guard"), rail_top(house, package, library)
-    for a in _windows(house, room):
+    for a in _windows(house, room, library):
         if rail is not None and a.y0 < rule.limits["sill"]:
             yield raised(library, rule.name, room.name, a.name, sill=a.y0, rail=rail)
 
@@ -111,9 +111,9 @@ def _widened(house: House, room: Room, package: Package, library: Library) -> It
         yield raised(library, rule.name, room.name, why=f"the room's notes say: {room.notes}")
 
 
-def _windows(house: House, room: Room) -> Iterator[Aperture]:
+def _windows(house: House, room: Room, library: Library) -> Iterator[Aperture]:
     """The windows of a room that have a size."""
-    for openings in apertures(house, room).values():
+    for openings in apertures(house, room, library).values():
         yield from (a for a in openings if a.kind == "window" and a.is_open)
 
 

@@ -2,14 +2,27 @@
 
 import json
 from dataclasses import asdict
+from typing import Any
 
 from planner.planning.answer import PassagePlan, Plan, RoomPlan
 from planner.stock.choice import Choice
 from planner.trim.packages import Element, Package
 
 
-def plan_object(planned: Plan) -> dict:
-    """The plan as a JSON object; the README documents its keys."""
+def plan_object(planned: Plan) -> dict[str, Any]:
+    """The plan as a JSON object; the README documents its keys. Lengths are inches.
+
+    Parameters
+    ----------
+    planned : the plan.
+
+    Examples
+    --------
+    >>> from planner import demo_house, plan, read_house
+    >>> found = plan_object(plan(read_house(demo_house())[0]))
+    >>> found["format"], found["optimal"], found["rooms"][0]["package_key"]
+    (1, True, 'georgian/doric/1/108.0/')
+    """
     house = planned.house
     return {
         "format": 1,
@@ -52,11 +65,27 @@ def plan_object(planned: Plan) -> dict:
 
 
 def plan_text(planned: Plan) -> str:
-    """The JSON text of a plan, the same on every machine for the same input."""
+    """The JSON text of a plan, the same on every machine for the same input.
+
+    Parameters
+    ----------
+    planned : the plan.
+
+    Examples
+    --------
+    >>> from planner import demo_house, plan, read_house
+    >>> json.loads(plan_text(plan(read_house(demo_house())[0])))["house"]["name"]
+    'Thornapple House'
+    """
     return json.dumps(plan_object(planned), ensure_ascii=False, indent=1, allow_nan=False)
 
 
-def _stock(choice: Choice | None) -> dict | None:
+def package_key(package: Package) -> str:
+    """What a package is known by, as one text: the ceiling [in] in full, so that no two packages share it."""
+    return "/".join((package.style, package.order, str(package.tier), repr(package.ceiling), package.variant))
+
+
+def _stock(choice: Choice | None) -> dict[str, Any] | None:
     if choice is None:
         return None
     return {
@@ -67,7 +96,7 @@ def _stock(choice: Choice | None) -> dict | None:
     }
 
 
-def _room(room: RoomPlan) -> dict:
+def _room(room: RoomPlan) -> dict[str, Any]:
     return {
         "room": room.room.name,
         "level": room.room.level,
@@ -77,7 +106,7 @@ def _room(room: RoomPlan) -> dict:
         "mean_depth": room.mean_depth,
         "ra": room.ra,
         "rra": room.rra,
-        "factors": room.factors,
+        "factors": dict(room.factors),
         "importance": room.importance,
         "target": room.target,
         "weight": room.weight,
@@ -85,7 +114,8 @@ def _room(room: RoomPlan) -> dict:
         "highest": room.highest,
         "pinned": room.pinned,
         "tier": room.tier,
-        "package": room.package.name,
+        "package": room.package.label,
+        "package_key": package_key(room.package),
         "ceiling": room.room.ceiling,
         "trim_share": room.package.trim_share,
         "members": room.package.members,
@@ -95,7 +125,7 @@ def _room(room: RoomPlan) -> dict:
     }
 
 
-def _passage(passage: PassagePlan) -> dict:
+def _passage(passage: PassagePlan) -> dict[str, Any]:
     return {
         "from": passage.start,
         "to": passage.end,
@@ -109,18 +139,22 @@ def _passage(passage: PassagePlan) -> dict:
     }
 
 
-def _package(package: Package) -> dict:
+def _package(package: Package) -> dict[str, Any]:
     return {
-        "package": package.name,
+        "package": package.label,
+        "package_key": package_key(package),
+        "style": package.style,
+        "order": package.order,
         "tier": package.tier,
         "ceiling": package.ceiling,
+        "variant": package.variant,
         "trim_share": package.trim_share,
         "members": package.members,
         "elements": [_element(element) for element in package.elements],
     }
 
 
-def _element(element: Element) -> dict:
+def _element(element: Element) -> dict[str, Any]:
     return {
         "element": element.element,
         "form": element.form,

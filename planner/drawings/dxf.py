@@ -47,7 +47,18 @@ def document(scene: Scene) -> Drawing:
 
 
 def dxf(scene: Scene) -> str:
-    """The scene as the text of a DXF file."""
+    """The scene as the text of a DXF file, in inches.
+
+    Parameters
+    ----------
+    scene : what is drawn.
+
+    Examples
+    --------
+    >>> from planner.drawings.scene import rectangle
+    >>> dxf(Scene((rectangle(0, 0, 2, 1),), "a box")).split()[:2]
+    ['0', 'SECTION']
+    """
     stream = StringIO()
     document(scene).write(stream)
     return stream.getvalue()

@@ -42,7 +42,7 @@ def elevation(layout: WallLayout, dimensions: bool = True, title: str | None = N
 
 def heading(layout: WallLayout) -> str:
     """Room, wall, and the package with its ceiling, in a line."""
-    return f"{layout.room}, wall {layout.wall} · {layout.package.name}"
+    return f"{layout.room}, wall {layout.wall} · {layout.package.label}"
 
 
 def description(layout: WallLayout) -> str:

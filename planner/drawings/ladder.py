@@ -39,11 +39,18 @@ def ladder(packages: Sequence[Package], sections: Mapping[Package, Sections], na
     Raises
     ------
     ValueError : no packages.
+
+    Examples
+    --------
+    >>> from planner import demo_house, plan, read_house
+    >>> planned = plan(read_house(demo_house())[0])
+    >>> ladder(planned.packages, planned.sections).title
+    "The tiers' sections at one scale"
     """
     if not packages:
         raise ValueError("a ladder needs at least one package")
     kinds = [kind for kind in (*LADDER, *AROUND) if any(kind in sections[p] for p in packages)]
-    heads = names or [p.name for p in packages]
+    heads = names or [p.label for p in packages]
     width = _column(packages, sections, kinds, heads)
     end = len(packages) * width - GAP
     shapes: list[Shape] = []

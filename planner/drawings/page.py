@@ -13,7 +13,20 @@ GAP = 5 * TYPE
 
 
 def room_sheet(layouts: Sequence[WallLayout], across: float = 760.0) -> Scene:
-    """All walls of a room at one scale, in rows about `across` inches wide."""
+    """All walls of a room at one scale.
+
+    Parameters
+    ----------
+    layouts : the walls, clockwise.
+    across : about how wide the rows of walls are. [in]
+
+    Examples
+    --------
+    >>> from planner import demo_house, plan, read_house
+    >>> planned = plan(read_house(demo_house())[0])
+    >>> room_sheet(planned.walls["Library"]).title
+    'Library: 4 walls'
+    """
     scenes = [(scene, scene.bounds()) for scene in map(elevation, layouts)]
     rows: list[list[tuple[Scene, tuple[float, float, float, float]]]] = [[]]
     width = 0.0

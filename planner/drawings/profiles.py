@@ -8,6 +8,7 @@ from shapely.geometry import LineString, Polygon
 
 from planner.drawings.scene import Path, line, rectangle
 from planner.mouldings import members as mouldings
+from planner.mouldings import outlines
 from planner.mouldings.curves import Line, Placement, Point, points
 from planner.trim.sections import Placed
 
@@ -18,7 +19,7 @@ STEP = 0.05
 def cut(placed: Placed) -> tuple[Path, ...]:
     """A profile cut through where it stands, with the bottom of the gaps between its dentils."""
     place = Placement(placed.x, placed.y)
-    chain = place.segments(mouldings.outline(placed.profile))
+    chain = place.segments(outlines.outline(placed.profile))
     shapes = [Path(chain, "cut", True, "wood", name=placed.profile.code or placed.profile.role)]
     height = placed.y
     for member in placed.profile.members:
@@ -65,9 +66,9 @@ def in_front(placed: Sequence[Placed]) -> list[tuple[Placed, float, float]]:
     levels = sorted({y for p in placed for y in (p.y, p.top)})
     found: list[tuple[Placed, float, float]] = []
     for low, high in pairwise(levels):
-        if high - low <= mouldings.CLOSE:
+        if high - low <= outlines.HAIR:
             continue
-        there = [p for p in placed if p.y <= low + mouldings.CLOSE and p.top >= high - mouldings.CLOSE]
+        there = [p for p in placed if p.y <= low + outlines.HAIR and p.top >= high - outlines.HAIR]
         if not there:
             continue
         front = max(there, key=lambda p: max(x for x, _ in _between(_face(p), low, high)))
@@ -81,7 +82,7 @@ def face_points(placed: Sequence[Placed]) -> list[Point]:
     """What is seen of profiles from the front, from the bottom up, along the bare wall between them."""
     found: list[Point] = []
     for front, low, high in in_front(placed):
-        if found and low - found[-1][1] > mouldings.CLOSE:
+        if found and low - found[-1][1] > outlines.HAIR:
             found += [(0.0, found[-1][1]), (0.0, low)]
         found += _between(_face(front), low, high)
     return found
@@ -97,19 +98,19 @@ def shades(face: Sequence[Point]) -> list[tuple[float, float, str]]:
     caster = -float("inf")
     for (bx, by), (ax, ay) in pairwise(reversed(face)):
         caster = max(caster, bx - by)
-        if by - ay <= mouldings.CLOSE:
+        if by - ay <= outlines.HAIR:
             continue
         cuts = [by, ay]
-        if abs(ax - bx) <= mouldings.CLOSE and ay < ax - caster < by:
+        if abs(ax - bx) <= outlines.HAIR and ay < ax - caster < by:
             cuts = [by, ax - caster, ay]
-        elif abs(ax - bx) > mouldings.CLOSE:
+        elif abs(ax - bx) > outlines.HAIR:
             steps = max(1, ceil((by - ay) / STEP))
             cuts = [by + (ay - by) * i / steps for i in range(steps + 1)]
         for top, low in pairwise(cuts):
             middle = (top + low) / 2
             x = bx + (ax - bx) * (by - middle) / (by - ay)
-            fill = _shade(x - middle < caster - mouldings.CLOSE, (bx - ax) / (by - ay))
-            if bands and bands[-1][2] == fill and abs(bands[-1][0] - top) < mouldings.CLOSE:
+            fill = _shade(x - middle < caster - outlines.HAIR, (bx - ax) / (by - ay))
+            if bands and bands[-1][2] == fill and abs(bands[-1][0] - top) < outlines.HAIR:
                 bands[-1] = (low, bands[-1][1], fill)
             else:
                 bands.append((low, top, fill))
@@ -118,16 +119,16 @@ def shades(face: Sequence[Point]) -> list[tuple[float, float, str]]:
 
 def _face(placed: Placed) -> list[Point]:
     place = Placement(placed.x, placed.y)
-    return [place.point(at) for m in mouldings.member_outlines(placed.profile) for at in points(m)]
+    return [place.point(at) for m in outlines.member_outlines(placed.profile) for at in points(m)]
 
 
 def _between(face: Sequence[Point], low: float, high: float) -> list[Point]:
     """The part of a face that rises all the way, between two heights."""
     found = []
     for (ax, ay), (bx, by) in pairwise(face):
-        if by < low - mouldings.CLOSE or ay > high + mouldings.CLOSE:
+        if by < low - outlines.HAIR or ay > high + outlines.HAIR:
             continue
-        if by - ay <= mouldings.CLOSE:
+        if by - ay <= outlines.HAIR:
             found += [(ax, ay), (bx, by)]
             continue
         slope = (bx - ax) / (by - ay)

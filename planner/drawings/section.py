@@ -9,9 +9,11 @@ from itertools import pairwise
 from planner.drawings.dimensions import String, spread
 from planner.drawings.profiles import cut, elevation_strip, in_front, wall_section
 from planner.drawings.scene import Dimension, Path, Scene, Shape, Text, text_width
-from planner.mouldings import members as mouldings
+from planner.library import Library
+from planner.mouldings import outlines
 from planner.mouldings.curves import Arc, EllipseArc, Placement, Point, points, polyline
-from planner.mouldings.members import CLOSE, Profile
+from planner.mouldings.members import Profile
+from planner.mouldings.outlines import HAIR
 from planner.trim.packages import Element, Package
 from planner.trim.sections import Placed, parts_of
 from planner.units import format_size
@@ -28,13 +30,14 @@ class Label:
     text: str
 
 
-def element_section(element: Element, placed: Sequence[Placed]) -> Scene:
+def element_section(element: Element, placed: Sequence[Placed], parts: Sequence[tuple[str, float]] = ()) -> Scene:
     """The full section of one element of a package.
 
     Parameters
     ----------
     element : of a package.
     placed : the profiles that it is drawn with.
+    parts : names and heights of the parts that its section shows; left out, the profiles are the parts. [in]
 
     Raises
     ------
@@ -43,16 +46,43 @@ def element_section(element: Element, placed: Sequence[Placed]) -> Scene:
     if not placed:
         raise ValueError(f"a {element.element} is no run of moulding; it is drawn with the wall")
     title = f"{element.element.capitalize()}: {element.form}"
-    return section(placed, title, parts_of(element), opening=element.bottom is None)
+    return section(placed, title, parts, opening=element.bottom is None)
 
 
-def package_sections(package: Package, sections: Mapping[str, Sequence[Placed]]) -> tuple[Scene, ...]:
-    """The full section of every element of a package that has one, in the package's order."""
-    return tuple(element_section(e, sections[e.element]) for e in package.elements if e.element in sections)
+def package_sections(package: Package, sections: Mapping[str, Sequence[Placed]], library: Library) -> tuple[Scene, ...]:
+    """The full section of every element of a package that has one, in the package's order.
+
+    Parameters
+    ----------
+    package : whose sections they are.
+    sections : the profiles of each element, by element.
+    library : says which forms an order draws whole, without parts.
+
+    Examples
+    --------
+    >>> from planner import demo_house, plan, read_house
+    >>> planned = plan(read_house(demo_house())[0])
+    >>> package = planned.packages[0]
+    >>> package_sections(package, planned.sections[package], planned.library)[0].title
+    'Base: plinth, board and cap'
+    """
+    drawn = (e for e in package.elements if e.element in sections)
+    return tuple(element_section(e, sections[e.element], parts_of(e, library)) for e in drawn)
 
 
 def profile_section(profile: Profile) -> Scene:
-    """A profile by itself with its dimensions, as a mill needs it to make one."""
+    """A profile by itself with its dimensions, as a mill needs it to make one.
+
+    Parameters
+    ----------
+    profile : what is to be made.
+
+    Examples
+    --------
+    >>> from planner import demo_house, read_stock
+    >>> profile_section(read_stock(demo_house()).profiles[0]).title
+    'QB-BC100: base cap, 1" by 7/8"'
+    """
     title = f"{profile.code}: {profile.role}, {format_size(profile.height)} by {format_size(profile.projection)}"
     return section((Placed(profile, 0.0, 0.0),), title)
 
@@ -83,7 +113,7 @@ def section(
     chain = [0.0]
     for _, part in parts or [("", high - low) for _, low, high in in_front(placed)]:
         chain.append(chain[-1] + part)
-    if abs(chain[-1] - height) > CLOSE:
+    if abs(chain[-1] - height) > HAIR:
         chain = [0.0, height]
     drawn, offset = _heights(chain, -wall, size)
     shapes += drawn
@@ -152,7 +182,7 @@ def _labels(placed: Sequence[Placed], x: float, height: float, size: float) -> l
 def _named(placed: Placed) -> list[Label]:
     """A label for each member of a profile, at the middle of its face; the top one of stock gives its code."""
     place, found = Placement(placed.x, placed.y), []
-    for member, chain in zip(placed.profile.members, mouldings.member_outlines(placed.profile), strict=True):
+    for member, chain in zip(placed.profile.members, outlines.member_outlines(placed.profile), strict=True):
         face = points(chain)
         x, y = place.point(face[len(face) // 2] if len(face) > 2 else _middle(*face))
         radii = sorted({round(s.radius, 3) for s in chain if isinstance(s, Arc)})

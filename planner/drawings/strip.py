@@ -26,6 +26,13 @@ def strip(walls: Mapping[str, Sequence[WallLayout]], route: Sequence[str]) -> Sc
     ----------
     walls : the walls of each room of a plan.
     route : names of the rooms, from the entry on.
+
+    Examples
+    --------
+    >>> from planner import demo_house, plan, read_house
+    >>> planned = plan(read_house(demo_house())[0])
+    >>> strip(planned.walls, planned.routes[0].rooms).title
+    'From Entry Hall to Guest Bedroom, as it is walked'
     """
     stretches = [_shown(walls[name], onward) for name, onward in zip(route, [*route[1:], ""], strict=True)]
     gap = 2 * CUT
@@ -34,13 +41,13 @@ def strip(walls: Mapping[str, Sequence[WallLayout]], route: Sequence[str]) -> Sc
     shapes: list[Shape] = []
     x = 0.0
     for layout in stretches:
-        named = f"{layout.room}: {layout.package.name}"
+        named = f"{layout.room}: {layout.package.label}"
         shapes.append(Group(tuple(wall(layout, names=False)), Placement(x, 0.0), named))
         shapes += _captions(layout, x, size)
         x += layout.length + gap
     ceiling = max(w.ceiling for w in stretches)
     title = f"From {route[0]} to {route[-1]}, as it is walked"
-    words = [f"{w.room}: {w.package.name}" for w in stretches]
+    words = [f"{w.room}: {w.package.label}" for w in stretches]
     shapes.append(Text(0.0, ceiling + CUT + size, title, 1.2 * size, bold=True))
     return Scene(tuple(shapes), title, "; ".join(words))
 
@@ -72,7 +79,7 @@ def _about(wall: WallLayout, a: Aperture) -> tuple[WallLayout, int]:
 def _captions(layout: WallLayout, x: float, size: float) -> Iterator[Text]:
     """Room, tier and package under a stretch of wall; long names in several lines."""
     lines = wrapped(layout.room, layout.length, size)
-    lines += [f"tier {layout.package.tier}", layout.package.name]
+    lines += [f"tier {layout.package.tier}", layout.package.label]
     for n, said in enumerate(lines):
         fits = min(size, layout.length / max(1.0, text_width(said, 1.0)))
         y = -CUT - (n + 1) * 1.35 * size

@@ -6,9 +6,9 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from pathlib import Path
 
-from planner.files.problems import Problem, choose, nearest
+from planner.files.problems import Problem, Severity, choose, nearest
 from planner.files.storage import decode, read_bytes
-from planner.units import LengthError, parse_length, quoted
+from planner.units import LengthError, Unit, parse_length, quoted
 
 
 @dataclass(frozen=True)
@@ -27,11 +27,11 @@ class Row:
     def __getitem__(self, column: str) -> str:
         return self.cells[column]
 
-    def problem(self, column: str, message: str, remedy: str, severity: str = "error") -> Problem:
+    def problem(self, column: str, message: str, remedy: str, severity: Severity = "error") -> Problem:
         """A problem that stands in this row."""
         return Problem(self.file, self.number, column, message, remedy, severity)
 
-    def length(self, column: str, unit: str, problems: list[Problem]) -> float | None:
+    def length(self, column: str, unit: Unit, problems: list[Problem]) -> float | None:
         """The length in a cell [in]; None where it is blank, or where it is none, which is told in `problems`."""
         if not self[column]:
             return None
@@ -70,9 +70,11 @@ def parse_table(
     """Read a table from the bytes of a file; the rest is as in `read_table`, but torn rows are in it."""
     columns, optional = tuple(columns), frozenset(optional)
     text = decode(data, file, problems)
-    records = None if text is None or not _commas_part(text, file, problems) else _records(text, file, problems)
+    if text is None or not _commas_part(text, file, problems):
+        return []
+    records = _records(text, file, problems)
     header = None if records is None else _header(records[:1], columns, optional, file, problems)
-    if header is None:
+    if records is None or header is None:
         return []
     rows = []
     for number, record in enumerate(records[1:], start=2):

@@ -7,6 +7,8 @@ from typing import Literal
 
 from planner.units import quoted
 
+Severity = Literal["error", "warning"]
+
 
 @dataclass(frozen=True)
 class Problem:
@@ -24,7 +26,7 @@ class Problem:
     column: str | None
     message: str
     remedy: str
-    severity: Literal["error", "warning"] = "error"
+    severity: Severity = "error"
 
     def __str__(self) -> str:
         row = f" row {self.row}" if self.row else ""

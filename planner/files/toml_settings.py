@@ -6,9 +6,9 @@ from collections.abc import Collection, Mapping
 from math import isfinite
 from typing import Any
 
-from planner.files.problems import Problem, choose
+from planner.files.problems import Problem, Severity, choose
 from planner.files.storage import decode
-from planner.units import LengthError, is_one_line, parse_length, quoted
+from planner.units import LengthError, Unit, is_one_line, parse_length, quoted
 
 
 class Settings:
@@ -20,7 +20,7 @@ class Settings:
     def __contains__(self, key: str) -> bool:
         return key in self.values
 
-    def fault(self, key: str | None, message: str, remedy: str, severity: str = "error") -> None:
+    def fault(self, key: str | None, message: str, remedy: str, severity: Severity = "error") -> None:
         """Tell a problem of a key, or of the table itself."""
         where = self._where(key) if key is not None else self.path or None
         self.problems.append(Problem(self.file, None, where, message, remedy, severity))
@@ -65,7 +65,7 @@ class Settings:
             return None
         return value
 
-    def length(self, key: str, unit: str) -> float | None:
+    def length(self, key: str, unit: Unit) -> float | None:
         """A length [in], as text or as a bare number of `unit`."""
         value = self.values.get(key)
         if value is None:
@@ -111,7 +111,7 @@ class Settings:
             for number, one in enumerate(value, start=1)
         ]
 
-    def only(self, known: Collection[str], severity: str = "error") -> None:
+    def only(self, known: Collection[str], severity: Severity = "error") -> None:
         """Tell of every key that is none of the `known`."""
         for key in self.values:
             if key not in known:

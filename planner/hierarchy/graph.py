@@ -5,58 +5,42 @@ Rooms joined by an `open` passage are one space: walking between them adds no st
 
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass
-from functools import cache
 from math import log2
+from typing import Any, TypeAlias
 
 import networkx as nx
 import numpy as np
 from scipy.sparse.csgraph import dijkstra
 
 from planner.house.model import OUTSIDE, House
-from planner.library import table
+from planner.library import Library
+
+RoomGraph: TypeAlias = "nx.Graph[str]"
+"""Rooms, or spaces, by name; an edge of rooms has its `kind` of passage and its `depth` in steps."""
 
 
-@dataclass(frozen=True)
-class PassageKind:
-    """A row of library/passages.toml; `rank` 0 is the widest."""
-
-    kind: str
-    rank: int
-    limit: int
-    comfort: int
-    depth: int
-
-
-@cache
-def passage_kinds() -> Mapping[str, PassageKind]:
-    """The kinds of passage, widest first."""
-    return {
-        row["kind"]: PassageKind(row["kind"], rank, row["limit"], row["comfort"], row["depth"])
-        for rank, row in enumerate(table("passages")["passage"])
-    }
-
-
-def passage_graph(house: House) -> nx.Graph:
+def passage_graph(house: House, library: Library) -> RoomGraph:
     """Rooms and the passages between them; several passages between one pair keep the widest kind.
 
     Nodes and edges come in the order of their names, whatever the order of the tables.
     """
-    kinds = passage_kinds()
-    widest: dict[tuple[str, str], PassageKind] = {}
+    rank = {kind: number for number, kind in enumerate(library.passage_kinds)}
+    widest: dict[tuple[str, str], str] = {}
     for opening in house.openings:
-        kind = kinds.get(opening.kind)
-        if kind is None or opening.other in ("", OUTSIDE, opening.room):
+        if opening.kind not in rank or opening.other in ("", OUTSIDE, opening.room):
             continue
-        pair = tuple(sorted((opening.room, opening.other)))
-        if pair not in widest or kind.rank < widest[pair].rank:
-            widest[pair] = kind
-    graph = nx.Graph()
+        near, far = sorted((opening.room, opening.other))
+        if (near, far) not in widest or rank[opening.kind] < rank[widest[near, far]]:
+            widest[near, far] = opening.kind
+    graph: RoomGraph = nx.Graph()
     graph.add_nodes_from(sorted(house.by_name))
-    graph.add_edges_from((a, b, {"kind": kind.kind, "depth": kind.depth}) for (a, b), kind in sorted(widest.items()))
+    graph.add_edges_from(
+        (a, b, {"kind": kind, "depth": library.passage_kinds[kind].depth}) for (a, b), kind in sorted(widest.items())
+    )
     return graph
 
 
-def spaces(graph: nx.Graph) -> dict[str, str]:
+def spaces(graph: RoomGraph) -> dict[str, str]:
     """The space of each room, named by its first room: rooms joined by `open` passages share one.
 
     >>> g = nx.Graph()
@@ -65,21 +49,21 @@ def spaces(graph: nx.Graph) -> dict[str, str]:
     >>> spaces(g)["kitchen"], spaces(g)["hall"]
     ('family room', 'hall')
     """
-    flow = nx.Graph()
+    flow: RoomGraph = nx.Graph()
     flow.add_nodes_from(graph)
-    flow.add_edges_from((a, b) for a, b, depth in graph.edges(data="depth") if depth == 0)
+    flow.add_edges_from((a, b) for a, b, edge in graph.edges(data=True) if edge["depth"] == 0)
     return {room: first for part in nx.connected_components(flow) for first in [min(part)] for room in part}
 
 
-def space_graph(graph: nx.Graph, space: Mapping[str, str]) -> nx.Graph:
+def space_graph(graph: RoomGraph, space: Mapping[str, str]) -> RoomGraph:
     """The graph of spaces, an edge one step."""
-    merged = nx.Graph()
+    merged: RoomGraph = nx.Graph()
     merged.add_nodes_from(sorted(set(space.values())))
     merged.add_edges_from((space[a], space[b]) for a, b in graph.edges() if space[a] != space[b])
     return merged
 
 
-def walks(graph: nx.Graph, entry: str) -> tuple[dict[str, int], dict[str, str | None]]:
+def walks(graph: RoomGraph, entry: str) -> tuple[dict[str, int], dict[str, str | None]]:
     """Step depth of every reachable room from the entry, and the room before it on the shortest walk.
 
     Among equally deep ways the one through fewer rooms is taken, then the one whose previous room comes first by name.
@@ -92,10 +76,11 @@ def walks(graph: nx.Graph, entry: str) -> tuple[dict[str, int], dict[str, str | 
     """
     step = len(graph) + 1
 
-    def length(_a: str, _b: str, edge: dict) -> int:
-        return edge["depth"] * step + 1
+    def length(_a: str, _b: str, edge: dict[str, Any]) -> int:
+        return int(edge["depth"]) * step + 1
 
-    far = nx.single_source_dijkstra_path_length(graph, entry, weight=length)
+    lengths = nx.single_source_dijkstra_path_length(graph, entry, weight=length)
+    far = {room: int(distance) for room, distance in lengths.items()}
     before: dict[str, str | None] = {
         room: min(
             (near for near, edge in graph[room].items() if far[near] + edge["depth"] * step + 1 == distance),
@@ -114,7 +99,7 @@ def route(before: Mapping[str, str | None], room: str) -> tuple[str, ...]:
     return tuple(reversed(walked))
 
 
-def guest_traffic(graph: nx.Graph, entry: str, guest_rooms: Collection[str]) -> dict[str, float]:
+def guest_traffic(graph: RoomGraph, entry: str, guest_rooms: Collection[str]) -> dict[str, float]:
     """The share of guests' walks that passes through each room on its way to another, 0 to 1.
 
     Walks are the shortest ones, by space, from the entry to each room that guests use; where there are several of
@@ -193,7 +178,7 @@ def relative_asymmetry(mean_depth: float, k: int) -> float:
     return 2 * (mean_depth - 1) / (k - 2)
 
 
-def integration(graph: nx.Graph) -> dict[str, Integration]:
+def integration(graph: RoomGraph) -> dict[str, Integration]:
     """Integration of every room by space, over all pairs; the work grows with the square of the house."""
     space = spaces(graph)
     plan = space_graph(graph, space)

@@ -2,43 +2,18 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from functools import cache
 from math import sqrt
 
-import networkx as nx
-
-from planner.hierarchy.graph import guest_traffic
+from planner.hierarchy.graph import RoomGraph, guest_traffic
 from planner.house.model import House
 from planner.intent.model import FACTORS
-from planner.library import table
+from planner.library import Library
+from planner.values import immutabledict
 
 
-@dataclass(frozen=True)
-class Use:
-    """A row of library/uses.toml: how public a use is (0 to 1), the tiers of five that suit it, whether the room is
-    seen from its neighbours, and whether guests use it."""
-
-    name: str
-    public: float
-    lowest: int
-    highest: int
-    seen: bool
-    guest: bool
-
-
-@cache
-def uses() -> Mapping[str, Use]:
-    """The uses of rooms by name."""
-    fields = Use.__dataclass_fields__
-    return {row["name"]: Use(**{key: row[key] for key in fields}) for row in table("uses")["use"]}
-
-
-def use_of(name: str) -> Use:
-    """The use of that name; any other reads as "other"."""
-    return uses().get(name) or uses()["other"]
-
-
-def room_factors(house: House, graph: nx.Graph, depth: Mapping[str, int]) -> dict[str, dict[str, float]]:
+def room_factors(
+    house: House, graph: RoomGraph, depth: Mapping[str, int], library: Library
+) -> dict[str, dict[str, float]]:
     """The four factors of each room's importance, each 0 to 1.
 
     `use`: how public the use is. `arrival`: 1 - step depth / the greatest. `passage`: the share of guests' walks
@@ -46,13 +21,13 @@ def room_factors(house: House, graph: nx.Graph, depth: Mapping[str, int]) -> dic
     largest.
     """
     deepest = max(depth.values()) or 1
-    guests = [room.name for room in house.rooms if use_of(room.use).guest]
+    guests = [room.name for room in house.rooms if library.use(room.use).guest]
     traffic = guest_traffic(graph, house.entries[0], guests)
     largest = max(room.area for room in house.rooms)
     tallest = max(room.ceiling for room in house.rooms)
     return {
         room.name: {
-            "use": use_of(room.use).public,
+            "use": library.use(room.use).public,
             "arrival": 1 - depth[room.name] / deepest,
             "passage": traffic[room.name],
             "presence": sqrt(room.area / largest * room.ceiling / tallest),
@@ -93,21 +68,21 @@ class Standing:
     and how much its distance from that tier counts."""
 
     depth: int
-    factors: dict[str, float]
+    factors: Mapping[str, float]
     importance: float
     target: float
     weight: float
 
 
 def standings(
-    house: House, graph: nx.Graph, depth: Mapping[str, int], weights: Mapping[str, float], top: int
+    house: House, graph: RoomGraph, depth: Mapping[str, int], weights: Mapping[str, float], top: int, library: Library
 ) -> dict[str, Standing]:
     """The standing of every room under the weights of an intent, `top` the highest tier of the house's grade."""
-    factors = room_factors(house, graph, depth)
+    factors = room_factors(house, graph, depth, library)
     values = {room: importance(parts, weights) for room, parts in factors.items()}
     wanted = targets(values, top)
     return {
-        room: Standing(depth[room], factors[room], value, wanted[room], room_weight(value))
+        room: Standing(depth[room], immutabledict(factors[room]), value, wanted[room], room_weight(value))
         for room, value in values.items()
     }
 

@@ -6,7 +6,8 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from planner.hierarchy.rules import Arc, Range, Rules
-from planner.hierarchy.tiers import Assignment, TierProblem, assign
+from planner.hierarchy.tiers import Assignment, Real, TierProblem, assign
+from planner.values import immutabledict
 
 
 def reasons(
@@ -74,7 +75,7 @@ def _what_if(room: str, tier: int, rules: Rules, problem: TierProblem, chosen: A
         return WhatIf(tier, None, None, None, conflicts(tried, problem.costs, problem.budget))
     moved = np.flatnonzero(other.tiers != chosen.tiers)
     moves = {rules.rooms[i]: (int(chosen.tiers[i]), int(other.tiers[i])) for i in moved if i != at}
-    return WhatIf(tier, other.total - chosen.total, round(other.cost - chosen.cost, 2), moves)
+    return WhatIf(tier, other.total - chosen.total, round(other.cost - chosen.cost, 2), immutabledict(moves))
 
 
 def with_pin(rules: Rules, room: str, tier: int) -> Rules:
@@ -84,7 +85,7 @@ def with_pin(rules: Rules, room: str, tier: int) -> Rules:
     return replace(rules, ranges={**rules.ranges, room: pinned})
 
 
-def conflicts(rules: Rules, costs: np.ndarray | None = None, budget: float | None = None) -> tuple[str, ...]:
+def conflicts(rules: Rules, costs: Real | None = None, budget: float | None = None) -> tuple[str, ...]:
     """A smallest set of rules that cannot all hold, in words; empty where they can.
 
     A conflict is a chain: a range holds one room down, arcs carry that from room to room, and a range holds the last
@@ -136,7 +137,7 @@ def _sentence(text: str) -> str:
     return f"{text[0].upper()}{text[1:]}."
 
 
-def _beyond_budget(rules: Rules, costs: np.ndarray, budget: float) -> tuple[str, ...]:
+def _beyond_budget(rules: Rules, costs: Real, budget: float) -> tuple[str, ...]:
     plainest = _least_cost(rules, costs)
     if plainest <= budget:
         return ()
@@ -173,7 +174,7 @@ def _only(rules: Rules, asked: Sequence[tuple[str, Range]]) -> Rules:
     )
 
 
-def _least_cost(rules: Rules, costs: np.ndarray) -> float:
+def _least_cost(rules: Rules, costs: Real) -> float:
     """Cost of the lowest tiers that keep every range and arc; trim never costs less at a higher tier."""
     tiers = {room: rules.lowest(room).lowest for room in rules.rooms}
     raised = set(rules.rooms)

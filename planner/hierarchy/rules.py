@@ -8,17 +8,16 @@ from functools import cached_property
 from math import ceil, floor
 from typing import Literal
 
-import networkx as nx
 import numpy as np
 
-from planner.hierarchy.graph import passage_kinds, spaces
-from planner.hierarchy.importance import use_of
-from planner.hierarchy.tiers import TierProblem
+from planner.hierarchy.graph import RoomGraph, spaces
+from planner.hierarchy.tiers import Real, TierProblem, Whole
 from planner.house.model import House
 from planner.intent.model import DEFAULT_TIERS, Intent, Wish
-
-PENALTY = 0.3
-"""What each tier of difference beyond comfort costs."""
+from planner.library import Library
+from planner.library.model import known_name
+from planner.library.rows import PassageKind, Use
+from planner.values import Kept, immutabledict
 
 _CLIQUE = 12  # sets up to this size are tied pair by pair, larger ones in a chain
 
@@ -64,7 +63,7 @@ class PassageRule:
 
 
 @dataclass(frozen=True)
-class Rules:
+class Rules(Kept):
     """All rules on a house under an intent; `rooms` are in the order of their names."""
 
     rooms: tuple[str, ...]
@@ -73,6 +72,11 @@ class Rules:
     arcs: tuple[Arc, ...]
     passages: tuple[PassageRule, ...]
     sets: tuple[tuple[str, ...], ...]
+
+    __hash__ = Kept.__hash__
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "ranges", immutabledict(self.ranges))
 
     def lowest(self, room: str) -> Range:
         """The range that holds a room up, what yields cut to what the room can reach; where several do, the one that
@@ -91,7 +95,7 @@ class Rules:
         return min(reversed(self.ranges[room]), key=lambda r: r.highest)
 
     @cached_property
-    def reach(self) -> dict[str, int]:
+    def reach(self) -> immutabledict[str, int]:
         """The highest tier that each room can have under the ranges from above and the arcs."""
         reach = {room: self.highest(room).highest for room in self.rooms}
         lowered = deque(self.rooms)
@@ -101,30 +105,30 @@ class Rules:
                 if reach[room] + arc.bound < reach[arc.end]:
                     reach[arc.end] = max(1, reach[room] + arc.bound)
                     lowered.append(arc.end)
-        return reach
+        return immutabledict(reach)
 
     @cached_property
-    def index(self) -> dict[str, int]:
+    def index(self) -> immutabledict[str, int]:
         """Place of each room in `rooms`."""
-        return {room: i for i, room in enumerate(self.rooms)}
+        return immutabledict({room: i for i, room in enumerate(self.rooms)})
 
     @cached_property
-    def by_end(self) -> dict[str, list[Arc]]:
+    def by_end(self) -> immutabledict[str, tuple[Arc, ...]]:
         """Arcs by the room whose tier they hold down."""
-        arcs: dict[str, list[Arc]] = {room: [] for room in self.rooms}
-        for arc in self.arcs:
-            arcs[arc.end].append(arc)
-        return arcs
+        return self._by("end")
 
     @cached_property
-    def by_start(self) -> dict[str, list[Arc]]:
+    def by_start(self) -> immutabledict[str, tuple[Arc, ...]]:
         """Arcs by the room whose tier they hold up."""
+        return self._by("start")
+
+    def _by(self, side: Literal["start", "end"]) -> immutabledict[str, tuple[Arc, ...]]:
         arcs: dict[str, list[Arc]] = {room: [] for room in self.rooms}
         for arc in self.arcs:
-            arcs[arc.start].append(arc)
-        return arcs
+            arcs[getattr(arc, side)].append(arc)
+        return immutabledict({room: tuple(found) for room, found in arcs.items()})
 
-    def bounds(self) -> tuple[np.ndarray, np.ndarray]:
+    def bounds(self) -> tuple[Whole, Whole]:
         """The lowest and the highest tier of each room, each (n,)."""
         return (
             np.array([self.lowest(room).lowest for room in self.rooms]),
@@ -132,7 +136,7 @@ class Rules:
         )
 
     def problem(
-        self, targets: Mapping[str, float], weights: Mapping[str, float], costs: np.ndarray, budget: float | None
+        self, targets: Mapping[str, float], weights: Mapping[str, float], costs: Real, budget: float | None
     ) -> TierProblem:
         """The rules with targets, weights and costs (n, K), ready to be solved."""
         at = self.index
@@ -165,11 +169,12 @@ def scaled_range(lowest: int, highest: int, tiers: int) -> tuple[int, int]:
 
 def rules(
     house: House,
-    graph: nx.Graph,
+    graph: RoomGraph,
     depth: Mapping[str, int],
     intent: Intent,
     top: int,
     carried: Mapping[str, tuple[int, str]],
+    library: Library,
 ) -> Rules:
     """The rules that hold on a house.
 
@@ -177,12 +182,17 @@ def rules(
     ----------
     top : the highest tier of the house's grade.
     carried : for each room the highest tier that it can carry, and why no higher one.
+
+    Raises
+    ------
+    ValueError : a set names a room that the house lacks, with the nearest names.
     """
     space = spaces(graph)
-    seen_spaces = {space[room.name] for room in house.rooms if use_of(room.use).seen}
+    seen_spaces = {space[room.name] for room in house.rooms if library.use(room.use).seen}
     ranges = {
         room.name: _ranges(
             room.use,
+            library.use(room.use),
             intent.rooms.get(room.name, Wish()),
             intent.tiers,
             top,
@@ -192,20 +202,30 @@ def rules(
         for room in house.rooms
     }
     passages = tuple(
-        _passage(house, near, far, kind, depth, intent, seen={space[near], space[far]} <= seen_spaces)
-        for a, b, kind in graph.edges(data="kind")
+        _passage(
+            house,
+            near,
+            far,
+            library.passage(edge["kind"]),
+            depth,
+            intent,
+            library,
+            seen={space[near], space[far]} <= seen_spaces,
+        )
+        for a, b, edge in graph.edges(data=True)
         for near, far in [sorted((a, b), key=lambda room: (depth[room], room))]
     )
-    sets = tuple(sorted(tuple(sorted(set(group))) for group in intent.sets))
+    sets = tuple(
+        sorted(tuple(sorted({known_name(room, house.by_name, "room") for room in group})) for group in intent.sets)
+    )
     arcs = [arc for passage in passages for arc in _passage_arcs(passage)]
     arcs += [arc for group in sets for arc in _set_arcs(group)]
     return Rules(tuple(sorted(ranges)), intent.tiers, ranges, tuple(arcs), passages, sets)
 
 
 def _ranges(
-    use_name: str, wish: Wish, tiers: int, top: int, carried: tuple[int, str], *, shares_seen_space: bool
+    use_name: str, use: Use, wish: Wish, tiers: int, top: int, carried: tuple[int, str], *, shares_seen_space: bool
 ) -> tuple[Range, ...]:
-    use = use_of(use_name)
     held, why_held = carried
     found = [Range(1, tiers, "ladder", f"the ladder has {tiers} tiers")]
     if held < tiers:
@@ -233,19 +253,27 @@ def _span(low: int, high: int) -> str:
 
 
 def _passage(
-    house: House, near: str, far: str, kind: str, depth: Mapping[str, int], intent: Intent, *, seen: bool
+    house: House,
+    near: str,
+    far: str,
+    kind: PassageKind,
+    depth: Mapping[str, int],
+    intent: Intent,
+    library: Library,
+    *,
+    seen: bool,
 ) -> PassageRule:
-    row = passage_kinds()[kind]
-    limit = 0 if kind == "open" else min(intent.limits.get(kind, row.limit), intent.tiers - 1)
-    publicness = [use_of(house.by_name[room].use).public for room in (near, far)]
+    flows = kind.depth == 0
+    limit = 0 if flows else min(intent.limits.get(kind.kind, kind.limit), intent.tiers - 1)
+    publicness = [library.use(house.by_name[room].use).public for room in (near, far)]
     deeper = depth[near] < depth[far]
     return PassageRule(
         near=near,
         far=far,
-        kind=kind,
-        limit=limit if seen or kind == "open" else None,
-        comfort=row.comfort,
-        penalty=PENALTY if seen else 0.0,
+        kind=kind.kind,
+        limit=limit if seen or flows else None,
+        comfort=kind.comfort,
+        penalty=kind.penalty if seen else 0.0,
         rise=int(publicness[1] > publicness[0]) if deeper else None,
     )
 

@@ -11,13 +11,20 @@ With a budget it is a mixed-integer program, solved to a gap of zero in the orde
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field, fields, replace
 from functools import cached_property
+from typing import Any, TypeAlias
 
 import numpy as np
+import numpy.typing as npt
 from scipy import sparse
 from scipy.optimize import Bounds, LinearConstraint, linprog, milp
 from scipy.sparse.csgraph import breadth_first_order
+
+from planner.values import Kept
+
+Whole: TypeAlias = npt.NDArray[np.int_]
+Real: TypeAlias = npt.NDArray[np.float64]
 
 TIE = 1e-6
 """Totals closer than this count as tied."""
@@ -25,11 +32,21 @@ TIE = 1e-6
 _DUAL_TOLERANCE = 1e-7
 
 
+class _Arrays(Kept):
+    """A value that holds arrays: nobody can write to them, in whatever process it is."""
+
+    def __post_init__(self) -> None:
+        for one in fields(self):  # type: ignore[arg-type]
+            value = getattr(self, one.name)
+            if isinstance(value, np.ndarray):
+                value.setflags(write=False)
+
+
 @dataclass(frozen=True, eq=False)
-class Assignment:
+class Assignment(_Arrays):
     """Tiers by room (n,), and what they come to. `optimal` says that no assignment does better was proved."""
 
-    tiers: np.ndarray
+    tiers: Whole
     fit: float
     abrupt: float
     cost: float
@@ -42,7 +59,7 @@ class Assignment:
 
 
 @dataclass(frozen=True, eq=False)
-class TierProblem:
+class TierProblem(_Arrays):
     """What is to be assigned, for n rooms in the order of their names and tiers 1 to K.
 
     Parameters
@@ -54,18 +71,19 @@ class TierProblem:
     steps : (p, 3) rows room, room, comfort: passages across which a difference beyond comfort is penalised.
     penalty : (p,) what each tier beyond comfort costs there.
     budget : the most that all rooms may cost, or None.
+    shared : the linear program of a problem that differs from this one in nothing but ranges and budget.
     """
 
-    targets: np.ndarray
-    weights: np.ndarray
-    lowest: np.ndarray
-    highest: np.ndarray
-    costs: np.ndarray
-    arcs: np.ndarray
-    steps: np.ndarray
-    penalty: np.ndarray
+    targets: Real
+    weights: Real
+    lowest: Whole
+    highest: Whole
+    costs: Real
+    arcs: Whole
+    steps: Whole
+    penalty: Real
     budget: float | None = None
-    _matrix: list = field(default_factory=list, repr=False)
+    shared: "Program | None" = field(default=None, repr=False)
 
     @property
     def rooms(self) -> int:
@@ -75,20 +93,18 @@ class TierProblem:
     @property
     def tiers(self) -> int:
         """Number of tiers, K."""
-        return self.costs.shape[1]
+        return int(self.costs.shape[1])
 
-    def with_ranges(self, lowest: np.ndarray, highest: np.ndarray) -> "TierProblem":
-        """The same problem with other ranges, each (n,); the constraint matrix is shared."""
-        return replace(self, lowest=lowest, highest=highest)
+    def with_ranges(self, lowest: Whole, highest: Whole) -> "TierProblem":
+        """The same problem with other ranges, each (n,); the linear program is shared."""
+        return replace(self, lowest=lowest, highest=highest, shared=self.program)
 
     @cached_property
-    def program(self) -> "_Program":
+    def program(self) -> "Program":
         """The linear program, built once for all problems that differ only in ranges and budget."""
-        if not self._matrix:
-            self._matrix.append(_program(self))
-        return self._matrix[0]
+        return self.shared or _program(self)
 
-    def evaluate(self, tiers: np.ndarray, optimal: bool = False) -> Assignment:
+    def evaluate(self, tiers: Whole, optimal: bool = False) -> Assignment:
         """What an assignment comes to."""
         fit = float(np.sum(self.weights * (tiers - self.targets) ** 2))
         beyond = np.abs(tiers[self.steps[:, 0]] - tiers[self.steps[:, 1]]) - self.steps[:, 2]
@@ -98,18 +114,18 @@ class TierProblem:
 
 
 @dataclass(frozen=True, eq=False)
-class _Program:
+class Program(_Arrays):
     """min objective . z, matrix z <= 0, over z = (x, y): x the cumulative variables, y what is abrupt.
 
     Each row says column `small` <= column `large` (+ y for the rows of passages).
     """
 
-    objective: np.ndarray
+    objective: Real
     constant: float
-    matrix: sparse.csr_array
-    small: np.ndarray
-    large: np.ndarray
-    penalty: np.ndarray  # by row: infinite where the row is a rule, else the price of breaking it
+    matrix: Any  # a sparse array, whose stubs the solver's do not take
+    small: Whole
+    large: Whole
+    penalty: Real  # by row: infinite where the row is a rule, else the price of breaking it
 
 
 def assign(problem: TierProblem) -> Assignment | None:
@@ -124,15 +140,16 @@ def _costs_rise(problem: TierProblem) -> bool:
     return bool((np.diff(problem.costs, axis=1) >= 0).all())
 
 
-def _program(problem: TierProblem) -> _Program:
+def _program(problem: TierProblem) -> Program:
     n, levels = problem.rooms, problem.tiers - 1
     columns = n * levels
 
-    def column(room: np.ndarray, above: np.ndarray) -> np.ndarray:
+    def column(room: Whole, above: Whole) -> Whole:
         """Column of "the tier of `room` is above `above`", above from 1 to K - 1."""
-        return room * levels + above - 1
+        found: Whole = room * levels + above - 1
+        return found
 
-    def staircase(start: np.ndarray, end: np.ndarray, bound: np.ndarray) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+    def staircase(start: Whole, end: Whole, bound: Whole) -> tuple[Whole, Whole, Whole]:
         """tier[end] - tier[start] <= bound as pairs of columns, and which row of the input each comes from."""
         above = np.tile(np.arange(1, levels + 1), len(start))
         which = np.repeat(np.arange(len(start)), levels)
@@ -165,7 +182,7 @@ def _program(problem: TierProblem) -> _Program:
         shape=(len(rows), columns + soft),
     )
     misfit = problem.weights[:, None] * (np.arange(1, problem.tiers + 1) - problem.targets[:, None]) ** 2
-    return _Program(
+    return Program(
         objective=np.concatenate([np.diff(misfit, axis=1).ravel(), penalty]),
         constant=float(misfit[:, 0].sum()),
         matrix=matrix,
@@ -175,7 +192,7 @@ def _program(problem: TierProblem) -> _Program:
     )
 
 
-def _tightest(arcs: np.ndarray) -> np.ndarray:
+def _tightest(arcs: Whole) -> Whole:
     """One row for each start and end, with the least bound."""
     if not len(arcs):
         return arcs
@@ -185,13 +202,14 @@ def _tightest(arcs: np.ndarray) -> np.ndarray:
     return ordered[first]
 
 
-def _bounds(problem: TierProblem) -> tuple[np.ndarray, np.ndarray]:
+def _bounds(problem: TierProblem) -> tuple[Real, Real]:
     """Bounds of the cumulative variables that hold every room in its range."""
     return _cumulative(problem, problem.lowest), _cumulative(problem, problem.highest)
 
 
-def _tiers(problem: TierProblem, x: np.ndarray) -> np.ndarray:
-    return 1 + np.rint(x).astype(int).reshape(problem.rooms, -1).sum(axis=1)
+def _tiers(problem: TierProblem, x: Real) -> Whole:
+    tiers: Whole = 1 + np.rint(x).astype(int).reshape(problem.rooms, -1).sum(axis=1)
+    return tiers
 
 
 def _relaxation(problem: TierProblem) -> Assignment | None:
@@ -200,15 +218,10 @@ def _relaxation(problem: TierProblem) -> Assignment | None:
         return None
     program, (low, high) = problem.program, _bounds(problem)
     columns, soft = len(low), len(program.objective) - len(low)
-    result = linprog(
-        program.objective,
-        A_ub=program.matrix,
-        b_ub=np.zeros(program.matrix.shape[0]),
-        bounds=np.column_stack(
-            [np.concatenate([low, np.zeros(soft)]), np.concatenate([high, np.full(soft, float(problem.tiers))])]
-        ),
-        method="highs",
-    )
+    least, most = np.zeros(soft), np.full(soft, float(problem.tiers))
+    bounds: Any = np.column_stack([np.concatenate([low, least]), np.concatenate([high, most])])
+    limits = np.zeros(program.matrix.shape[0])
+    result: Any = linprog(program.objective, A_ub=program.matrix, b_ub=limits, bounds=bounds, method="highs")
     if result.status == 2:
         return None
     price = -result.ineqlin.marginals
@@ -229,7 +242,7 @@ def _relaxation(problem: TierProblem) -> Assignment | None:
     raise ArithmeticError("the solver's answer could not be proved best")
 
 
-def _keeps(problem: TierProblem, tiers: np.ndarray) -> bool:
+def _keeps(problem: TierProblem, tiers: Whole) -> bool:
     start, end, bound = problem.arcs.T
     return bool(
         (tiers >= problem.lowest).all()
@@ -251,7 +264,7 @@ def _by_branching(problem: TierProblem, free: Assignment) -> Assignment | None:
     if problem.budget is not None:
         rules.append(_at_most(spend, np.floor(problem.budget * 100 + 1e-6) - base))
 
-    def least(aim: np.ndarray, rules: Sequence[LinearConstraint], low: np.ndarray, high: np.ndarray):
+    def least(aim: Real, rules: Sequence[LinearConstraint], low: Real, high: Real) -> Any:
         return milp(
             aim,
             integrality=height,
@@ -291,10 +304,10 @@ def _by_branching(problem: TierProblem, free: Assignment) -> Assignment | None:
     return found
 
 
-def _cumulative(problem: TierProblem, tiers: np.ndarray) -> np.ndarray:
+def _cumulative(problem: TierProblem, tiers: Whole) -> Real:
     """The cumulative variables of an assignment."""
     return (np.arange(1, problem.tiers) < tiers[:, None]).astype(float).ravel()
 
 
-def _at_most(coefficients: np.ndarray, bound: float) -> LinearConstraint:
+def _at_most(coefficients: Real, bound: float) -> LinearConstraint:
     return LinearConstraint(sparse.csr_array(coefficients[None, :]), -np.inf, bound)

@@ -10,6 +10,7 @@ from planner.files.problems import Problem, raise_errors
 from planner.files.storage import read_bytes, replace_files
 from planner.house.model import House
 from planner.house.parsing import FILES, OPENING_COLUMNS, OPENINGS, ROOM_COLUMNS, ROOMS, parse_house
+from planner.library import standard
 
 TABLES = {ROOMS: ROOM_COLUMNS, OPENINGS: OPENING_COLUMNS}
 """The tables that make a house, in the order in which they are filled in, with their columns."""
@@ -32,7 +33,7 @@ def save_cells(folder: str | Path, tables: Mapping[str, pd.DataFrame]) -> tuple[
     problems: list[Problem] = []
     written = {file: table_bytes(TABLES[file], _rows(cells, TABLES[file])) for file, cells in tables.items()}
     files = {name: written.get(name) or read_bytes(Path(folder) / name, name, problems) for name in FILES}
-    house = parse_house(files, problems)
+    house = parse_house(files, problems, standard())
     raise_errors(problems)
     replace_files(Path(folder), written)
     return house, tuple(problems)

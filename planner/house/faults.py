@@ -1,14 +1,14 @@
 """Checks of a house as a whole: outlines that fit together, openings that fit their walls, ways to every room."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from itertools import combinations
 
 from shapely import Polygon, STRtree
 
 from planner.files.problems import Problem, choose
 from planner.house.model import OUTSIDE, WALL_OPENINGS, House, Opening, Room
-from planner.house.placements import CLOSE, Placed, behind, collide, near_wall, placements
-from planner.units import format_length, quoted
+from planner.house.placements import SIXTEENTH, PlacedOpening, Placements, behind, collide, near_wall
+from planner.units import Unit, format_length, quoted
 
 LOWEST_CEILING, HIGHEST_CEILING = 60.0, 480.0
 """A ceiling below the first [in] is a fault, above the second a doubt; common practice."""
@@ -41,7 +41,7 @@ def check_rooms(house: House, rows: Rows) -> Iterator[Problem]:
                 yield Problem(ROOMS, rows.get((ROOMS, rooms[j].name)), "outline", message, remedy)
 
 
-def _room_sizes(room: Room, row: int | None, unit: str) -> Iterator[Problem]:
+def _room_sizes(room: Room, row: int | None, unit: Unit) -> Iterator[Problem]:
     shown = format_length(room.ceiling, unit)
     if room.ceiling < LOWEST_CEILING:
         remedy = f"write its height above the floor, {format_length(LOWEST_CEILING, unit)} or more"
@@ -50,7 +50,7 @@ def _room_sizes(room: Room, row: int | None, unit: str) -> Iterator[Problem]:
         yield Problem(ROOMS, row, "ceiling", f"a ceiling at {shown} is very high", "check it", "warning")
     for column, length in (("length", room.length), ("width", room.width)):
         shown = format_length(length, unit)
-        if length <= CLOSE:
+        if length <= SIXTEENTH:
             yield Problem(ROOMS, row, column, f"{shown} is no size of a room", "write a length above zero, e.g. 14 ft")
         elif not NARROWEST_ROOM <= length <= WIDEST_ROOM:
             yield Problem(ROOMS, row, column, f"{shown} is unusual for a room", "check it", "warning")
@@ -63,7 +63,7 @@ def _room_sizes(room: Room, row: int | None, unit: str) -> Iterator[Problem]:
             yield Problem(ROOMS, row, "outline", message, "check which is right; the outline is used", "warning")
 
 
-def check_openings(house: House, rows: Rows) -> Iterator[Problem]:
+def check_openings(house: House, rows: Rows, placed: Placements) -> Iterator[Problem]:
     """Openings that do not fit their wall, the ceiling, each other or the levels that they join."""
     for opening in house.openings:
         row = rows.get((OPENINGS, opening.name))
@@ -71,15 +71,15 @@ def check_openings(house: House, rows: Rows) -> Iterator[Problem]:
         yield from _behind(house, opening, row)
         yield from _under_the_ceiling(house, opening, row)
     told: set[str] = set()
-    everywhere = [(room, placed) for room in house.rooms for placed in placements(house)[room.name]]
-    for room, placed in sorted(everywhere, key=lambda found: found[1].side == "far"):
-        for problem in _on_its_wall(room, placed, rows, house.unit):
-            if placed.opening.name not in told:
+    everywhere = [(room, one) for room in house.rooms for one in placed[room.name]]
+    for room, one in sorted(everywhere, key=lambda found: found[1].side == "far"):
+        for problem in _on_its_wall(room, one, rows, house.unit):
+            if one.opening.name not in told:
                 yield problem
-            told.add(placed.opening.name)
+            told.add(one.opening.name)
     pairs: set[frozenset[str]] = set()
     for room in house.rooms:
-        yield from _collisions(house, room, rows, pairs)
+        yield from _collisions(room, placed[room.name], rows, pairs)
 
 
 def _levels(house: House, opening: Opening, row: int | None) -> Iterator[Problem]:
@@ -111,17 +111,17 @@ def _behind(house: House, opening: Opening, row: int | None) -> Iterator[Problem
         yield Problem(OPENINGS, row, "wall", message, remedy, "warning")
 
 
-def _on_its_wall(room: Room, placed: Placed, rows: Rows, unit: str) -> Iterator[Problem]:
+def _on_its_wall(room: Room, placed: PlacedOpening, rows: Rows, unit: Unit) -> Iterator[Problem]:
     opening, wall = placed.opening, placed.wall
     row = rows.get((OPENINGS, opening.name))
     named = f"wall {wall.name} of {quoted(room.name)}"
-    if placed.width > wall.length + CLOSE:
+    if placed.width > wall.length + SIXTEENTH:
         message = (
             f"{opening.kind} {quoted(opening.name)} is {format_length(placed.width, unit)} wide, "
             f"{named} only {format_length(wall.length, unit)} long"
         )
         yield Problem(OPENINGS, row, "width", message, "write a smaller width, or a longer wall")
-    elif not placed.assumed and (placed.left < -CLOSE or placed.right > wall.length + CLOSE):
+    elif not placed.assumed and (placed.left < -SIXTEENTH or placed.right > wall.length + SIXTEENTH):
         over = max(-placed.left, placed.right - wall.length)
         message = f"{opening.kind} {quoted(opening.name)} stands {format_length(over, unit)} beyond the end of {named}"
         most = format_length(wall.length - placed.width, unit)
@@ -134,7 +134,7 @@ def _under_the_ceiling(house: House, opening: Opening, row: int | None) -> Itera
     room, other = house.by_name[opening.room], house.by_name.get(opening.other)
     if other and other.level == room.level and other.ceiling < room.ceiling:
         room = other
-    if opening.height is not None and opening.height > room.ceiling + CLOSE and room.ceiling >= LOWEST_CEILING:
+    if opening.height is not None and opening.height > room.ceiling + SIXTEENTH and room.ceiling >= LOWEST_CEILING:
         shown = format_length(room.ceiling, house.unit)
         message = (
             f"the head of {opening.kind} {quoted(opening.name)} is at {format_length(opening.height, house.unit)}, "
@@ -143,9 +143,11 @@ def _under_the_ceiling(house: House, opening: Opening, row: int | None) -> Itera
         yield Problem(OPENINGS, row, "height", message, f"write {shown} or less")
 
 
-def _collisions(house: House, room: Room, rows: Rows, pairs: set[frozenset[str]]) -> Iterator[Problem]:
-    by_wall: dict[str, list[Placed]] = {}
-    for placed in placements(house)[room.name]:
+def _collisions(
+    room: Room, openings: Iterable[PlacedOpening], rows: Rows, pairs: set[frozenset[str]]
+) -> Iterator[Problem]:
+    by_wall: dict[str, list[PlacedOpening]] = {}
+    for placed in openings:
         if not placed.assumed:
             by_wall.setdefault(placed.wall.name, []).append(placed)
     for wall, standing in by_wall.items():

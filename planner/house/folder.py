@@ -1,45 +1,45 @@
 """A house folder: read with every fault told in one pass, written whole or not at all."""
 
-import re
 import shutil
 from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
 from tempfile import mkdtemp
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 import tomlkit
 
 from planner.files.csv_tables import parse_table, table_bytes
-from planner.files.problems import HouseFault, Problem, nearest, raise_errors
+from planner.files.problems import HouseFault, Problem, raise_errors
 from planner.files.storage import read_bytes, replace_files
 from planner.files.toml_settings import Settings, parse_settings
+from planner.house.faults import OPENINGS, ROOMS
 from planner.house.model import House, Opening, Room
 from planner.house.parsing import (
     FILES,
     FORMAT,
     HOUSE,
     OPENING_COLUMNS,
-    OPENINGS,
     ROOM_COLUMNS,
-    ROOMS,
     Files,
     level_ceilings,
     parse_house,
-    room_names,
 )
-from planner.intent.model import Intent
-from planner.intent.parsing import intent_bytes, parse_intent
+from planner.library import Library, standard
 from planner.units import INCHES_IN, Unit, quoted, spell_length, spell_number
 
 ALTERNATIVES = "alternatives"
-LONGEST_FILE_NAME = 200
-"""Bytes of an alternative's name; most file systems allow 255 with the ending."""
+"""The folder in a house's own that holds its alternatives."""
 
 Cells = Mapping[str, str]
 
 
-def read_house(folder: str | Path) -> tuple[House, tuple[Problem, ...]]:
+def read_house(folder: str | Path, library: Library | None = None) -> tuple[House, tuple[Problem, ...]]:
     """Read a house folder.
+
+    Parameters
+    ----------
+    folder : where house.toml, rooms.csv and openings.csv are.
+    library : what the trade knows; the standard one where None.
 
     Returns
     -------
@@ -48,22 +48,35 @@ def read_house(folder: str | Path) -> tuple[House, tuple[Problem, ...]]:
     Raises
     ------
     HouseFault : the folder is faulty; it holds every error and warning found in one pass.
+
+    Examples
+    --------
+    >>> from planner import demo_house
+    >>> house, warnings = read_house(demo_house())
+    >>> house.name, house.by_name["Entry Hall"].ceiling
+    ('Thornapple House', 120.0)
     """
     folder = Path(folder)
     problems = _folder_faults(folder)
     raise_errors(problems)
     remedy = "add it, or make a new house folder to begin with"
     files = {name: read_bytes(folder / name, name, problems, remedy) for name in FILES}
-    house = parse_house(files, problems)
+    house = parse_house(files, problems, library or standard())
     raise_errors(problems)
     return house, tuple(problems)
 
 
-def write_house(house: House, folder: str | Path) -> tuple[Problem, ...]:
+def write_house(house: House, folder: str | Path, library: Library | None = None) -> tuple[Problem, ...]:
     """Write house.toml, rooms.csv and openings.csv into a folder, all or none.
 
     What a person wrote stays as it is wherever it means the same: comments in house.toml, spellings of lengths and
     uses, blank cells.
+
+    Parameters
+    ----------
+    house : what is to be written.
+    folder : where; it is made where it is not there.
+    library : what the trade knows; the standard one where None.
 
     Returns
     -------
@@ -72,93 +85,54 @@ def write_house(house: House, folder: str | Path) -> tuple[Problem, ...]:
     Raises
     ------
     HouseFault : the house is faulty, or the folder cannot be written; nothing was changed.
+
+    Examples
+    --------
+    >>> from tempfile import mkdtemp
+    >>> hall = Room("Hall", "Ground", "entry hall", 192.0, 144.0, 108.0)
+    >>> folder = mkdtemp()
+    >>> write_house(House("Lodge", ("Hall",), (hall,), ()), folder)
+    ()
+    >>> read_house(folder)[0].by_name["Hall"].width
+    144.0
     """
-    folder = Path(folder)
+    folder, library = Path(folder), library or standard()
     if folder.exists():
         raise_errors(_folder_faults(folder))
-    before = {name: _bytes_before(folder / name, name) for name in FILES}
+    before = {name: bytes_before(folder / name, name) for name in FILES}
     problems: list[Problem] = []
-    if before[HOUSE] is not None:
-        parse_settings(before[HOUSE], HOUSE, problems)
+    if (said := before[HOUSE]) is not None:
+        parse_settings(said, HOUSE, problems)
         raise_errors(problems)
     plain = _house_files(house, before, _Spelled({}, {}))
-    read = parse_house(plain, problems)
+    read = parse_house(plain, problems, library)
     raise_errors(problems)
     if list(read.by_name) != list(house.by_name):
         raise_errors([Problem(ROOMS, None, "room", "a name begins or ends with a blank", "write it without")])
-    kept = _house_files(house, before, _spelled(before, house.unit))
-    replace_files(folder, kept if parse_house(kept, []) == read else plain)
+    kept = _house_files(house, before, _spelled(before, house.unit, library))
+    replace_files(folder, kept if parse_house(kept, [], library) == read else plain)
     return tuple(problems)
 
 
-def list_intents(folder: str | Path) -> tuple[str, ...]:
-    """Names of the alternatives in a house folder, sorted; drafts are none."""
-    found = Path(folder) / ALTERNATIVES
-    try:
-        files = [p.name.removesuffix(".toml") for p in found.iterdir() if p.name.endswith(".toml")]
-    except FileNotFoundError:
-        return ()
-    except OSError as error:
-        remedy = "put a folder there that you may read"
-        raise HouseFault([Problem(ALTERNATIVES, None, None, f"cannot be read ({error.strerror})", remedy)]) from error
-    return tuple(sorted(name for name in files if not name.startswith(".") and not name.endswith(".draft")))
-
-
-def read_intent(folder: str | Path, name: str) -> Intent:
-    """Read an alternative of a house.
-
-    The rooms that it names must stand in the folder's rooms.csv; a folder without one, such as one of drafts, has
-    no rooms to check them against.
-
-    Raises
-    ------
-    HouseFault : there is no such alternative, or it is faulty; all faults are in it.
-    """
-    folder = Path(folder)
-    problems: list[Problem] = []
-    file = _intent_file(name, problems)
-    raise_errors(problems)
-    others = [quoted(other) for other in nearest(name, list_intents(folder)) or list_intents(folder)[:12]]
-    remedy = f"there {'is' if len(others) == 1 else 'are'} {', '.join(others)}" if others else "save one of that name"
-    data = read_bytes(folder / file, file, problems, remedy)
-    raise_errors(problems)
-    intent = parse_intent(data, file, name, _rooms_of(folder), problems)
-    raise_errors(problems)
-    return intent
-
-
-def write_intent(intent: Intent, folder: str | Path, name: str | None = None) -> Path:
-    """Write an alternative of a house under a name, its own if none is given; comments of a person's stay.
-
-    Returns
-    -------
-    The file.
-
-    Raises
-    ------
-    HouseFault : the intent or its name is faulty, or the file cannot be written; nothing was changed.
-    """
-    folder, name = Path(folder), name if name is not None else intent.name
-    problems: list[Problem] = []
-    file = _intent_file(name, problems)
-    raise_errors(problems)
-    before = _bytes_before(folder / file, file)
-    if before is not None:
-        parse_settings(before, file, problems)
-        raise_errors(problems)
-    data = intent_bytes(intent, before)
-    parse_intent(data, file, name, _rooms_of(folder), problems)
-    raise_errors(problems)
-    replace_files(folder, {file: data})
-    return folder / file
-
-
 def new_house(folder: str | Path, source: str | Path | None = None) -> None:
-    """Make a new house folder: a copy of `source` without its drafts and reviews, or one entry hall to start from.
+    """Make a new house folder: a copy of another, or one entry hall to start from.
+
+    Parameters
+    ----------
+    folder : where; nothing but an empty folder may be there.
+    source : the folder to copy, without its drafts and reviews; none for a single hall.
 
     Raises
     ------
     HouseFault : something stands there already, or it cannot be written.
+
+    Examples
+    --------
+    >>> from tempfile import mkdtemp
+    >>> folder = Path(mkdtemp()) / "my house"
+    >>> new_house(folder)
+    >>> list(read_house(folder)[0].by_name)
+    ['Entry Hall']
     """
     folder = Path(folder)
     try:
@@ -199,7 +173,7 @@ def _folder_faults(folder: Path) -> list[Problem]:
         return [Problem(quoted(name), None, None, f"cannot be read ({reason})", remedy)]
 
 
-def _bytes_before(path: Path, file: str) -> bytes | None:
+def bytes_before(path: Path, file: str) -> bytes | None:
     """What a file to be written holds so far, None where it is new. Raises HouseFault where it is no plain file."""
     if not path.exists() and not path.is_symlink():
         return None
@@ -209,21 +183,6 @@ def _bytes_before(path: Path, file: str) -> bytes | None:
     return data
 
 
-def _rooms_of(folder: Path) -> tuple[str, ...] | None:
-    data = read_bytes(folder / ROOMS, ROOMS, [])
-    return None if data is None else room_names(data)
-
-
-def _intent_file(name: str, problems: list[Problem]) -> str:
-    file = f"{ALTERNATIVES}/{name}.toml"
-    unfit = not name.strip() or name.startswith(".") or re.search(r'[\\/:*?"<>|]', name) or not name.isprintable()
-    if unfit or name != name.strip() or len(name.encode("utf-8", "replace")) > LONGEST_FILE_NAME:
-        message = f"{quoted(name)} cannot be the name of a file"
-        remedy = "write letters, digits, blanks and hyphens, e.g. plainer upstairs"
-        problems.append(Problem(ALTERNATIVES, None, None, message, remedy))
-    return file
-
-
 class _Spelled(NamedTuple):
     """What a folder holds already: each room and opening by name, with the cells in which it was spelled."""
 
@@ -231,16 +190,17 @@ class _Spelled(NamedTuple):
     openings: Mapping[str, tuple[Opening, Cells]]
 
 
-def _spelled(before: Files, unit: Unit) -> _Spelled:
+def _spelled(before: Files, unit: Unit, library: Library) -> _Spelled:
     """What the folder spelled so far; nothing where it was faulty, or where its bare numbers meant another unit."""
     problems: list[Problem] = []
-    if None in before.values():
+    room_data, opening_data = before[ROOMS], before[OPENINGS]
+    if room_data is None or opening_data is None or before[HOUSE] is None:
         return _Spelled({}, {})
-    house = parse_house(before, problems)
+    house = parse_house(before, problems, library)
     if house.unit != unit or any(p.severity == "error" for p in problems):
         return _Spelled({}, {})
-    rooms = parse_table(before[ROOMS], ROOMS, ROOM_COLUMNS, [], ROOM_COLUMNS)
-    openings = parse_table(before[OPENINGS], OPENINGS, OPENING_COLUMNS, [], OPENING_COLUMNS)
+    rooms = parse_table(room_data, ROOMS, ROOM_COLUMNS, [], ROOM_COLUMNS)
+    openings = parse_table(opening_data, OPENINGS, OPENING_COLUMNS, [], OPENING_COLUMNS)
     return _Spelled(
         {row["room"]: (house.by_name[row["room"]], row.cells) for row in rooms},
         {opening.name: (opening, row.cells) for opening, row in zip(house.openings, openings, strict=True)},
@@ -249,7 +209,7 @@ def _spelled(before: Files, unit: Unit) -> _Spelled:
 
 def _house_files(house: House, before: Files, spelled: _Spelled) -> dict[str, bytes]:
     """The bytes of a house's files; every cell that means what it did keeps its spelling."""
-    unit = house.unit if house.unit in INCHES_IN else "in"
+    unit: Unit = house.unit if house.unit in INCHES_IN else "in"
     rooms = (_kept(_room_cells(room, unit), room, spelled.rooms.get(room.name)) for room in house.rooms)
     openings = (_kept(_opening_cells(o, unit), o, spelled.openings.get(o.name)) for o in house.openings)
     return {
@@ -262,8 +222,9 @@ def _house_files(house: House, before: Files, spelled: _Spelled) -> dict[str, by
 def _table_file(file: str, columns: Sequence[str], rows: Iterable[Cells], before: Files) -> bytes:
     """The bytes of a table; those that were there where every cell is the same."""
     data, old = table_bytes(columns, (cells.values() for cells in rows)), before[file]
-    same = old is not None and parse_table(old, file, columns, [], columns) == parse_table(data, file, columns, [])
-    return old if same else data
+    if old is None or parse_table(old, file, columns, [], columns) != parse_table(data, file, columns, []):
+        return data
+    return old
 
 
 def _kept(cells: Cells, what: Room | Opening, before: tuple[Room | Opening, Cells] | None) -> Cells:
@@ -296,17 +257,17 @@ def _coordinate(inches: float, unit: Unit) -> str:
 def _house_toml(house: House, before: bytes | None, unit: Unit) -> bytes:
     """house.toml with what the house says; comments and all else that a person wrote stay."""
     document = tomlkit.parse((before or b"").decode("utf-8-sig"))
-    if before is not None:
-        _respell_levels(document, parse_settings(before, HOUSE, []), unit)
+    if before is not None and (said := parse_settings(before, HOUSE, [])) is not None:
+        _respell_levels(document, said, unit)
     default = House("", (), (), ())
-    values = {"format": FORMAT, "name": house.name, "unit": house.unit}
+    values: dict[str, Any] = {"format": FORMAT, "name": house.name, "unit": house.unit}
     values["entry"] = house.entries[0] if len(house.entries) == 1 else list(house.entries)
     values |= {key: getattr(house, key) for key in ("style", "order", "grade", "year_built", "currency")}
     for key, value in values.items():
-        said = document.get(key, getattr(default, key, None) if before is not None else None)
+        stands = document.get(key, getattr(default, key, None) if before is not None else None)
         if value is None:
             document.pop(key, None)
-        elif said != value and [said] != value:
+        elif stands != value and [stands] != value:
             document[key] = value
     return tomlkit.dumps(document).encode("utf-8", "surrogatepass")
 

@@ -6,10 +6,13 @@ All lengths are inches. North is +y; a plan is seen from above.
 from dataclasses import dataclass
 from functools import cached_property
 
+from planner.units import Unit
+from planner.values import Kept, immutabledict
+
 OUTSIDE = "outside"
 
 WALL_OPENINGS = ("window", "fireplace")
-"""Kinds of opening that lead nowhere; every other kind is a passage of library/passages.toml."""
+"""Kinds of opening that lead nowhere; every other kind is a passage of the library's passages."""
 
 Point = tuple[float, float]
 
@@ -31,7 +34,7 @@ class Wall:
     @property
     def length(self) -> float:
         """Length of the wall [in]."""
-        return ((self.right[0] - self.left[0]) ** 2 + (self.right[1] - self.left[1]) ** 2) ** 0.5
+        return float(((self.right[0] - self.left[0]) ** 2 + (self.right[1] - self.left[1]) ** 2) ** 0.5)
 
 
 @dataclass(frozen=True)
@@ -114,32 +117,26 @@ class Opening:
 
 
 @dataclass(frozen=True)
-class House:
+class House(Kept):
     """A whole house; `entries[0]` is the room where guests arrive, the others are family or service entries."""
 
     name: str
     entries: tuple[str, ...]
     rooms: tuple[Room, ...]
     openings: tuple[Opening, ...]
-    unit: str = "in"
+    unit: Unit = "in"
     style: str = "georgian"
     order: str = "doric"
     grade: str = "house"
     year_built: int | None = None
     currency: str = "USD"
 
-    @cached_property
-    def _hash(self) -> int:
-        return hash((self.name, self.entries, self.rooms, self.openings))
-
-    def __hash__(self) -> int:
-        """Computed once, so that what is derived from a house can be cached by it."""
-        return self._hash
+    __hash__ = Kept.__hash__
 
     @cached_property
-    def by_name(self) -> dict[str, Room]:
+    def by_name(self) -> immutabledict[str, Room]:
         """Rooms by name."""
-        return {room.name: room for room in self.rooms}
+        return immutabledict({room.name: room for room in self.rooms})
 
     @cached_property
     def levels(self) -> tuple[str, ...]:

@@ -4,7 +4,6 @@ import re
 from collections import Counter
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
-from functools import cache
 from itertools import pairwise
 from typing import Any
 
@@ -14,11 +13,11 @@ from planner.files.csv_tables import Row, parse_table
 from planner.files.problems import Problem, choose, nearest
 from planner.files.toml_settings import Settings, parse_settings
 from planner.house.faults import OPENINGS, ROOMS, check_names, check_openings, check_reachable, check_rooms
-from planner.house.model import OUTSIDE, WALL_OPENINGS, House, Opening, Point, Room
-from planner.house.placements import common_sizes, lowest_ceiling, near_wall, sized
-from planner.intent.model import GRADES
-from planner.library import names, table
-from planner.units import INCHES_IN, LengthError, Unit, is_one_line, parse_length, quoted
+from planner.house.model import OUTSIDE, House, Opening, Point, Room
+from planner.house.placements import lowest_ceiling, near_wall, placements, sized
+from planner.library import Library
+from planner.library.model import OTHER_USE
+from planner.units import INCHES_IN, LengthError, Unit, as_unit, is_one_line, parse_length, quoted
 
 FORMAT = 1
 HOUSE = "house.toml"
@@ -49,43 +48,29 @@ class _Found:
     sound: bool
 
 
-def kinds() -> tuple[str, ...]:
-    """Every kind of opening."""
-    return (*(row["kind"] for row in table("passages")["passage"]), *WALL_OPENINGS)
-
-
-def orders() -> tuple[str, ...]:
-    """Every proportion canon."""
-    return tuple(row["name"] for row in table("orders")["order"])
-
-
-@cache
-def uses() -> Mapping[str, str]:
-    """The use that each name or synonym reads as."""
-    return {name: row["name"] for row in table("uses")["use"] for name in (row["name"], *row["synonyms"])}
-
-
-def parse_house(files: Files, problems: list[Problem]) -> House:
+def parse_house(files: Files, problems: list[Problem], library: Library) -> House:
     """A house from the bytes of its files, by file name; a file that is None is left out and was told elsewhere.
 
     Every fault is appended to `problems`. Where one of them is an error, the House is only a sketch.
     """
     said: Settings | None = _parse(HOUSE, files, problems, parse_settings)
     settings = said or Settings({}, HOUSE, problems)
-    unit, ceilings, house = _house(settings, read=said is not None)
+    unit, ceilings, house = _house(settings, library, read=said is not None)
     room_rows = _table(ROOMS, ROOM_COLUMNS, files, problems)
-    rooms = _unique(ROOMS, "room", [_room(row, unit, ceilings, problems) for row in room_rows], problems)
+    rooms = _unique(ROOMS, "room", [_room(row, unit, ceilings, library, problems) for row in room_rows], problems)
     opening_rows = _table(OPENINGS, OPENING_COLUMNS, files, problems)
-    openings = _unique(OPENINGS, "opening", [_opening(row, unit, problems) for row in opening_rows], problems)
+    openings = _unique(OPENINGS, "opening", [_opening(row, unit, library, problems) for row in opening_rows], problems)
     _levels_are_there(settings, ceilings, rooms)
     if files.get(ROOMS) is not None and not rooms and not any(p.file == ROOMS for p in problems):
         problems.append(Problem(ROOMS, None, None, "there are no rooms", "write one row for each room"))
-    whole = _judged(house, rooms, openings, problems)
+    whole = _judged(house, rooms, openings, library, problems)
     problems.sort(key=lambda p: (p.severity != "error", FILES.index(p.file), p.row or 0))
     return whole
 
 
-def _judged(house: House, rooms: list[_Found], openings: list[_Found], problems: list[Problem]) -> House:
+def _judged(
+    house: House, rooms: list[_Found], openings: list[_Found], library: Library, problems: list[Problem]
+) -> House:
     """The house with its rooms and openings, each check made on as much of it as is sound enough to be judged."""
     rows = {(ROOMS, f.what.name): f.row.number for f in rooms}
     rows |= {(OPENINGS, f.what.name): f.row.number for f in openings}
@@ -95,18 +80,18 @@ def _judged(house: House, rooms: list[_Found], openings: list[_Found], problems:
     all_there = len(readable) == len(openings) and not any(p.file == OPENINGS and p.row in (None, 1) for p in problems)
     problems += names_faults
     if all_there:
-        problems += check_reachable(_with_likely_names(sketch), rows)
+        problems += check_reachable(_with_likely_names(sketch, library), rows)
 
     standing = replace(sketch, rooms=tuple(f.what for f in rooms if f.sound))
     misnamed = {p.row for p in names_faults if p.file == OPENINGS}
     known = standing.by_name.keys() | {"", OUTSIDE}
     walled = [f for f in readable if _wall_is_there(standing, f, problems)]
     fitting = [f for f in walled if f.sound and f.row.number not in misnamed and f.what.other in known]
-    fitted = tuple(sized(f.what, lowest_ceiling(standing, f.what)) for f in fitting)
+    fitted = tuple(sized(f.what, lowest_ceiling(standing, f.what), library) for f in fitting)
     whole = replace(standing, openings=fitted)
-    problems += _blanks(whole, fitting)
+    problems += _blanks(whole, fitting, library)
     problems += check_rooms(whole, rows)
-    problems += check_openings(whole, rows)
+    problems += check_openings(whole, rows, placements(whole, library))
     return whole
 
 
@@ -135,7 +120,7 @@ def level_ceilings(settings: Settings, unit: Unit) -> dict[str, float | None]:
     return found
 
 
-def _parse(file: str, files: Files, problems: list[Problem], parse: Callable) -> Any:
+def _parse(file: str, files: Files, problems: list[Problem], parse: Callable[[bytes, str, list[Problem]], Any]) -> Any:
     data = files.get(file)
     return None if data is None else parse(data, file, problems)
 
@@ -145,7 +130,7 @@ def _table(file: str, columns: Sequence[str], files: Files, problems: list[Probl
     return _parse(file, files, problems, lambda *to: parse_table(to[0], to[1], columns, to[2], optional)) or []
 
 
-def _house(settings: Settings, read: bool) -> tuple[Unit, Ceilings, House]:
+def _house(settings: Settings, library: Library, read: bool) -> tuple[Unit, Ceilings, House]:
     """Unit, ceilings by level and all else that house.toml says; `read` is whether it could be read."""
     if read:
         for key, example in (("format", "format = 1"), ("name", 'name = "..."'), ("entry", 'entry = "Entry Hall"')):
@@ -157,7 +142,7 @@ def _house(settings: Settings, read: bool) -> tuple[Unit, Ceilings, House]:
     name = settings.text("name")
     if name is not None and not name.strip():
         settings.fault("name", "is blank", "write the name of the house")
-    unit = settings.text("unit", tuple(INCHES_IN)) or "in"
+    unit = as_unit(settings.text("unit", tuple(INCHES_IN)) or "in")
     currency = settings.text("currency")
     if currency is not None and not re.fullmatch("[A-Z]{3}", currency):
         settings.fault("currency", f"{quoted(currency)} is no currency code", "write three capitals, e.g. USD or EUR")
@@ -171,9 +156,9 @@ def _house(settings: Settings, read: bool) -> tuple[Unit, Ceilings, House]:
         rooms=(),
         openings=(),
         unit=unit,
-        style=settings.text("style", names("styles")) or default.style,
-        order=settings.text("order", orders()) or default.order,
-        grade=settings.text("grade", GRADES) or default.grade,
+        style=settings.text("style", library.style_names) or default.style,
+        order=settings.text("order", library.order_names) or default.order,
+        grade=settings.text("grade", library.grade_names) or default.grade,
         year_built=settings.whole("year_built", OLDEST, NEWEST),
         currency=currency or default.currency,
     )
@@ -199,7 +184,7 @@ def _required(row: Row, column: str, example: str, problems: list[Problem]) -> s
     return _named(row, column, problems)
 
 
-def _room(row: Row, unit: Unit, ceilings: Ceilings, problems: list[Problem]) -> _Found:
+def _room(row: Row, unit: Unit, ceilings: Ceilings, library: Library, problems: list[Problem]) -> _Found:
     if row.torn:
         return _Found(row, Room(row["room"], row["level"], "other", 0.0, 0.0, 0.0), sound=False)
     before = len(problems)
@@ -207,7 +192,7 @@ def _room(row: Row, unit: Unit, ceilings: Ceilings, problems: list[Problem]) -> 
     if name.casefold() == OUTSIDE:
         problems.append(row.problem("room", f"{quoted(name)} stands for all that is no room", "write another name"))
     level = _required(row, "level", "Ground", problems)
-    use = _use(row, problems)
+    use = _use(row, library, problems)
     outline = _outline(row, unit, problems)
     sides = _sides(row, unit, outline, problems)
     ceiling = row.length("ceiling", unit, problems)
@@ -221,15 +206,15 @@ def _room(row: Row, unit: Unit, ceilings: Ceilings, problems: list[Problem]) -> 
     return _Found(row, room, sound=not faults and ceiling is not None)
 
 
-def _use(row: Row, problems: list[Problem]) -> str:
+def _use(row: Row, library: Library, problems: list[Problem]) -> str:
     said = _required(row, "use", "parlor", problems)
-    use = uses().get(" ".join(said.casefold().split()))
+    use = library.use_read(said)
     if said and use is None:
-        offered = nearest(said, uses())
+        offered = nearest(said, library.readings)
         listed = f"write one of {', '.join(map(quoted, offered))}" if offered else "write a use of library/uses.toml"
         message = f'{quoted(said)} is no known use, so it reads as "other"'
         problems.append(row.problem("use", message, listed, "warning"))
-    return use or "other"
+    return use.name if use else OTHER_USE
 
 
 def _sides(row: Row, unit: Unit, outline: tuple[Point, ...] | None, problems: list[Problem]) -> tuple[float, float]:
@@ -298,15 +283,15 @@ def _coordinate(text: str, unit: Unit) -> float:
     return -parse_length(text[1:], unit) if text[0] in "-−–" else parse_length(text, unit)
 
 
-def _opening(row: Row, unit: Unit, problems: list[Problem]) -> _Found:
+def _opening(row: Row, unit: Unit, library: Library, problems: list[Problem]) -> _Found:
     if row.torn:
         return _Found(row, Opening(row["opening"], "", ""), sound=False)
     before = len(problems)
     name = _required(row, "opening", "D1", problems)
     kind = " ".join(row["kind"].casefold().split())
-    if kind not in kinds():
+    if kind not in library.opening_kinds:
         message = f"{quoted(row['kind'])} is no kind of opening" if kind else "is blank"
-        problems.append(row.problem("kind", message, choose(kind, kinds())))
+        problems.append(row.problem("kind", message, choose(kind, library.opening_kinds)))
     room = _required(row, "room", "Entry Hall", problems)
     other = OUTSIDE if row["other"].casefold() == OUTSIDE else row["other"]
     wall = row["wall"].upper()
@@ -314,7 +299,8 @@ def _opening(row: Row, unit: Unit, problems: list[Problem]) -> _Found:
     for column in ("width", "height"):
         if sizes[column] == 0:
             problems.append(row.problem(column, "is zero", "write a length above zero, or leave it blank"))
-    if None not in (sizes["sill"], sizes["height"]) and sizes["sill"] >= sizes["height"]:
+    sill, height = sizes["sill"], sizes["height"]
+    if sill is not None and height is not None and sill >= height:
         message = f"the sill at {row['sill']} is not below the head at {row['height']}"
         problems.append(row.problem("sill", message, "write its height above the floor; height is that of the head"))
     sound = len(problems) == before
@@ -334,7 +320,7 @@ def _unique(file: str, column: str, found: list[_Found], problems: list[Problem]
     return list(first.values())
 
 
-def _with_likely_names(house: House) -> House:
+def _with_likely_names(house: House, library: Library) -> House:
     """The house with each unknown room read as the nearest known one, else as the entry: one slip is told once."""
 
     def likely(name: str, otherwise: str) -> str:
@@ -345,7 +331,7 @@ def _with_likely_names(house: House) -> House:
     openings = tuple(
         replace(
             o,
-            kind=o.kind if o.kind in kinds() else "door",
+            kind=o.kind if o.kind in library.opening_kinds else "door",
             room=likely(o.room, entry),
             other=o.other if o.other in ("", OUTSIDE) else likely(o.other, entry),
         )
@@ -369,7 +355,7 @@ def _wall_is_there(house: House, found: _Found, problems: list[Problem]) -> bool
     return False
 
 
-def _blanks(house: House, found: Iterable[_Found]) -> list[Problem]:
+def _blanks(house: House, found: Iterable[_Found], library: Library) -> list[Problem]:
     """What was filled in for blank cells, one remark for each column."""
     remarks = []
     found = list(found)
@@ -386,7 +372,9 @@ def _blanks(house: House, found: Iterable[_Found]) -> list[Problem]:
     for column in ("width", "height", "sill"):
         blank = [f.what for f in found if not f.row[column] and (column != "sill" or f.what.kind == "window")]
         if blank:
-            sizes = ", ".join(f"{kind} {_common(kind, column)}" for kind in dict.fromkeys(o.kind for o in blank))
+            sizes = ", ".join(
+                f"{kind} {_common(library, kind, column)}" for kind in dict.fromkeys(o.kind for o in blank)
+            )
             message = f"{_counted(blank)} no {column}; common practice is taken: {sizes}"
             remarks.append((column, message, "write what is there"))
     return [Problem(OPENINGS, None, column, message, remedy, "warning") for column, message, remedy in remarks]
@@ -398,6 +386,6 @@ def _counted(openings: Sequence[Opening]) -> str:
     return f"{listed}{more} {'has' if len(openings) == 1 else 'have'}"
 
 
-def _common(kind: str, column: str) -> str:
-    size = common_sizes()[kind][column]
+def _common(library: Library, kind: str, column: str) -> str:
+    size: float | None = getattr(library.opening_kinds[kind], column)
     return "to the ceiling" if size is None else f"{size:g} in"

@@ -4,22 +4,22 @@ import re
 from collections import defaultdict
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
-from functools import cache, lru_cache
-from types import MappingProxyType
+from functools import lru_cache
 from typing import Literal, NamedTuple
 
 from planner.house.model import House, Opening, Point, Room, Wall
-from planner.library import table
+from planner.library import Library
+from planner.values import immutabledict
 
 THICKEST_WALL = 24.0
 """Two outlines whose walls face each other no farther apart than this [in] have one wall between them."""
 
-CLOSE = 1 / 16
+SIXTEENTH = 1 / 16
 """Lengths nearer than this [in] are the same on site."""
 
 
 @dataclass(frozen=True)
-class Placed:
+class PlacedOpening:
     """An opening where it stands on one wall of a room, seen from inside that room.
 
     Parameters
@@ -75,29 +75,31 @@ class Stretch(NamedTuple):
     reach: float
 
 
-@cache
-def common_sizes() -> Mapping[str, Mapping[str, float | None]]:
-    """Width, height and sill [in] by kind of opening, from library/openings.toml; None where a kind has none."""
-    return {
-        row["kind"]: {name: row.get(name) for name in ("width", "height", "sill")}
-        for row in table("openings")["opening"]
-    }
+class Size(NamedTuple):
+    """Width of an opening, its head and its sill above the floor, None where it has no sill [in]."""
+
+    width: float
+    height: float
+    sill: float | None
 
 
-def sized(opening: Opening, ceiling: float) -> Opening:
-    """The opening with the common size of its kind wherever its own is not known.
+def sized(opening: Opening, ceiling: float, library: Library) -> Opening:
+    """The opening with the common size of its kind wherever its own is not known; see `size`."""
+    return replace(opening, **size(opening, ceiling, library)._asdict())
+
+
+def size(opening: Opening, ceiling: float, library: Library) -> Size:
+    """The size of an opening, the common one of its kind wherever its own is not known.
 
     Parameters
     ----------
     ceiling : of the room, the lower one where it joins two. [in]
     """
-    common = common_sizes()[opening.kind]
-    height = opening.height if opening.height is not None else min(common["height"] or ceiling, ceiling)
-    width = opening.width if opening.width is not None else float(common["width"])
-    sill = (
-        opening.sill if opening.sill is not None or common["sill"] is None else min(float(common["sill"]), height / 2)
-    )
-    return replace(opening, width=width, height=float(height), sill=sill)
+    common = library.opening_kinds[opening.kind]
+    height = opening.height if opening.height is not None else min(common.height or ceiling, ceiling)
+    width = opening.width if opening.width is not None else common.width
+    sill = opening.sill if opening.sill is not None or common.sill is None else min(common.sill, height / 2)
+    return Size(width, float(height), sill)
 
 
 def lowest_ceiling(house: House, opening: Opening) -> float:
@@ -119,7 +121,7 @@ def behind(wall: Wall, room: Room) -> tuple[Stretch, ...]:
             continue
         depth = -uy * (lx - x) + ux * (ly - y)
         start, reach = ux * (rx - x) + uy * (ry - y), ux * (lx - x) + uy * (ly - y)
-        if -CLOSE <= depth <= THICKEST_WALL and min(length, reach) - max(0.0, start) > CLOSE:
+        if -SIXTEENTH <= depth <= THICKEST_WALL and min(length, reach) - max(0.0, start) > SIXTEENTH:
             found.append(Stretch(other, max(0.0, start), min(length, reach), reach))
     return tuple(sorted(found, key=lambda s: (s.start - s.end, s.start)))
 
@@ -139,21 +141,13 @@ def near_wall(house: House, opening: Opening) -> Wall | None:
     return max(shared, key=lambda found: found[0].end - found[0].start)[1] if shared else None
 
 
-class _Itself:
-    """A house as a key told apart by identity: to hash or compare two houses takes longer than to look one up may."""
-
-    def __init__(self, house: House):
-        self.house = house
-
-    def __hash__(self) -> int:
-        return id(self.house)
-
-    def __eq__(self, other: object) -> bool:
-        return isinstance(other, _Itself) and self.house is other.house
+Placements = Mapping[str, tuple[PlacedOpening, ...]]
+"""For each room by name its openings, wall by wall, each from left to right."""
 
 
-def placements(house: House) -> Mapping[str, tuple[Placed, ...]]:
-    """Every opening on the walls of both rooms that it joins.
+@lru_cache(maxsize=16)
+def placements(house: House, library: Library) -> Placements:
+    """Every opening on the walls of both rooms that it joins; those without a size have the common one of their kind.
 
     Returns
     -------
@@ -169,31 +163,24 @@ def placements(house: House) -> Mapping[str, tuple[Placed, ...]]:
     there. Elsewhere the place is assumed: the far room's wall that faces the near one, spaced evenly with the other
     openings on it. A stair has no far wall on another level.
     """
-    return _placements(_Itself(house))
+    placed: dict[tuple[str, str], list[PlacedOpening]] = defaultdict(list)
+    waiting: dict[tuple[str, str], list[tuple[PlacedOpening, Stretch | None]]] = defaultdict(list)
 
-
-@lru_cache(maxsize=16)
-def _placements(key: _Itself) -> Mapping[str, tuple[Placed, ...]]:
-    house = key.house
-    placed: dict[tuple[str, str], list[Placed]] = defaultdict(list)
-    waiting: dict[tuple[str, str], list[tuple[Placed, Stretch | None]]] = defaultdict(list)
-
-    def put(room: Room, one: Placed) -> None:
+    def put(room: Room, one: PlacedOpening) -> None:
         placed[room.name, one.wall.name].append(one)
         if one.side == "far" or not (far := _far_room(house, one.opening)):
             return
-        size = (one.width, one.height, one.sill)
         if through := _through(one, room, far):
             left = through.reach - one.right
-            placed[far.name, through.wall.name].append(Placed(one.opening, through.wall, left, *size, "far"))
+            placed[far.name, through.wall.name].append(replace(one, wall=through.wall, left=left, side="far"))
 
     for opening in sorted(house.openings, key=lambda o: _natural(o.name)):
         room = house.by_name.get(opening.room)
         wall = near_wall(house, opening) if room else None
         if room is None or wall is None:
             continue
-        whole = sized(opening, lowest_ceiling(house, opening))
-        one = Placed(opening, wall, opening.offset or 0.0, whole.width, whole.height, whole.sill or 0.0, "near")
+        width, height, sill = size(opening, lowest_ceiling(house, opening), library)
+        one = PlacedOpening(opening, wall, opening.offset or 0.0, width, height, sill or 0.0, "near")
         far = _far_room(house, opening)
         stretches = behind(wall, far) if far and _on_one_grid(room, far) else ()
         if opening.offset is not None:
@@ -209,7 +196,7 @@ def _placements(key: _Itself) -> Mapping[str, tuple[Placed, ...]]:
         for one in _spaced(waiting[room_name, wall_name], placed[room_name, wall_name]):
             put(room, one)
 
-    return MappingProxyType(
+    return immutabledict(
         {
             room.name: tuple(
                 one
@@ -221,13 +208,13 @@ def _placements(key: _Itself) -> Mapping[str, tuple[Placed, ...]]:
     )
 
 
-def opening_point(house: House, opening: Opening) -> tuple[Point, Point] | None:
+def opening_point(placed: Placements, opening: Opening) -> tuple[Point, Point] | None:
     """The left and the right jamb of an opening on the plan [in], seen from inside `opening.room`.
 
     None where it stands on no known wall. Without an outline, the plan is that room's own: its south-west corner is
     the origin.
     """
-    near = (p for p in placements(house).get(opening.room, ()) if p.side == "near" and p.opening == opening)
+    near = (p for p in placed.get(opening.room, ()) if p.side == "near" and p.opening == opening)
     return next((p.jambs for p in near), None)
 
 
@@ -241,7 +228,7 @@ def _on_one_grid(room: Room, other: Room) -> bool:
     return bool(room.outline and other.outline and room.level == other.level)
 
 
-def _through(near: Placed, room: Room, far: Room) -> Stretch | None:
+def _through(near: PlacedOpening, room: Room, far: Room) -> Stretch | None:
     """The stretch of the far room's wall at which most of the opening comes through."""
     if not _on_one_grid(room, far):
         return None
@@ -260,13 +247,16 @@ def _facing_wall(wall: Wall, far: Room, width: float) -> Wall:
     return min(far.walls, key=lambda w: (w.length < width, round(facing(w), 3), -w.length))
 
 
-def _spaced(waiting: Iterable[tuple[Placed, Stretch | None]], taken: Iterable[Placed]) -> list[Placed]:
+def _spaced(
+    waiting: Iterable[tuple[PlacedOpening, Stretch | None]], taken: Iterable[PlacedOpening]
+) -> list[PlacedOpening]:
     """The openings of one wall that have no offset yet, each at its place; the narrowest stretches come first."""
-    groups: dict[tuple[float, float], list[Placed]] = defaultdict(list)
+    groups: dict[tuple[float, float], list[PlacedOpening]] = defaultdict(list)
     for one, stretch in waiting:
-        fits = stretch and stretch.end - stretch.start >= one.width
-        groups[(stretch.start, stretch.end) if fits else (0.0, one.wall.length)].append(one)
-    done: list[Placed] = []
+        whole = (0.0, one.wall.length)
+        shared = (stretch.start, stretch.end) if stretch is not None else whole
+        groups[shared if shared[1] - shared[0] >= one.width else whole].append(one)
+    done: list[PlacedOpening] = []
     for (start, end), group in sorted(groups.items(), key=lambda item: item[0][1] - item[0][0]):
         standing = [*taken, *done]
         gap = (end - start - sum(one.width for one in group)) / (len(group) + 1)
@@ -283,14 +273,14 @@ def _spaced(waiting: Iterable[tuple[Placed, Stretch | None]], taken: Iterable[Pl
     return done
 
 
-def collide(a: Placed, b: Placed) -> bool:
+def collide(a: PlacedOpening, b: PlacedOpening) -> bool:
     """Whether two openings on one wall take the same place; one wholly above the other does not."""
-    beside = a.right <= b.left + CLOSE or b.right <= a.left + CLOSE
+    beside = a.right <= b.left + SIXTEENTH or b.right <= a.left + SIXTEENTH
     above = a.sill >= b.height or b.sill >= a.height
     return not (beside or above)
 
 
-def _in_free_stretch(one: Placed, start: float, end: float, standing: list[Placed]) -> Placed:
+def _in_free_stretch(one: PlacedOpening, start: float, end: float, standing: list[PlacedOpening]) -> PlacedOpening:
     """The opening in the middle of the longest stretch that is free; where it was, if none holds it."""
     edges = [start]
     for other in sorted(standing, key=lambda p: p.left):

@@ -6,8 +6,9 @@ from pathlib import Path
 
 from planner.files.names import safe_name
 from planner.files.problems import HouseFault
-from planner.house.folder import ALTERNATIVES, list_intents, read_intent, write_intent
+from planner.house.folder import ALTERNATIVES
 from planner.intent.edits import History
+from planner.intent.folder import list_intents, read_intent, write_intent
 from planner.intent.model import Intent
 
 DRAFT = ".draft"

@@ -4,7 +4,8 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
 from typing import Generic, TypeVar
 
-from planner.intent.model import FACTORS, FEWEST_TIERS, GRADES, MOST_TIERS, Intent, Wish
+from planner.intent.model import FACTORS, FEWEST_TIERS, MOST_TIERS, Intent, Wish
+from planner.library import Library, standard
 
 T = TypeVar("T")
 
@@ -117,10 +118,10 @@ def set_order(intent: Intent, order: str | None) -> Intent:
     return replace(intent, order=order or None)
 
 
-def set_grade(intent: Intent, grade: str | None) -> Intent:
+def set_grade(intent: Intent, grade: str | None, library: Library | None = None) -> Intent:
     """Choose the grade, which tops the ladder; None leaves it to the house."""
-    if grade and grade not in GRADES:
-        raise ValueError(f"no grade {grade!r}; there are {', '.join(GRADES)}")
+    if grade:
+        (library or standard()).grade(grade)
     return replace(intent, grade=grade or None)
 
 

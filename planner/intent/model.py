@@ -1,19 +1,17 @@
 """An intent: one alternative that a designer, a client or a team wants to try on a house."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
-from types import MappingProxyType
+from dataclasses import dataclass
+
+from planner.values import Kept, immutabledict
 
 FACTORS = ("use", "arrival", "passage", "presence")
 """The four factors of a room's importance, in the order in which they are shown."""
 
-DEFAULT_WEIGHTS: Mapping[str, float] = MappingProxyType(
-    {"use": 0.5, "arrival": 0.25, "passage": 0.15, "presence": 0.10}
-)
+DEFAULT_WEIGHTS: Mapping[str, float] = immutabledict({"use": 0.5, "arrival": 0.25, "passage": 0.15, "presence": 0.10})
 
 DEFAULT_TIERS = 5
 FEWEST_TIERS, MOST_TIERS = 3, 7
-GRADES = ("cottage", "house", "great house")
 
 
 @dataclass(frozen=True)
@@ -26,10 +24,10 @@ class Wish:
 
 
 @dataclass(frozen=True)
-class Intent:
+class Intent(Kept):
     """One alternative. Whatever is None or empty is left to the house or to the defaults.
 
-    `importance` weighs the four FACTORS (any non-negative numbers, normalised when used); `limits` is the most that
+    `importance` weighs the four FACTORS (any non-negative numbers, normalised when used); `limits` the most that
     tiers may differ across a passage, by kind; `budget` is in the house's currency; `sets` are rooms that share a
     tier.
     """
@@ -42,7 +40,14 @@ class Intent:
     grade: str | None = None
     tiers: int = DEFAULT_TIERS
     budget: float | None = None
-    importance: Mapping[str, float] = field(default_factory=lambda: dict(DEFAULT_WEIGHTS))
-    limits: Mapping[str, int] = field(default_factory=dict)
-    rooms: Mapping[str, Wish] = field(default_factory=dict)
+    importance: Mapping[str, float] = DEFAULT_WEIGHTS
+    limits: Mapping[str, int] = immutabledict()
+    rooms: Mapping[str, Wish] = immutabledict()
     sets: tuple[tuple[str, ...], ...] = ()
+
+    __hash__ = Kept.__hash__
+
+    def __post_init__(self) -> None:
+        for name in ("importance", "limits", "rooms"):
+            object.__setattr__(self, name, immutabledict(getattr(self, name)))
+        object.__setattr__(self, "sets", tuple(map(tuple, self.sets)))

@@ -7,16 +7,16 @@ import tomlkit
 
 from planner.files.problems import Problem, choose
 from planner.files.toml_settings import Settings, parse_settings
-from planner.house.model import WALL_OPENINGS
-from planner.house.parsing import kinds, orders
-from planner.intent.model import DEFAULT_TIERS, FACTORS, FEWEST_TIERS, GRADES, MOST_TIERS, Intent, Wish
-from planner.library import names
+from planner.intent.model import DEFAULT_TIERS, FACTORS, FEWEST_TIERS, MOST_TIERS, Intent, Wish
+from planner.library import Library
 from planner.units import quoted
 
 KEYS = ("title", "author", "style", "order", "grade", "tiers", "budget", "importance", "limits", "rooms", "sets")
 
 
-def parse_intent(data: bytes, file: str, name: str, rooms: Collection[str] | None, problems: list[Problem]) -> Intent:
+def parse_intent(
+    data: bytes, file: str, name: str, rooms: Collection[str] | None, problems: list[Problem], library: Library
+) -> Intent:
     """An intent from the bytes of its file.
 
     Parameters
@@ -34,22 +34,22 @@ def parse_intent(data: bytes, file: str, name: str, rooms: Collection[str] | Non
         name=name,
         title=settings.text("title") or "",
         author=settings.text("author") or "",
-        style=settings.text("style", names("styles")),
-        order=settings.text("order", orders()),
-        grade=settings.text("grade", GRADES),
+        style=settings.text("style", library.style_names),
+        order=settings.text("order", library.order_names),
+        grade=settings.text("grade", library.grade_names),
         tiers=tiers,
         budget=settings.number("budget"),
         importance=_importance(settings.inner("importance")),
-        limits=_limits(settings.inner("limits")),
+        limits=_limits(settings.inner("limits"), library),
         rooms=_wishes(settings.inner("rooms"), tiers, rooms),
         sets=_sets(settings, rooms),
     )
 
 
-def intent_bytes(intent: Intent, before: bytes | None) -> bytes:
+def intent_bytes(intent: Intent, before: bytes | None, library: Library) -> bytes:
     """The bytes of an intent's file; what `before` says already stays as it is, comments and all."""
     document = tomlkit.parse((before or b"").decode("utf-8-sig"))
-    old = parse_intent(before or b"", "", intent.name, None, [])
+    old = parse_intent(before or b"", "", intent.name, None, [], library)
     for key in ("title", "author", "style", "order", "grade", "tiers", "budget"):
         value = getattr(intent, key)
         if before is None and key == "tiers" and value == DEFAULT_TIERS:
@@ -76,8 +76,8 @@ def _importance(settings: Settings) -> dict[str, float]:
     return weights
 
 
-def _limits(settings: Settings) -> dict[str, int]:
-    settings.only([kind for kind in kinds() if kind not in WALL_OPENINGS])
+def _limits(settings: Settings, library: Library) -> dict[str, int]:
+    settings.only(library.passage_kinds)
     limits = {kind: settings.whole(kind, 0, MOST_TIERS - 1) for kind in settings.values}
     if limits.get("open"):
         settings.fault("open", "rooms that flow into each other share one tier", "write 0, or leave it out")

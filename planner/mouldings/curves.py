@@ -11,8 +11,6 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 from math import acos, ceil, cos, degrees, hypot, pi, radians, sin
 
-from scipy.special import ellipeinc
-
 Point = tuple[float, float]
 
 TOLERANCE = 0.001
@@ -42,8 +40,7 @@ class EllipseArc:
     @property
     def sweep(self) -> float:
         """Angle run through [degrees]: positive against the clock, never zero."""
-        turn = (self.last - self.first) % 360.0 or 360.0
-        return turn if self.ccw else turn - 360.0 or -360.0
+        return _sweep(self.first, self.last, self.ccw)
 
     def at(self, angle: float) -> Point:
         """The point at a parameter [degrees]."""
@@ -72,18 +69,39 @@ class Arc:
     last: float
     ccw: bool = True
 
-    rotation = 0.0
-    sweep = EllipseArc.sweep
-    at = EllipseArc.at
-    start = EllipseArc.start
-    end = EllipseArc.end
+    @property
+    def sweep(self) -> float:
+        """Angle run through [degrees]: positive against the clock, never zero."""
+        return _sweep(self.first, self.last, self.ccw)
+
+    def at(self, angle: float) -> Point:
+        """The point at an angle [degrees]."""
+        return (self.center[0] + self.radius * _cos(angle), self.center[1] + self.radius * _sin(angle))
+
+    @property
+    def start(self) -> Point:
+        """Where the arc begins."""
+        return self.at(self.first)
+
+    @property
+    def end(self) -> Point:
+        """Where the arc ends."""
+        return self.at(self.last)
 
     @property
     def rx(self) -> float:
         """The radius, so that a circle reads as an ellipse."""
         return self.radius
 
-    ry = rx
+    @property
+    def ry(self) -> float:
+        """The radius, so that a circle reads as an ellipse."""
+        return self.radius
+
+    @property
+    def rotation(self) -> float:
+        """A circle is turned by nothing [degrees]."""
+        return 0.0
 
 
 Segment = Line | Arc | EllipseArc
@@ -115,8 +133,8 @@ class Placement:
         center = self.point(segment.center)
         ccw = segment.ccw is not self.mirror
         if isinstance(segment, Arc):
-            turn = [(180.0 - a if self.mirror else a) + self.rotation for a in (segment.first, segment.last)]
-            return Arc(center, segment.radius * self.scale, *turn, ccw=ccw)
+            start, end = ((180.0 - a if self.mirror else a) + self.rotation for a in (segment.first, segment.last))
+            return Arc(center, segment.radius * self.scale, start, end, ccw)
         first, last = (-a if self.mirror else a for a in (segment.first, segment.last))
         axis = (180.0 - segment.rotation if self.mirror else segment.rotation) + self.rotation
         return EllipseArc(center, segment.rx * self.scale, segment.ry * self.scale, first, last, ccw, axis)
@@ -188,8 +206,10 @@ def _length(s: Segment) -> float:
         return hypot(s.end[0] - s.start[0], s.end[1] - s.start[1])
     if s.rx == s.ry:
         return s.rx * abs(radians(s.sweep))
+    from scipy.special import ellipeinc  # only here: whoever reads a house measures no ellipse
+
     first, last = radians(s.first), radians(s.first + s.sweep)
-    return s.ry * abs(ellipeinc(last, 1.0 - (s.rx / s.ry) ** 2) - ellipeinc(first, 1.0 - (s.rx / s.ry) ** 2))
+    return float(s.ry * abs(ellipeinc(last, 1.0 - (s.rx / s.ry) ** 2) - ellipeinc(first, 1.0 - (s.rx / s.ry) ** 2)))
 
 
 def _swept(s: Segment) -> float:
@@ -198,6 +218,11 @@ def _swept(s: Segment) -> float:
         return (ax * by - bx * ay) / 2.0
     cx, cy = s.center
     return (cx * (by - ay) - cy * (bx - ax) + s.rx * s.ry * radians(s.sweep)) / 2.0
+
+
+def _sweep(first: float, last: float, ccw: bool) -> float:
+    turn = (last - first) % 360.0 or 360.0
+    return turn if ccw else turn - 360.0 or -360.0
 
 
 def _cos(angle: float) -> float:

@@ -4,20 +4,27 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 
-import networkx as nx
-
 from planner.checks.check import Check
 from planner.checks.plan import check_plan
+from planner.hierarchy import reasons
+from planner.hierarchy.reasons import WhatIf
 from planner.hierarchy.rules import Rules
 from planner.hierarchy.tiers import Assignment, TierProblem
 from planner.house.model import House, Room
+from planner.house.placements import Placements, placements
 from planner.intent.model import Intent
-from planner.library import standard
-from planner.stock.choice import Choice
+from planner.library import Library
+from planner.planning.ladders import Asked
+from planner.stock.choice import Choice, target_of
+from planner.stock.search import Assembly, best
+from planner.stock.stock import Stock
 from planner.trim.packages import Package
 from planner.trim.sections import Placed, sections
-from planner.values import OnDemand
+from planner.trim.styles import tier_names
+from planner.values import Kept, OnDemand, immutabledict
 from planner.walls.layout import WallLayout, lay_out
+from planner.walls.meetings import Meeting, meetings
+from planner.walls.pieces import Piece, pieces
 
 
 @dataclass(frozen=True)
@@ -35,7 +42,7 @@ class RoomPlan:
     ra: float | None
     rra: float | None
     integration: float | None
-    factors: dict[str, float]
+    factors: Mapping[str, float]
     importance: float
     target: float
     weight: float
@@ -91,36 +98,94 @@ class Route:
     rooms: tuple[str, ...]
 
 
-@dataclass(frozen=True)
-class Plan:
-    """The answer, complete and immutable. Every view reads it.
+@dataclass(frozen=True, eq=False)
+class Plan(Kept):
+    """The answer, complete and read-only. Every view reads it, and computes nothing of its own.
 
-    Where no plan exists, `feasible` is False, `conflicts` says in words which few wishes cannot all hold, and
-    `rooms`, `passages` and `packages` are empty. `choice` says what is bought for the packages, None without a stock.
+    A plan follows from house, intent, stock and library, so these tell two plans apart, in any process. Where no plan
+    exists, `feasible` is False, `conflicts` says in words which few wishes cannot all hold, and `rooms`, `passages`
+    and `packages` are empty. `choice` says what is bought for the packages, None without a stock.
+
+    What takes long is computed when it is first asked for, and kept: `walls` and `pieces` by room, `meetings` by
+    opening, `sections` and `runners_up` by package, `checks`, and `what_if`.
     """
 
     house: House
     intent: Intent
-    style: str
-    order: str
-    grade: str
-    tier_names: tuple[str, ...]
-    top: int
+    stock: Stock | None
+    library: Library
+    integrated: bool
+    asked: Asked
     rooms: tuple[RoomPlan, ...]
     passages: tuple[PassagePlan, ...]
-    packages: tuple[Package, ...]
-    objective: Objective
-    cost: float
-    optimal: bool
     sets: tuple[tuple[str, ...], ...]
     routes: tuple[Route, ...]
-    notes: tuple[str, ...] = ()
-    conflicts: tuple[str, ...] = ()
-    choice: Choice | None = None
-    graph: nx.Graph = field(default_factory=nx.Graph, repr=False, compare=False)
-    rules: Rules | None = field(default=None, repr=False, compare=False)
-    problem: TierProblem | None = field(default=None, repr=False, compare=False)
-    assignment: Assignment | None = field(default=None, repr=False, compare=False)
+    conflicts: tuple[str, ...]
+    choice: Choice | None
+    rules: Rules = field(repr=False)
+    problem: TierProblem = field(repr=False)
+    assignment: Assignment | None = field(repr=False)
+
+    KEY = ("house", "intent", "stock", "library", "integrated")
+    __hash__ = Kept.__hash__
+
+    def __eq__(self, other: object) -> bool:
+        if not isinstance(other, Plan):
+            return NotImplemented
+        return all(getattr(self, name) == getattr(other, name) for name in self.KEY)
+
+    @property
+    def style(self) -> str:
+        """The period of the plan."""
+        return self.asked.style
+
+    @property
+    def order(self) -> str:
+        """The canon of proportion of the plan."""
+        return self.asked.order
+
+    @property
+    def grade(self) -> str:
+        """The grade of the house."""
+        return self.asked.grade
+
+    @property
+    def top(self) -> int:
+        """The highest tier that the grade allows."""
+        return self.asked.top
+
+    @property
+    def tier_names(self) -> tuple[str, ...]:
+        """Names of the tiers, from the bottom."""
+        return tier_names(self.asked.tiers, self.library)
+
+    @property
+    def objective(self) -> Objective:
+        """What the assignment comes to, zero where there is none."""
+        return Objective(self.assignment.fit, self.assignment.abrupt) if self.assignment else Objective(0.0, 0.0)
+
+    @property
+    def cost(self) -> float:
+        """What all rooms cost, zero where there is no assignment."""
+        return self.assignment.cost if self.assignment else 0.0
+
+    @property
+    def optimal(self) -> bool:
+        """Whether it is proved that no assignment does better."""
+        return self.assignment is not None and self.assignment.optimal
+
+    @cached_property
+    def packages(self) -> tuple[Package, ...]:
+        """The packages in use, the highest tier and ceiling first."""
+        return tuple(sorted({room.package for room in self.rooms}, key=lambda p: (-p.tier, -p.ceiling)))
+
+    @cached_property
+    def notes(self) -> tuple[str, ...]:
+        """What holds the house's top tier down, where no room has it."""
+        if not self.rooms or any(room.tier >= self.top for room in self.rooms):
+            return ()
+        best = max(self.rooms, key=lambda r: (r.target, r.room.name))
+        return (f"No room has tier {self.top}. {best.room.name} comes nearest: {' '.join(best.reasons)}",)
 
     @property
     def feasible(self) -> bool:
@@ -128,23 +193,77 @@ class Plan:
         return not self.conflicts
 
     @cached_property
-    def checks(self) -> tuple[Check, ...]:
-        """What does not fit or does not read, and the cautions, the gravest first."""
-        packages = {room.room.name: room.package for room in self.rooms}
-        return check_plan(self.house, packages, self.passages, self.walls, standard()) if self.feasible else ()
+    def by_name(self) -> immutabledict[str, RoomPlan]:
+        """Rooms of the plan by name."""
+        return immutabledict({r.room.name: r for r in self.rooms})
+
+    @cached_property
+    def package_of(self) -> immutabledict[str, Package]:
+        """The package of each room by the room's name."""
+        return immutabledict({r.room.name: r.package for r in self.rooms})
+
+    @cached_property
+    def placements(self) -> Placements:
+        """Every opening where it stands on the walls of the rooms that it joins, by room."""
+        return placements(self.house, self.library)
 
     @cached_property
     def walls(self) -> Mapping[str, tuple[WallLayout, ...]]:
-        """The walls of each room with its trim, laid out when first asked for."""
-        packages = {room.room.name: room.package for room in self.rooms}
-        return OnDemand(packages, lambda name: lay_out(self.house, name, packages[name], standard()))
+        """The walls of each room with their trim, clockwise, by the room's name."""
+        return OnDemand(self.package_of, lambda room: lay_out(self.house, room, self.package_of[room], self.library))
 
     @cached_property
-    def sections(self) -> Mapping[Package, Mapping[str, tuple[Placed, ...]]]:
-        """The profiles of each element of each package, drawn up when first asked for."""
-        return OnDemand(self.packages, lambda package: sections(package, package.order, package.style))
+    def pieces(self) -> Mapping[str, tuple[Piece, ...]]:
+        """Every piece of wood on the walls of each room, by the room's name."""
+        return OnDemand(self.package_of, lambda room: pieces(self.walls[room]))
 
     @cached_property
-    def by_name(self) -> dict[str, RoomPlan]:
-        """Rooms of the plan by name."""
-        return {r.room.name: r for r in self.rooms}
+    def meetings(self) -> immutabledict[str, Meeting]:
+        """How the trim of two rooms meets in each passage with a place on a wall, by the passage's name."""
+        return immutabledict(meetings(self.house, self.package_of, self.library))
+
+    @cached_property
+    def checks(self) -> tuple[Check, ...]:
+        """What does not fit or does not read, and the cautions, the gravest first."""
+        if not self.feasible:
+            return ()
+        return check_plan(self.house, self.package_of, self.passages, self.walls, self.library)
+
+    @cached_property
+    def sections(self) -> Mapping[Package, immutabledict[str, tuple[Placed, ...]]]:
+        """The profiles that each element of a package is drawn with, by package and element."""
+        return OnDemand(self.packages, lambda package: sections(package, self.library))
+
+    @cached_property
+    def runners_up(self) -> Mapping[Package, immutabledict[str, Assembly | None]]:
+        """The next best that stock builds of each element that is bought on its own, by package and element; None where
+        it builds nothing else."""
+        return OnDemand(self.packages, self._runners_up)
+
+    def what_if(self, room: str) -> tuple[WhatIf, ...]:
+        """What each tier of one room, from 1 up, would change: objective, cost, and the rooms that move with it.
+
+        Raises
+        ------
+        KeyError : the house has no such room.
+        """
+        return self._ways[room]
+
+    @cached_property
+    def _ways(self) -> Mapping[str, tuple[WhatIf, ...]]:
+        def ways(room: str) -> tuple[WhatIf, ...]:
+            if self.assignment is None:
+                return ()
+            return reasons.what_if(room, self.rules, self.problem, self.assignment)
+
+        return OnDemand(self.house.by_name, ways)
+
+    def _runners_up(self, package: Package) -> immutabledict[str, Assembly | None]:
+        found: dict[str, Assembly | None] = {}
+        for element in package.elements:
+            target = target_of(package, element)
+            if self.stock is None or element.assembly is None or target is None:
+                continue
+            others = [a for a in best(target, self.stock, 2) if a.profiles != element.assembly.profiles]
+            found[element.element] = others[0] if others else None
+        return immutabledict(found)

@@ -5,22 +5,15 @@ named `..._text` in feet and inches. An infeasible plan gives the same columns a
 """
 
 from collections.abc import Sequence
+from typing import Any
 
 import pandas as pd
 
 from planner.house.model import OUTSIDE, WALL_OPENINGS, House, Opening
-from planner.house.placements import placements
 from planner.intent.model import FACTORS
-from planner.library import standard
 from planner.planning.answer import Plan, RoomPlan
-from planner.stock.choice import target_of
-from planner.stock.search import best
-from planner.stock.stock import Stock
 from planner.trim.packages import Package
 from planner.units import format_length, format_size
-from planner.walls.layout import WallLayout
-from planner.walls.meetings import meetings as meetings_of
-from planner.walls.pieces import pieces as pieces_of
 
 SQUARE_INCHES_PER_SQUARE_FOOT = 144.0
 
@@ -81,17 +74,18 @@ def routes(plan: Plan) -> pd.DataFrame:
     return pd.DataFrame(rows, columns=ROUTES)
 
 
-def openings(house: House) -> pd.DataFrame:
+def openings(plan: Plan) -> pd.DataFrame:
     """One row for each opening whose wall is known, columns OPENINGS.
 
     `x1`, `y1` and `x2`, `y2` are its left and right jambs on the plan [in], seen from inside `room`; `main` is true
     where guests come in by it.
     """
+    house = plan.house
     rows = [
         {"opening": p.opening.name, "kind": p.opening.kind, "level": house.by_name[name].level}
         | {"room": name, "other": p.other, "main": _is_main(house, p.opening)}
         | dict(zip(("x1", "y1", "x2", "y2"), (c for jamb in p.jambs for c in jamb), strict=True))
-        for name, placed in placements(house).items()
+        for name, placed in plan.placements.items()
         for p in placed
         if p.side == "near" and house.by_name[name].outline
     ]
@@ -115,7 +109,7 @@ def step(reads: str, rises: bool) -> str:
 def elements(plan: Plan) -> pd.DataFrame:
     """One row for each element of each package, columns ELEMENTS."""
     rows = [
-        {"package": package.name, "ceiling": package.ceiling, "ceiling_text": format_length(package.ceiling)}
+        {"package": package.label, "ceiling": package.ceiling, "ceiling_text": format_length(package.ceiling)}
         | _tier(plan, package.tier)
         | {name: getattr(e, name) for name in ("element", "form", "target", "size", "projection", "bottom", "members")}
         | {"size_text": format_size(e.size), "projection_text": format_size(e.projection), "source": e.source}
@@ -126,41 +120,36 @@ def elements(plan: Plan) -> pd.DataFrame:
     return pd.DataFrame(rows, columns=ELEMENTS)
 
 
-def pieces(layouts: Sequence[WallLayout]) -> pd.DataFrame:
-    """One row for each piece of wood of a room, from its walls, columns PIECES."""
+def pieces(plan: Plan, room: str) -> pd.DataFrame:
+    """One row for each piece of wood on a room's walls, columns PIECES; `opening` is blank for what runs along them."""
     rows = [
         {"wall": piece.place.wall, "opening": piece.place.opening, "piece": piece.name}
         | {"length": piece.length, "length_text": format_length(piece.length), "width_text": format_size(piece.width)}
-        | {"cuts": " and ".join(cut.words for cut in piece.ends), "note": piece.note}
-        | {"part": str(piece.part), "side": str(piece.side), "element": piece.element}
-        | {"profile": ", ".join(piece.profile)}
-        for piece in pieces_of(layouts)
+        | {"cuts": " and ".join(cut.words for cut in piece.ends), "note": piece.note, "part": str(piece.part)}
+        | {"side": str(piece.side), "element": piece.element, "profile": ", ".join(piece.profile)}
+        for piece in plan.pieces[room]
     ]
     return pd.DataFrame(rows, columns=PIECES)
 
 
 def meetings(plan: Plan, room: str) -> pd.DataFrame:
     """One row for each passage of a room with a place on a wall: how the trim of both rooms meets, columns MEETINGS."""
-    packages = {p.room.name: p.package for p in plan.rooms}
-    met = meetings_of(plan.house, packages, standard())
     rows = [
         {"opening": o.name, "other": o.other if o.room == room else o.room, "kind": o.kind}
-        | {"head_text": format_length(met[o.name].head), "words": " ".join(met[o.name].words)}
+        | {"head_text": format_length(met.head), "words": " ".join(met.words)}
         for o in plan.house.openings
-        if o.name in met and room in (o.room, o.other)
+        if room in (o.room, o.other) and (met := plan.meetings.get(o.name)) is not None
     ]
     return pd.DataFrame(rows, columns=MEETINGS)
 
 
-def built(package: Package, stock: Stock) -> pd.DataFrame:
+def built(plan: Plan, package: Package) -> pd.DataFrame:
     """One row for each element of a package that stock builds: its pieces, price, and the runner-up, columns BUILT."""
     rows = []
     for e in package.elements:
-        target = target_of(package, e)
-        if e.assembly is None or target is None:
+        if e.assembly is None or e.element not in plan.runners_up[package]:
             continue
-        others = [a for a in best(target, stock, 2) if a.profiles != e.assembly.profiles]
-        second = others[0] if others else None
+        second = plan.runners_up[package][e.element]
         rows.append(
             {"element": e.element, "form": e.form, "built_up": e.assembly.built_up}
             | {"profiles": ", ".join(e.profiles), "height_text": format_size(e.assembly.height)}
@@ -231,7 +220,7 @@ def alternative_titles(plans: Sequence[Plan]) -> list[str]:
     return numbered
 
 
-def _room(plan: Plan, planned: RoomPlan) -> dict:
+def _room(plan: Plan, planned: RoomPlan) -> dict[str, Any]:
     room, package = planned.room, planned.package
     lengths = {name: getattr(room, name) for name in ("length", "width", "ceiling")}
     same = ("depth", "integration", "importance", "target", "weight", "lowest", "highest", "pinned", "cost")
@@ -242,10 +231,10 @@ def _room(plan: Plan, planned: RoomPlan) -> dict:
         | {"area": room.area / SQUARE_INCHES_PER_SQUARE_FOOT, "outline": room.corners if room.outline else ()}
         | {name: getattr(planned, name) for name in same}
         | _tier(plan, planned.tier)
-        | {"package": package.name, "trim_share": package.trim_share, "members": package.members}
+        | {"package": package.label, "trim_share": package.trim_share, "members": package.members}
         | {"reasons": "\n".join(planned.reasons)}
     )
 
 
-def _tier(plan: Plan, tier: int) -> dict:
+def _tier(plan: Plan, tier: int) -> dict[str, Any]:
     return {"tier": tier, "tier_name": plan.tier_names[tier - 1], "tiers": len(plan.tier_names)}

@@ -17,13 +17,12 @@ import numpy as np
 from scipy.optimize import Bounds, LinearConstraint, milp
 from scipy.sparse import csr_array
 
-from planner.library import table
+from planner.library import standard, table
 from planner.mouldings.members import Member, Profile
 from planner.stock.search import Assembly, Target, best, ways, within
 from planner.stock.stock import Stock
 from planner.trim.packages import STEP, Element, Package, with_elements
 from planner.trim.steps import reads, seen_changes
-from planner.trim.styles import kinds
 from planner.units import format_size
 
 SIXTEENTH = 1 / 16
@@ -139,7 +138,9 @@ def target_of(package: Package, element: Element) -> Target | None:
         return Target(element.element, element.target, element.projection, element.form) if bought else None
     if found[0].planted:
         return Target(element.element, found[0].height, element.projection, element.form)
-    inner = tuple((e.element, e.size) for e in package.elements if kinds()[e.element].within == element.element)
+    inner = tuple(
+        (e.element, e.size) for e in package.elements if standard().element_kinds[e.element].within == element.element
+    )
     return Target(element.element, element.target, element.projection, element.form, element.parts, inner)
 
 
@@ -165,7 +166,11 @@ def _items(targets: tuple[Package, ...], stock: Stock) -> tuple[Item, ...]:
 
 def _comes_with(package: Package, element: Element, stock: Stock) -> bool:
     """Whether an element is a piece of whatever the element that it is counted within is built up of."""
-    whole = package.element(kinds()[element.element].within) if kinds()[element.element].within else None
+    whole = (
+        package.element(standard().element_kinds[element.element].within)
+        if standard().element_kinds[element.element].within
+        else None
+    )
     if whole is None:
         return False
     found = ways(whole.element, whole.form)
@@ -370,7 +375,7 @@ def _orders(targets: tuple[Package, ...], items: tuple[Item, ...]) -> list[tuple
     place = {(package, item.target.role): at for at, item in enumerate(items) for package in item.packages}
     found: list[tuple[int, int, str]] = []
     for ladder in _ladders(targets):
-        for name in kinds():
+        for name in standard().element_kinds:
             column = [place[at, name] for at in ladder if (at, name) in place]
             found += [(low, high, "height") for low, high in pairwise(column)]
     for at in range(len(targets)):
@@ -395,7 +400,7 @@ def _steps(targets: tuple[Package, ...], items: tuple[Item, ...]) -> list[list[t
     }
     found = []
     for low, high in (step for ladder in _ladders(targets) for step in pairwise(ladder)):
-        changes = seen_changes(targets[low], targets[high])
+        changes = seen_changes(targets[low], targets[high], standard())
         noticed = table("reading")["noticed"]["part"]
         sized = [name for name in changes if (low, name) in place and (high, name) in place]
         fixed = any(part > noticed for name, (_, part) in changes.items() if name not in sized)
@@ -424,12 +429,12 @@ def _built(package: Package, offers: dict[str, Offer]) -> Package:
     crown = offers.get("crown")
     asked = package.element("crown")
     lower = crown.height - asked.size if crown and crown.assembly else 0.0
-    return with_elements(package, tuple(_element(e, offers, lower) for e in package.elements))
+    return with_elements(package, tuple(_element(e, offers, lower) for e in package.elements), standard())
 
 
 def _element(element: Element, offers: dict[str, Offer], lower: float) -> Element:
     """An element as it is built; `lower` is by how much the crown comes down farther than its target [in]."""
-    kind = kinds()[element.element]
+    kind = standard().element_kinds[element.element]
     if kind.place == "frieze":
         element = replace(element, bottom=element.bottom - lower)
     elif kind.place == "field":
@@ -476,7 +481,8 @@ def _inner(element: Element, whole: Offer | None) -> Assembly | None:
 def _short(item: Item, offer: Offer, targets: tuple[Package, ...]) -> tuple[str, Profile] | None:
     """Where the stock falls short of a target: by how much and what to have made, in words, and its profile."""
     asked, built = item.target, offer.assembly
-    where = f"{', '.join(targets[at].name for at in item.packages)}: {kinds()[asked.role].display.lower()}"
+    what = standard().element_kinds[asked.role].display.lower()
+    where = f"{', '.join(targets[at].label for at in item.packages)}: {what}"
     if built is None:
         reason = "makes it" if not offer.misses else "steps down to it"
         return (
@@ -508,10 +514,10 @@ def _sizes(height: float, projection: float) -> str:
 def _unread(packages: tuple[Package, ...]) -> list[str]:
     """The steps between neighbouring tiers that cannot be seen, in words."""
     return [
-        f"{packages[low].name} and {packages[high].name}: with this stock the step between them cannot be seen; "
+        f"{packages[low].label} and {packages[high].label}: with this stock the step between them cannot be seen; "
         "add profiles in sizes between, or join the two tiers"
         for low, high in (step for ladder in _ladders(packages) for step in pairwise(ladder))
-        if reads(packages[low], packages[high], 0) == "faint"
+        if reads(packages[low], packages[high], 0, standard()) == "faint"
     ]
 
 
@@ -523,7 +529,7 @@ def _to_make(item: Item, built: Assembly | None) -> Profile:
     asked = item.target
     if built is None:
         size = (asked.height, asked.projection)
-        return Profile("", asked.role, "", *size, item.thickness, (Member("fascia", *size),))
+        return Profile("", asked.role, "", *size, item.thickness, (Member(standard().moulding("fascia"), *size),))
     model = max((p.section for p in built.pieces), key=lambda p: (p.role != "board", p.height))
     height = max(model.height + asked.height - built.height, SIXTEENTH)
     depth = max(model.projection + asked.projection - built.projection, SIXTEENTH)

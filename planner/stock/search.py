@@ -12,7 +12,8 @@ from math import floor, inf, prod
 import numpy as np
 
 from planner.library import table
-from planner.mouldings.members import Member, Profile, faults
+from planner.mouldings.members import Member, Profile
+from planner.mouldings.soundness import faults
 from planner.stock.stock import Stock, price_per_foot
 
 CUT = 1 / 16
@@ -67,7 +68,7 @@ class Placed:
     def section(self) -> Profile:
         """The profile as it stands there: ripped, and a turned board on its flat."""
         if self.turned:
-            member = Member("fascia", self.height, self.projection)
+            member = replace(self.profile.members[0], height=self.height, projection=self.projection)
             return replace(self.profile, height=self.height, projection=self.projection, members=(member,))
         return _ripped(self.profile, self.cut) if self.cut else self.profile
 

@@ -7,9 +7,11 @@ from pathlib import Path
 
 from planner.files.csv_tables import Row, read_table
 from planner.files.problems import HouseFault, Problem, choose, raise_errors
-from planner.library import table
-from planner.mouldings.members import SHOP, Member, Profile, faults, parse_members
+from planner.library import standard, table
+from planner.mouldings.members import Member, Profile, parse_members
+from planner.mouldings.soundness import SHOP, faults
 from planner.units import INCHES_IN, METRIC, LengthError, format_length, format_size, parse_length, quoted
+from planner.values import Kept, immutabledict
 
 FILE = "stock.csv"
 COLUMNS = ("profile", "role", "family", "height", "projection", "thickness", "members", "lengths", "price", "unit")
@@ -24,26 +26,22 @@ SHORTEST_LENGTH = 12.0
 
 
 @dataclass(frozen=True)
-class Stock:
+class Stock(Kept):
     """What can be bought. `doubts` are warnings: profiles that break a rule of the mouldings and may still be used."""
 
     profiles: tuple[Profile, ...]
     doubts: tuple[Problem, ...] = ()
 
     @cached_property
-    def by_role(self) -> dict[str, tuple[Profile, ...]]:
+    def by_role(self) -> immutabledict[str, tuple[Profile, ...]]:
         """Profiles by role, in the order of the file."""
-        found: dict[str, tuple[Profile, ...]] = {}
+        found: dict[str, list[Profile]] = {}
         for p in self.profiles:
-            found[p.role] = (*found.get(p.role, ()), p)
-        return found
+            found.setdefault(p.role, []).append(p)
+        return immutabledict({role: tuple(profiles) for role, profiles in found.items()})
 
-    @cached_property
-    def _hash(self) -> int:
-        return hash(self.profiles)
-
-    def __hash__(self) -> int:
-        return self._hash
+    KEY = ("profiles",)
+    __hash__ = Kept.__hash__
 
 
 def roles() -> tuple[str, ...]:
@@ -150,7 +148,7 @@ def _size(row: Row, column: str, unit: str, found: list[Problem]) -> float | Non
 def _members(row: Row, unit: str, found: list[Problem]) -> tuple[Member, ...]:
     """The members of a row, none where they cannot be read."""
     try:
-        return parse_members(row["members"], unit)
+        return parse_members(row["members"], standard(), unit)
     except ValueError as fault:
         text, _, remedy = str(fault).rpartition("; ")
         found.append(row.problem("members", text or str(fault), remedy if text else "write e.g. fascia 3 1/2 x 3/4"))

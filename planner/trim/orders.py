@@ -1,36 +1,24 @@
 """Published proportions of the orders: from a ceiling height to the parts of pedestal, column and entablature.
 
 An order fills the ceiling height: pedestal, column and entablature stand on one another. All lengths are inches.
+`canon` is what the orders share (`library.orders`); `entablature_part` the entablature as a part of the column, the
+canon's own where None.
 """
 
-from functools import cache
+from typing import Literal
 
-from planner.library import table
+from planner.library.trim_rows import Order, Orders
 
-PEDESTAL = table("orders")["pedestal"]["of_column"]
-ENTABLATURE = table("orders")["entablature"]["of_column"]
-DELICATE_ENTABLATURE = table("orders")["entablature"]["delicate"]["of_column"]
-ORDERS: tuple[str, ...] = tuple(row["name"] for row in table("orders")["order"])
-"""Names of the orders, plainest first."""
+EntablaturePart = Literal["architrave", "frieze", "cornice", "taenia", "cornice_projection"]
 
 
-@cache
-def proportions(order: str) -> dict:
-    """The row of library/orders.toml of an order, in parts of D.
-
-    Raises
-    ------
-    KeyError : where the order is not in the table.
-    """
-    return {row["name"]: row for row in table("orders")["order"]}[order]
-
-
-def column(ceiling: float, entablature_part: float = ENTABLATURE) -> float:
+def column(ceiling: float, canon: Orders, entablature_part: float | None = None) -> float:
     """Height of the column under a ceiling.
 
     Parameters
     ----------
     ceiling : ceiling height. [in]
+    canon : what the orders share.
     entablature_part : the entablature as a part of the column, 1/4 or (delicate) 1/5. [-]
 
     Returns
@@ -48,13 +36,14 @@ def column(ceiling: float, entablature_part: float = ENTABLATURE) -> float:
 
     Examples
     --------
-    >>> round(column(120), 2)
+    >>> from planner.library import standard
+    >>> round(column(120, standard().orders), 2)
     75.79
     """
-    return ceiling / (PEDESTAL + 1 + entablature_part)
+    return ceiling / (canon.pedestal.of_column + 1 + _entablature_part(canon, entablature_part))
 
 
-def pedestal(ceiling: float, entablature_part: float = ENTABLATURE) -> float:
+def pedestal(ceiling: float, canon: Orders, entablature_part: float | None = None) -> float:
     """Height of the pedestal under a ceiling.
 
     Parameters
@@ -76,13 +65,14 @@ def pedestal(ceiling: float, entablature_part: float = ENTABLATURE) -> float:
 
     Examples
     --------
-    >>> round(pedestal(120), 2)
+    >>> from planner.library import standard
+    >>> round(pedestal(120, standard().orders), 2)
     25.26
     """
-    return column(ceiling, entablature_part) * PEDESTAL
+    return column(ceiling, canon, entablature_part) * canon.pedestal.of_column
 
 
-def pedestal_base(ceiling: float, entablature_part: float = ENTABLATURE) -> float:
+def pedestal_base(ceiling: float, canon: Orders, entablature_part: float | None = None) -> float:
     """Height of the pedestal's base under a ceiling.
 
     Parameters
@@ -102,10 +92,10 @@ def pedestal_base(ceiling: float, entablature_part: float = ENTABLATURE) -> floa
     ----------
     Ware, p. 38.
     """
-    return pedestal(ceiling, entablature_part) * table("orders")["pedestal"]["base"]
+    return pedestal(ceiling, canon, entablature_part) * canon.pedestal.base
 
 
-def pedestal_cap(ceiling: float, entablature_part: float = ENTABLATURE) -> float:
+def pedestal_cap(ceiling: float, canon: Orders, entablature_part: float | None = None) -> float:
     """Height of the pedestal's cap under a ceiling.
 
     Parameters
@@ -125,10 +115,10 @@ def pedestal_cap(ceiling: float, entablature_part: float = ENTABLATURE) -> float
     ----------
     Ware, p. 38.
     """
-    return pedestal(ceiling, entablature_part) * table("orders")["pedestal"]["cap"]
+    return pedestal(ceiling, canon, entablature_part) * canon.pedestal.cap
 
 
-def entablature(ceiling: float, entablature_part: float = ENTABLATURE) -> float:
+def entablature(ceiling: float, canon: Orders, entablature_part: float | None = None) -> float:
     """Height of the entablature under a ceiling.
 
     Parameters
@@ -150,19 +140,20 @@ def entablature(ceiling: float, entablature_part: float = ENTABLATURE) -> float:
 
     Examples
     --------
-    >>> round(entablature(120), 2)
+    >>> from planner.library import standard
+    >>> round(entablature(120, standard().orders), 2)
     18.95
     """
-    return column(ceiling, entablature_part) * entablature_part
+    return column(ceiling, canon, entablature_part) * _entablature_part(canon, entablature_part)
 
 
-def diameter(ceiling: float, order: str, entablature_part: float = ENTABLATURE) -> float:
+def diameter(ceiling: float, order: Order, canon: Orders, entablature_part: float | None = None) -> float:
     """Lower diameter D of the column under a ceiling.
 
     Parameters
     ----------
     ceiling : ceiling height. [in]
-    order : a name of ORDERS.
+    order, canon : rows of the library.
     entablature_part : the entablature as a part of the column. [-]
 
     Returns
@@ -179,20 +170,23 @@ def diameter(ceiling: float, order: str, entablature_part: float = ENTABLATURE) 
 
     Examples
     --------
-    >>> round(diameter(120, "doric"), 3)
+    >>> from planner.library import standard
+    >>> round(diameter(120, standard().order("doric"), standard().orders), 3)
     9.474
     """
-    return column(ceiling, entablature_part) / proportions(order)["column"]
+    return column(ceiling, canon, entablature_part) / order.column
 
 
-def entablature_share(part: str, ceiling: float, order: str, entablature_part: float = ENTABLATURE) -> float:
+def entablature_share(
+    part: EntablaturePart, ceiling: float, order: Order, canon: Orders, entablature_part: float | None = None
+) -> float:
     """Height of one part of the entablature under a ceiling.
 
     Parameters
     ----------
     part : "architrave", "frieze", "cornice", "taenia" or "cornice_projection".
     ceiling : ceiling height. [in]
-    order : a name of ORDERS.
+    order, canon : rows of the library.
     entablature_part : the entablature as a part of the column. [-]
 
     Returns
@@ -206,61 +200,66 @@ def entablature_share(part: str, ceiling: float, order: str, entablature_part: f
 
     References
     ----------
-    Ware, p. 8, 9 and 14; the rows of library/orders.toml.
+    Ware, p. 8, 9 and 14; the rows of orders.toml.
     """
-    row = proportions(order)
-    whole = row["architrave"] + row["frieze"] + row["cornice"]
-    return entablature(ceiling, entablature_part) * row[part] / whole
+    whole = order.architrave + order.frieze + order.cornice
+    share: float = getattr(order, part)
+    return entablature(ceiling, canon, entablature_part) * share / whole
 
 
-def architrave(ceiling: float, order: str, entablature_part: float = ENTABLATURE) -> float:
+def architrave(ceiling: float, order: Order, canon: Orders, entablature_part: float | None = None) -> float:
     """Height of the architrave [in]; parameters, notes and references as for `entablature_share`.
 
-    >>> round(architrave(120, "doric"), 2)
+    >>> from planner.library import standard
+    >>> round(architrave(120, standard().order("doric"), standard().orders), 2)
     4.74
     """
-    return entablature_share("architrave", ceiling, order, entablature_part)
+    return entablature_share("architrave", ceiling, order, canon, entablature_part)
 
 
-def frieze(ceiling: float, order: str, entablature_part: float = ENTABLATURE) -> float:
+def frieze(ceiling: float, order: Order, canon: Orders, entablature_part: float | None = None) -> float:
     """Height of the frieze [in]; parameters, notes and references as for `entablature_share`.
 
-    >>> round(frieze(120, "doric"), 2)
+    >>> from planner.library import standard
+    >>> round(frieze(120, standard().order("doric"), standard().orders), 2)
     7.11
     """
-    return entablature_share("frieze", ceiling, order, entablature_part)
+    return entablature_share("frieze", ceiling, order, canon, entablature_part)
 
 
-def cornice(ceiling: float, order: str, entablature_part: float = ENTABLATURE) -> float:
+def cornice(ceiling: float, order: Order, canon: Orders, entablature_part: float | None = None) -> float:
     """Height of the cornice [in]; parameters, notes and references as for `entablature_share`.
 
-    >>> round(cornice(120, "corinthian"), 2)
+    >>> from planner.library import standard
+    >>> round(cornice(120, standard().order("corinthian"), standard().orders), 2)
     7.58
     """
-    return entablature_share("cornice", ceiling, order, entablature_part)
+    return entablature_share("cornice", ceiling, order, canon, entablature_part)
 
 
-def cornice_projection(ceiling: float, order: str, entablature_part: float = ENTABLATURE) -> float:
+def cornice_projection(ceiling: float, order: Order, canon: Orders, entablature_part: float | None = None) -> float:
     """How far the cornice reaches beyond the frieze [in]; parameters and references as for `entablature_share`."""
-    return entablature_share("cornice_projection", ceiling, order, entablature_part)
+    return entablature_share("cornice_projection", ceiling, order, canon, entablature_part)
 
 
-def taenia(ceiling: float, order: str, entablature_part: float = ENTABLATURE) -> float:
+def taenia(ceiling: float, order: Order, canon: Orders, entablature_part: float | None = None) -> float:
     """Height of the taenia, 1/12 D [in]; parameters, notes and references as for `entablature_share`.
 
-    >>> round(taenia(120, "doric"), 2)
+    >>> from planner.library import standard
+    >>> round(taenia(120, standard().order("doric"), standard().orders), 2)
     0.79
     """
-    return entablature_share("taenia", ceiling, order, entablature_part)
+    return entablature_share("taenia", ceiling, order, canon, entablature_part)
 
 
-def down_to_taenia(ceiling: float, order: str, entablature_part: float = ENTABLATURE) -> float:
+def down_to_taenia(ceiling: float, order: Order, canon: Orders, entablature_part: float | None = None) -> float:
     """Height of cornice, frieze and taenia together [in], where the architrave is left out.
 
-    >>> round(down_to_taenia(120, "doric"), 2)
+    >>> from planner.library import standard
+    >>> round(down_to_taenia(120, standard().order("doric"), standard().orders), 2)
     15.0
     """
-    return sum(part(ceiling, order, entablature_part) for part in (taenia, frieze, cornice))
+    return sum(part(ceiling, order, canon, entablature_part) for part in (taenia, frieze, cornice))
 
 
 def dado(pedestal_height: float, lowest: float, highest: float) -> float:
@@ -335,3 +334,7 @@ def door_casing(ceiling: float) -> float:
     5.65
     """
     return door_width(ceiling) / 6.5
+
+
+def _entablature_part(canon: Orders, given: float | None) -> float:
+    return canon.entablature.of_column if given is None else given

@@ -2,19 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from dataclasses import dataclass
-from functools import cache, cached_property
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
+from functools import cached_property, lru_cache
 from math import floor, isfinite
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
-from planner.library import table
+from planner.library import Library
+from planner.library.trim_rows import Form, StyleRow
 from planner.trim import orders, styles
-from planner.trim.styles import Form, Row
+from planner.units import format_length
+from planner.values import Kept, immutabledict
 
 if TYPE_CHECKING:
     from planner.stock.search import Assembly
-from planner.units import format_length
 
 STEP = 1 / 8
 """Sizes that are built are multiples of this [in]."""
@@ -61,45 +62,63 @@ class Element:
         return None if self.bottom is None else self.bottom + self.size
 
 
-@dataclass(frozen=True)
-class Package:
-    """The trim of every room of one tier under one ceiling height [in]; its name tells both.
+class PackageKey(NamedTuple):
+    """What a package is known by: its period, its canon, its tier, the ceiling above it [in], and its variant."""
 
-    `trim_share` is the part of the wall's height that trim takes, 0 to 1; `members` counts the members that show;
-    `style` and `order` are the period and the canon.
+    style: str
+    order: str
+    tier: int
+    ceiling: float
+    variant: str
+
+
+@dataclass(frozen=True)
+class Package(Kept):
+    """The trim of every room of one period, order, tier and variant under one ceiling height [in].
+
+    `label` says which it is for people; `key` is what it is known by. `trim_share` is the part of the wall's height
+    that trim takes, 0 to 1; `members` counts the members that show.
     """
 
-    name: str
+    style: str
+    order: str
     tier: int
     ceiling: float
     elements: tuple[Element, ...]
     trim_share: float
     members: int
-    style: str = ""
-    order: str = ""
+    label: str
+    variant: str = ""
 
-    def __hash__(self) -> int:
-        return hash((self.name, self.tier, self.ceiling))
+    KEY = ("style", "order", "tier", "ceiling", "variant", "trim_share")
+    __hash__ = Kept.__hash__
+
+    @property
+    def key(self) -> PackageKey:
+        """What the package is known by."""
+        return PackageKey(self.style, self.order, self.tier, self.ceiling, self.variant)
 
     def element(self, kind: str) -> Element | None:
         """The element of that kind, or None where the tier has none."""
         return self._by_kind.get(kind)
 
     @cached_property
-    def _by_kind(self) -> dict[str, Element]:
-        return {e.element: e for e in self.elements}
+    def _by_kind(self) -> immutabledict[str, Element]:
+        return immutabledict({e.element: e for e in self.elements})
 
 
-@cache
-def package(style: str, order: str, tier: int, ceiling: float, *, top: int, tiers: int = 5) -> Package:
+def package(
+    style: str, order: str, tier: int, ceiling: float, library: Library, *, top: int, tiers: int = 5
+) -> Package:
     """The package of a tier under a ceiling.
 
     Parameters
     ----------
-    style : a name of styles.STYLES.
-    order : a name of orders.ORDERS; a style that does not derive from an order ignores it, and its elements say so.
+    style : a style of the library.
+    order : an order of the library; a style that does not derive from an order ignores it, and its elements say so.
     tier : from 1 to `tiers`.
-    ceiling : ceiling height [in].
+    ceiling : ceiling height. [in]
+    library : what the trade knows.
     top : highest tier of the house's grade, which carries the canon's sizes.
     tiers : how many tiers the ladder has.
 
@@ -109,122 +128,99 @@ def package(style: str, order: str, tier: int, ceiling: float, *, top: int, tier
 
     References
     ----------
-    The rows of library/orders.toml and library/styles; each element names its own.
+    The rows of orders.toml and of the styles; each element names its own.
 
     Examples
     --------
-    >>> state = package("georgian", "doric", 5, 120, top=5)
+    >>> from planner.library import standard
+    >>> state = package("georgian", "doric", 5, 120, standard(), top=5)
     >>> state.element("crown").form, state.element("crown").size
     ('full entablature', 19.0)
     """
     styles.check_tier(tier, tiers)
-    return _ladder(style, order, ceiling, top, tiers)[tier - 1]
+    return ladder(style, order, ceiling, library, top=top, tiers=tiers)[tier - 1]
 
 
-def with_elements(package: Package, elements: tuple[Element, ...]) -> Package:
-    """The package with other elements, and what these take of the wall."""
-    return _package(package.name, package.tier, package.ceiling, elements, package.style, package.order)
+@lru_cache(maxsize=1024)
+def ladder(
+    style: str, order: str, ceiling: float, library: Library, *, top: int, tiers: int = 5, under: str = ""
+) -> tuple[Package, ...]:
+    """The packages of all tiers, from the bottom, none larger than the one above it; the rest is as in `package`.
 
-
-def least_ceiling(style: str, tier: int, tiers: int = 5) -> float:
-    """The lowest ceiling that carries a tier of a style [in], 0 where any does.
-
-    >>> least_ceiling("georgian", 5, 5)
-    108.0
+    `under` is how labels say the ceiling; feet and inches where it is blank.
     """
-    return styles.style(style).least_ceilings[styles.rung(tier, tiers) - 1]
-
-
-def tier_names(tiers: int = 5) -> tuple[str, ...]:
-    """Names of the tiers of a ladder, from the bottom.
-
-    >>> tier_names(3)
-    ('Service', 'Family', 'State')
-    """
-    styles.check_tiers(tiers)
-    return tuple(table("tiers")["names"][str(tiers)])
-
-
-def top_tier(grade: str, tiers: int = 5) -> int:
-    """The highest tier that suits a house of a grade.
-
-    >>> top_tier("cottage", 5), top_tier("house", 5), top_tier("great house", 5)
-    (3, 4, 5)
-    """
-    styles.check_tiers(tiers)
-    fifths = {row["name"]: row["fifths"] for row in table("tiers")["grade"]}
-    return -(-tiers * fifths[styles.known_name(grade, tuple(fifths), "grade")] // 5)
-
-
-@cache
-def _ladder(style_name: str, order: str, ceiling: float, top: int, tiers: int) -> tuple[Package, ...]:
-    """The packages of all tiers, found from the top down so that none is larger than the one above it."""
     styles.check_tier(top, tiers)
     if not (isfinite(ceiling) and ceiling > 0):
         raise ValueError(f"a ceiling height is a length above 0 in, not {ceiling}")
-    style = styles.style(style_name)
-    measures = _measures(style, order, ceiling)
+    measures = _measures(style, order, ceiling, library)
     above: dict[str, float] = {}
     packages = []
     for tier in range(tiers, 0, -1):
-        scale = style.ratio ** styles.steps_below(tier, top, tiers)
-        elements = _elements(style_name, tier, tiers, ceiling, scale, measures, above)
-        name = f"{tier_names(tiers)[tier - 1]} {format_length(ceiling)}"
-        packages.append(_package(name, tier, ceiling, elements, style_name, order))
+        scale = library.style(style).ratio ** styles.steps_below(tier, top, tiers)
+        label = f"{styles.tier_names(tiers, library)[tier - 1]} {under or format_length(ceiling)}"
+        elements = _elements(style, tier, tiers, ceiling, scale, measures, above, library)
+        share, members = _counted(elements, ceiling, library)
+        packages.append(Package(style, order, tier, ceiling, elements, share, members, label))
     return tuple(reversed(packages))
 
 
-def _package(name: str, tier: int, ceiling: float, elements: tuple[Element, ...], style: str, order: str) -> Package:
-    """A package with what it takes of the wall and the members that show."""
-    counted = (e for e in elements if e.bottom is not None and styles.kinds()[e.element].share)
-    share = _covered((e.bottom, e.bottom + e.size) for e in counted) / ceiling
-    return Package(name, tier, ceiling, elements, min(share, 1.0), sum(e.members for e in elements), style, order)
+def with_elements(package: Package, elements: tuple[Element, ...], library: Library) -> Package:
+    """The package with other elements, and what these take of the wall."""
+    share, members = _counted(elements, package.ceiling, library)
+    return replace(package, elements=elements, trim_share=share, members=members)
 
 
-def _measures(style: styles.Style, order: str, ceiling: float) -> dict[str, float]:
+def _counted(elements: tuple[Element, ...], ceiling: float, library: Library) -> tuple[float, int]:
+    """The part of the wall's height that elements take, 0 to 1, and how many members of them show."""
+    spans = (
+        (e.bottom, e.bottom + e.size) for e in elements if e.bottom is not None and library.element(e.element).share
+    )
+    return min(_covered(spans) / ceiling, 1.0), sum(e.members for e in elements)
+
+
+def _measures(style: str, order: str, ceiling: float, library: Library) -> Mapping[str, float]:
     """What a row of a style may be sized by [in]; `overhang` is a cornice's projection over its height."""
     measures = {"inch": 1.0, "ceiling": ceiling, "door casing": orders.door_casing(ceiling), "overhang": 1.0}
-    if style.order is None:
+    period = library.style(style)
+    if not period.from_order:
         return measures
-    styles.known_name(order, orders.ORDERS, "order")
-    e = style.entablature
-    parts = {part: orders.entablature_share(part, ceiling, order, e) for part in ("taenia", "frieze", "cornice")}
-    return (
-        measures
-        | parts
-        | {
-            "pedestal": orders.pedestal(ceiling, e),
-            "pedestal base": orders.pedestal_base(ceiling, e),
-            "pedestal cap": orders.pedestal_cap(ceiling, e),
-            "architrave": orders.architrave(ceiling, order, e),
-            "entablature": orders.entablature(ceiling, e),
-            "down to taenia": orders.down_to_taenia(ceiling, order, e),
-            "overhang": orders.cornice_projection(ceiling, order, e) / parts["cornice"],
-        }
-    )
+    canon, row, e = library.orders, library.order(order), period.entablature
+    cornice = orders.cornice(ceiling, row, canon, e)
+    return measures | {
+        "taenia": orders.taenia(ceiling, row, canon, e),
+        "frieze": orders.frieze(ceiling, row, canon, e),
+        "cornice": cornice,
+        "pedestal": orders.pedestal(ceiling, canon, e),
+        "pedestal base": orders.pedestal_base(ceiling, canon, e),
+        "pedestal cap": orders.pedestal_cap(ceiling, canon, e),
+        "architrave": orders.architrave(ceiling, row, canon, e),
+        "entablature": orders.entablature(ceiling, canon, e),
+        "down to taenia": orders.down_to_taenia(ceiling, row, canon, e),
+        "overhang": orders.cornice_projection(ceiling, row, canon, e) / cornice,
+    }
 
 
 def _elements(
-    style_name: str,
+    style: str,
     tier: int,
     tiers: int,
     ceiling: float,
     scale: float,
-    measures: dict[str, float],
+    measures: Mapping[str, float],
     above: dict[str, float],
+    library: Library,
 ) -> tuple[Element, ...]:
     """The elements of one tier in the order in which they are shown; `above` keeps the targets of the tiers above."""
-    sizes: dict[str, tuple[Row, float, float]] = {}
-    for rows in styles.composition(style_name, tier, tiers):
+    sizes: dict[str, tuple[StyleRow, float, float]] = {}
+    for rows in styles.composition(style, tier, tiers, library):
         row = next((row for row in rows if row.least_ceiling <= ceiling), None)
-        if row is not None and (row.of not in styles.kinds() or row.of in sizes):
-            target = _target(row, scale, measures, sizes, above)
+        if row is not None and (row.of not in library.element_kinds or row.of in sizes):
+            target = _target(row, scale, measures, sizes, above, library)
             above[row.element] = target
             sizes[row.element] = (row, target, _built(target))
-    standing = _standing(ceiling, measures, {name: size for name, (_, _, size) in sizes.items()})
-    orderless = styles.style(style_name).order is None
+    standing = _standing(ceiling, measures, {name: size for name, (_, _, size) in sizes.items()}, library)
     found = []
-    for name in styles.kinds():
+    for name in library.element_kinds:
         if name not in sizes:
             continue
         row, target, size = sizes[name]
@@ -232,27 +228,32 @@ def _elements(
         if name in standing:
             bottom, size = standing[name]
             target = size if row.of == "place" else target
-        if size <= 0:
-            continue
-        parts = _parts(row.form, size, measures)
-        found.append(
-            Element(
-                element=name,
-                form=row.form.name,
-                target=target,
-                size=size,
-                projection=_projection(row.form, size, parts, measures),
-                thickness=row.form.thickness,
-                members=row.form.members,
-                bottom=bottom,
-                source=_source(row, orderless),
-                parts=parts,
-            )
-        )
+        if size > 0:
+            source = _source(row, orderless=not library.style(style).from_order)
+            found.append(_element(library.form(name, row.form), target, size, bottom, measures, source))
     return tuple(found)
 
 
-def _source(row: Row, orderless: bool) -> str:
+def _element(
+    form: Form, target: float, size: float, bottom: float | None, measures: Mapping[str, float], source: str
+) -> Element:
+    """An element in a form, of a size, at its place."""
+    parts = _parts(form, size, measures)
+    return Element(
+        element=form.element,
+        form=form.name,
+        target=target,
+        size=size,
+        projection=_projection(form, size, parts, measures),
+        thickness=form.thickness,
+        members=form.members,
+        bottom=bottom,
+        source=source,
+        parts=parts,
+    )
+
+
+def _source(row: StyleRow, *, orderless: bool) -> str:
     """Where a row's size comes from, and whether an order has a part in it."""
     if orderless:
         return f"{row.source}; the style derives from no order, so the order is ignored"
@@ -260,16 +261,17 @@ def _source(row: Row, orderless: bool) -> str:
 
 
 def _target(
-    row: Row,
+    row: StyleRow,
     scale: float,
-    measures: dict[str, float],
-    sizes: dict[str, tuple[Row, float, float]],
-    above: dict[str, float],
+    measures: Mapping[str, float],
+    sizes: Mapping[str, tuple[StyleRow, float, float]],
+    above: Mapping[str, float],
+    library: Library,
 ) -> float:
     """The size that a row asks for [in]: its canon, scaled, floored, and no larger than in the tier above."""
     if row.of == "place":
         return 0.0
-    kind = styles.kinds()[row.element]
+    kind = library.element(row.element)
     if row.of in sizes:  # an element follows the other's built size, which is scaled already
         asked = row.factor * sizes[row.of][2]
     else:
@@ -278,32 +280,33 @@ def _target(
     return min(asked, above.get(row.element, asked))
 
 
-def _standing(ceiling: float, measures: dict[str, float], sizes: dict[str, float]) -> dict[str, tuple[float, float]]:
+def _standing(
+    ceiling: float, measures: Mapping[str, float], sizes: Mapping[str, float], library: Library
+) -> dict[str, tuple[float, float]]:
     """Bottom and size [in] of each element that stands on the wall."""
-    places = table("elements")["places"]
+    places = library.places
     crown_bottom = ceiling - sizes.get("crown", 0.0)
-    rail_top = _built(orders.dado(measures.get("pedestal", 0.0), places["dado"]["lowest"], places["dado"]["highest"]))
-    plate = places["plate"]
+    rail_top = _built(orders.dado(measures.get("pedestal", 0.0), places.dado.lowest, places.dado.highest))
     if "plate rail" in sizes:
-        rail_top = _built(min(max(plate["of_ceiling"] * ceiling, plate["lowest"]), plate["highest"]))
+        rail_top = _built(min(max(places.plate.of_ceiling * ceiling, places.plate.lowest), places.plate.highest))
     found = {}
     for name, size in sizes.items():
-        match styles.kinds()[name].place:
+        match library.element(name).place:
             case "floor":
                 found[name] = (0.0, size)
             case "dado" | "plate":
                 found[name] = (0.0, rail_top) if name == "wainscot" else (rail_top - size, size)
             case "field":
-                bottom = rail_top + places["field"]["margin"]
-                found[name] = (bottom, floor((crown_bottom - places["field"]["margin"] - bottom) / STEP) * STEP)
+                bottom = rail_top + places.field.margin
+                found[name] = (bottom, floor((crown_bottom - places.field.margin - bottom) / STEP) * STEP)
             case "frieze":
-                found[name] = (crown_bottom - places["frieze"]["of_ceiling"] * ceiling - size, size)
+                found[name] = (crown_bottom - places.frieze.of_ceiling * ceiling - size, size)
             case "ceiling":
                 found[name] = (ceiling - size, size)
     return found
 
 
-def _parts(form: Form, size: float, measures: dict[str, float]) -> tuple[tuple[str, float], ...]:
+def _parts(form: Form, size: float, measures: Mapping[str, float]) -> tuple[tuple[str, float], ...]:
     """Names and heights of a form's parts [in], which sum to the size."""
     left = size - sum(part.inches for part in form.parts)
     weights = [measures.get(part.like, part.share) for part in form.parts]
@@ -313,7 +316,7 @@ def _parts(form: Form, size: float, measures: dict[str, float]) -> tuple[tuple[s
     )
 
 
-def _projection(form: Form, size: float, parts: tuple[tuple[str, float], ...], measures: dict[str, float]) -> float:
+def _projection(form: Form, size: float, parts: tuple[tuple[str, float], ...], measures: Mapping[str, float]) -> float:
     """How far a form reaches out from the wall [in]."""
     if not form.projects_by:
         return form.projection

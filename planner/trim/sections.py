@@ -4,19 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
-from planner.library import table
-from planner.mouldings import members as mouldings
+from planner.library import Library
+from planner.library.trim_rows import MemberShare
 from planner.mouldings import order_members
-from planner.mouldings.members import Member, Profile
+from planner.mouldings.members import Member, Profile, profile
 from planner.trim.packages import Element, Package
+from planner.values import immutabledict
 
 WITHOUT_SECTION = frozenset({"wainscot", "wall panels", "crossette"})
 """Elements that are no run of moulding; their rails and mouldings are drawn with the wall."""
 WALL = "wall"
 """The part of a form that is bare wall between two mouldings."""
-GREEK_STYLES = frozenset({"greek revival"})
-"""Styles whose curves are conics instead of arcs of circles (Hatfield, art. 310-311)."""
 
 
 @dataclass(frozen=True)
@@ -38,87 +38,79 @@ class Placed:
         return self.x + max((m.projection for m in self.profile.members), default=0.0)
 
 
-def profile_of(element: Element, order: str, style: str = "") -> tuple[Placed, ...]:
-    """The profiles that an element's section is drawn with, from the bottom up.
+@lru_cache(maxsize=512)
+def sections(package: Package, library: Library) -> immutabledict[str, tuple[Placed, ...]]:
+    """The profiles that the section of each element of a package is drawn with, from the bottom up, by element.
 
     What was chosen from stock, where something was; else members from the order or from common practice, as high and
-    as deep as the element. Empty for what is no run of moulding (WITHOUT_SECTION) and for a form that has no rows.
-    A casing's profiles run from the opening outwards.
+    as deep as the element. What is no run of moulding (WITHOUT_SECTION) and a form that has no rows have none. A
+    casing's profiles run from the opening outwards.
     """
+    greek = library.style(package.style).curves == "greek"
+    drawn = {e.element: _placed(e, package.order, greek, library) for e in package.elements}
+    return immutabledict({name: placed for name, placed in drawn.items() if placed})
+
+
+def _placed(element: Element, order: str, greek: bool, library: Library) -> tuple[Placed, ...]:
     if element.assembly is not None:
         return tuple(Placed(p.section, p.x, p.y) for p in element.assembly.pieces)
     if element.element in WITHOUT_SECTION:
         return ()
     runs: list[tuple[float, list[Member]]] = [(0.0, [])]
     height = 0.0
-    for part, size in parts_of(element) or (("", element.size),):
+    for part, size in parts_of(element, library) or (("", element.size),):
         if part == WALL:
             runs.append((height + size, []))
         else:
-            runs[-1][1].extend(_members(element, part, size, order))
+            runs[-1][1].extend(_members(element, part, size, order, library))
         height += size
     return tuple(
-        Placed(mouldings.profile(_curved(run, style), element.element, element.form), 0.0, y) for y, run in runs if run
+        Placed(profile([replace(m, greek=m.greek or greek) for m in run], element.element, element.form), 0.0, y)
+        for y, run in runs
+        if run
     )
 
 
-def parts_of(element: Element) -> tuple[tuple[str, float], ...]:
+def parts_of(element: Element, library: Library) -> tuple[tuple[str, float], ...]:
     """Names and heights [in] of the parts that an element's section shows; a form that is drawn whole has none."""
-    whole = element.assembly is None and element.form in table("form_members")["order"]
+    whole = element.assembly is None and element.form in library.form_members.order
     return () if whole else element.parts
 
 
-def sections(package: Package, order: str, style: str = "") -> dict[str, tuple[Placed, ...]]:
-    """The profiles of every element of a package that has a section, by element."""
-    drawn = {e.element: profile_of(e, order, style) for e in package.elements}
-    return {name: placed for name, placed in drawn.items() if placed}
+def _members(element: Element, part: str, size: float, order: str, library: Library) -> Sequence[Member]:
+    rows, form = library.form_members, element.form
+    if (from_order := rows.order.get(part or form)) is not None:
+        return _of_order(element, from_order, size, order, library)
+    if part == "" and form in _FASCIAE:
+        thickness = min(element.thickness, element.projection * 0.8)
+        return order_members.fascia_casing(size, element.projection, library, thickness, _FASCIAE[form]).members
+    found = rows.parts.get(f"{form}/{part}", rows.parts.get(part)) if part else rows.forms.get(form)
+    return _stretched(found or (), size, element.projection, library)
 
 
-def _members(element: Element, part: str, size: float, order: str) -> Sequence[Member]:
-    rows = table("form_members")
-    if (from_order := rows["order"].get(part or element.form)) is not None:
-        return _of_order(element, from_order, size, order)
-    if part == "" and element.form in _FASCIAE:
-        return order_members.fascia_casing(
-            size, element.projection, min(element.thickness, element.projection * 0.8), _FASCIAE[element.form]
-        ).members
-    found = (
-        rows["part"].get(f"{element.form}/{part}", rows["part"].get(part)) if part else rows["form"].get(element.form)
-    )
-    return _stretched(found or [], size, element.projection)
-
-
-def _of_order(element: Element, part: str, size: float, order: str) -> Sequence[Member]:
+def _of_order(element: Element, part: str, size: float, order: str, library: Library) -> Sequence[Member]:
     """Members of the order; a cornice, a frieze or a taenia of an entablature stands on its board."""
     boarded = any(name in ("architrave", "frieze", "taenia") for name, _ in element.parts)
     ground = element.thickness if boarded else 0.0
     if part == "taenia":
-        return (Member("fillet", size, ground + size),)
-    drawn = order_members.members(order, part, size, ground)
+        return (Member(library.moulding("fillet"), size, ground + size),)
+    drawn = order_members.members(order, part, size, library, ground)
     if part == "pedestal cap":
         stretch = element.projection / drawn.projection
         return tuple(replace(m, projection=m.projection * stretch) for m in drawn.members)
     return drawn.members
 
 
-def _stretched(rows: Sequence[Sequence], size: float, projection: float) -> tuple[Member, ...]:
-    total = sum(share for _, share, _ in rows)
-    drawn = (Member(kind, size * share / total, projection * reach) for kind, share, reach in rows)
+def _stretched(rows: Sequence[MemberShare], size: float, projection: float, library: Library) -> tuple[Member, ...]:
+    total = sum(row.height for row in rows)
+    drawn = (Member(library.moulding(row.kind), size * row.height / total, projection * row.projection) for row in rows)
     return tuple(_springing(m) for m in drawn)
 
 
 def _springing(member: Member) -> Member:
     """A half round reaches at least half its own height."""
-    least = member.height / 2
-    return replace(member, projection=max(member.projection, least)) if _is_round(member) else member
-
-
-def _curved(members: Sequence[Member], style: str) -> list[Member]:
-    return [replace(m, greek=True) for m in members] if style in GREEK_STYLES else list(members)
-
-
-def _is_round(member: Member) -> bool:
-    return mouldings.kind_named(member.kind).curve == "half round"
+    least = member.height / 2 if member.curve == "half round" else 0.0
+    return replace(member, projection=max(member.projection, least))
 
 
 _FASCIAE = {"two fasciae": 2, "three fasciae": 3}

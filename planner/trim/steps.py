@@ -1,17 +1,17 @@
 """Whether the step between two rooms reads across a passage."""
 
-from planner.library import table
+from planner.library import Library
 from planner.trim.packages import Package
-from planner.trim.styles import kinds
 
 
-def reads(near: Package, far: Package, comfort: int) -> str:
+def reads(near: Package, far: Package, comfort: int, library: Library) -> str:
     """How the step from one room's package to the next room's reads across a passage.
 
     Parameters
     ----------
     near, far : the packages of the two rooms; either may be the higher.
     comfort : difference in tiers that reads as natural across this kind of passage.
+    library : whose thresholds hold.
 
     Returns
     -------
@@ -21,26 +21,25 @@ def reads(near: Package, far: Package, comfort: int) -> str:
 
     References
     ----------
-    Common practice; thresholds in library/reading.toml.
+    Common practice; thresholds in steps.toml.
     """
     if near.tier == far.tier:
         return "even"
-    rules = table("reading")
-    changes = seen_changes(near, far)
-    if not any(new_form or part > rules["noticed"]["part"] for new_form, part in changes.values()):
+    rules, changes = library.steps, seen_changes(near, far, library)
+    if not any(new_form or part > rules.noticed.part for new_form, part in changes.values()):
         return "faint"
-    loud = sum(part > rules["loud"]["part"] for _, part in changes.values())
+    loud = sum(part > rules.loud.part for _, part in changes.values())
     beyond = abs(near.tier - far.tier) > comfort
-    return "abrupt" if beyond and loud >= rules["abrupt"]["loud_elements"] else "clear"
+    return "abrupt" if beyond and loud >= rules.abrupt.loud_elements else "clear"
 
 
-def seen_changes(near: Package, far: Package) -> dict[str, tuple[bool, float]]:
+def seen_changes(near: Package, far: Package, library: Library) -> dict[str, tuple[bool, float]]:
     """For each element that is seen from the next room: whether its form changes, and its size by what part.
 
     The part is of the larger size, 0 to 1; 1 for an element that only one of the two has.
     """
-    changes = {}
-    for name, kind in kinds().items():
+    changes: dict[str, tuple[bool, float]] = {}
+    for name, kind in library.element_kinds.items():
         one, other = near.element(name), far.element(name)
         if not kind.seen or (one is None and other is None):
             continue

@@ -85,7 +85,7 @@ def lay_out(house: House, room: Room | str, package: Package, library: Library) 
 def _walls(house: House, name: str, package: Package, library: Library) -> tuple[WallLayout, ...]:
     """As `lay_out`, kept: the one store of laid-out rooms."""
     room = house.by_name[name]
-    openings, rail = apertures(house, room), rail_top(house, package, library)
+    openings, rail = apertures(house, room, library), rail_top(house, package, library)
     angles = corners(room)
     found = []
     for wall, ends in zip(room.walls, pairwise((*angles, angles[0])), strict=True):
@@ -102,16 +102,10 @@ def _walls(house: House, name: str, package: Package, library: Library) -> tuple
                 solids=tuple(s for s in (clipped(s, wall.length, room.ceiling) for s in standing) if s is not None),
                 rail_top=rail,
                 corners=ends,
-                sections=_profiles(package),
+                sections=sections(package, library),
             )
         )
     return tuple(found)
-
-
-@lru_cache(maxsize=256)
-def _profiles(package: Package) -> immutabledict[str, tuple[Placed, ...]]:
-    """The profiles of each element of a package, which all its walls share."""
-    return immutabledict(sections(package, package.order, package.style))
 
 
 def lay_out_house(house: House, packages: Mapping[str, Package], library: Library) -> dict[str, tuple[WallLayout, ...]]:
@@ -119,16 +113,16 @@ def lay_out_house(house: House, packages: Mapping[str, Package], library: Librar
     return {name: lay_out(house, name, package, library) for name, package in packages.items()}
 
 
-def apertures(house: House, room: Room) -> Mapping[str, tuple[Aperture, ...]]:
+def apertures(house: House, room: Room, library: Library) -> Mapping[str, tuple[Aperture, ...]]:
     """The openings on each wall of a room, from left to right."""
-    return _apertures(house).get(room.name, immutabledict())
+    return _apertures(house, library).get(room.name, immutabledict())
 
 
 @lru_cache(maxsize=32)
-def _apertures(house: House) -> Mapping[str, Mapping[str, tuple[Aperture, ...]]]:
+def _apertures(house: House, library: Library) -> Mapping[str, Mapping[str, tuple[Aperture, ...]]]:
     """The openings by room and wall."""
     rooms: dict[str, dict[str, tuple[Aperture, ...]]] = {}
-    for room, placed in placements(house).items():
+    for room, placed in placements(house, library).items():
         walls = rooms.setdefault(room, {})
         for p in sorted(placed, key=lambda p: p.left):
             a = Aperture(p.opening.name, p.opening.kind, p.left, p.right, p.sill, p.head, p.other)

@@ -68,8 +68,8 @@ def meeting(near: Surround, far: Surround, of_near: Package, of_far: Package, li
         high, low = packages if near.top > far.top else packages[::-1]
         tops = sorted((near.top, far.top))
         words.append(
-            f"Above it the trim of the {high.name} face is {format_length(tops[1] - head)} high, that of the "
-            f"{low.name} face {format_length(tops[0] - head)}; nobody sees both faces at once."
+            f"Above it the trim of the {high.label} face is {format_length(tops[1] - head)} high, that of the "
+            f"{low.label} face {format_length(tops[0] - head)}; nobody sees both faces at once."
         )
     under = all(opening.y1 <= _under_crown(package) for package in packages)
     stops = (row.stops_under_crown if under else "") or row.stops
@@ -80,7 +80,7 @@ def meeting(near: Surround, far: Surround, of_near: Package, of_far: Package, li
             "own ceiling and returns on itself where the wall ends."
         )
     if row.share and of_near.tier != of_far.tier:
-        words.append(f"The two rooms must share a tier: {of_near.name} and {of_far.name} cannot change in one space.")
+        words.append(f"The two rooms must share a tier: {of_near.label} and {of_far.label} cannot change in one space.")
     return Meeting(head, near.top, far.top, tuple(words))
 
 
@@ -96,7 +96,7 @@ def _rails(near: Package, far: Package) -> list[str]:
     if (rails[0] is None) == (rails[1] is None):
         return []
     has, lacks = (near, far) if rails[0] is not None else (far, near)
-    return [f"The chair rail of the {has.name} room stops at its casing; the {lacks.name} room has none."]
+    return [f"The chair rail of the {has.label} room stops at its casing; the {lacks.label} room has none."]
 
 
 def _sentence(words: str) -> str:

@@ -50,7 +50,7 @@ class Cut(NamedTuple):
         ('square', '45°', 'outside 22.5°')
         """
         if self.joint in (Joint.SQUARE, Joint.COPE):
-            return self.joint
+            return self.joint.value
         angle = f"{abs(self.across or self.through):g}°"
         return angle if self.joint is Joint.MITRE else f"{self.joint} {angle}"
 

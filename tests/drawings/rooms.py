@@ -5,8 +5,8 @@ from random import Random
 import pytest
 
 from planner.library import standard
-from planner.trim.packages import package
 from planner.walls.layout import lay_out
+from tests.known import package
 from tests.walls.houses import random_house
 
 LIBRARY = standard()

@@ -119,7 +119,7 @@ def test_nothing_is_cut_at_an_outside_corner():
 
 def test_heading_and_description_say_what_is_shown():
     south = parlor()["S"]
-    assert heading(south) == f"Parlor, wall S · {trim(5).name}"
+    assert heading(south) == f"Parlor, wall S · {trim(5).label}"
     said = description(south)
     assert "18'-0\" long" in said and "window W1, window W2" in said
     assert f"base {format_size(trim(5).element('base').size)}" in said

@@ -32,13 +32,13 @@ def test_the_ladder_draws_every_tier_at_one_scale_without_overlaps(style, ceilin
     kinds = (*LADDER, *AROUND)
     drawn = [round(q.top - q.y, 3) for p in packages for kind in kinds for q in sections[p].get(kind, ())]
     assert heights == pytest.approx(sorted(drawn), abs=0.002)
-    assert all(p.name in written for p in packages)
+    assert all(p.label in written for p in packages)
 
 
 def test_columns_have_the_names_that_they_are_given():
     packages, sections = tiers()
     words = {t.text for t in texts(ladder(packages, sections, ["a", "b", "c", "d", "e"]))}
-    assert {"a", "b", "c", "d", "e"} <= words and packages[0].name not in words
+    assert {"a", "b", "c", "d", "e"} <= words and packages[0].label not in words
 
 
 def test_each_element_is_told_with_its_size_form_and_height():

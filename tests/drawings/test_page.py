@@ -14,7 +14,7 @@ def sheets():
 
 def test_every_wall_is_there_at_one_scale_and_clear_of_the_others():
     for walls, scene in sheets():
-        assert [g.name for g in scene.shapes] == [f"{w.room}, wall {w.wall} · {w.package.name}" for w in walls]
+        assert [g.name for g in scene.shapes] == [f"{w.room}, wall {w.wall} · {w.package.label}" for w in walls]
         assert {g.placement.scale for g in scene.shapes} == {1.0}
         boxes = [bounds([g]) for g in scene.shapes]
         for (a0, b0, a1, b1), (c0, d0, c1, d1) in combinations(boxes, 2):

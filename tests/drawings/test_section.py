@@ -10,12 +10,13 @@ from planner.drawings.profiles import face_points, shades
 from planner.drawings.scene import Dimension, Path, flat
 from planner.drawings.section import closing, element_section, package_sections, profile_section, section
 from planner.library import standard
-from planner.mouldings import order_members
 from planner.mouldings.curves import points
-from planner.mouldings.members import faults, parse_members, polygon, profile
-from planner.trim.packages import package
-from planner.trim.sections import WITHOUT_SECTION, Placed
+from planner.mouldings.members import profile
+from planner.mouldings.outlines import polygon
+from planner.mouldings.soundness import faults
+from planner.trim.sections import WITHOUT_SECTION, Placed, parts_of
 from tests.drawings.texts import assert_no_text_overlaps, texts
+from tests.known import order_profile, package, parse_members
 from tests.walls.trim import profiles, trim
 
 LIBRARY = standard()
@@ -55,7 +56,7 @@ def test_the_greek_revival_draws_conics():
 def entablature():
     package_ = trim(5)
     element = package_.element("crown")
-    return element, element_section(element, profiles(package_)["crown"])
+    return element, element_section(element, profiles(package_)["crown"], parts_of(element, LIBRARY))
 
 
 def test_the_entablature_is_drawn_as_large_as_it_is_built(entablature):
@@ -80,7 +81,7 @@ def test_each_member_is_named_and_no_text_overlaps(entablature):
 def test_no_text_overlaps_in_any_section(style):
     for tier in (1, 3, 5):
         package_ = trim(tier, style=style)
-        scenes = package_sections(package_, profiles(package_))
+        scenes = package_sections(package_, profiles(package_), LIBRARY)
         assert len(scenes) == len(profiles(package_))
         for scene in scenes:
             assert_no_text_overlaps(scene)
@@ -111,8 +112,8 @@ def test_what_lies_under_a_projection_is_in_shadow_as_deep_as_it_stands_out():
 
 def test_a_doric_pedestal_drawn_for_120_in():
     """Pedestal 25.26 in, base 5.61, cap 2.81 (Ware, p. 38)."""
-    base = Placed(order_members.members("doric", "pedestal base", 120 * 4 / 19 * 2 / 9))
-    cap = Placed(order_members.members("doric", "pedestal cap", 120 * 4 / 19 / 9), 0.0, 120 * 4 / 19 * 8 / 9)
+    base = Placed(order_profile("doric", "pedestal base", 120 * 4 / 19 * 2 / 9))
+    cap = Placed(order_profile("doric", "pedestal cap", 120 * 4 / 19 / 9), 0.0, 120 * 4 / 19 * 8 / 9)
     scene = section(
         (base, cap), "Doric pedestal", (("base", base.top), ("die", cap.y - base.top), ("cap", cap.top - cap.y))
     )
@@ -129,7 +130,7 @@ def test_what_has_no_section_says_so():
 
 def test_sections_are_told_by_element_and_form_in_the_order_of_the_package():
     package_ = trim(5)
-    titles = [scene.title for scene in package_sections(package_, profiles(package_))]
+    titles = [scene.title for scene in package_sections(package_, profiles(package_), LIBRARY)]
     assert titles[0] == "Base: plinth, board and cap"
     drawn = [e for e in package_.elements if e.element in profiles(package_)]
     assert titles == [f"{e.element.capitalize()}: {e.form}" for e in drawn]

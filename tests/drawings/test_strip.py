@@ -58,7 +58,7 @@ def test_a_strip_sets_walls_side_by_side_on_one_floor_at_one_scale():
 def test_a_strip_says_which_rooms_and_packages_it_shows():
     scene = strip_of(["A", "B"])
     assert scene.title == "From A to B, as it is walked"
-    assert scene.description == f"A: {trim(5).name}; B: {trim(4).name}"
+    assert scene.description == f"A: {trim(5).label}; B: {trim(4).label}"
 
 
 def widths(scene):

@@ -15,7 +15,9 @@ from planner.drawings.section import element_section
 from planner.drawings.svg import png, svg
 from planner.look import theme
 from planner.mouldings.curves import Arc, EllipseArc, Line, Placement
-from planner.mouldings.members import outline, parse_members, profile
+from planner.mouldings.members import profile
+from planner.mouldings.outlines import outline
+from tests.known import parse_members
 from tests.walls.trim import profiles, trim
 
 SVG = "{http://www.w3.org/2000/svg}"

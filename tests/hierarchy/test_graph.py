@@ -14,6 +14,7 @@ from planner.hierarchy.graph import (
     walks,
 )
 from planner.house.model import House, Opening, Room
+from tests.known import LIBRARY
 from tests.random_houses import random_house
 
 
@@ -32,16 +33,16 @@ def test_diamond_values_are_the_published_ones(k, published):
 
 def test_a_bush_and_a_sequence_are_the_ends_of_the_scale():
     """Hillier and Hanson (1984): the root of a bush has RA 0, the end of a sequence RA 1."""
-    bush = passage_graph(sketch(*(("Hall", f"R{i}", "door") for i in range(6))))
+    bush = passage_graph(sketch(*(("Hall", f"R{i}", "door") for i in range(6))), LIBRARY)
     assert integration(bush)["Hall"].ra == pytest.approx(0)
-    row = passage_graph(sketch(*((f"R{i}", f"R{i + 1}", "door") for i in range(6))))
+    row = passage_graph(sketch(*((f"R{i}", f"R{i + 1}", "door") for i in range(6))), LIBRARY)
     assert integration(row)["R0"].ra == pytest.approx(1)
     assert relative_asymmetry(2.5, 5) == 1
 
 
 @pytest.mark.parametrize("seed", range(12))
 def test_mean_depth_is_what_networkx_calls_one_over_closeness(seed):
-    graph = passage_graph(random_house(14, seed))
+    graph = passage_graph(random_house(14, seed), LIBRARY)
     space = spaces(graph)
     closeness = nx.closeness_centrality(space_graph(graph, space))
     for room, found in integration(graph).items():
@@ -50,7 +51,7 @@ def test_mean_depth_is_what_networkx_calls_one_over_closeness(seed):
 
 @pytest.mark.parametrize("seed", range(12))
 def test_depth_is_the_shortest_path_of_networkx(seed):
-    graph = passage_graph(random_house(14, seed))
+    graph = passage_graph(random_house(14, seed), LIBRARY)
     depth, before = walks(graph, "Room 0")
     assert depth == nx.single_source_dijkstra_path_length(graph, "Room 0", weight="depth")
     assert all(depth[before[room]] <= depth[room] for room in graph if before[room])
@@ -58,7 +59,7 @@ def test_depth_is_the_shortest_path_of_networkx(seed):
 
 @pytest.mark.parametrize("seed", range(12))
 def test_guest_traffic_is_the_betweenness_of_networkx(seed):
-    graph = passage_graph(random_house(14, seed))
+    graph = passage_graph(random_house(14, seed), LIBRARY)
     space = spaces(graph)
     guests = [f"Room {i}" for i in range(0, 14, 3)]
     start, goals = space["Room 0"], {space[room] for room in guests}
@@ -73,10 +74,12 @@ def test_guest_traffic_is_the_betweenness_of_networkx(seed):
 
 
 def test_several_passages_between_one_pair_keep_the_widest():
-    graph = passage_graph(sketch(("A", "B", "door"), ("B", "A", "cased opening"), ("A", "B", "pocket door")))
+    graph = passage_graph(sketch(("A", "B", "door"), ("B", "A", "cased opening"), ("A", "B", "pocket door")), LIBRARY)
     assert graph.edges["A", "B"]["kind"] == "cased opening"
 
 
 def test_open_passages_make_one_space_and_stairs_a_step():
-    graph = passage_graph(sketch(("Hall", "Kitchen", "door"), ("Kitchen", "Family", "open"), ("Hall", "Up", "stair")))
+    graph = passage_graph(
+        sketch(("Hall", "Kitchen", "door"), ("Kitchen", "Family", "open"), ("Hall", "Up", "stair")), LIBRARY
+    )
     assert walks(graph, "Hall")[0] == {"Hall": 0, "Kitchen": 1, "Family": 1, "Up": 1}

@@ -36,7 +36,7 @@ def test_pin_and_range_live_side_by_side_and_vanish_when_empty():
         (lambda: edits.set_weight(PLAIN, "use", float("nan")), "zero or more"),
         (lambda: edits.set_limit(PLAIN, "door", -1), "zero or more"),
         (lambda: edits.set_tiers(PLAIN, 8), "3 to 7"),
-        (lambda: edits.set_grade(PLAIN, "palace"), "no grade"),
+        (lambda: edits.set_grade(PLAIN, "palace"), "unknown grade"),
         (lambda: edits.set_budget(PLAIN, 0), "more than zero"),
         (lambda: edits.add_set(PLAIN, ["Hall", "Hall"]), "two rooms"),
     ],

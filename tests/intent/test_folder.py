@@ -7,9 +7,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from planner.files.problems import HouseFault
-from planner.house.folder import list_intents, read_intent, write_intent
-from planner.intent.model import FACTORS, GRADES, Intent, Wish
+from planner.intent.folder import list_intents, read_intent, write_intent
+from planner.intent.model import FACTORS, Intent, Wish
 from tests.house.conftest import PLAIN, state
+from tests.known import GRADES
 
 ROOMS = ("Lobby", 'Parlor, "Front"', "Kitchen", "Landing", "Bedroom")
 

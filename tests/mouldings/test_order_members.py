@@ -5,20 +5,22 @@ from fractions import Fraction
 import pytest
 
 from planner.mouldings import order_members
-from planner.mouldings.members import area, faults, polygon
-from planner.mouldings.order_members import PARTS, fascia_casing, members, rows
-from planner.trim import orders
+from planner.mouldings.order_members import PARTS
+from planner.mouldings.outlines import area, polygon
+from planner.mouldings.soundness import faults
+from tests.known import LIBRARY, ORDERS
+from tests.known import order_profile as members
 
-ORDERS = ("tuscan", "doric", "ionic", "corinthian")
 STANDINGS = {"verified", "follows", "from memory", "common practice"}
 
 
 @pytest.mark.parametrize("order", ORDERS)
 @pytest.mark.parametrize("part", PARTS)
 def test_members_sum_to_their_part_exactly_and_keep_the_rules(order, part):
-    assert sum(r.height for r in rows(order, part)) == order_members.height(order, part)
-    assert {r.standing for r in rows(order, part)} <= STANDINGS
-    assert order_members.source(order, part)
+    given = LIBRARY.order(order).parts[part]
+    assert sum(m.height for m in given.members) == given.height
+    assert {m.standing for m in given.members} <= STANDINGS
+    assert given.source
     assert faults(members(order, part, 6.0)) == () or part == "frieze"
     assert polygon(members(order, part, 6.0)).is_valid
 
@@ -26,14 +28,14 @@ def test_members_sum_to_their_part_exactly_and_keep_the_rules(order, part):
 @pytest.mark.parametrize("order", ORDERS)
 def test_parts_are_those_of_the_published_proportions(order):
     """Ware, p. 8, 9, 14 and 38; Corinthian after Vignola and Chambers."""
-    published = orders.proportions(order)
+    published = LIBRARY.order(order)
     for part in ("architrave", "frieze", "cornice"):
-        assert float(order_members.height(order, part)) == pytest.approx(published[part], abs=1e-9)
-    whole = sum(order_members.height(order, part) for part in ("architrave", "frieze", "cornice"))
-    assert float(whole) == pytest.approx(published["column"] / 4, abs=1e-9)
-    pedestal = Fraction(str(int(published["column"]))) / 3
-    assert order_members.height(order, "pedestal base") == pedestal * Fraction(2, 9)
-    assert order_members.height(order, "pedestal cap") == pedestal / 9
+        assert float(part_height(order, part)) == pytest.approx(getattr(published, part), abs=1e-9)
+    whole = sum(part_height(order, part) for part in ("architrave", "frieze", "cornice"))
+    assert float(whole) == pytest.approx(published.column / 4, abs=1e-9)
+    pedestal = Fraction(str(int(published.column))) / 3
+    assert part_height(order, "pedestal base") == pedestal * Fraction(2, 9)
+    assert part_height(order, "pedestal cap") == pedestal / 9
 
 
 # Worked for a ceiling of 120 in, pedestal and order filling it: D = 9.474 (Doric), 10.827 (Tuscan).
@@ -53,14 +55,18 @@ DRAWN = [
 ]
 
 
+def part_height(order: str, part: str) -> Fraction:
+    return LIBRARY.order(order).parts[part].height
+
+
 def diameter(order: str) -> float:
     """D of an order that fills 120 in: pedestal, column and entablature are as 4 : 12 : 3 (Ware, p. 8 and 38)."""
-    return 120 * 12 / 19 / orders.proportions(order)["column"]
+    return 120 * 12 / 19 / LIBRARY.order(order).column
 
 
 @pytest.mark.parametrize(("order", "part", "height"), DRAWN)
 def test_drawn_height_for_120_in(order, part, height):
-    drawn = polygon(members(order, part, diameter(order) * float(order_members.height(order, part))))
+    drawn = polygon(members(order, part, diameter(order) * float(part_height(order, part))))
     _, low, _, high = drawn.bounds
     assert high - low == pytest.approx(height, abs=0.01)
 
@@ -68,7 +74,7 @@ def test_drawn_height_for_120_in(order, part, height):
 def test_the_doric_entablature_drawn_for_120_in():
     """Entablature 18.95 in; from the taenia up 15.00 in."""
     d = diameter("doric")
-    heights = {p: polygon(members("doric", p, d * float(order_members.height("doric", p)))).bounds for p in PARTS}
+    heights = {p: polygon(members("doric", p, d * float(part_height("doric", p)))).bounds for p in PARTS}
     tall = {p: b[3] - b[1] for p, b in heights.items()}
     assert tall["architrave"] + tall["frieze"] + tall["cornice"] == pytest.approx(18.95, abs=0.01)
     assert tall["frieze"] + tall["cornice"] + d / 12 == pytest.approx(15.00, abs=0.01)
@@ -101,7 +107,7 @@ def test_a_cornice_projects_as_far_as_it_is_high_but_in_the_doric_farther(order)
 
 def test_a_casing_of_three_fasciae():
     """Vitruvius IV.6.3: cymatium 1/6; the rest in twelve parts, fasciae of 3, 4 and 5."""
-    casing = fascia_casing(7.2, 1.5)
+    casing = order_members.fascia_casing(7.2, 1.5, LIBRARY)
     first, second, third, *cymatium = casing.members
     assert sum(m.height for m in cymatium) == pytest.approx(7.2 / 6)
     assert (first.height, second.height, third.height) == pytest.approx((1.5, 2.0, 2.5))
@@ -119,7 +125,7 @@ def _level(y: float):
 @pytest.mark.parametrize(
     ("arguments", "says"),
     [
-        (("dorik", "cornice", 7), "no order is called"),
+        (("dorik", "cornice", 7), "unknown order 'dorik'; did you mean 'doric'"),
         (("doric", "hat", 7), "no part called"),
         (("doric", "cornice", 0), "above zero"),
         (("doric", "cornice", float("nan")), "above zero"),
@@ -133,6 +139,6 @@ def test_bad_input_is_told(arguments, says):
 def test_a_casing_that_cannot_be_is_told():
     for bad in ((0, 1.5), (5, 0.5)):
         with pytest.raises(ValueError, match="casing"):
-            fascia_casing(*bad)
+            order_members.fascia_casing(*bad, LIBRARY)
     with pytest.raises(ValueError, match="fasciae"):
-        fascia_casing(5, 1.5, fasciae=4)
+        order_members.fascia_casing(5, 1.5, LIBRARY, fasciae=4)

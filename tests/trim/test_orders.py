@@ -2,8 +2,8 @@
 
 import pytest
 
-from planner.library import table
 from planner.trim import orders
+from tests.known import CANON, LIBRARY, ORDERS
 
 # Pedestal and order filling the ceiling height [in]. Proportions: W. R. Ware, The American Vignola, Part I, p. 8, 9,
 # 14 and 38; Corinthian after Vignola and Chambers. Columns: ceiling, order, pedestal, its base, its cap, entablature,
@@ -22,14 +22,14 @@ WORKED = [
 def test_worked_orders(row):
     ceiling, order, *expected = row
     found = [
-        orders.pedestal(ceiling),
-        orders.pedestal_base(ceiling),
-        orders.pedestal_cap(ceiling),
-        orders.entablature(ceiling),
-        orders.architrave(ceiling, order),
-        orders.frieze(ceiling, order),
-        orders.cornice(ceiling, order),
-        orders.down_to_taenia(ceiling, order),
+        orders.pedestal(ceiling, CANON),
+        orders.pedestal_base(ceiling, CANON),
+        orders.pedestal_cap(ceiling, CANON),
+        orders.entablature(ceiling, CANON),
+        orders.architrave(ceiling, LIBRARY.order(order), CANON),
+        orders.frieze(ceiling, LIBRARY.order(order), CANON),
+        orders.cornice(ceiling, LIBRARY.order(order), CANON),
+        orders.down_to_taenia(ceiling, LIBRARY.order(order), CANON),
     ]
     assert found == pytest.approx(expected, abs=0.01)
 
@@ -37,31 +37,34 @@ def test_worked_orders(row):
 # Column heights in lower diameters: Ware, p. 8.
 @pytest.mark.parametrize(("order", "diameters"), [("tuscan", 7), ("doric", 8), ("ionic", 9), ("corinthian", 10)])
 def test_column_in_diameters_and_entablature_a_fourth_of_it(order, diameters):
-    row = orders.proportions(order)
-    assert row["column"] == diameters
-    assert row["architrave"] + row["frieze"] + row["cornice"] == pytest.approx(diameters / 4)
-    assert orders.column(120) / orders.diameter(120, order) == pytest.approx(diameters)
+    row = LIBRARY.order(order)
+    assert row.column == diameters
+    assert row.architrave + row.frieze + row.cornice == pytest.approx(diameters / 4)
+    assert orders.column(120, CANON) / orders.diameter(120, row, CANON) == pytest.approx(diameters)
 
 
-@pytest.mark.parametrize("order", orders.ORDERS)
+@pytest.mark.parametrize("order", ORDERS)
 def test_parts_in_diameters_are_the_table_times_the_diameter(order):
     # The taenia is 1/12 D: Ware, p. 14.
-    assert orders.taenia(120, order) == pytest.approx(orders.diameter(120, order) / 12)
-    assert orders.frieze(132, order) == pytest.approx(orders.proportions(order)["frieze"] * orders.diameter(132, order))
+    row = LIBRARY.order(order)
+    assert orders.taenia(120, row, CANON) == pytest.approx(orders.diameter(120, row, CANON) / 12)
+    assert orders.frieze(132, row, CANON) == pytest.approx(row.frieze * orders.diameter(132, row, CANON))
 
 
 def test_pedestal_column_and_entablature_are_as_4_12_3():
     # Follows from Ware, p. 8 and 38.
-    assert (orders.pedestal(19), orders.column(19), orders.entablature(19)) == pytest.approx((4, 12, 3))
+    assert tuple(part(19, CANON) for part in (orders.pedestal, orders.column, orders.entablature)) == pytest.approx(
+        (4, 12, 3)
+    )
 
 
 def test_delicate_entablature_is_a_fifth_of_the_column_and_all_still_fill_the_ceiling():
     # W. Chambers, as given in Rudiments of Ancient Architecture (1810).
-    e = orders.DELICATE_ENTABLATURE
-    pedestal, column, entablature = orders.pedestal(120, e), orders.column(120, e), orders.entablature(120, e)
+    e = CANON.entablature.delicate.of_column
+    pedestal, column, entablature = (p(120, CANON, e) for p in (orders.pedestal, orders.column, orders.entablature))
     assert entablature == pytest.approx(column / 5)
     assert pedestal + column + entablature == pytest.approx(120)
-    parts = [part(120, "ionic", e) for part in (orders.architrave, orders.frieze, orders.cornice)]
+    parts = [part(120, LIBRARY.order("ionic"), CANON, e) for part in (orders.architrave, orders.frieze, orders.cornice)]
     assert sum(parts) == pytest.approx(entablature)
 
 
@@ -79,5 +82,4 @@ def test_door_casing_is_between_a_sixth_and_a_seventh_of_the_doorway():
 
 
 def test_every_row_of_the_table_names_its_source():
-    data = table("orders")
-    assert all(row["source"] for row in [*data["order"], data["pedestal"], data["entablature"]])
+    assert all(row.source for row in [*CANON.orders, CANON.pedestal, CANON.entablature, CANON.ground])

@@ -6,13 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from planner.intent.model import GRADES
-from planner.library import table
 from planner.trim import orders, styles
-from planner.trim.orders import ORDERS, pedestal
-from planner.trim.packages import least_ceiling, package, tier_names, top_tier
-from planner.trim.steps import reads
-from planner.trim.styles import STYLES, kinds
+from tests.known import CANON, GRADES, LIBRARY, ORDERS, STYLES, package, reads, top_tier
 
 ladders = st.tuples(
     st.sampled_from(STYLES),
@@ -36,7 +31,7 @@ def test_georgian_doric_room_of_ten_feet_is_as_practice_has_it():
     parts = dict(crown.parts)
     assert crown.form == "full entablature"
     assert crown.size == pytest.approx(19, abs=0.5)
-    assert pedestal(120) == pytest.approx(25, abs=0.5)
+    assert orders.pedestal(120, CANON) == pytest.approx(25, abs=0.5)
     assert parts["architrave"] == pytest.approx(5, abs=0.5)
     assert 6.5 <= parts["cornice"] <= 8.5
     stopped = package("georgian", "doric", 4, 120, top=4).element("crown")
@@ -81,7 +76,7 @@ def test_craftsman_derives_from_no_order_and_says_so():
     rooms = {package("craftsman", order, 4, 108, top=4).elements for order in ORDERS}
     assert len(rooms) == 1
     assert all("derives from no order" in element.source for element in rooms.pop())
-    assert styles.style("craftsman").order is None
+    assert not LIBRARY.style("craftsman").from_order
 
 
 def test_plain_rooms_do_not_come_from_an_order_and_say_so():
@@ -138,12 +133,12 @@ def test_trim_stays_on_the_wall_and_never_overlaps_itself(case):
         spans = sorted(
             (element.bottom, element.top, element.element)
             for element in room.elements
-            if element.bottom is not None and room.element(kinds()[element.element].within) is None
+            if element.bottom is not None and room.element(LIBRARY.element(element.element).within) is None
         )
         assert spans[0][0] == 0 and spans[-1][1] <= room.ceiling + 1e-9
         assert all(upper[0] >= lower[1] for lower, upper in pairwise(spans)), spans
         for element in room.elements:
-            host = room.element(kinds()[element.element].within)
+            host = room.element(LIBRARY.element(element.element).within)
             if host is not None and host.bottom is not None:
                 assert host.bottom <= element.bottom and element.top <= host.top
         rails = [e for e in map(room.element, ("chair rail", "plate rail")) if e is not None]
@@ -156,7 +151,7 @@ def test_sizes_are_built_to_an_eighth_no_smaller_than_practice_holds(case):
     for room in ladder(*case):
         assert room.members == sum(element.members for element in room.elements)
         for element in room.elements:
-            kind = kinds()[element.element]
+            kind = LIBRARY.element(element.element)
             assert element.size * 8 == int(element.size * 8)
             assert abs(element.size - element.target) <= 1 / 16 + 1e-9
             assert kind.least <= element.size <= kind.most
@@ -204,9 +199,11 @@ def test_overdoor_is_smaller_than_what_finishes_the_room(case):
 def test_top_of_the_grade_carries_the_canon_and_lower_tiers_less(order, grade, canon):
     top = top_tier(grade)
     crown = package("georgian", order, top, 132, top=top).element("crown")
-    assert crown.target == pytest.approx(canon(132, order) if canon else orders.entablature(132))
+    assert crown.target == pytest.approx(
+        canon(132, LIBRARY.order(order), CANON) if canon else orders.entablature(132, CANON)
+    )
     base = [package("georgian", order, tier, 132, top=top).element("base").target for tier in range(top, top - 2, -1)]
-    assert base[1] / base[0] == pytest.approx(styles.style("georgian").ratio)
+    assert base[1] / base[0] == pytest.approx(LIBRARY.style("georgian").ratio)
 
 
 @given(ladders)
@@ -221,9 +218,9 @@ def test_a_tier_is_no_larger_where_the_grade_reaches_higher(case):
 
 
 def test_tier_names_and_tops():
-    assert tier_names() == ("Service", "Chamber", "Family", "Principal", "State")
+    assert styles.tier_names(5, LIBRARY) == ("Service", "Chamber", "Family", "Principal", "State")
     for tiers in range(3, 8):
-        assert len(set(tier_names(tiers))) == tiers
+        assert len(set(styles.tier_names(tiers, LIBRARY))) == tiers
     # Tops: ceil(3K/5), ceil(4K/5) and K.
     assert [[top_tier(grade, k) for grade in GRADES] for k in range(3, 8)] == [
         [2, 3, 3],
@@ -236,9 +233,9 @@ def test_tier_names_and_tops():
 
 def test_least_ceilings_rise_with_the_tier():
     for style in STYLES:
-        needs = [least_ceiling(style, tier, 7) for tier in range(1, 8)]
+        needs = [styles.least_ceiling(style, tier, 7, LIBRARY) for tier in range(1, 8)]
         assert needs == sorted(needs) and needs[0] == 0 and needs[-1] > 96
-    assert [least_ceiling("georgian", tier) for tier in (3, 4, 5)] == [0, 96, 108]
+    assert [styles.least_ceiling("georgian", tier, 5, LIBRARY) for tier in (3, 4, 5)] == [0, 96, 108]
 
 
 @pytest.mark.parametrize(
@@ -262,9 +259,9 @@ def test_bad_input_is_told(arguments, message):
 @pytest.mark.parametrize("tiers", [2, 8])
 def test_ladders_of_other_lengths_are_refused(tiers):
     for ask in (
-        lambda: tier_names(tiers),
+        lambda: styles.tier_names(tiers, LIBRARY),
         lambda: top_tier("house", tiers),
-        lambda: least_ceiling("federal", 1, tiers),
+        lambda: styles.least_ceiling("federal", 1, tiers, LIBRARY),
     ):
         with pytest.raises(ValueError, match="3 to 7 tiers"):
             ask()
@@ -276,13 +273,12 @@ def test_unknown_grade_is_told():
 
 
 def test_every_row_of_the_tables_names_a_source_and_known_things():
-    for name in STYLES:
-        data = table(f"styles/{name}")
-        assert all(row["source"] for row in data["row"] + data["least_ceiling"])
-        rows = styles.style(name).rows
-        assert {rung for row in rows for rung in row.rungs} <= set(styles.RUNGS)
-        assert {row.element for row in rows} <= set(kinds())
-    assert {form.element for form in styles.forms().values()} <= set(kinds())
-    used = {row.form for name in STYLES for row in styles.style(name).rows}
-    assert used == set(styles.forms().values())
-    assert all(kind.source and kind.within in {"", *kinds()} for kind in kinds().values())
+    kinds = set(LIBRARY.element_kinds)
+    for style in LIBRARY.styles:
+        assert all(row.source for row in (*style.rows, *style.least_ceilings))
+        assert {rung for row in style.rows for rung in row.rungs} <= set(LIBRARY.ladder.rungs)
+        assert {row.element for row in style.rows} <= kinds
+    assert {form.element for form in LIBRARY.forms} <= kinds
+    used = {(row.element, row.form) for style in LIBRARY.styles for row in style.rows}
+    assert used == {(form.element, form.name) for form in LIBRARY.forms}
+    assert all(kind.source and kind.within in {"", *kinds} for kind in LIBRARY.elements)

@@ -4,8 +4,7 @@ from dataclasses import replace
 
 import pytest
 
-from planner.trim.packages import package
-from planner.trim.steps import reads, seen_changes
+from tests.known import package, reads, seen_changes
 
 
 def room(tier, ceiling=120.0, top=5):

@@ -245,11 +245,11 @@ def test_layouts_are_values():
 
 
 def test_openings_are_found_by_room_and_wall_from_left_to_right():
-    found = apertures(HOUSE, PARLOR)
+    found = apertures(HOUSE, PARLOR, LIBRARY)
     assert {wall: [a.name for a in openings] for wall, openings in found.items()} == {
         "N": ["D"],
         "S": ["W1", "W2"],
         "E": ["F"],
         "W": ["Gap"],
     }
-    assert apertures(alone(HALL), HALL) == {}
+    assert apertures(alone(HALL), HALL, LIBRARY) == {}

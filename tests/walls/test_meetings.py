@@ -38,8 +38,8 @@ def test_each_face_of_a_door_carries_its_own_rooms_trim_on_one_head_line():
 def test_of_two_faces_the_higher_is_named_first():
     for near, far in ((HIGH, LOW), (LOW, HIGH)):
         said = words(DOOR, near, far)
-        assert f"the trim of the {HIGH.name} face is" in said
-        assert f"that of the {LOW.name} face {format_size(LOW.element('casing').size)};" in said
+        assert f"the trim of the {HIGH.label} face is" in said
+        assert f"that of the {LOW.label} face {format_size(LOW.element('casing').size)};" in said
     assert "nobody sees" not in words(DOOR, HIGH, HIGH)
     alike = altered(HIGH, "casing", size=HIGH.element("casing").size + 1 / 16)
     assert "nobody sees" not in words(DOOR, HIGH, alike)
@@ -67,7 +67,7 @@ def test_a_crown_runs_on_over_a_head_below_it_and_turns_where_the_gap_goes_up_to
 
 
 def test_a_chair_rail_that_only_one_room_has_stops_at_its_casing():
-    rails = f"The chair rail of the {HIGH.name} room stops at its casing; the {LOW.name} room has none."
+    rails = f"The chair rail of the {HIGH.label} room stops at its casing; the {LOW.label} room has none."
     assert rails in met(DOOR, HIGH, LOW).words
     assert rails in met(DOOR, LOW, HIGH).words
     assert "has none" not in words(DOOR, HIGH, HIGH) + words(DOOR, LOW, LOW)

@@ -10,9 +10,9 @@ from shapely import Polygon, box, unary_union
 
 from planner.library import standard
 from planner.library.trim_rows import CasingJoint
-from planner.trim.packages import package
 from planner.walls.openings import UNCASED, Aperture, casing_of, joint, reach_above, surround
 from planner.walls.parts import Part, Side
+from tests.known import package
 from tests.walls.trim import altered, trim, with_style, without
 
 LIBRARY = standard()

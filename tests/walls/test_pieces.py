@@ -16,12 +16,12 @@ from planner import demo_house, read_house, read_stock
 from planner.house.model import OUTSIDE, Opening, Room
 from planner.library import standard
 from planner.planning.pipeline import plan
-from planner.trim.packages import package
 from planner.walls.layout import lay_out
 from planner.walls.parts import BOARDS, FRAME, PANELS, RUNS, Part, Side
 from planner.walls.pieces import INSIDE_CORNERS, RETURNED, SQUARE, Cut, Joint, Piece, Place, measured, pieces
 from planner.walls.solids import Solid
 from planner.walls.wainscot import MOULD
+from tests.known import package
 from tests.walls.houses import random_house
 from tests.walls.rooms import HOUSE, L_SHAPED, PARLOR, alone
 from tests.walls.trim import altered, trim, without

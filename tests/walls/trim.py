@@ -1,9 +1,11 @@
 """Packages for tests of walls, and changes to them."""
 
+from collections.abc import Mapping
 from dataclasses import replace
 
-from planner.trim.packages import Package, package
+from planner.trim.packages import Package
 from planner.trim.sections import Placed, sections
+from tests.known import LIBRARY, package
 
 
 def trim(tier: int = 5, ceiling: float = 120.0, style: str = "georgian") -> Package:
@@ -27,6 +29,6 @@ def with_style(package_: Package, style: str) -> Package:
     return replace(package_, style=style)
 
 
-def profiles(package_: Package) -> dict[str, tuple[Placed, ...]]:
+def profiles(package_: Package) -> Mapping[str, tuple[Placed, ...]]:
     """The profiles of each element of a package that has a section."""
-    return sections(package_, package_.order, package_.style)
+    return sections(package_, LIBRARY)

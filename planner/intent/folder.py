@@ -1,0 +1,138 @@
+"""The alternatives in a house folder: listed, read with every fault told, written whole or not at all."""
+
+import re
+from pathlib import Path
+
+from planner.files.problems import HouseFault, Problem, nearest, raise_errors
+from planner.files.storage import read_bytes, replace_files
+from planner.files.toml_settings import parse_settings
+from planner.house.faults import ROOMS
+from planner.house.folder import ALTERNATIVES, bytes_before
+from planner.house.parsing import room_names
+from planner.intent.model import Intent
+from planner.intent.parsing import intent_bytes, parse_intent
+from planner.library import Library, standard
+from planner.units import quoted
+
+LONGEST_FILE_NAME = 200
+"""Bytes of an alternative's name; most file systems allow 255 with the ending."""
+
+
+def list_intents(folder: str | Path) -> tuple[str, ...]:
+    """Names of the alternatives in a house folder, sorted; drafts are none.
+
+    Parameters
+    ----------
+    folder : of the house.
+
+    Raises
+    ------
+    HouseFault : its alternatives cannot be read.
+
+    Examples
+    --------
+    >>> from planner import demo_house
+    >>> list_intents(demo_house())
+    ('easy', 'formal', 'measured')
+    """
+    found = Path(folder) / ALTERNATIVES
+    try:
+        files = [p.name.removesuffix(".toml") for p in found.iterdir() if p.name.endswith(".toml")]
+    except FileNotFoundError:
+        return ()
+    except OSError as error:
+        remedy = "put a folder there that you may read"
+        raise HouseFault([Problem(ALTERNATIVES, None, None, f"cannot be read ({error.strerror})", remedy)]) from error
+    return tuple(sorted(name for name in files if not name.startswith(".") and not name.endswith(".draft")))
+
+
+def read_intent(folder: str | Path, name: str, library: Library | None = None) -> Intent:
+    """Read an alternative of a house.
+
+    The rooms that it names must stand in the folder's rooms.csv; a folder without one, such as one of drafts, has
+    no rooms to check them against.
+
+    Parameters
+    ----------
+    folder : of the house.
+    name : of the alternative, that of its file without the ending.
+    library : what the trade knows; the standard one where None.
+
+    Raises
+    ------
+    HouseFault : there is no such alternative, or it is faulty; all faults are in it.
+
+    Examples
+    --------
+    >>> from planner import demo_house
+    >>> read_intent(demo_house(), "formal").grade
+    'great house'
+    """
+    folder = Path(folder)
+    problems: list[Problem] = []
+    file = _intent_file(name, problems)
+    raise_errors(problems)
+    others = [quoted(other) for other in nearest(name, list_intents(folder)) or list_intents(folder)[:12]]
+    remedy = f"there {'is' if len(others) == 1 else 'are'} {', '.join(others)}" if others else "save one of that name"
+    data = read_bytes(folder / file, file, problems, remedy) or b""
+    raise_errors(problems)
+    intent = parse_intent(data, file, name, _rooms_of(folder), problems, library or standard())
+    raise_errors(problems)
+    return intent
+
+
+def write_intent(intent: Intent, folder: str | Path, name: str | None = None, library: Library | None = None) -> Path:
+    """Write an alternative of a house under a name, its own if none is given; comments of a person's stay.
+
+    Parameters
+    ----------
+    intent : the alternative.
+    folder : of the house.
+    name : of its file, without the ending; the alternative's own where None.
+    library : what the trade knows; the standard one where None.
+
+    Returns
+    -------
+    The file.
+
+    Raises
+    ------
+    HouseFault : the intent or its name is faulty, or the file cannot be written; nothing was changed.
+
+    Examples
+    --------
+    >>> from tempfile import mkdtemp
+    >>> folder = mkdtemp()
+    >>> write_intent(Intent(name="plainer", tiers=4), folder).name
+    'plainer.toml'
+    >>> read_intent(folder, "plainer").tiers
+    4
+    """
+    folder, name = Path(folder), name if name is not None else intent.name
+    problems: list[Problem] = []
+    file = _intent_file(name, problems)
+    raise_errors(problems)
+    before = bytes_before(folder / file, file)
+    if before is not None:
+        parse_settings(before, file, problems)
+        raise_errors(problems)
+    data = intent_bytes(intent, before, library or standard())
+    parse_intent(data, file, name, _rooms_of(folder), problems, library or standard())
+    raise_errors(problems)
+    replace_files(folder, {file: data})
+    return folder / file
+
+
+def _rooms_of(folder: Path) -> tuple[str, ...] | None:
+    data = read_bytes(folder / ROOMS, ROOMS, [])
+    return None if data is None else room_names(data)
+
+
+def _intent_file(name: str, problems: list[Problem]) -> str:
+    file = f"{ALTERNATIVES}/{name}.toml"
+    unfit = not name.strip() or name.startswith(".") or re.search(r'[\\/:*?"<>|]', name) or not name.isprintable()
+    if unfit or name != name.strip() or len(name.encode("utf-8", "replace")) > LONGEST_FILE_NAME:
+        message = f"{quoted(name)} cannot be the name of a file"
+        remedy = "write letters, digits, blanks and hyphens, e.g. plainer upstairs"
+        problems.append(Problem(ALTERNATIVES, None, None, message, remedy))
+    return file
