@@ -3,7 +3,7 @@
 import textwrap
 from collections.abc import Sequence
 
-from planner.checks.checks import Check
+from planner.checks.check import Check
 from planner.planning.answer import Plan
 from planner.units import format_length
 
