@@ -5,7 +5,7 @@ import pytest
 from planner import charts
 from planner.look import theme
 from planner.planning import frames
-from tests.charts.reading import rows, words, written
+from tests.charts.reading import layers, rows, words, written
 
 
 @pytest.fixture(scope="module")
@@ -51,7 +51,8 @@ def test_bars_compare_sizes_within_a_row_and_say_them(elements):
         assert block["x2"] - block["x"] == pytest.approx(full * e["size"] / longest[e["element"]])
         assert block["said"]["size"] == e["size_text"]
         assert block["said"]["projection"] == e["projection_text"]
-        above = [t["text"] for t in texts if t["x"] == block["x"] and 0 < block["y"] - t["y"] < 12]
+        assert 5 < block["y2"] - block["y"] < 15
+        above = [t["text"] for t in texts if t["x"] == block["x"] and 6 < block["y"] - t["y"] < 12]
         assert above == [e["size_text"]]
 
 
@@ -66,8 +67,20 @@ def test_tiers_stand_side_by_side_from_the_lowest_in_their_colours(planned, elem
         assert block["fill"] == ramp[int(number) - 1]
         assert numbers[number] == block["x"]
         assert names[block["x"]] == name
+    (heading,) = (t for t in words(chart) if t["text"] == "Tier")
+    assert (heading["x"], heading["y"]) == (numbers["1"], 6)
     assert list(numbers) == [str(n) for n in range(1, len(numbers) + 1)]
     assert list(numbers.values()) == sorted(numbers.values())
+
+
+def test_columns_share_what_the_names_leave_of_the_width(elements):
+    chart = charts.element_sizes(elements, width=720)
+    (named,) = (layer["data"]["values"] for layer in layers(chart, "text") if layer["mark"]["align"] == "right")
+    (bold,) = (layer["data"]["values"] for layer in layers(chart, "text") if layer["mark"]["fontWeight"] == "bold")
+    left, cell = named[0]["x"] + 6, bold[1]["x"] - bold[0]["x"]
+    assert [row["x"] - left for row in bold] == pytest.approx([4 + i * cell for i in range(len(bold))])
+    assert left + len(bold) * cell == pytest.approx(712)
+    assert max(block["x2"] - block["x"] for block in blocks(chart)) == pytest.approx(cell - 10)
 
 
 def test_rows_are_named_in_the_order_of_the_highest_tier(elements):

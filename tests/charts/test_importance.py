@@ -61,6 +61,28 @@ def test_rooms_stand_from_the_most_important_down(planned, layers):
         assert bar["y"] < row["y"] < bar["y2"]
 
 
+def test_rooms_of_the_same_importance_stand_by_name(planned):
+    frame = frames.factors(planned)
+    frame["importance"] = 0.5
+    ends = charts.importance(frame).to_dict()["layer"][1]["data"]["values"]
+    assert [row["room"] for row in ends] == sorted(planned.by_name)
+
+
+@pytest.mark.parametrize("width", [342, 720])
+def test_names_stand_beside_their_bars_and_leave_room_for_them(planned, width):
+    chart = charts.importance(frames.factors(planned), width=width).to_dict()
+    ends, names, heading = (chart["layer"][i]["data"]["values"] for i in (1, 3, 4))
+    written = {row["y"]: row["text"] for row in names}
+    assert all(row["room"].startswith(written.get(row["y"], "")) for row in ends)
+    assert "".join(row["text"] for row in names).replace(" ", "") == "".join(row["room"] for row in ends).replace(
+        " ", ""
+    )
+    assert sum(row["y"] in written for row in ends) > 15
+    assert [row["text"] for row in heading] == ["Room"]
+    assert width * 0.6 < chart["width"] < width * 0.9
+    assert chart["height"] > max(row["y"] for row in ends) + 10
+
+
 def test_diamonds_stand_where_the_tier_given_would_be_the_target(planned, layers):
     """Importance and target are one straight line, so a room whose tier is its target has its diamond at its end."""
     low, high = min(planned.rooms, key=lambda r: r.importance), max(planned.rooms, key=lambda r: r.importance)

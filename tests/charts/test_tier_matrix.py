@@ -86,6 +86,9 @@ def test_a_long_title_wraps_above_its_column_from_the_top_down(compared):
     assert lines[1]["y"] < min(cell["y"] for cell in cells(chart))
     (short,) = (t for t in words(chart) if t["text"] == "cottage")
     assert short["y"] == lines[1]["y"]
+    (over,) = (t for t in words(chart) if t["text"] == "Alternative")
+    assert lines[0]["y"] - over["y"] > 10
+    assert over["x"] >= min(cell["x"] for cell in cells(chart))
 
 
 @pytest.mark.parametrize("width", [342, 1000])
