@@ -138,8 +138,8 @@ def _(base, get_answers, house, intent, stock):
 
 
 @app.cell
-def _(house, ready):
-    openings = frames.openings(house) if ready else None
+def _(base, ready):
+    openings = frames.openings(base) if ready else None
     return (openings,)
 
 

@@ -4,7 +4,7 @@ import marimo as mo
 
 from planner.apps import pages
 from planner.drawings.dxf import dxf
-from planner.drawings.elevation import room_sheet
+from planner.drawings.page import room_sheet
 from planner.drawings.scene import Scene
 from planner.drawings.svg import png, svg
 from planner.planning import frames
