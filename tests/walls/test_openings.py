@@ -97,8 +97,10 @@ def test_plinth_blocks_stand_proud_of_the_casing_and_carry_its_legs():
 
 
 def test_a_plinth_block_as_high_as_the_opening_is_left_out():
-    low = DOOR._replace(y1=trim(5).element("plinth block").size - 1)
-    assert of(around(low, trim(5)), Part.PLINTH_BLOCK) == []
+    for under in (0.25, 1.0):
+        low = DOOR._replace(y1=trim(5).element("plinth block").size - under)
+        assert of(around(low, trim(5)), Part.PLINTH_BLOCK) == []
+        assert {s.y0 for s in of(around(low, trim(5)), Part.LEG)} == {0}
 
 
 def test_a_period_says_whether_its_blocks_are_decorated():
