@@ -179,6 +179,15 @@ def test_a_let_in_block_kicks_the_whole_casing_out():
     assert {s.element for s in found.solids} >= {"casing", "crossette"}
 
 
+def test_a_casing_kicked_out_by_a_block_has_no_backband_and_stands_out_whole():
+    federal = trim(5, style="federal")
+    banded = replace(federal, elements=(*federal.elements, trim(3).element("backband")))
+    casings = [s for s in around(DOOR, banded).solids if s.element in ("casing", "backband")]
+    assert {s.element for s in casings} == {"casing"}
+    assert {s.projection for s in casings} == {federal.element("casing").projection}
+    assert federal.element("casing").projection != federal.element("casing").thickness
+
+
 def test_an_overdoor_reaches_out_as_far_as_it_stands_forward_of_the_casing():
     package_ = trim(5)
     overdoor, casing = package_.element("overdoor"), package_.element("casing")
@@ -224,6 +233,8 @@ def test_a_backband_stands_before_its_casing():
     stands = {s.element: s.projection for s in found.solids if s.part is Part.LEG}
     casing, band = trim(3).element("casing"), trim(3).element("backband")
     assert stands == {"casing": casing.thickness, "backband": max(band.projection, casing.projection)}
+    flush = around(DOOR, altered(trim(3), "backband", projection=0.5))
+    assert {s.projection for s in flush.solids if s.element == "backband"} == {casing.projection}
 
 
 def test_a_window_takes_the_doors_casing_where_it_has_none_of_its_own():
