@@ -108,6 +108,9 @@ SQUARE = Cut(Joint.SQUARE)
 MITRE = Cut(Joint.MITRE, across=45.0)
 RETURNED = Cut(Joint.RETURN, through=45.0)
 
+STRAIGHT = 0.5
+"""Cuts nearer to square than this are made square [degrees], common practice."""
+
 INSIDE_CORNERS: Mapping[Part, Joint] = {
     Part.BASE: Joint.COPE,
     Part.SHOE: Joint.COPE,
@@ -246,9 +249,9 @@ def _end(layout: WallLayout, beside: WallLayout, solid: Solid, side: Side) -> Cu
     if abs(x - corner) > TOUCH:
         return _stop(layout, solid, x, right)
     angle = layout.corners[right]
-    if angle is None or angle == 180:
+    half = abs(180 - angle) / 2 if angle is not None else 0.0
+    if angle is None or half < STRAIGHT:
         return SQUARE
-    half = abs(180 - angle) / 2
     goes_on = any(
         s.part is solid.part and s.form == solid.form and abs(s.x0 if right else s.x1 - beside.length) <= TOUCH
         for s in beside.solids

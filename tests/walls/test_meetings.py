@@ -4,9 +4,11 @@ from dataclasses import replace
 
 import pytest
 
+from planner.checks.plan import check_plan
 from planner.house.model import House, Opening, Room
 from planner.library import standard
 from planner.units import format_size
+from planner.walls import layout
 from planner.walls.meetings import meeting, meetings
 from planner.walls.openings import Aperture, surround
 from tests.walls.rooms import HALL, HOUSE, PARLOR
@@ -91,6 +93,25 @@ def test_every_passage_between_two_rooms_has_its_meeting():
     assert found["D"].near_top > found["D"].far_top
     assert any("must share a tier" in said for said in found["Gap"].words)
     assert meetings(HOUSE, {"Parlor": HIGH}, LIBRARY) == {}
+
+
+def test_rooms_laid_out_before_are_not_laid_out_again(monkeypatch):
+    """Meetings, checks and drawings all read the walls that are kept."""
+    laid_out = []
+
+    def counted(opening, package, library):
+        laid_out.append((opening.name, package.tier))
+        return surround(opening, package, library)
+
+    monkeypatch.setattr(layout, "surround", counted)
+    packages = {"Parlor": trim(3, 132.0), "Hall": trim(2, 132.0)}
+    walls = layout.lay_out_house(HOUSE, packages, LIBRARY)
+    faces = sum(len(wall.surrounds) for layouts in walls.values() for wall in layouts)
+    assert len(laid_out) == faces == 7
+    assert meetings(HOUSE, packages, LIBRARY)
+    assert check_plan(HOUSE, packages, (), walls, LIBRARY)
+    assert layout.lay_out_house(HOUSE, packages, LIBRARY) == walls
+    assert len(laid_out) == faces
 
 
 def test_near_and_far_are_as_the_opening_names_its_rooms_whichever_is_asked_first():

@@ -97,8 +97,10 @@ def test_plinth_blocks_stand_proud_of_the_casing_and_carry_its_legs():
 
 
 def test_a_plinth_block_as_high_as_the_opening_is_left_out():
-    low = DOOR._replace(y1=trim(5).element("plinth block").size - 1)
-    assert of(around(low, trim(5)), Part.PLINTH_BLOCK) == []
+    for under in (0.25, 1.0):
+        low = DOOR._replace(y1=trim(5).element("plinth block").size - under)
+        assert of(around(low, trim(5)), Part.PLINTH_BLOCK) == []
+        assert {s.y0 for s in of(around(low, trim(5)), Part.LEG)} == {0}
 
 
 def test_a_period_says_whether_its_blocks_are_decorated():
@@ -177,6 +179,15 @@ def test_a_let_in_block_kicks_the_whole_casing_out():
     assert {s.element for s in found.solids} >= {"casing", "crossette"}
 
 
+def test_a_casing_kicked_out_by_a_block_has_no_backband_and_stands_out_whole():
+    federal = trim(5, style="federal")
+    banded = replace(federal, elements=(*federal.elements, trim(3).element("backband")))
+    casings = [s for s in around(DOOR, banded).solids if s.element in ("casing", "backband")]
+    assert {s.element for s in casings} == {"casing"}
+    assert {s.projection for s in casings} == {federal.element("casing").projection}
+    assert federal.element("casing").projection != federal.element("casing").thickness
+
+
 def test_an_overdoor_reaches_out_as_far_as_it_stands_forward_of_the_casing():
     package_ = trim(5)
     overdoor, casing = package_.element("overdoor"), package_.element("casing")
@@ -222,6 +233,8 @@ def test_a_backband_stands_before_its_casing():
     stands = {s.element: s.projection for s in found.solids if s.part is Part.LEG}
     casing, band = trim(3).element("casing"), trim(3).element("backband")
     assert stands == {"casing": casing.thickness, "backband": max(band.projection, casing.projection)}
+    flush = around(DOOR, altered(trim(3), "backband", projection=0.5))
+    assert {s.projection for s in flush.solids if s.element == "backband"} == {casing.projection}
 
 
 def test_a_window_takes_the_doors_casing_where_it_has_none_of_its_own():

@@ -127,11 +127,18 @@ def test_obtuse_corners_turn_by_less():
         assert past > 0
 
 
-def test_a_run_that_goes_straight_on_is_square():
-    straight = replace(PARLOR, outline=((0.0, 0.0), (0.0, 80.0), (0.0, 168.0), (216.0, 168.0), (216.0, 0.0)))
+@pytest.mark.parametrize("bulge", [0.0, 0.5, -0.5])
+def test_a_run_that_goes_all_but_straight_on_is_square(bulge):
+    straight = replace(PARLOR, outline=((0.0, 0.0), (bulge, 84.0), (0.0, 168.0), (216.0, 168.0), (216.0, 0.0)))
     found = cut_list(house=alone(straight))
     assert joints(on(found, "1", Part.BASE)) == [(Joint.COPE, Joint.SQUARE)]
     assert joints(on(found, "2", Part.BASE)) == [(Joint.SQUARE, Joint.SQUARE)]
+
+
+def test_a_turn_of_two_degrees_is_cut():
+    turned = replace(PARLOR, outline=((0.0, 0.0), (1.5, 84.0), (0.0, 168.0), (216.0, 168.0), (216.0, 0.0)))
+    found = cut_list(house=alone(turned))
+    assert joints(on(found, "1", Part.BASE)) == [(Joint.COPE, Joint.OUTSIDE)]
 
 
 def test_a_run_is_square_against_casings_blocks_and_chimneypieces():
