@@ -5,9 +5,9 @@ from functools import cached_property, lru_cache
 
 from planner.drawings.profiles import cut, face_points, shades
 from planner.drawings.scene import Path, rectangle
+from planner.mouldings.assembly import Placed
 from planner.mouldings.curves import Point
 from planner.trim.packages import Element
-from planner.trim.sections import Placed
 from planner.values import immutabledict
 
 

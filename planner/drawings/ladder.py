@@ -4,9 +4,9 @@ from collections.abc import Mapping, Sequence
 
 from planner.drawings.profiles import cut, elevation_strip, wall_section
 from planner.drawings.scene import Group, Scene, Shape, Text, line, text_width
+from planner.mouldings.assembly import Placed
 from planner.mouldings.curves import Placement
 from planner.trim.packages import Package
-from planner.trim.sections import Placed
 from planner.units import format_length, format_size
 
 LADDER = ("crown", "picture rail", "chair rail", "plate rail", "base")

@@ -11,11 +11,12 @@ from planner.drawings.profiles import cut, elevation_strip, in_front, wall_secti
 from planner.drawings.scene import Dimension, Path, Scene, Shape, Text, text_width
 from planner.library import Library
 from planner.mouldings import outlines
+from planner.mouldings.assembly import Placed
 from planner.mouldings.curves import Arc, EllipseArc, Placement, Point, points, polyline
 from planner.mouldings.members import Profile
 from planner.mouldings.outlines import HAIR
 from planner.trim.packages import Element, Package
-from planner.trim.sections import Placed, parts_of
+from planner.trim.sections import parts_of
 from planner.units import format_size
 
 LETTERS = 30

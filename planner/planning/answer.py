@@ -14,12 +14,14 @@ from planner.house.model import House, Room
 from planner.house.placements import Placements, placements
 from planner.intent.model import Intent
 from planner.library import Library
+from planner.mouldings.assembly import Assembly, Placed
 from planner.planning.ladders import Asked
-from planner.stock.choice import Choice, target_of
-from planner.stock.search import Assembly, best
+from planner.stock.built_ups import target_of
+from planner.stock.choice import Choice
+from planner.stock.search import best
 from planner.stock.stock import Stock
 from planner.trim.packages import Package
-from planner.trim.sections import Placed, sections
+from planner.trim.sections import sections
 from planner.trim.styles import tier_names
 from planner.values import Kept, OnDemand, immutabledict
 from planner.walls.layout import WallLayout, lay_out
@@ -261,9 +263,9 @@ class Plan(Kept):
     def _runners_up(self, package: Package) -> immutabledict[str, Assembly | None]:
         found: dict[str, Assembly | None] = {}
         for element in package.elements:
-            target = target_of(package, element)
+            target = target_of(package, element, self.library)
             if self.stock is None or element.assembly is None or target is None:
                 continue
-            others = [a for a in best(target, self.stock, 2) if a.profiles != element.assembly.profiles]
+            others = [a for a in best(target, self.stock, self.library, 2) if a.profiles != element.assembly.profiles]
             found[element.element] = others[0] if others else None
         return immutabledict(found)

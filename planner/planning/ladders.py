@@ -59,7 +59,7 @@ def package_ladders(
     if stock is None:
         return immutabledict(targets), None
     used = max([asked.top, *(wish.tier for wish in intent.rooms.values() if wish.tier is not None)])
-    choice = choose(tuple(target for rungs in targets.values() for target in rungs[:used]), stock)
+    choice = choose(tuple(target for rungs in targets.values() for target in rungs[:used]), stock, library)
     built = iter(choice.packages)
     return immutabledict(
         {ceiling: (*(next(built) for _ in rungs[:used]), *rungs[used:]) for ceiling, rungs in targets.items()}

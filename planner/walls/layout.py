@@ -11,8 +11,9 @@ from typing import ClassVar
 from planner.house.model import House, Room
 from planner.house.placements import placements
 from planner.library import Library
+from planner.mouldings.assembly import Placed
 from planner.trim.packages import Element, Package
-from planner.trim.sections import Placed, sections
+from planner.trim.sections import sections
 from planner.values import Kept, immutabledict
 from planner.walls import wainscot
 from planner.walls.openings import UNCASED, Aperture, Surround, surround
