@@ -168,7 +168,7 @@ class _Program:
         one = np.ones(len(self.ends))
         limits: Any = rows  # the stubs of the solver know no sparse arrays
         taken: Any = self._taken()
-        result = linprog(self._cost(goal), limits, most, taken, one, bounds=(0, None), method="highs")
+        result: Any = linprog(self._cost(goal), limits, most, taken, one, bounds=(0, None), method="highs")
         return float(result.fun), np.split(result.lower.marginals[: self.ends[-1]], self.ends[:-1])
 
     def _cost(self, goal: str) -> Floats:
