@@ -59,7 +59,7 @@ def step_down(routes: pd.DataFrame, *, dark: bool = False, width: int = 720) -> 
     tiers, tier_names = int(routes["tiers"].iloc[0]), dict(zip(routes["tier"], routes["tier_name"], strict=True))
     walks = [
         _walk(cast("list[StepRow]", steps.to_dict("records")), list(map(str, key)), tiers, panel, dark)
-        for key, steps in routes.groupby(by, sort=False, dropna=False)
+        for key, steps in routes.groupby(by, sort=False)
     ]
     signs = "; ".join(f"{theme.STEPS[name].glyph} {meaning}" for name, meaning in SIGNS.items())
     said = ", ".join(f"{tier} {tier_names[tier]}" for tier in sorted(tier_names, reverse=True))

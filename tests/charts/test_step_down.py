@@ -93,10 +93,27 @@ def test_the_axis_has_every_tier_and_room_for_signs(demo):
         assert beyond == pytest.approx(66)
 
 
+def test_walks_keep_the_order_that_they_come_in():
+    frame = pd.concat([pd.DataFrame(WALK | {"route": [name] * 4}) for name in ("Nursery", "Attic", "Bed")])
+    heads = [panel["title"]["text"] for panel in charts.step_down(frame).to_dict()["concat"]]
+    assert heads == [["To Nursery"], ["To Attic"], ["To Bed"]]
+
+
 def test_walks_stand_side_by_side_where_there_is_room(planned):
-    routes = frames.routes(planned)
-    assert [charts.step_down(routes, width=w).to_dict()["columns"] for w in (390, 684, 1038)] == [1, 2, 3]
+    routes, widths = frames.routes(planned), (390, 683, 684, 1037, 1038)
+    assert [charts.step_down(routes, width=width).to_dict()["columns"] for width in widths] == [1, 1, 2, 2, 3]
     assert charts.step_down(pd.DataFrame(WALK), width=2000).to_dict()["columns"] == 1
+
+
+@pytest.mark.parametrize("width", [342, 684, 1038])
+def test_walks_and_the_gaps_between_them_share_the_width(planned, width):
+    spec = charts.step_down(frames.routes(planned), width=width).to_dict()
+    for panel in spec["concat"]:
+        names = -panel["layer"][4]["encoding"]["x"]["value"]
+        assert 100 < names <= 170
+        whole = names + panel["width"] + 12
+        assert spec["columns"] * whole + (spec["columns"] - 1) * 24 == pytest.approx(width)
+        assert panel["height"] == bars(panel)[-1]["mid"] + bars(panel)[0]["mid"]
 
 
 def test_the_same_walk_of_all_alternatives_stands_side_by_side_on_one_axis(alternatives):

@@ -159,6 +159,17 @@ def test_the_rail_takes_the_height_of_most_stools_within_28_to_32(sills, top):
     assert rail_top(alone(PARLOR, *windows(*sills)), STATE, LIBRARY) == wanted
 
 
+def test_of_two_heights_as_near_and_as_many_the_lower_is_taken():
+    rail = STATE.element("chair rail").size
+    package = altered(STATE, "chair rail", bottom=30.0 - rail)
+    assert rail_top(alone(PARLOR, *windows(31.0, 29.0)), package, LIBRARY) == 29.0
+
+
+def test_what_is_no_window_does_not_draw_the_rail():
+    hearth = Opening("F", "fireplace", "Parlor", OUTSIDE, "S", None, 36.0, 40.0, 31.0)
+    assert rail_top(alone(PARLOR, hearth), STATE, LIBRARY) == STATE.element("chair rail").top
+
+
 def test_only_windows_under_the_same_ceiling_draw_the_rail():
     low = Room("Low", "Ground", "parlor", 216.0, 168.0, 96.0)
     house = House("Two", ("Parlor",), (PARLOR, low), windows(31.0, room="Low"))
@@ -172,6 +183,8 @@ def test_a_plate_rail_keeps_its_own_height_and_outranks_a_chair_rail():
     assert rail_of(craftsman) is plate
     assert rail_top(HOUSE, craftsman, LIBRARY) == plate.top
     assert rail_of(STATE) is STATE.element("chair rail")
+    both = replace(STATE, elements=(*STATE.elements, plate))
+    assert rail_of(both) is plate and rail_top(HOUSE, both, LIBRARY) == plate.top
     assert rail_top(HOUSE, without(STATE, "chair rail"), LIBRARY) is None
 
 
@@ -206,6 +219,7 @@ def test_each_wall_knows_the_corners_at_both_its_ends():
     assert [w.wall for w in layouts] == ["1", "2", "3", "4", "5", "6"]
     assert [w.corners for w in layouts] == [(90, 90), (90, 90), (90, 270), (270, 90), (90, 90), (90, 90)]
     assert [w.inside for w in layouts[2:4]] == [(True, False), (False, True)]
+    assert replace(layouts[0], corners=(180.0, 179.0)).inside == (False, True)
 
 
 def test_a_stretch_of_wall_is_cut_off_where_it_does_not_end_in_a_corner():

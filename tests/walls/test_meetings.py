@@ -65,6 +65,8 @@ def test_a_crown_runs_on_over_a_head_below_it_and_turns_where_the_gap_goes_up_to
     assert "crown of each room runs on over the head" in said[under]
     assert "base, chair rail and crown turn" in said[under + 1 / 16].lower()
     bare = without(HIGH, "crown")
+    one_sided = words(DOOR._replace(kind="open", y1=under + 1), HIGH, bare)
+    assert "runs on over the head" not in one_sided
     assert "runs on over the head" in words(DOOR._replace(kind="open", y1=120.0), bare, bare)
 
 

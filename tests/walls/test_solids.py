@@ -38,6 +38,14 @@ def test_what_lies_beyond_the_wall_is_gone():
     assert clipped(BOX._replace(x0=10 - 2 * TOUCH, x1=30.0), 10, 10) is not None
 
 
+def test_a_casing_that_is_cut_keeps_its_corners_from_the_outer_one_on():
+    """Both corners of its first end are cut off; drawings read the outer and the inner one from their order."""
+    leg = polygon(Part.LEG, "casing", ((4.0, 10.0), (0.0, 10.0), (0.0, 0.0), (4.0, 0.0)))
+    assert clipped(leg, 20, 8).outline == ((4, 8), (0, 8), (0, 0), (4, 0))
+    head = polygon(Part.HEAD, "casing", ((-2.0, 9.0), (0.0, 5.0), (12.0, 5.0), (14.0, 9.0)))
+    assert clipped(head, 13, 20).outline[1:3] == ((0, 5), (12, 5))
+
+
 @given(st.floats(1, 9), st.floats(1, 9))
 def test_cutting_leaves_just_what_lies_on_the_wall(length, height):
     solid = polygon(Part.HEAD, "casing", ((1.0, 10.0), (3.0, 2.0), (9.0, 2.0), (11.0, 10.0)))
@@ -67,6 +75,14 @@ def test_mitres_meet_without_overlapping():
     other = polygon(Part.HEAD, "casing", ((0.0, 0.5), (3.5, 4.0), (0.0, 4.0)), 1.0)
     assert overlaps([TRIANGLE, other]) == []
     assert len(overlaps([TRIANGLE, other._replace(outline=())])) == 1
+
+
+@pytest.mark.parametrize(("lap", "count"), [(0.0, 0), (1 / 100, 0), (1 / 32, 1)])
+def test_mitres_that_lap_by_less_than_a_touch_only_touch(lap, count):
+    one = TRIANGLE._replace(opening="A")
+    low, high = (lap, 0.0), (4.0 + lap, 4.0)
+    slid = polygon(Part.HEAD, "casing", (low, high, (0.0, 4.0), (0.0, 0.0)))
+    assert len(overlaps([one, slid])) == count
 
 
 @pytest.mark.parametrize(

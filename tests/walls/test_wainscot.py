@@ -10,7 +10,7 @@ from planner.library import standard
 from planner.walls.layout import lay_out
 from planner.walls.openings import Aperture, Surround
 from planner.walls.parts import BOARDS, FRAME, PANELS, Part
-from planner.walls.solids import Solid
+from planner.walls.solids import Solid, overlaps
 from planner.walls.wainscot import BATTENS_CLOSER, BOARD_THICKNESS, PANEL_SINK, beads, dado, field, panel_width
 from tests.walls.rooms import HOUSE
 from tests.walls.trim import altered, trim
@@ -108,6 +108,13 @@ def test_wainscot_stops_at_a_door_and_goes_on_under_a_window():
 
 def test_a_window_above_the_rail_leaves_the_wainscot_as_high_as_elsewhere():
     assert {s.y1 for s in filled(300.0, [window(100.0, 136.0, 40.0)]) if s.part is Part.TOP_RAIL} == {28.0}
+
+
+def test_windows_whose_trim_overlaps_share_the_wainscot_under_them():
+    windows = [window(100.0, 140.0, 24.0), window(130.0, 170.0, 24.0)]
+    solids = filled(300.0, windows)
+    assert overlaps(solids) == []
+    assert sum(s.width for s in of(solids, Part.BOTTOM_RAIL, Part.PLAIN_WAINSCOT)) <= 300
 
 
 def test_panels_stand_between_stiles_and_are_centred_under_their_window():
