@@ -19,7 +19,7 @@ WORDS = {"keep": "Keep it", "more": "A little richer", "less": "A little plainer
 
 
 def planned_as(opened: Opened, names: list[str]) -> tuple[Intent, Plan | None, mo.Html]:
-    """The alternative that is reviewed, the first of `names` or the house's own, its plan, and what the page says of it.
+    """The alternative that is reviewed, the first of `names` or the house's own, its plan, and what the page says.
 
     The plan is None where the house or the alternative has faults, or where no plan keeps every wish.
     """

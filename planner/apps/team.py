@@ -25,7 +25,9 @@ def planned_as(opened: Opened, names: Sequence[str]) -> tuple[list[Plan], mo.Htm
     """The plans of alternatives that there are, and notes on those that cannot be had or read."""
     plans: list[Plan] = []
     faults: list[Problem] = []
-    for name in names if opened.house is not None else ():
+    for name in names:
+        if opened.house is None:
+            break
         try:
             plans.append(plan(opened.house, read_intent(opened.folder, name), opened.stock))
         except HouseFault as fault:

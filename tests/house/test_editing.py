@@ -47,7 +47,7 @@ def test_a_fault_is_told_by_row_and_leaves_every_file_as_it_was(folder):
 def test_a_table_without_its_columns_is_no_table_and_a_blank_one_is_told(folder):
     """An editor whose every row was deleted comes back with one column of another name."""
     before = state(folder)
-    with pytest.raises(HouseFault, match='openings.csv row 2, value: "W1" stands in no column of the table'):
+    with pytest.raises(HouseFault, match=r'openings\.csv row 2, value: "W1" stands in no column of the table'):
         save_cells(folder, {"openings.csv": [{"value": "W1"}]})
     with pytest.raises(HouseFault, match="no opening leads"):
         save_cells(folder, {"openings.csv": [{"value": ""}, {"value": None}]})
