@@ -4,7 +4,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 
-from planner.checks.checks import Check, check_plan
+from planner.checks.check import Check
+from planner.checks.plan import check_plan
 from planner.hierarchy import reasons
 from planner.hierarchy.reasons import WhatIf
 from planner.hierarchy.rules import Rules
@@ -23,9 +24,9 @@ from planner.trim.packages import Package
 from planner.trim.sections import sections
 from planner.trim.styles import tier_names
 from planner.values import Kept, OnDemand, immutabledict
-from planner.walls.crossettes import Piece
-from planner.walls.layout import WallLayout, lay_out, meetings
-from planner.walls.openings import Meeting
+from planner.walls.layout import WallLayout, lay_out
+from planner.walls.meetings import Meeting, meetings
+from planner.walls.pieces import Piece, pieces
 
 
 @dataclass(frozen=True)
@@ -211,26 +212,24 @@ class Plan(Kept):
     @cached_property
     def walls(self) -> Mapping[str, tuple[WallLayout, ...]]:
         """The walls of each room with their trim, clockwise, by the room's name."""
-        return OnDemand(
-            self.package_of, lambda room: lay_out(self.house, room, self.package_of[room], self.style, self.order)
-        )
+        return OnDemand(self.package_of, lambda room: lay_out(self.house, room, self.package_of[room], self.library))
 
     @cached_property
     def pieces(self) -> Mapping[str, tuple[Piece, ...]]:
         """Every piece of wood on the walls of each room, by the room's name."""
-        return OnDemand(
-            self.package_of, lambda room: tuple(p for w in self.walls[room] for s in w.surrounds for p in s.pieces)
-        )
+        return OnDemand(self.package_of, lambda room: pieces(self.walls[room]))
 
     @cached_property
     def meetings(self) -> immutabledict[str, Meeting]:
         """How the trim of two rooms meets in each passage with a place on a wall, by the passage's name."""
-        return immutabledict(meetings(self.house, self.package_of, self.style))
+        return immutabledict(meetings(self.house, self.package_of, self.library))
 
     @cached_property
     def checks(self) -> tuple[Check, ...]:
         """What does not fit or does not read, and the cautions, the gravest first."""
-        return check_plan(self.house, self.package_of, self.passages, self.style) if self.feasible else ()
+        if not self.feasible:
+            return ()
+        return check_plan(self.house, self.package_of, self.passages, self.walls, self.library)
 
     @cached_property
     def sections(self) -> Mapping[Package, immutabledict[str, tuple[Placed, ...]]]:

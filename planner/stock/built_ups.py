@@ -227,7 +227,7 @@ def _stand(layer: Layer, profile: Profile, depth: float, placed: list[Placed], l
 
 
 def is_sound(assembly: Assembly) -> bool:
-    """Whether what is built breaks no rule of the mouldings: each run of it unbroken by plain wall is a sound profile."""
+    """Whether what is built breaks no rule of the mouldings: each run unbroken by plain wall is a sound profile."""
     return all(_run_is_sound(run, assembly.role) for run in runs(assembly.pieces))
 
 

@@ -165,9 +165,7 @@ def _begun(market: Market, order: Sequence[int]) -> _Choices:
     )
 
 
-def _pairs(
-    market: Market, choices: _Choices, turn: _Turn, limit: float, most: int
-) -> tuple[Whole, Whole, float]:
+def _pairs(market: Market, choices: _Choices, turn: _Turn, limit: float, most: int) -> tuple[Whole, Whole, float]:
     """The choices and the offers of the next item that together may come to no more than a limit, at most so many of
     the most hopeful; and what those left out come to at least.
 
@@ -191,9 +189,7 @@ def _pairs(
     return parent[order[:most]], offer[order[:most]], float(least[order[most]])
 
 
-def _grown(
-    market: Market, choices: _Choices, turn: _Turn, parent: Whole, offer: Whole
-) -> tuple[_Choices, Whole]:
+def _grown(market: Market, choices: _Choices, turn: _Turn, parent: Whole, offer: Whole) -> tuple[_Choices, Whole]:
     """The choices that pairs of a choice and an offer make, and which pairs these are.
 
     They keep the rules so far; of those that are alike for all items to come only the one that costs least is kept.
@@ -218,9 +214,7 @@ def _grown(
     return grown, pairs
 
 
-def _kept(
-    market: Market, turn: _Turn, size: Whole, read: Truths, own: Whole
-) -> tuple[Truths, Truths, Whole, Whole]:
+def _kept(market: Market, turn: _Turn, size: Whole, read: Truths, own: Whole) -> tuple[Truths, Truths, Whole, Whole]:
     """Whether the sizes of the items bought so far agree, which steps read by them, how many cannot any more, and the
     sizes that rules may still read; `own` are the sizes of the next item."""
     agree, unread = np.ones(len(size), dtype=bool), np.zeros(len(size), dtype=np.int64)
@@ -243,9 +237,7 @@ def _kept(
     return agree, read, unread, size
 
 
-def _carried(
-    market: Market, grown: _Choices, turn: _Turn, limit: float, most: int
-) -> tuple[_Choices, Whole, float]:
+def _carried(market: Market, grown: _Choices, turn: _Turn, limit: float, most: int) -> tuple[_Choices, Whole, float]:
     """The choices that may come to no more than a limit, at most so many of the most hopeful, which they are, and what
     those left out come to at least."""
     least, may_use = grown.least, market.lots[turn.item].may_use

@@ -187,9 +187,7 @@ def _rules(targets: tuple[Package, ...], items: Sequence[Item], library: Library
     )
 
 
-def _orders(
-    targets: tuple[Package, ...], items: Sequence[Item], library: Library
-) -> tuple[tuple[int, int, Size], ...]:
+def _orders(targets: tuple[Package, ...], items: Sequence[Item], library: Library) -> tuple[tuple[int, int, Size], ...]:
     """Pairs of items of which the first is no larger than the second, and in which size.
 
     An element is no higher than in the tier above it under the same ceiling; a base reaches out no farther than the

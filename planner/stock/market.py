@@ -325,14 +325,16 @@ def _shares(lots: Sequence[Lot], weight: float) -> Floats:
         columns.append(starts[at] + offer)
     values = np.repeat([-1.0, 1.0], [len(pairs), sum(map(len, rows[1:]))])
     width = offers + profiles
-    linked = csr_array((values, (np.concatenate(rows), np.concatenate(columns))), shape=(len(pairs), width))
+    linked: Any = csr_array((values, (np.concatenate(rows), np.concatenate(columns))), shape=(len(pairs), width))
     of_item = (np.repeat(np.arange(len(lots)), counts), np.arange(offers))
-    one = csr_array((np.ones(offers), of_item), shape=(len(lots), width))
+    one: Any = csr_array((np.ones(offers), of_item), shape=(len(lots), width))
     cost = np.concatenate([*(lot.cents for lot in lots), np.full(profiles, weight)])
     solved = linprog(cost, linked, np.zeros(len(pairs)), one, np.ones(len(lots)), bounds=(0, None), method="highs")
     if solved.status == 0:
         shares[pairs[:, 0], pairs[:, 1]] = np.maximum(-solved.ineqlin.marginals, 0.0)
-    return np.asarray(np.floor(shares * np.minimum(weight / np.maximum(shares.sum(axis=0), weight), 1.0) * GRAIN) / GRAIN)
+    return np.asarray(
+        np.floor(shares * np.minimum(weight / np.maximum(shares.sum(axis=0), weight), 1.0) * GRAIN) / GRAIN
+    )
 
 
 def _bound(lot: Lot, share: Floats) -> Bound:

@@ -331,9 +331,7 @@ def _spread(misses: Whole) -> Whole:
     return np.sort(np.concatenate(kept))
 
 
-def _ruled_out(
-    known: tuple[Known, ...], tables: Sequence[_Table], found: Fit, library: Library
-) -> tuple[Known, ...]:
+def _ruled_out(known: tuple[Known, ...], tables: Sequence[_Table], found: Fit, library: Library) -> tuple[Known, ...]:
     """The same, with more ruled out of the items whose draft is unsound."""
     return tuple(
         one if (draft := int(table.drafts[k])) < 0 or _is_sound(one, draft, library) else _held(one, table, library)

@@ -6,7 +6,7 @@ It knows sizes alone, no profiles. Lengths are inches; what is missed is counted
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from math import ceil
-from typing import Literal, TypeAlias
+from typing import Any, Literal, TypeAlias
 
 import numpy as np
 import numpy.typing as npt
@@ -148,11 +148,12 @@ class _Program:
         """The rows that make a goal least while others hold theirs, its value, and what it is at least."""
         rows, most = self._rows(held)
         one = np.ones(len(self.ends))
+        whole: Any = np.ones(self.width)
         result = milp(
             self._cost(goal),
             constraints=[LinearConstraint(self._taken(), one, one), LinearConstraint(rows, -np.inf, most)],
             bounds=Bounds(0, 1),
-            integrality=np.ones(self.width),
+            integrality=whole,
             options={"mip_rel_gap": 0.0, "node_limit": NODES},
         )
         if result.x is None:
@@ -165,7 +166,9 @@ class _Program:
         """The least of a goal without whole numbers, and by how much each row of each item raises it at least."""
         rows, most = self._rows(held)
         one = np.ones(len(self.ends))
-        result = linprog(self._cost(goal), rows, most, self._taken(), one, bounds=(0, None), method="highs")
+        limits: Any = rows  # the stubs of the solver know no sparse arrays
+        taken: Any = self._taken()
+        result: Any = linprog(self._cost(goal), limits, most, taken, one, bounds=(0, None), method="highs")
         return float(result.fun), np.split(result.lower.marginals[: self.ends[-1]], self.ends[:-1])
 
     def _cost(self, goal: str) -> Floats:

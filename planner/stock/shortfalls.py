@@ -60,7 +60,9 @@ def unread(steps: Iterable[tuple[Package, Package]], library: Library) -> list[s
 def unproved(gap: float, profiles: int, fewest: int) -> str:
     """What is not proved of a choice that may deviate by `gap` less and takes so many profiles, in words. [in]"""
     if gap:
-        return f"not proved: another choice from this stock may miss the targets by up to {format_size(gap)} less in all"
+        return (
+            f"not proved: another choice from this stock may miss the targets by up to {format_size(gap)} less in all"
+        )
     if fewest < profiles:
         least = f"{fewest} at least" if fewest else "how many are needed is not known"
         return f"not proved: another choice that misses as little may take fewer profiles than {profiles}; {least}"

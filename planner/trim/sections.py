@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from functools import lru_cache
 
-from planner.library import Library, standard
+from planner.library import Library
 from planner.library.trim_rows import MemberShare
 from planner.mouldings import order_members
 from planner.mouldings.assembly import Placed
@@ -96,9 +96,3 @@ def _springing(member: Member) -> Member:
 
 
 _FASCIAE = {"two fasciae": 2, "three fasciae": 3}
-
-
-def profile_of(element: Element, order: str, style: str = "") -> tuple[Placed, ...]:
-    """As in `sections`, of one element; for what has no sections at hand yet."""
-    library = standard()
-    return _placed(element, order, bool(style) and library.style(style).curves == "greek", library)
