@@ -11,17 +11,9 @@ from math import ceil, inf
 
 import numpy as np
 
-from planner.stock.market import (
-    Chosen,
-    Market,
-    Offers,
-    Words,
-    distinct,
-    market_of,
-    packed,
-    unpacked,
-)
-from planner.stock.program import UNREAD, Floats, Rules, Truths, Whole
+from planner.stock.arrays import Floats, Truths, Whole, Words, distinct, packed, unpacked
+from planner.stock.market import Chosen, Market, Offers, market_of
+from planner.stock.program import UNREAD, Rules
 
 MOST_CHOICES = (50, 300, 1_200, 4_000)
 """How many choices are carried on from item to item, in one attempt after the other, each with what the last found."""

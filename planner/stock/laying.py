@@ -9,20 +9,16 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
 from math import inf, prod
-from typing import NamedTuple, TypeAlias
+from typing import NamedTuple
 
 import numpy as np
-import numpy.typing as npt
 
 from planner.library import Library
 from planner.library.shop_rows import BuiltUp, Layer
 from planner.mouldings.members import Profile
+from planner.stock.arrays import Floats, Truths, Whole
 from planner.stock.built_ups import FLAT_LEAST, RIPPED_TO, SUM_NOISE, Target, bounds_of, layers_of, options_of
 from planner.stock.stock import Stock, price_per_foot
-
-Floats: TypeAlias = npt.NDArray[np.float64]
-Whole: TypeAlias = npt.NDArray[np.int64]
-Truths: TypeAlias = npt.NDArray[np.bool_]
 
 MOST_PROVABLE = 50_000_000
 """How many assemblies of a built-up there may be for it to be worth the work to leave none out."""
@@ -39,10 +35,8 @@ GRADE = 1 / 64
 
 @dataclass(frozen=True)
 class Shelf:
-    """What a layer may be made from, the cheapest first: sizes, what it may be ripped to, price, and number of its code.
-
-    Plain wall is made from nothing.
-    """
+    """What a layer may be made from, the cheapest first: its sizes, what it may be ripped to, its price and the number
+    of its code. Plain wall is made from nothing."""
 
     profiles: tuple[Profile | None, ...]
     height: Floats
@@ -251,12 +245,13 @@ def _heights(stack: Stack, chosen: Mapping[int, Whole], target: Target) -> tuple
     heights = [
         _span(stack, chosen, at, low, high) for at, (low, high) in enumerate(zip(stack.low, stack.high, strict=True))
     ]
-    if stack.filling in chosen:
+    filling = stack.filling
+    if filling is not None and filling in chosen:
         taken = np.zeros(1)
         for at, (layer, height) in enumerate(zip(stack.layers, heights, strict=True)):
-            taken = taken + (height.low if at != stack.filling and layer.stand != "before" else 0.0)
-        left = _cut_to(target.height - taken, *heights[stack.filling])
-        heights[stack.filling] = _Span(left, left)
+            taken = taken + (height.low if at != filling and layer.stand != "before" else 0.0)
+        left = _cut_to(target.height - taken, *heights[filling])
+        heights[filling] = _Span(left, left)
     nothing = np.zeros(1)
     whole = _Span(nothing, nothing)
     parts: dict[str, _Span] = {}

@@ -12,14 +12,11 @@ from math import ceil, inf
 from typing import Any, TypeAlias
 
 import numpy as np
-import numpy.typing as npt
 from scipy.optimize import linprog
 from scipy.sparse import csr_array
 
-from planner.stock.program import SIZES, UNREAD, Floats, Rules, Size, Truths, Whole
-
-Words: TypeAlias = npt.NDArray[np.uint64]
-"""Sets of profiles, a row each, as bits."""
+from planner.stock.arrays import Floats, Truths, Whole, Words, distinct, packed, unpacked
+from planner.stock.program import SIZES, UNREAD, Rules, Size
 
 MOST_OFFERS = 12_000
 """How many offers of all items together are weighed."""
@@ -27,8 +24,6 @@ MOST_CENTS = 10**8
 """What is dearer counts as dear as this."""
 GRAIN = 64
 """Parts of a cent that shares are whole numbers of, so that their sums are exact in whatever order they are added."""
-WORD = 64
-"""Bits of a word."""
 
 
 @dataclass(frozen=True)
@@ -329,12 +324,11 @@ def _shares(lots: Sequence[Lot], weight: float) -> Floats:
     of_item = (np.repeat(np.arange(len(lots)), counts), np.arange(offers))
     one: Any = csr_array((np.ones(offers), of_item), shape=(len(lots), width))
     cost = np.concatenate([*(lot.cents for lot in lots), np.full(profiles, weight)])
-    solved = linprog(cost, linked, np.zeros(len(pairs)), one, np.ones(len(lots)), bounds=(0, None), method="highs")
+    solved: Any = linprog(cost, linked, np.zeros(len(pairs)), one, np.ones(len(lots)), bounds=(0, None), method="highs")
     if solved.status == 0:
         shares[pairs[:, 0], pairs[:, 1]] = np.maximum(-solved.ineqlin.marginals, 0.0)
-    return np.asarray(
-        np.floor(shares * np.minimum(weight / np.maximum(shares.sum(axis=0), weight), 1.0) * GRAIN) / GRAIN
-    )
+    fair = shares * np.minimum(weight / np.maximum(shares.sum(axis=0), weight), 1.0)
+    return np.asarray(np.floor(fair * GRAIN) / GRAIN)
 
 
 def _bound(lot: Lot, share: Floats) -> Bound:
@@ -346,31 +340,3 @@ def _bound(lot: Lot, share: Floats) -> Bound:
     cheapest = lot.some(order[first])
     saved = cheapest.uses[:, profiles] * share[profiles]
     return Bound(profiles, packed(profiles[None, :]), cheapest.alone(share), saved)
-
-
-# Rows, and sets as bits
-
-
-def packed(truths: Truths) -> Words:
-    """Rows of truths as bits, in whole words."""
-    wide = np.zeros((len(truths), -(-truths.shape[1] // WORD) * WORD), dtype=bool)
-    wide[:, : truths.shape[1]] = truths
-    return np.packbits(wide, axis=1).view(np.uint64) if wide.size else np.zeros((len(truths), 0), dtype=np.uint64)
-
-
-def unpacked(words: Words, count: int) -> Floats:
-    """The first bits of rows of words, as zeros and ones."""
-    return np.unpackbits(words.view(np.uint8), axis=1, count=count).astype(np.float64)
-
-
-def distinct(*columns: npt.NDArray[Any]) -> tuple[Whole, Whole]:
-    """The first row of each kind, and for each row which kind it is."""
-    count = len(columns[0])
-    differing = [column for column in columns if (column != column[:1]).any()]
-    kind = np.zeros(count, dtype=np.int64)
-    if not differing:
-        return np.arange(min(count, 1)), kind
-    order = np.lexsort(differing)
-    new = np.any([column[order][1:] != column[order][:-1] for column in differing], axis=0)
-    kind[order] = np.concatenate([[0], np.cumsum(new)])
-    return order[np.concatenate([[True], new])], kind

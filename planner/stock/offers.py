@@ -13,19 +13,9 @@ from typing import TypeAlias
 import numpy as np
 
 from planner.library import Library
+from planner.stock.arrays import Floats, Truths, Whole
 from planner.stock.built_ups import SUM_NOISE, Target, is_sound
-from planner.stock.program import (
-    WHOLE_NOISE,
-    Fit,
-    Floats,
-    Rules,
-    Size,
-    Sizes,
-    Truths,
-    Whole,
-    beyond_least,
-    fit,
-)
+from planner.stock.program import WHOLE_NOISE, Fit, Rules, Size, Sizes, beyond_least, fit
 from planner.stock.search import Drafts, search
 from planner.stock.stock import Stock
 

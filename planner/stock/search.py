@@ -10,8 +10,9 @@ import numpy as np
 
 from planner.library import Library
 from planner.mouldings.assembly import Assembly
+from planner.stock.arrays import Floats, Whole
 from planner.stock.built_ups import RIPPED_TO, SUM_NOISE, Target, assemble, is_sound
-from planner.stock.laying import Floats, Laid, Stack, Whole, laid, stacks_of
+from planner.stock.laying import Laid, Stack, laid, stacks_of
 from planner.stock.stock import Stock
 
 FEW_UNFINISHED = 64
