@@ -371,7 +371,7 @@ def _settled(known: tuple[Known, ...], attempt: _Attempt, rules: Rules, yielding
         drafts = one.usable[one.misses[one.usable] <= most[table.row_of]]
         made = np.flatnonzero((table.drafts == TO_ORDER) & (raised <= spare))
         useful.append(np.union1d(drafts, table.drafts[[*made, k]]))
-        if table.drafts[-1] == UNKNOWN and raised[-1] <= spare:
+        if table.drafts[-1] == UNKNOWN and (raised[-1] <= spare or not len(one.usable)):
             loose.add(at)
     return Settled(
         known=known,
