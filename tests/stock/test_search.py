@@ -188,7 +188,7 @@ CORNICE = target_of(PRINCIPAL, PRINCIPAL.element("crown"), LIBRARY)
 @pytest.mark.parametrize("count", [500, 2_000])
 def test_a_search_looks_at_so_many_assemblies_and_keeps_so_many(count):
     stock = enlarged(count)
-    for p in ladder("georgian", 5, 120.0):
+    for p in ladder("georgian", 5, 120.0)[3:]:
         for element in p.elements:
             target = target_of(p, element, LIBRARY)
             drafts = search.search(target, stock, LIBRARY, 4.0) if target else None

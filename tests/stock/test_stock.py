@@ -1,14 +1,19 @@
 """Stock is read whole, and every fault in it is told by row."""
 
+import pickle
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from msgspec.structs import replace as replace_struct
 
 from planner.files.problems import HouseFault
-from planner.mouldings.members import polygon
-from planner.stock.stock import COLUMNS, UNITS, price_per_foot, read_stock, roles
+from planner.mouldings.outlines import polygon
+from planner.stock.stock import COLUMNS, UNITS, Stock, price_per_foot, read_stock, usable_stock
+from tests.known import LIBRARY
+from tests.stock.invented import DEMO, made, shuffled
 
-DEMO = Path(__file__).parents[2] / "demo_house"
+FOLDER = Path(__file__).parents[2] / "demo_house"
 GOOD = ["A1", "casing", "Any", "4", "7/8", "7/8", "fascia 4 x 7/8", "8' 12'", "2.50", "ft"]
 
 
@@ -30,7 +35,7 @@ def changed(**cells: str) -> list[str]:
 
 @pytest.fixture(scope="module")
 def demo():
-    return read_stock(DEMO)
+    return read_stock(FOLDER)
 
 
 def test_no_stock_is_none(tmp_path):
@@ -129,7 +134,7 @@ def test_the_demo_stock_is_whole_and_sound(demo):
     assert len({p.family for p in demo.profiles}) == 3
     assert not demo.doubts
     assert {p.unit for p in demo.profiles} <= set(UNITS)
-    assert set(demo.by_role) == set(roles())
+    assert set(demo.by_role) == set(LIBRARY.role_names)
     assert all(polygon(p).is_valid and polygon(p).area > 0 for p in demo.profiles)
 
 
@@ -140,3 +145,33 @@ def test_the_demo_stock_lets_a_house_step_down(demo):
     assert heights["crown"][0] == 2.5 and heights["crown"][-1] > 7
     for role in ("base cap", "backband", "chair rail", "bed mould", "corona", "cymatium", "bead", "board"):
         assert len(heights[role]) >= 3, role
+
+
+def test_roles_and_mouldings_are_the_library_s(tmp_path):
+    building = replace_struct(LIBRARY.building, roles=LIBRARY.building.roles[:1])
+    small = replace(LIBRARY, building=building)
+    with pytest.raises(HouseFault, match="is no role"):
+        read_stock(write(tmp_path, GOOD), library=small)
+    assert read_stock(tmp_path, library=LIBRARY).profiles[0].code == "A1"
+
+
+def test_a_house_can_be_planned_without_a_faulty_stock(tmp_path):
+    stock, faults = usable_stock(write(tmp_path, changed(price="two")))
+    assert stock is None and "is no price" in str(faults[0])
+    stock, faults = usable_stock(write(tmp_path, GOOD))
+    assert stock.profiles[0].code == "A1" and faults == ()
+
+
+def test_codes_are_numbered_by_the_alphabet():
+    codes = sorted(p.code for p in DEMO.profiles)
+    for stock in (DEMO, shuffled(DEMO, 1)):
+        assert [stock.numbers[code] for code in codes] == list(range(len(codes)))
+
+
+def test_a_stock_is_known_by_its_profiles():
+    one, other = Stock((made("A", "board", "fascia 4 x 3/4"),)), Stock((made("A", "board", "fascia 4 x 3/4"),))
+    assert one == other and hash(one) == hash(other)
+    assert one != Stock((made("A", "board", "fascia 4 x 3/4", 2.0),))
+    hash(one), one.by_role, one.numbers
+    assert pickle.loads(pickle.dumps(one)) == one
+    assert "by_role" not in vars(pickle.loads(pickle.dumps(one)))
