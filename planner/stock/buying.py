@@ -11,20 +11,14 @@ from math import ceil, inf
 
 import numpy as np
 
-from planner.stock.market import (
-    Chosen,
-    Market,
-    Offers,
-    Words,
-    distinct,
-    market_of,
-    packed,
-    unpacked,
-)
-from planner.stock.program import UNREAD, Floats, Rules, Truths, Whole
+from planner.stock.arrays import Floats, Truths, Whole, Words, distinct, packed, unpacked
+from planner.stock.market import Chosen, Market, Offers, market_of
+from planner.stock.program import UNREAD, Rules
 
 MOST_CHOICES = (50, 300, 1_200, 4_000)
 """How many choices are carried on from item to item, in one attempt after the other, each with what the last found."""
+MOST_WORK = 6_000_000
+"""How many choices times offers of all items an attempt may be worth."""
 MOST_PAIRS = 24
 """How many pairs of a choice and an offer of the next item are looked into for each choice that is carried on."""
 MOST_WEIGHED = 1_000_000
@@ -56,6 +50,8 @@ def buy(offers: Sequence[Offers], rules: Rules, misses: int, giving: int, first:
         below = market.below(best.cost)
         if below is None:
             bound = best.cost
+            break
+        if most * sum(map(len, below.lots)) > MOST_WORK:
             break
         found, least = _least(below, best.cost, most)
         best, bound = found or best, max(bound, least)

@@ -16,11 +16,12 @@ from planner.library import Library
 from planner.mouldings.assembly import Assembly
 from planner.mouldings.members import Profile
 from planner.mouldings.outlines import HAIR
+from planner.stock.arrays import Whole
 from planner.stock.built_ups import Target, target_of
 from planner.stock.buying import Bought, buy
 from planner.stock.market import MOST_CENTS, Offers
 from planner.stock.offers import SIXTEENTH, TO_ORDER, Item, Known, Settled, settle
-from planner.stock.program import Rules, Size, Whole
+from planner.stock.program import Rules, Size
 from planner.stock.search import best
 from planner.stock.shortfalls import shortfall, unproved, unread
 from planner.stock.stock import Stock

@@ -12,23 +12,18 @@ from math import ceil, inf
 from typing import Any, TypeAlias
 
 import numpy as np
-import numpy.typing as npt
 from scipy.optimize import linprog
 from scipy.sparse import csr_array
 
-from planner.stock.program import SIZES, UNREAD, Floats, Rules, Size, Truths, Whole
+from planner.stock.arrays import Floats, Truths, Whole, Words, distinct, packed, unpacked
+from planner.stock.program import SIZES, UNREAD, Rules, Size
 
-Words: TypeAlias = npt.NDArray[np.uint64]
-"""Sets of profiles, a row each, as bits."""
-
-MOST_OFFERS = 16_000
+MOST_OFFERS = 12_000
 """How many offers of all items together are weighed."""
 MOST_CENTS = 10**8
 """What is dearer counts as dear as this."""
 GRAIN = 64
 """Parts of a cent that shares are whole numbers of, so that their sums are exact in whatever order they are added."""
-WORD = 64
-"""Bits of a word."""
 
 
 @dataclass(frozen=True)
@@ -220,18 +215,33 @@ def market_of(offers: Sequence[Offers], rules: Rules, misses: int, giving: int, 
 
 def _popular(offers: Sequence[Offers], first: Sequence[int]) -> list[Whole]:
     """The rows that are weighed: all, or, where they are too many, those whose profiles most items may take."""
-    if sum(map(len, offers)) <= MOST_OFFERS:
-        return [np.arange(len(of)) for of in offers]
-    share = MOST_OFFERS // len(offers)
+    share = _share([len(of) for of in offers], MOST_OFFERS)
     users = np.zeros(max(int(of.codes.max(initial=0)) for of in offers) + 2)
     for of in offers:
         users[np.unique(of.codes)] += 1
     users[-1] = inf  # no profile, numbered -1
     kept = []
     for of, row in zip(offers, first, strict=True):
-        order = np.lexsort((of.cents, (1 / users[of.codes]).sum(axis=1)))
-        kept.append(np.unique([row, *order[:share]]))
+        order = np.arange(len(of))
+        if len(of) > share:
+            order = np.lexsort((of.cents, (1 / users[of.codes]).sum(axis=1)))[:share]
+        kept.append(np.union1d(order, [row]))
     return kept
+
+
+def _share(counts: Sequence[int], most: int) -> int:
+    """How many of each there may be, so that they come to no more than so many in all.
+
+    >>> _share([10, 500, 1000], 1010)
+    500
+    """
+    left = most
+    for at, count in enumerate(sorted(counts)):
+        share = left // (len(counts) - at)
+        if count > share:
+            return share
+        left -= count
+    return max(counts)
 
 
 def _sizes(offers: Offers, rows: Whole, read: Sequence[Size]) -> tuple[Whole, dict[Size, Floats]]:
@@ -314,12 +324,11 @@ def _shares(lots: Sequence[Lot], weight: float) -> Floats:
     of_item = (np.repeat(np.arange(len(lots)), counts), np.arange(offers))
     one: Any = csr_array((np.ones(offers), of_item), shape=(len(lots), width))
     cost = np.concatenate([*(lot.cents for lot in lots), np.full(profiles, weight)])
-    solved = linprog(cost, linked, np.zeros(len(pairs)), one, np.ones(len(lots)), bounds=(0, None), method="highs")
+    solved: Any = linprog(cost, linked, np.zeros(len(pairs)), one, np.ones(len(lots)), bounds=(0, None), method="highs")
     if solved.status == 0:
         shares[pairs[:, 0], pairs[:, 1]] = np.maximum(-solved.ineqlin.marginals, 0.0)
-    return np.asarray(
-        np.floor(shares * np.minimum(weight / np.maximum(shares.sum(axis=0), weight), 1.0) * GRAIN) / GRAIN
-    )
+    fair = shares * np.minimum(weight / np.maximum(shares.sum(axis=0), weight), 1.0)
+    return np.asarray(np.floor(fair * GRAIN) / GRAIN)
 
 
 def _bound(lot: Lot, share: Floats) -> Bound:
@@ -331,31 +340,3 @@ def _bound(lot: Lot, share: Floats) -> Bound:
     cheapest = lot.some(order[first])
     saved = cheapest.uses[:, profiles] * share[profiles]
     return Bound(profiles, packed(profiles[None, :]), cheapest.alone(share), saved)
-
-
-# Rows, and sets as bits
-
-
-def packed(truths: Truths) -> Words:
-    """Rows of truths as bits, in whole words."""
-    wide = np.zeros((len(truths), -(-truths.shape[1] // WORD) * WORD), dtype=bool)
-    wide[:, : truths.shape[1]] = truths
-    return np.packbits(wide, axis=1).view(np.uint64) if wide.size else np.zeros((len(truths), 0), dtype=np.uint64)
-
-
-def unpacked(words: Words, count: int) -> Floats:
-    """The first bits of rows of words, as zeros and ones."""
-    return np.unpackbits(words.view(np.uint8), axis=1, count=count).astype(np.float64)
-
-
-def distinct(*columns: npt.NDArray[Any]) -> tuple[Whole, Whole]:
-    """The first row of each kind, and for each row which kind it is."""
-    count = len(columns[0])
-    differing = [column for column in columns if (column != column[:1]).any()]
-    kind = np.zeros(count, dtype=np.int64)
-    if not differing:
-        return np.arange(min(count, 1)), kind
-    order = np.lexsort(differing)
-    new = np.any([column[order][1:] != column[order][:-1] for column in differing], axis=0)
-    kind[order] = np.concatenate([[0], np.cumsum(new)])
-    return order[np.concatenate([[True], new])], kind

@@ -13,19 +13,9 @@ from typing import TypeAlias
 import numpy as np
 
 from planner.library import Library
+from planner.stock.arrays import Floats, Truths, Whole
 from planner.stock.built_ups import SUM_NOISE, Target, is_sound
-from planner.stock.program import (
-    WHOLE_NOISE,
-    Fit,
-    Floats,
-    Rules,
-    Size,
-    Sizes,
-    Truths,
-    Whole,
-    beyond_least,
-    fit,
-)
+from planner.stock.program import WHOLE_NOISE, Fit, Rules, Size, Sizes, beyond_least, fit
 from planner.stock.search import Drafts, search
 from planner.stock.stock import Stock
 
@@ -39,6 +29,9 @@ MOST_DOUBTED = 500
 """How many assemblies of an item are held against the rules of the mouldings in one turn."""
 MOST_SIZES = 240
 """How many sizes of an item the program weighs."""
+
+ON_COUNTER = 20
+"""How many profiles of each role are laid out where the stock is too large."""
 
 UNKNOWN, TO_ORDER = -1, -2
 """Instead of a row of drafts: what is not known yet; what is made to order as the target asks."""
@@ -167,9 +160,18 @@ class Settled:
 def settle(items: Sequence[Item], rules: Rules, stock: Stock, library: Library) -> Settled:
     """The sizes that keep the rules and miss least, looked for no farther than needed.
 
-    Every turn rules out what is unsound, or goes farther for some items, or lets rules give way, or is the last.
+    Where the stock is too large to know all that is of use, it is then looked for among the profiles that most of what
+    is known takes, so that items are known to share them.
     """
-    known = tuple(known_of(item, stock, library) for item in items)
+    settled = _settle(tuple(known_of(item, stock, library) for item in items), rules, stock, library)
+    if not settled.loose:
+        return settled
+    again = _settle(_laid_out(settled, stock, library), rules, stock, library)
+    return replace(again, loose=settled.loose)
+
+
+def _settle(known: tuple[Known, ...], rules: Rules, stock: Stock, library: Library) -> Settled:
+    """Every turn rules out what is unsound, or goes farther for some items, or lets rules give way, or is the last."""
     yielding, sure = False, True
     while True:
         attempt = _attempt(known, rules, yielding)
@@ -190,6 +192,35 @@ def settle(items: Sequence[Item], rules: Rules, stock: Stock, library: Library) 
             return settled
         else:
             yielding, sure = True, False
+
+
+def _laid_out(settled: Settled, stock: Stock, library: Library) -> tuple[Known, ...]:
+    """What is known of each item; of those of which not all is known what can be built of some profiles only."""
+    only = _counter(settled, stock)
+    known = []
+    for at, (one, draft) in enumerate(zip(settled.known, settled.drafts, strict=True)):
+        if at in settled.loose and draft >= 0:
+            found = search(one.item.target, stock, library, ALLOWANCES[0], only)
+            drafts = replace(found.joined(one.drafts.some(np.array([draft]))), beyond=one.drafts.beyond)
+            one = replace(one, drafts=drafts, farther=(), ruled_out=np.zeros(len(drafts), dtype=bool))
+        known.append(one)
+    return tuple(known)
+
+
+def _counter(settled: Settled, stock: Stock) -> frozenset[str]:
+    """Of each role the profiles that most of what is of use takes, each item counted alike; and all that is taken."""
+    counts = np.zeros(len(stock.numbers))
+    taken = set()
+    for one, rows, draft in zip(settled.known, settled.useful, settled.drafts, strict=True):
+        codes = one.drafts.codes[rows[rows >= 0]]
+        numbers, often = np.unique(codes[codes >= 0], return_counts=True)
+        counts[numbers] += often / max(len(codes), 1)
+        taken |= set(one.drafts.codes[draft].tolist()) if draft >= 0 else set()
+    found = set()
+    for profiles in stock.by_role.values():
+        most = sorted(profiles, key=lambda p: (-counts[stock.numbers[p.code]], p.code))
+        found |= {p.code for p in most[:ON_COUNTER] if counts[stock.numbers[p.code]] > 0}
+    return frozenset(found | {code for code, number in stock.numbers.items() if number in taken})
 
 
 @dataclass(frozen=True)

@@ -9,16 +9,12 @@ from math import ceil
 from typing import Any, Literal, TypeAlias
 
 import numpy as np
-import numpy.typing as npt
 from scipy.optimize import Bounds, LinearConstraint, linprog, milp
 from scipy.sparse import csr_array
 
 from planner.mouldings.outlines import HAIR
-from planner.values import immutabledict
+from planner.stock.arrays import Floats, Truths, Whole
 
-Floats: TypeAlias = npt.NDArray[np.float64]
-Whole: TypeAlias = npt.NDArray[np.int64]
-Truths: TypeAlias = npt.NDArray[np.bool_]
 Size: TypeAlias = Literal["height", "projection"]
 
 SIZES: tuple[Size, ...] = ("height", "projection")
@@ -29,8 +25,6 @@ NODES = 2_000
 """How many nodes of its tree the solver may look at."""
 WHOLE_NOISE = 1e-3
 """What the solver may make of a whole number."""
-
-NOTHING_HELD: Mapping[str, int] = immutabledict()
 
 
 @dataclass(frozen=True)
@@ -177,7 +171,7 @@ class _Program:
             cost[k] += value
         return cost
 
-    def _rows(self, held: Mapping[str, int]) -> tuple[csr_array, Floats]:
+    def _rows(self, held: Mapping[str, int]) -> tuple[Any, Floats]:
         terms, most = list(self.terms), list(self.most)
         for goal, value in held.items():
             terms += [(len(most), k, float(amount)) for k, amount in self.goals[goal]]
@@ -185,7 +179,7 @@ class _Program:
         at, k, value_of = zip(*terms, strict=True) if terms else ((), (), ())
         return csr_array((value_of, (at, k)), shape=(len(most), self.width)), np.array(most)
 
-    def _taken(self) -> csr_array:
+    def _taken(self) -> Any:
         taken = (np.ones(len(self.items)), (self.items, np.arange(len(self.items))))
         return csr_array(taken, shape=(len(self.ends), self.width))
 
