@@ -25,6 +25,8 @@ FARTHEST = 4.0
 """What misses its target by so much more than the best for it does is no choice at all [in]."""
 ALLOWANCES = (0.0625, 0.25, 1.0, FARTHEST, inf)
 """How far beyond the nearest assembly of a target the search looks, until it need not look farther [in]."""
+FEW_ASSEMBLIES = 10_000
+"""Of how many assemblies that there may be of an item all are looked for at once, if any must."""
 MOST_DOUBTED = 500
 """How many assemblies of an item are held against the rules of the mouldings in one turn."""
 MOST_SIZES = 240
@@ -120,11 +122,15 @@ def _searched(
 
 
 def _farther(known: tuple[Known, ...], which: Collection[int], stock: Stock, library: Library) -> tuple[Known, ...]:
-    """The same with more known of some items, where there is more to look for."""
-    return tuple(
-        _searched(one.item, one.farther, one.drafts, stock, library) if at in which and one.farther else one
-        for at, one in enumerate(known)
-    )
+    """The same with more known of some items, where there is more to look for; of few assemblies at once all."""
+    found = []
+    for at, one in enumerate(known):
+        if at in which and one.farther:
+            few = sum(stack.count for stack in one.drafts.stacks) <= FEW_ASSEMBLIES
+            allowances = tuple(a for a in one.farther if a >= FARTHEST) if few else one.farther
+            one = _searched(one.item, allowances, one.drafts, stock, library)
+        found.append(one)
+    return tuple(found)
 
 
 # How large everything is to be
