@@ -6,6 +6,7 @@ import sys
 from dataclasses import replace
 from itertools import groupby, pairwise, product
 from math import floor
+from pathlib import Path
 
 import pytest
 from hypothesis import given, settings
@@ -299,7 +300,7 @@ def by_hand(targets: tuple[Package, ...], stock: Stock) -> tuple[int, int, int] 
     return least
 
 
-@settings(max_examples=120, deadline=None)
+@settings(max_examples=50, deadline=None)
 @given(tiers(), stocks())
 def test_nothing_is_better_than_the_choice(targets, stock):
     least = by_hand(targets, stock)
@@ -325,7 +326,7 @@ def cut_short(patch: pytest.MonkeyPatch) -> None:
             patch.setattr(module, name, value)
 
 
-@settings(max_examples=120, deadline=None)
+@settings(max_examples=50, deadline=None)
 @given(tiers(), stocks())
 def test_the_gap_is_real(targets, stock):
     """Of a choice cut short on purpose: what is proved holds, and the best choice is no nearer than the bound."""
@@ -411,7 +412,7 @@ def worked(targets, stock, monkeypatch) -> tuple[Choice, Work]:
 @pytest.mark.parametrize("style", ["georgian", "victorian", "federal"])
 @pytest.mark.parametrize("top", [4, 5, 7])
 def test_a_stock_short_of_wide_casings_is_bounded_work(style, top, monkeypatch):
-    """Where sizes cannot step down, only what is of use is looked for farther: thousands of variables became hundreds."""
+    """Where sizes cannot step down, only what is of use is looked for farther: hundreds of variables, not thousands."""
     choice, work = worked(ladder(style, top, 120.0, 108.0), without_wide_casings(), monkeypatch)
     assert not choice.unproved and choice.gap == 0.0
     assert max(work.variables) < 2_000
@@ -484,7 +485,7 @@ def test_equal_inputs_give_equal_choices_in_any_process_and_order():
 def test_no_clock_is_asked():
     """Limits are of the work: none of the modules knows the time, and no solver is given any."""
     for module in (buying, choice_of_stock, laying, market, offers, program, search):
-        text = open(module.__file__, encoding="utf-8").read()
+        text = Path(module.__file__).read_text("utf-8")
         assert "import time" not in text and "time_limit" not in text and "perf_counter" not in text
 
 
