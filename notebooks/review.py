@@ -88,10 +88,16 @@ def _(base):
 @app.cell
 def _(base, get_picked, set_picked):
     mo.stop(base is None)
-    picked = views.picked_room(base.house, get_picked())
-    room_choice = views.room_choice(base.house, picked, set_picked)
+    room_choice = views.room_choice(base.house, get_picked(), set_picked)
     room_choice
-    return picked, room_choice
+    return (room_choice,)
+
+
+@app.cell
+def _(base, get_picked):
+    mo.stop(base is None)
+    picked = views.picked_room(base.house, get_picked())
+    return (picked,)
 
 
 @app.cell

@@ -10,12 +10,8 @@ from planner.walls.openings import Aperture, Surround, casing_of, reach_above
 from planner.walls.parts import FRAME, PANELS, Part
 from planner.walls.solids import TOUCH, Solid, overlaps
 
-LEGS = frozenset({Part.LEG})
 EARS = frozenset({Part.EAR, Part.EAR_RETURN, Part.UPRIGHT, Part.UPPER_LEG})
 """What stands beside an opening's legs where a casing kicks out."""
-
-WITHIN = frozenset({Part.HEAD, Part.BLOCK, Part.CORNER_BLOCK})
-"""What reaches no farther than the legs and ears under it."""
 
 LEVEL = 1 / 16
 """A stool and a rail nearer than this [in] are at one height."""
@@ -96,9 +92,8 @@ def _sides(layout: WallLayout, around: Surround) -> Iterator[tuple[float, dict[s
     for left in (True, False):
         reach: dict[str, float] = {}
         for s in around.solids:
-            if s.part not in WITHIN:
-                kind = "leg" if s.part in LEGS else "ear" if s.part in EARS else s.element
-                reach[kind] = max(reach.get(kind, 0.0), a.x0 - s.x0 if left else s.x1 - a.x1)
+            kind = "leg" if s.part is Part.LEG else "ear" if s.part in EARS else s.element
+            reach[kind] = max(reach.get(kind, 0.0), a.x0 - s.x0 if left else s.x1 - a.x1)
         yield (a.x0 if left else layout.length - a.x1), reach
 
 

@@ -252,10 +252,7 @@ def _end(layout: WallLayout, beside: WallLayout, solid: Solid, side: Side) -> Cu
     half = abs(180 - angle) / 2 if angle is not None else 0.0
     if angle is None or half < STRAIGHT:
         return SQUARE
-    goes_on = any(
-        s.part is solid.part and s.form == solid.form and abs(s.x0 if right else s.x1 - beside.length) <= TOUCH
-        for s in beside.solids
-    )
+    goes_on = any(s.part is solid.part and abs(s.x0 if right else s.x1 - beside.length) <= TOUCH for s in beside.solids)
     if angle > 180:
         return Cut(Joint.OUTSIDE, through=half) if goes_on else RETURNED
     joint = INSIDE_CORNERS[solid.part]

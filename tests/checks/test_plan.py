@@ -119,6 +119,11 @@ def test_a_tier_fits_exactly_where_its_walls_show_no_error_that_bars_it(head, ti
     )
 
 
+def test_a_crown_that_comes_down_upon_the_rail_bars_its_tier():
+    heavy = altered(STATE, "crown", size=76.0, bottom=44.0)
+    assert "rail and crown" in {c.rule for c in fits(house(), "Parlor", heavy, LIBRARY)}
+
+
 def test_a_package_without_a_crown_always_fits():
     assert fits(house(window(head=118.0)), "Parlor", replace(STATE, elements=()), LIBRARY) == ()
     assert lay_out(house(), "Parlor", replace(STATE, elements=()), LIBRARY)[0].solids == ()

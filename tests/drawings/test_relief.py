@@ -73,6 +73,7 @@ def test_shades_lie_where_the_profile_has_them():
         x0, x1, y0, y1 = box(path.segments)
         assert (x0, x1) == (0, 216) and low - 1e-6 <= y0 < y1 <= high + 1e-6
     assert all(not p.line and p.layer == "shade" for p in shaded.values())
+    assert len(shaded["paper"].segments) == 4 * len(crown)
 
 
 def test_paper_is_laid_under_what_a_shadow_may_cover():
@@ -114,6 +115,15 @@ def test_a_run_shows_the_edges_of_its_profile():
     inner = [y for y in faces(layout.sections)["base"].edges if 0 < y < base.y1]
     assert [s.start[1] for s in edges(base, layout)] == pytest.approx(inner)
     assert {(s.start[0], s.end[0]) for s in edges(base, layout)} == {(0, 216)}
+
+
+def test_the_parts_of_a_crown_show_the_edges_of_the_whole():
+    layout = wall("S")
+    foot = 120 - STATE.element("crown").size
+    shown = {round(s.start[1], 3) for part in of(layout, Part.CROWN) for s in edges(part, layout)}
+    parts = {round(s.y0, 3) for s in of(layout, Part.CROWN)} | {120.0}
+    wanted = {round(foot + y, 3) for y in faces(layout.sections)["crown"].edges}
+    assert shown == wanted - parts
 
 
 def test_a_casing_shows_its_members_along_its_length_mitred_with_it():

@@ -326,7 +326,7 @@ def cut_short(patch: pytest.MonkeyPatch) -> None:
             patch.setattr(module, name, value)
 
 
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=50, deadline=None)
 @given(tiers(), stocks())
 def test_the_gap_is_real(targets, stock):
     """Of a choice cut short on purpose: what is proved holds, and the best choice is no nearer than the bound."""

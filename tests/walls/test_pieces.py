@@ -127,6 +127,27 @@ def test_obtuse_corners_turn_by_less():
         assert past > 0
 
 
+def test_a_chamfered_corner_is_mitred_twice_by_half_as_much():
+    """Two outside corners of 225 degrees: each end is cut at 22 1/2, and the face longer by projection x tan 22 1/2."""
+    chamfered = replace(
+        L_SHAPED,
+        outline=(
+            (0.0, 0.0),
+            (0.0, 240.0),
+            (120.0, 240.0),
+            (120.0, 150.0),
+            (150.0, 120.0),
+            (240.0, 120.0),
+            (240.0, 0.0),
+        ),
+    )
+    (short,) = on(cut_list(house=alone(chamfered), room="Ell"), "4", Part.BASE)
+    assert [cut.joint for cut in short.ends] == [Joint.OUTSIDE, Joint.OUTSIDE]
+    assert [cut.through for cut in short.ends] == pytest.approx([22.5, 22.5])
+    out = STATE.element("base").projection
+    assert short.length == pytest.approx(1800**0.5 + 2 * out * tan(radians(22.5)))
+
+
 @pytest.mark.parametrize("bulge", [0.0, 0.5, -0.5])
 def test_a_run_that_goes_all_but_straight_on_is_square(bulge):
     straight = replace(PARLOR, outline=((0.0, 0.0), (bulge, 84.0), (0.0, 168.0), (216.0, 168.0), (216.0, 0.0)))
@@ -183,6 +204,14 @@ def test_a_run_that_meets_nothing_in_a_corner_is_square_inside_and_returned_outs
     found = cut_list(house=round_it, room="Ell")
     assert on(found, "3", Part.BASE)[0].ends[1] == RETURNED
     assert on(found, "3", Part.BASE)[0].length == 120
+
+
+def test_a_gap_that_just_reaches_the_crown_returns_all_its_parts():
+    bottom = 120 - STATE.element("crown").size
+    openings = tuple(replace(o, height=bottom + 1) if o.name == "Gap" else o for o in HOUSE.openings)
+    found = on(cut_list(house=replace(HOUSE, openings=openings)), "W", Part.CROWN)
+    assert len(found) == 2 * len(STATE.element("crown").parts)
+    assert set(joints(found)) == {(Joint.COPE, Joint.RETURN), (Joint.RETURN, Joint.SQUARE)}
 
 
 def test_a_crown_runs_on_where_the_base_stops():
@@ -389,6 +418,18 @@ def test_moulds_are_as_wide_as_the_stock_that_they_are_cut_from(bought):
     for package_, p in of_room(bought, 4, Part.PANEL_MOULD):
         assert p.width == package_.element("wainscot").assembly.height
         assert set(p.profile) == codes(package_, "wainscot")
+
+
+@pytest.mark.parametrize(
+    ("style", "bought_part", "bare_part"),
+    [("craftsman", Part.BATTEN, Part.BOARD), ("victorian", Part.BEADED_BOARD, None)],
+)
+def test_battens_and_beaded_boards_are_bought_and_the_boards_behind_battens_are_not(style, bought_part, bare_part):
+    house, _ = read_house(demo_house())
+    planned = plan(replace(house, style=style), stock=read_stock(demo_house(), house.unit))
+    for package_, p in of_room(planned, 4, bought_part, bare_part):
+        assert set(p.profile) == (codes(package_, "wainscot") if p.part is bought_part else set())
+    assert of_room(planned, 4, bought_part)
 
 
 def test_pieces_are_values():
