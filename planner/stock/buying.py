@@ -21,8 +21,6 @@ MOST_WORK = 6_000_000
 """How many choices times offers of all items an attempt may be worth."""
 MOST_PAIRS = 24
 """How many pairs of a choice and an offer of the next item are looked into for each choice that is carried on."""
-MOST_WEIGHED = 1_000_000
-"""How many such pairs are weighed side by side."""
 
 
 @dataclass(frozen=True)
@@ -116,8 +114,8 @@ def _least(market: Market, best: float, most: int) -> tuple[Chosen | None, float
         turn = _Turn(item, frozenset(order[:step]), tuple(order[step + 1 :]))
         parent, offer, beyond = _pairs(market, choices, turn, limit, MOST_PAIRS * most)
         left_out = min(left_out, beyond)
-        grown, kept = _grown(market, choices, turn, parent, offer)
-        choices, which, beyond = _carried(market, grown, turn, limit, most)
+        grown, kept, anew = _grown(market, choices, turn, parent, offer)
+        choices, which, beyond = _carried(market, grown, anew, turn, limit, most)
         left_out = min(left_out, beyond)
         trail.append((parent[kept[which]], offer[kept[which]]))
     found = Chosen(_rows(market, order, trail), float(choices.cost[0])) if len(choices) else None
@@ -162,28 +160,40 @@ def _pairs(market: Market, choices: _Choices, turn: _Turn, limit: float, most: i
     """The choices and the offers of the next item that together may come to no more than a limit, at most so many of
     the most hopeful; and what those left out come to at least.
 
-    A profile that is taken anew may spare the items to come their shares of it, but no more.
+    A profile that is taken anew may spare the items to come their shares of it, but no more. What an offer adds is the
+    same for all choices that take the same of the profiles that the item may take.
     """
     lot, to_come = market.lots[turn.item], list(turn.to_come)
-    new = lot.uses * (market.weight - market.shares[to_come].sum(axis=0))
-    with_offer = lot.cents + new.sum(axis=1)
+    profiles = np.flatnonzero(lot.may_use)
+    new = lot.uses[:, profiles] * (market.weight - market.shares[to_come].sum(axis=0))[profiles]
+    first, kind_of = distinct(*(choices.used & packed(lot.may_use[None, :])).T, np.zeros(len(choices)))
+    in_use = unpacked(choices.used[first], len(lot.may_use))[:, profiles]
+    adds = (lot.cents + new.sum(axis=1)) - in_use @ new.T
     so_far = choices.cost + choices.least[:, to_come].sum(axis=1)
-    found = []
-    block = max(MOST_WEIGHED // len(lot), 1)
-    for start in range(0, len(choices), block):
-        used = unpacked(choices.used[start : start + block], new.shape[1])
-        least = so_far[start : start + block, None] + with_offer - used @ new.T
-        parent, offer = np.nonzero(least <= limit)
-        found.append((parent + start, offer, least[parent, offer]))
-    parent, offer, least = (np.concatenate(column) for column in zip(*found, strict=True))
-    if len(least) <= most:
-        return parent, offer, inf
-    order = np.lexsort((offer, parent, least))
-    return parent[order[:most]], offer[order[:most]], float(least[order[most]])
+    room = np.full(len(first), -inf)
+    np.maximum.at(room, kind_of, limit - so_far)
+    kinds, offers = np.nonzero(adds <= room[:, None])
+    choice, offer = _each(kinds, offers, kind_of)
+    least = so_far[choice] + adds[kind_of[choice], offer]
+    hopeful = np.flatnonzero(least <= limit)
+    order = hopeful[np.lexsort((offer[hopeful], choice[hopeful], least[hopeful]))]
+    beyond = float(least[order[most]]) if len(order) > most else inf
+    return choice[order[:most]], offer[order[:most]], beyond
 
 
-def _grown(market: Market, choices: _Choices, turn: _Turn, parent: Whole, offer: Whole) -> tuple[_Choices, Whole]:
-    """The choices that pairs of a choice and an offer make, and which pairs these are.
+def _each(kinds: Whole, offers: Whole, kind_of: Whole) -> tuple[Whole, Whole]:
+    """Of pairs of a kind of choice and an offer, the pairs of a choice of that kind and the offer."""
+    by_kind = np.argsort(kind_of, kind="stable")
+    counts = np.bincount(kind_of, minlength=1)
+    starts, many = np.cumsum(counts) - counts, counts[kinds]
+    within = np.arange(many.sum()) - np.repeat(np.cumsum(many) - many, many)
+    return by_kind[np.repeat(starts[kinds], many) + within], np.repeat(offers, many)
+
+
+def _grown(
+    market: Market, choices: _Choices, turn: _Turn, parent: Whole, offer: Whole
+) -> tuple[_Choices, Whole, Words]:
+    """The choices that pairs of a choice and an offer make, which pairs these are, and what profiles they take anew.
 
     They keep the rules so far; of those that are alike for all items to come only the one that costs least is kept.
     """
@@ -194,8 +204,8 @@ def _grown(market: Market, choices: _Choices, turn: _Turn, parent: Whole, offer:
     agree &= misses + sum(int(lot.misses.min()) for lot in to_come) <= market.misses
     agree &= giving + sum(int(lot.giving.min()) for lot in to_come) <= market.giving
     used, takes = choices.used[parent], lot.words[offer]
-    new = np.bitwise_count(takes & ~used).sum(axis=1)
-    cost = choices.cost[parent] + lot.cents[offer] + market.weight * new
+    anew = takes & ~used
+    cost = choices.cost[parent] + lot.cents[offer] + market.weight * np.bitwise_count(anew).sum(axis=1)
     may_use = np.any([lot.may_use for lot in to_come] or [np.zeros_like(lot.may_use)], axis=0)
     used = (used | takes) & packed(may_use[None, :])
     pairs = np.flatnonzero(agree)
@@ -204,7 +214,7 @@ def _grown(market: Market, choices: _Choices, turn: _Turn, parent: Whole, offer:
     pairs = pairs[np.sort(first)]
     least = choices.least[parent[pairs]]
     grown = _Choices(used[pairs], cost[pairs], least, misses[pairs], giving[pairs], size[pairs], read[pairs])
-    return grown, pairs
+    return grown, pairs, anew[pairs]
 
 
 def _kept(market: Market, turn: _Turn, size: Whole, read: Truths, own: Whole) -> tuple[Truths, Truths, Whole, Whole]:
@@ -230,14 +240,16 @@ def _kept(market: Market, turn: _Turn, size: Whole, read: Truths, own: Whole) ->
     return agree, read, unread, size
 
 
-def _carried(market: Market, grown: _Choices, turn: _Turn, limit: float, most: int) -> tuple[_Choices, Whole, float]:
+def _carried(
+    market: Market, grown: _Choices, anew: Words, turn: _Turn, limit: float, most: int
+) -> tuple[_Choices, Whole, float]:
     """The choices that may come to no more than a limit, at most so many of the most hopeful, which they are, and what
     those left out come to at least."""
-    least, may_use = grown.least, market.lots[turn.item].may_use
+    least = grown.least
     for at in turn.to_come:
-        bound = market.bounds[at]
-        if (may_use & bound.profiles).any():
-            least[:, at] = bound.adds(grown.used)
+        spared = np.flatnonzero((anew & market.bounds[at].mask).any(axis=1))
+        if len(spared):
+            least[spared, at] = market.bounds[at].adds(grown.used[spared])
     whole = grown.cost + least[:, list(turn.to_come)].sum(axis=1)
     order = np.argsort(whole, kind="stable")
     order = order[whole[order] <= limit]

@@ -300,7 +300,7 @@ def by_hand(targets: tuple[Package, ...], stock: Stock) -> tuple[int, int, int] 
     return least
 
 
-@settings(max_examples=120, deadline=None)
+@settings(max_examples=50, deadline=None)
 @given(tiers(), stocks())
 def test_nothing_is_better_than_the_choice(targets, stock):
     least = by_hand(targets, stock)
