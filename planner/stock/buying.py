@@ -15,9 +15,11 @@ from planner.stock.arrays import Floats, Truths, Whole, Words, distinct, packed,
 from planner.stock.market import Chosen, Market, Offers, market_of
 from planner.stock.program import UNREAD, Rules
 
-MOST_CHOICES = (50, 300, 1_200, 4_000)
+MOST_CHOICES = (30, 200, 1_200, 4_000)
 """How many choices are carried on from item to item, in one attempt after the other, each with what the last found."""
-MOST_WORK = 6_000_000
+UNPROVABLE = (200,)
+"""How many where not all offers are weighed, so that nothing can be proved."""
+MOST_WORK = 4_000_000
 """How many choices times offers of all items an attempt may be worth."""
 MOST_PAIRS = 24
 """How many pairs of a choice and an offer of the next item are looked into for each choice that is carried on."""
@@ -32,7 +34,9 @@ class Bought:
     proved: bool
 
 
-def buy(offers: Sequence[Offers], rules: Rules, misses: int, giving: int, first: Sequence[int]) -> Bought:
+def buy(
+    offers: Sequence[Offers], rules: Rules, misses: int, giving: int, first: Sequence[int], *, complete: bool = True
+) -> Bought:
     """The offers that take the fewest profiles, then cost least, and keep the rules.
 
     Parameters
@@ -41,10 +45,12 @@ def buy(offers: Sequence[Offers], rules: Rules, misses: int, giving: int, first:
     rules : what must hold between their sizes.
     misses, giving : what all may miss, in sixteenths, and how much may give way (program.Fit).
     first : offers that keep all that, to begin with.
+    complete : whether the offers are all that there are, so that what is found among them may be proved.
     """
     market = market_of(offers, rules, misses, giving, first)
+    provable = complete and market.complete
     best, bound = market.chosen(first), 0.0
-    for most in MOST_CHOICES:
+    for most in MOST_CHOICES if provable else UNPROVABLE:
         below = market.below(best.cost)
         if below is None:
             bound = best.cost
@@ -57,8 +63,8 @@ def buy(offers: Sequence[Offers], rules: Rules, misses: int, giving: int, first:
             break
     return Bought(
         rows=best.rows,
-        fewest=market.fewest(min(bound, best.cost)) if market.complete else 0,
-        proved=market.complete and bound >= best.cost,
+        fewest=market.fewest(min(bound, best.cost)) if provable else 0,
+        proved=provable and bound >= best.cost,
     )
 
 

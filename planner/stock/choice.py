@@ -97,7 +97,7 @@ def choose(targets: tuple[Package, ...], stock: Stock, library: Library) -> Choi
     settled = settle(items, rules, stock, library)
     offers = [_offers(one, rows) for one, rows in zip(settled.known, settled.useful, strict=True)]
     first = [int(np.flatnonzero(rows == row)[0]) for rows, row in zip(settled.useful, settled.drafts, strict=True)]
-    bought = buy(offers, rules, settled.misses, settled.giving, first)
+    bought = buy(offers, rules, settled.misses, settled.giving, first, complete=not settled.loose)
     drafts = [int(rows[at]) for rows, at in zip(settled.useful, bought.rows, strict=True)]
     taken = [
         None if draft == TO_ORDER else one.drafts.assembly(draft, library)
@@ -131,18 +131,17 @@ def _choice(
         if (short := shortfall(item, built, len(one.usable) > 0, targets, library))
     ]
     gap = (settled.misses - settled.bound) * SIXTEENTH
-    fewest = 0 if settled.loose else bought.fewest
-    sure = settled.proved and not settled.loose and bought.proved
+    sure = settled.proved and bought.proved
     return Choice(
         packages=packages,
         deviation=sum(a.deviation for a in made),
         gap=gap,
         profiles=profiles,
-        fewest=fewest,
+        fewest=bought.fewest,
         cost=sum(a.price_per_foot for a in made),
         optimal=sure and not settled.yielding,
         shortfalls=(*dict.fromkeys(words for words, _ in told), *unread(_steps_between(packages), library)),
-        unproved="" if sure else unproved(gap, len(profiles), fewest),
+        unproved="" if sure else unproved(gap, len(profiles), bought.fewest),
         to_make=tuple(dict.fromkeys(profile for _, profile in told)),
     )
 

@@ -3,7 +3,7 @@
 It knows sizes alone, no profiles. Lengths are inches; what is missed is counted in whole sixteenths.
 """
 
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from math import ceil
 from typing import Any, Literal, TypeAlias
@@ -122,32 +122,37 @@ class _Program:
 
     def __init__(self, counts: Sequence[int]) -> None:
         self.ends = np.cumsum(counts)
+        self.starts = self.ends - counts
         self.items = np.repeat(np.arange(len(counts)), counts)
         self.width = len(self.items)
-        self.terms: list[tuple[int, int, float]] = []
+        self.terms: list[tuple[Whole, Whole, Floats]] = []
         self.most: list[float] = []
-        self.goals: dict[str, list[tuple[int, int]]] = {}
+        self.goals: dict[str, Floats] = {}
 
     def variable(self) -> int:
         """One more variable."""
         self.width += 1
         return self.width - 1
 
-    def row(self, terms: Iterable[tuple[int, float]], most: float) -> None:
-        """One more row: sum of coefficient times variable <= most."""
-        self.terms += [(len(self.most), k, value) for k, value in terms]
-        self.most.append(most)
+    def rows(self, terms: Sequence[tuple[int, Floats]], most: float) -> None:
+        """More rows: sum of coefficient times variable <= most.
+
+        `terms` are the first of some variables that follow upon one another, and their coefficients in each row.
+        """
+        for first, values in terms:
+            row, column = np.nonzero(values)
+            self.terms.append((len(self.most) + row, first + column, values[row, column]))
+        self.most += [most] * len(terms[0][1])
 
     def least(self, goal: str, held: Mapping[str, int]) -> tuple[tuple[int, ...], int, int] | None:
         """The rows that make a goal least while others hold theirs, its value, and what it is at least."""
-        rows, most = self._rows(held)
+        rows, most = self._matrix(held)
         one = np.ones(len(self.ends))
-        whole: Any = np.ones(self.width)
         result = milp(
             self._cost(goal),
             constraints=[LinearConstraint(self._taken(), one, one), LinearConstraint(rows, -np.inf, most)],
             bounds=Bounds(0, 1),
-            integrality=whole,
+            integrality=np.ones(self.width, dtype=np.int64),
             options={"mip_rel_gap": 0.0, "node_limit": NODES},
         )
         if result.x is None:
@@ -158,26 +163,23 @@ class _Program:
 
     def reduced(self, goal: str, held: Mapping[str, int]) -> tuple[float, list[Floats]]:
         """The least of a goal without whole numbers, and by how much each row of each item raises it at least."""
-        rows, most = self._rows(held)
-        one = np.ones(len(self.ends))
-        limits: Any = rows  # the stubs of the solver know no sparse arrays
-        taken: Any = self._taken()
-        result: Any = linprog(self._cost(goal), limits, most, taken, one, bounds=(0, None), method="highs")
+        rows, most = self._matrix(held)
+        one, taken = np.ones(len(self.ends)), self._taken()
+        result: Any = linprog(self._cost(goal), rows, most, taken, one, bounds=(0, None), method="highs")
         return float(result.fun), np.split(result.lower.marginals[: self.ends[-1]], self.ends[:-1])
 
     def _cost(self, goal: str) -> Floats:
-        cost = np.zeros(self.width)
-        for k, value in self.goals[goal]:
-            cost[k] += value
-        return cost
+        return np.pad(self.goals[goal], (0, self.width - len(self.goals[goal])))
 
-    def _rows(self, held: Mapping[str, int]) -> tuple[Any, Floats]:
-        terms, most = list(self.terms), list(self.most)
+    def _matrix(self, held: Mapping[str, int]) -> tuple[Any, Floats]:
+        nothing = np.zeros(0, dtype=np.int64)
+        terms, most = [(nothing, nothing, np.zeros(0)), *self.terms], list(self.most)
         for goal, value in held.items():
-            terms += [(len(most), k, float(amount)) for k, amount in self.goals[goal]]
+            columns = np.flatnonzero(self.goals[goal])
+            terms.append((np.full(len(columns), len(most)), columns, self.goals[goal][columns]))
             most.append(value)
-        at, k, value_of = zip(*terms, strict=True) if terms else ((), (), ())
-        return csr_array((value_of, (at, k)), shape=(len(most), self.width)), np.array(most)
+        row, column, coefficient = (np.concatenate(part) for part in zip(*terms, strict=True))
+        return csr_array((coefficient, (row, column)), shape=(len(most), self.width)), np.array(most)
 
     def _taken(self) -> Any:
         taken = (np.ones(len(self.items)), (self.items, np.arange(len(self.items))))
@@ -187,47 +189,34 @@ class _Program:
 def _program(sizes: Sequence[Sizes], rules: Rules, yielding: bool) -> _Program:
     """The program: a variable for each row of each item, and for each pair of a step whether it shows it."""
     program = _Program([len(rows.misses) for rows in sizes])
-    starts = [0, *program.ends.tolist()]
-
-    def implied(low: int, high: int, size: Size, keeps: Callable[[Floats, Floats], Truths]) -> Iterator[_Terms]:
-        for over, enough in _thresholds(sizes[low].low[size], sizes[high].high[size], keeps):
-            yield [*((starts[low] + k, 1.0) for k in over), *((starts[high] + k, -1.0) for k in enough)]
-
     for low, high, size in rules.orders:
-        for terms in implied(low, high, size, rules.no_larger):
-            program.row(terms, 0.0)
+        over, enough = _thresholds(sizes[low].low[size], sizes[high].high[size], rules.no_larger)
+        program.rows([(program.starts[low], over), (program.starts[high], -enough)], 0.0)
     unread = []
     for pairs in rules.steps:
         shown = [program.variable() for _ in pairs]
         for at, (low, high) in zip(shown, pairs, strict=True):
-            for terms in implied(low, high, "height", rules.reads):
-                program.row([*terms, (at, 1.0)], 1.0)
+            over, enough = _thresholds(sizes[low].low["height"], sizes[high].high["height"], rules.reads)
+            shows = np.ones((len(over), 1))
+            program.rows([(program.starts[low], over), (program.starts[high], -enough), (at, shows)], 1.0)
         if yielding:
             unread.append(program.variable())
             shown.append(unread[-1])
-        program.row([(at, -1.0) for at in shown], -1.0)
-    rows = [
-        (starts[at] + k, share, int(found.misses[k]), bool(found.to_order[k]))
-        for at, (found, share) in enumerate(zip(sizes, rules.shares, strict=True))
-        for k in range(len(found.misses))
-    ]
-    program.goals = {
-        "misses": [(k, misses * share) for k, share, misses, _ in rows],
-        "giving": [(k, share) for k, share, _, to_order in rows if to_order] + [(k, UNREAD) for k in unread],
-    }
+        program.rows([(at, -np.ones((1, 1))) for at in shown] or [(0, np.zeros((1, 1)))], -1.0)
+    shares = np.array(rules.shares)[program.items]
+    misses = shares * np.concatenate([found.misses for found in sizes])
+    giving = np.zeros(program.width)
+    giving[: len(shares)] = shares * np.concatenate([found.to_order for found in sizes])
+    giving[unread] = UNREAD
+    program.goals = {"misses": misses.astype(np.float64), "giving": giving}
     return program
 
 
-_Terms: TypeAlias = list[tuple[int, float]]
-
-
-def _thresholds(
-    low: Floats, high: Floats, keeps: Callable[[Floats, Floats], Truths]
-) -> Iterator[tuple[list[int], list[int]]]:
-    """For each size from which on fewer rows of the higher item are enough: the lower one's rows of at least that
-    size, and the rows of the higher one that are."""
+def _thresholds(low: Floats, high: Floats, keeps: Callable[[Floats, Floats], Truths]) -> tuple[Floats, Floats]:
+    """For each size from which on fewer rows of the higher item are enough, a row: which rows of the lower item are of
+    that size or more, and which of the higher one are enough for it."""
     sizes = np.unique(low)
     enough = keeps(sizes[:, None], high[None, :])
     before = np.vstack([np.ones((1, len(high)), dtype=bool), enough[:-1]])
-    for k in np.flatnonzero((enough != before).any(axis=1)):
-        yield np.flatnonzero(low >= sizes[k]).tolist(), np.flatnonzero(enough[k]).tolist()
+    fewer = (enough != before).any(axis=1)
+    return (low >= sizes[fewer, None]).astype(np.float64), enough[fewer].astype(np.float64)

@@ -112,6 +112,7 @@ def test_what_is_proved_holds_where_the_work_is_cut_short(purchase, few):
         return
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(buying, "MOST_CHOICES", (few,))
+        patch.setattr(buying, "UNPROVABLE", (few,))
         patch.setattr(buying, "MOST_PAIRS", 1)
         bought = buy(given_, held, misses, giving, first)
     least, _ = by_hand(given_, held, misses, giving)

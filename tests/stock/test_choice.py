@@ -320,7 +320,7 @@ def cut_short(patch: pytest.MonkeyPatch) -> None:
         search: {"FEW_UNFINISHED": 1, "MOST_DRAFTS": 2},
         offers: {"ON_COUNTER": 1, "MOST_SIZES": 2},
         market: {"MOST_OFFERS": 6},
-        buying: {"MOST_CHOICES": (1,), "MOST_PAIRS": 1},
+        buying: {"MOST_CHOICES": (1,), "UNPROVABLE": (1,), "MOST_PAIRS": 1},
     }.items():
         for name, value in bounds.items():
             patch.setattr(module, name, value)
