@@ -43,6 +43,8 @@ def plan_table(planned: Plan) -> str:
     lines += [_wrapped(note) for note in planned.notes]
     if planned.choice and planned.choice.shortfalls:
         lines += ["", "To have made:", *(_wrapped(text) for text in planned.choice.shortfalls)]
+    if planned.choice and planned.choice.unproved:
+        lines += ["", _wrapped(f"The choice from stock is {planned.choice.unproved}.")]
     unsteady = [p for p in planned.passages if p.reads in ("abrupt", "faint")]
     if unsteady:
         lines += ["", "Steps that do not read well:"]

@@ -111,6 +111,8 @@ def _least(market: Market, best: float, most: int) -> tuple[Chosen | None, float
     trail: list[tuple[Whole, Whole]] = []
     limit, left_out = best - 1, inf
     for step, item in enumerate(order):
+        if not len(choices):
+            break
         turn = _Turn(item, frozenset(order[:step]), tuple(order[step + 1 :]))
         parent, offer, beyond = _pairs(market, choices, turn, limit, MOST_PAIRS * most)
         left_out = min(left_out, beyond)
@@ -118,8 +120,6 @@ def _least(market: Market, best: float, most: int) -> tuple[Chosen | None, float
         choices, which, beyond = _carried(market, grown, turn, limit, most)
         left_out = min(left_out, beyond)
         trail.append((parent[kept[which]], offer[kept[which]]))
-        if not len(choices):
-            break
     found = Chosen(_rows(market, order, trail), float(choices.cost[0])) if len(choices) else None
     cost = found.cost if found else best
     return found, cost if left_out == inf else min(cost, ceil(left_out))
@@ -144,9 +144,9 @@ def _order(market: Market) -> list[int]:
 
 
 def _begun(market: Market, order: Sequence[int]) -> _Choices:
-    """The one choice before any item is bought but those that are not in the order."""
+    """The one choice before any item is bought but those that are not in the order; none if these miss too much."""
     settled = [market.lots[at] for at in sorted(set(range(len(market.lots))) - set(order))]
-    return _Choices(
+    begun = _Choices(
         used=packed(np.zeros((1, market.shares.shape[1]), dtype=bool)),
         cost=np.array([sum(float(lot.cents[0]) for lot in settled)]),
         least=np.array([[bound.alone.min() for bound in market.bounds]]),
@@ -155,6 +155,7 @@ def _begun(market: Market, order: Sequence[int]) -> _Choices:
         size=np.full((1, len(market.sized)), -1),
         read=np.zeros((1, len(market.steps)), dtype=bool),
     )
+    return begun.some(np.flatnonzero((begun.misses <= market.misses) & (begun.giving <= market.giving)))
 
 
 def _pairs(market: Market, choices: _Choices, turn: _Turn, limit: float, most: int) -> tuple[Whole, Whole, float]:

@@ -6,7 +6,7 @@ misses as little as anything unknown may, and that is of any size. Where such a 
 
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
-from functools import cached_property
+from functools import cached_property, lru_cache
 from math import inf
 from typing import TypeAlias
 
@@ -25,6 +25,8 @@ FARTHEST = 4.0
 """What misses its target by so much more than the best for it does is no choice at all [in]."""
 ALLOWANCES = (0.0625, 0.25, 1.0, FARTHEST, inf)
 """How far beyond the nearest assembly of a target the search looks, until it need not look farther [in]."""
+FEW_ASSEMBLIES = 10_000
+"""Of how many assemblies that there may be of an item all are looked for at once, if any must."""
 MOST_DOUBTED = 500
 """How many assemblies of an item are held against the rules of the mouldings in one turn."""
 MOST_SIZES = 240
@@ -120,11 +122,15 @@ def _searched(
 
 
 def _farther(known: tuple[Known, ...], which: Collection[int], stock: Stock, library: Library) -> tuple[Known, ...]:
-    """The same with more known of some items, where there is more to look for."""
-    return tuple(
-        _searched(one.item, one.farther, one.drafts, stock, library) if at in which and one.farther else one
-        for at, one in enumerate(known)
-    )
+    """The same with more known of some items, where there is more to look for; of few assemblies at once all."""
+    found = []
+    for at, one in enumerate(known):
+        if at in which and one.farther:
+            few = sum(stack.count for stack in one.drafts.stacks) <= FEW_ASSEMBLIES
+            allowances = tuple(a for a in one.farther if a >= FARTHEST) if few else one.farther
+            one = _searched(one.item, allowances, one.drafts, stock, library)
+        found.append(one)
+    return tuple(found)
 
 
 # How large everything is to be
@@ -178,18 +184,17 @@ def _settle(known: tuple[Known, ...], rules: Rules, stock: Stock, library: Libra
         if attempt is None:
             yielding = True
             continue
-        settled = None
         if attempt.found is not None:
             sound = _ruled_out(known, attempt.tables, attempt.found, library)
             if sound != known:
                 known = sound
                 continue
-            settled = _settled(known, attempt, attempt.found, rules, yielding, sure)
+        settled = _settled(known, attempt, rules, yielding, sure) if attempt.proved else None
         farther = _farther(known, settled.loose if settled else attempt.unknown, stock, library)
         if farther != known:
             known = farther
-        elif settled:
-            return settled
+        elif attempt.found is not None:
+            return settled or _settled(known, attempt, rules, yielding, sure)
         else:
             yielding, sure = True, False
 
@@ -252,6 +257,12 @@ class _Attempt:
     unknown: frozenset[int]
     found: Fit | None
 
+    @property
+    def proved(self) -> bool:
+        """Whether nothing that is not known makes the sizes give way less, or miss less."""
+        found, ideal = self.found, self.ideal
+        return found is not None and (found.giving, found.misses) <= (ideal.giving, ideal.bound)
+
 
 def _attempt(known: Sequence[Known], rules: Rules, yielding: bool) -> _Attempt | None:
     """None where no sizes at all keep the rules."""
@@ -264,6 +275,7 @@ def _attempt(known: Sequence[Known], rules: Rules, yielding: bool) -> _Attempt |
     return _Attempt(tables, ideal, unknown, found)
 
 
+@lru_cache(maxsize=256)
 def _table(known: Known, read: tuple[Size, ...], yielding: bool) -> _Table:
     """The sizes of an item that rules read. Of very many some are kept, and the rest counts as not known."""
     target, drafts = known.item.target, known.drafts
@@ -347,31 +359,28 @@ def _held(known: Known, table: _Table, library: Library) -> Known:
     return replace(known, ruled_out=ruled_out)
 
 
-def _settled(
-    known: tuple[Known, ...], attempt: _Attempt, found: Fit, rules: Rules, yielding: bool, sure: bool
-) -> Settled:
-    """What an attempt comes to."""
-    ideal, tables = attempt.ideal, attempt.tables
-    proved = (found.giving, found.misses) <= (ideal.giving, ideal.bound)
+def _settled(known: tuple[Known, ...], attempt: _Attempt, rules: Rules, yielding: bool, sure: bool) -> Settled:
+    """What an attempt that found sizes comes to."""
+    tables, found = attempt.tables, attempt.found or attempt.ideal
     least, raises = beyond_least([table.sizes for table in tables], rules, yielding, found.giving)
     spare = found.misses - least + WHOLE_NOISE
-    useful, loose = [], set()
+    useful, loose = [], set(attempt.unknown)
     for at, (one, table, raised, k) in enumerate(zip(known, tables, raises, found.rows, strict=True)):
         slack = np.floor((spare - raised) / rules.shares[at])  # what each row may miss more than its best
         most = np.where(raised <= spare, table.sizes.misses + slack, -1)
         drafts = one.usable[one.misses[one.usable] <= most[table.row_of]]
         made = np.flatnonzero((table.drafts == TO_ORDER) & (raised <= spare))
         useful.append(np.union1d(drafts, table.drafts[[*made, k]]))
-        if table.drafts[-1] == UNKNOWN and raised[-1] <= spare:
+        if table.drafts[-1] == UNKNOWN and (raised[-1] <= spare or not len(one.usable)):
             loose.add(at)
     return Settled(
         known=known,
         drafts=tuple(int(table.drafts[k]) for table, k in zip(tables, found.rows, strict=True)),
         giving=found.giving,
         misses=found.misses,
-        bound=min(ideal.bound, found.misses),
+        bound=min(attempt.ideal.bound, found.misses),
         yielding=yielding,
-        proved=proved and sure,
+        proved=attempt.proved and sure,
         useful=tuple(useful),
-        loose=frozenset(loose if proved else attempt.unknown),
+        loose=frozenset(loose),
     )

@@ -77,6 +77,13 @@ def read_stock(folder: str | Path, unit: Unit = "in", library: Library | None = 
     Raises
     ------
     HouseFault : with every fault of the file, found in one pass.
+
+    Examples
+    --------
+    >>> from planner import demo_house
+    >>> stock = read_stock(demo_house())
+    >>> stock.by_role["casing"][0].members[-1].kind
+    'fascia'
     """
     path = Path(folder) / FILE
     if not path.exists():

@@ -73,6 +73,9 @@ def test_north_is_up_and_east_right():
     rooms = pd.DataFrame([square("Hall"), square("North", south=120.0), square("East", west=120.0)])
     at = {name: s["geometry"]["coordinates"][0][0] for name, s in shapes(charts.floor_plan(rooms, width=508)).items()}
     assert at == {"Hall": (10, 490), "North": (10, 250), "East": (250, 490)}
+    for shape in shapes(charts.floor_plan(rooms)).values():
+        ring = shape["geometry"]["coordinates"][0]
+        assert (len(ring), ring[0]) == (5, ring[-1])
 
 
 def test_the_scale_bar_is_as_long_as_it_says():
@@ -170,17 +173,22 @@ def test_one_level_is_drawn_alone(planned):
 
 @pytest.mark.parametrize("across", [False, True])
 def test_levels_stand_apart_each_under_its_name(across):
-    rooms = pd.DataFrame([square("Hall"), square("Landing", level="Upper")])
+    rooms = pd.DataFrame([square("Hall"), square("Landing", level="Upper", side=60.0)])
     chart = charts.floor_plan(rooms, across=across, width=528)
-    (x0, y0, w0, _), (x1, y1, _, h1) = (_box(s) for s in shapes(chart).values())
+    (x0, y0, w0, h0), (x1, y1, w1, h1) = (_box(s) for s in shapes(chart).values())
+    assert w1 == pytest.approx(w0 / 2, abs=0.1)
     if across:
-        assert (y1, x1) == (y0, x0 + w0 + 20)
+        assert (y1, x1) == (y0, pytest.approx(x0 + w0 + 20, abs=0.1))
+        assert x1 + w1 == pytest.approx(510, abs=0.1)
     else:
-        assert (x1, y1) == (x0, y0 + w0 + 40)
+        assert (x1, y1) == (x0, y0 + h0 + 40)
+        assert x0 + w0 == 510
+    (north,) = (row for row in words(chart) if row["text"] == "↑ N")
+    assert north["y"] > max(y0 + h0, y1 + h1) + 10
     heads = {row["text"]: row for row in words(chart) if row["text"] in ("Ground", "Upper")}
     assert (heads["Ground"]["x"], heads["Upper"]["x"]) == (x0, x1)
     assert (heads["Ground"]["y"] - y0, heads["Upper"]["y"] - y1) == (-22, -22)
-    assert chart.to_dict()["height"] > y1 + h1
+    assert chart.to_dict()["height"] > north["y"] + 20
 
 
 def _box(shape: dict) -> tuple[float, float, float, float]:
@@ -209,6 +217,23 @@ def test_labels_shrink_before_they_give_way_to_a_key(name, side, texts, size):
     middle = sum(row["y"] for row in inside) / len(inside)
     assert middle == pytest.approx(250 - side, abs=0.1)
     assert (f"{name},Chamber" in written(chart)) is (texts == ["2a"])
+
+
+def test_a_room_too_low_for_its_label_gets_a_key():
+    low = square() | {"outline": ((0.0, 120.0), (0.0, 132.0), (120.0, 132.0), (120.0, 120.0)), "room": "Passage"}
+    chart = charts.floor_plan(pd.DataFrame([square(), low]), width=WIDTH)
+    assert [row["text"] for row in words(chart) if (row["x"], row["y"]) == (130, 22)] == ["2a"]
+    assert "Passage,Chamber" in written(chart)
+
+
+def test_keys_stand_in_as_many_columns_as_fit():
+    closets = [square(f"Closet {i}", west=120.0 + 7 * i, side=7.0) for i in range(4)]
+    frame = pd.DataFrame([square(side=120.0), *closets])
+    for width, columns in ((180, 1), (330, 2), (720, 4)):
+        listed = [row for row in words(charts.floor_plan(frame, width=width)) if row["text"].endswith(", Chamber")]
+        assert len({row["x"] for row in listed}) == columns
+        assert len({row["y"] for row in listed}) == 4 / columns
+        assert len({(row["x"], row["y"]) for row in listed}) == 4
 
 
 def test_the_tier_stands_above_the_name_in_bold():

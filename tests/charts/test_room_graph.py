@@ -100,11 +100,12 @@ def test_alarming_steps_have_a_sign_and_the_alarm_colour(step):
     assert "■ an abrupt step; ▲ the tier rises away from the entry" in said
 
 
-def test_rooms_stand_below_those_that_they_are_entered_from():
-    """By name alone A would stand left of Z and its passage would cross the other."""
+@pytest.mark.parametrize("turned", [False, True])
+def test_rooms_stand_below_those_that_they_are_entered_from(turned):
+    """By name alone A would stand left of Z and its passage would cross the other, whichever end comes first."""
     depths = {"Hall": 0, "Left": 1, "Right": 1, "A": 2, "Z": 2}
-    joined = [("Left", "Z"), ("A", "Right"), ("Hall", "Left"), ("Right", "Hall")]
-    at = places(graph(depths, [(*ends, "even") for ends in joined]))
+    joined = [("Left", "Z"), ("Right", "A"), ("Hall", "Left"), ("Hall", "Right")]
+    at = places(graph(depths, [(*(reversed(ends) if turned else ends), "even") for ends in joined]))
     assert at["Left"][0] < at["Right"][0]
     assert at["Z"][0] < at["A"][0]
 
