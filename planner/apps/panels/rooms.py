@@ -46,13 +46,17 @@ def wishes(rooms: Iterable[str], changes: Changes) -> Wishes:
 
 def mended(built: Wishes, changes: Changes) -> Wishes:
     """New controls for those rooms for which the desk has something else than the controls that were built show."""
-    stale = (room for room, controls in built.items() if _values(controls) != _wished(changes.desk, room))
+    options = list(_tiers(changes.desk))
+    stale = (
+        room
+        for room, (pin, lowest, highest) in built.items()
+        if (pin.value, lowest.value, highest.value) != _wished(changes.desk, room) or list(pin.options) != options
+    )
     return wishes(stale, changes)
 
 
 def _controls(room: str, changes: Changes) -> tuple[mo.ui.dropdown, ...]:
     desk = changes.desk
-    tiers = {FREE: None} | {str(tier): tier for tier in range(1, desk.intent.tiers + 1)}
 
     def pin(tier: int | None) -> None:
         changes.make("wishes", edits.pin, room, tier)
@@ -64,7 +68,7 @@ def _controls(room: str, changes: Changes) -> tuple[mo.ui.dropdown, ...]:
         changes.make("wishes", edits.set_range, room, _wished(desk, room)[1], tier)
 
     return tuple(
-        mo.ui.dropdown(tiers, value=FREE if tier is None else str(tier), on_change=told)
+        mo.ui.dropdown(_tiers(desk), value=FREE if tier is None else str(tier), on_change=told)
         for tier, told in zip(_wished(desk, room), (pin, lowest, highest), strict=True)
     )
 
@@ -74,8 +78,9 @@ def _wished(desk: Desk, room: str) -> tuple[int | None, ...]:
     return wish.tier, wish.lowest, wish.highest
 
 
-def _values(controls: Iterable[mo.ui.dropdown]) -> tuple[int | None, ...]:
-    return tuple(control.value for control in controls)
+def _tiers(desk: Desk) -> dict[str, int | None]:
+    """What can be chosen for a room."""
+    return {FREE: None} | {str(tier): tier for tier in range(1, desk.intent.tiers + 1)}
 
 
 def sharing(house: House, changes: Changes) -> list[mo.ui.multiselect | mo.ui.button]:
