@@ -22,14 +22,14 @@ with app.setup:
 @app.cell
 def _():
     dark = screen.is_dark()
+    get_narrow, set_narrow = mo.state(False)
     screen.dress(dark)
-    return (dark,)
+    return dark, get_narrow, set_narrow
 
 
 @app.cell
 def _():
     folder = houses.asked_folder()
-    get_narrow, set_narrow = mo.state(False)
     get_opened, set_opened = mo.state(houses.opened(folder))
     get_news, set_news = mo.state("")
     get_picked, set_picked = mo.state(None)
@@ -40,13 +40,11 @@ def _():
     return (
         afterwards,
         folder,
-        get_narrow,
         get_news,
         get_opened,
         get_picked,
         get_settled,
         get_table_faults,
-        set_narrow,
         set_news,
         set_opened,
         set_picked,
