@@ -18,7 +18,13 @@ def test_the_wheel_works_outside_the_checkout(tmp_path):
     site = tmp_path / "site"
     with zipfile.ZipFile(wheel) as archive:
         archive.extractall(site)
-    for file in ("_notebooks/design.py", "_demo_house/rooms.csv", "_demo_house/stock.csv", "library/uses.toml"):
+    for file in (
+        "_notebooks/design.py",
+        "_demo_house/rooms.csv",
+        "_demo_house/stock.csv",
+        "library/uses.toml",
+        "py.typed",
+    ):
         assert (site / "planner" / file).is_file(), file
     script = (
         "import planner; from planner.cli import main; from pathlib import Path;"

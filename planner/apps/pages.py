@@ -3,12 +3,11 @@
 import json
 from collections.abc import Callable, Iterable, Sequence
 from html import escape
-from typing import Any, cast
 
 import altair as alt
 import marimo as mo
 
-from planner.charts import PICK, PICK_FIELD, specification
+from planner.charts import PICK, PICK_FIELD, FinishedChart
 from planner.drawings.scene import Scene
 from planner.drawings.svg import svg
 from planner.files.problems import Problem
@@ -59,39 +58,25 @@ def heading(words: object) -> Markup:
     return element("h3", words, class_="pl-head")
 
 
-class _Ready(alt.LayerChart):
-    """A chart whose specification is put together already."""
-
-    def __init__(self, whole: dict[str, Any]):
-        super().__init__()
-        object.__setattr__(self, "whole", whole)
-
-    def copy(self, deep: bool | Iterable[Any] = True, ignore: list[str] | None = None) -> "_Ready":
-        return self
-
-    def to_dict(self, *_: object, **__: object) -> dict[str, Any]:
-        return cast(dict[str, Any], self.whole)
-
-
 class Drawn:
     """A chart to be looked at; `instead` replaces parts of its specification such as its title."""
 
-    def __init__(self, chart: alt.TopLevelMixin, **instead: object):
-        self.whole = {**specification(chart), **instead, "usermeta": {"embedOptions": {"actions": False}}}
+    def __init__(self, chart: FinishedChart, **instead: object):
+        self.whole = chart.properties(**instead, usermeta={"embedOptions": {"actions": False}}).to_dict()
 
     def _mime_(self) -> tuple[str, str]:
         """What marimo shows."""
         return VEGA_LITE, json.dumps(self.whole)
 
 
-def clicked(chart: alt.TopLevelMixin, pick: Callable[[str], None], **instead: object) -> mo.ui.altair_chart:
+def clicked(chart: FinishedChart, pick: Callable[[str], None], **instead: object) -> mo.ui.altair_chart:
     """A chart as a control: a click on a room calls `pick` with its name; `instead` is as in Drawn."""
 
     def told(_: object) -> None:
         if rooms := live.selections.get(PICK, {}).get(PICK_FIELD.replace(".", "\\.")):
             pick(str(rooms[0]))
 
-    whole = _Ready({**specification(chart), **instead})
+    whole = chart.properties(**instead)
     live = mo.ui.altair_chart(whole, chart_selection=False, legend_selection=False, on_change=told)
     return live
 

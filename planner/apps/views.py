@@ -6,7 +6,7 @@ import marimo as mo
 
 from planner import charts
 from planner.apps import pages
-from planner.drawings.elevation import strip
+from planner.drawings.strip import strip
 from planner.house.model import House
 from planner.planning import frames
 from planner.planning.answer import Plan
@@ -34,7 +34,7 @@ def walked(planned: Plan, picked: str | None, dark: bool) -> mo.Html:
         return pages.show()
     route = next((route for route in planned.routes if route.room == picked), planned.routes[0])
     return pages.show(
-        pages.drawing(strip(planned, route.rooms), STRIP_WIDTH, dark),
+        pages.drawing(strip(planned.walls, route.rooms), STRIP_WIDTH, dark),
         pages.element("p", "Click another bedroom on the plan to walk there.", class_="pl-hint"),
     )
 

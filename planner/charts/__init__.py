@@ -1,29 +1,30 @@
-"""Charts: data frame in (see planner.planning.frames), Altair chart out, nothing else."""
+"""Charts: data frame in (see planner.planning.frames), Altair chart out, nothing else.
 
-from planner.charts.charts import (
-    PICK,
-    PICK_FIELD,
-    element_sizes,
-    floor_plan,
-    has_outlines,
-    house_map,
-    importance,
-    label_box,
-    room_graph,
-    specification,
-    step_down,
-    tier_matrix,
-)
+Every chart takes `width`, the pixels that it may fill from edge to edge, and `dark`. Room names are drawn as plain
+text; where one is too long for its place it wraps, then ends in an ellipsis, and the tooltip has the whole of it.
+
+The floor plan and the room graph are clicked: their one point selection is named PICK, over the field PICK_FIELD, whose
+value is the room's full name.
+"""
+
+from planner.charts.element_sizes import element_sizes
+from planner.charts.finished import FinishedChart, specification
+from planner.charts.floor_plan import floor_plan
+from planner.charts.house_map import house_map
+from planner.charts.importance import importance
+from planner.charts.room_graph import room_graph
+from planner.charts.rooms import PICK, PICK_FIELD
+from planner.charts.step_down import step_down
+from planner.charts.tier_matrix import tier_matrix
 
 __all__ = [
     "PICK",
     "PICK_FIELD",
+    "FinishedChart",
     "element_sizes",
     "floor_plan",
-    "has_outlines",
     "house_map",
     "importance",
-    "label_box",
     "room_graph",
     "specification",
     "step_down",

@@ -10,7 +10,19 @@ from planner.trim.packages import Element, Package
 
 
 def plan_object(planned: Plan) -> dict[str, Any]:
-    """The plan as a JSON object; the README documents its keys."""
+    """The plan as a JSON object; the README documents its keys. Lengths are inches.
+
+    Parameters
+    ----------
+    planned : the plan.
+
+    Examples
+    --------
+    >>> from planner import demo_house, plan, read_house
+    >>> found = plan_object(plan(read_house(demo_house())[0]))
+    >>> found["format"], found["optimal"], found["rooms"][0]["package_key"]
+    (1, True, 'georgian/doric/1/108.0/')
+    """
     house = planned.house
     return {
         "format": 1,
@@ -53,7 +65,18 @@ def plan_object(planned: Plan) -> dict[str, Any]:
 
 
 def plan_text(planned: Plan) -> str:
-    """The JSON text of a plan, the same on every machine for the same input."""
+    """The JSON text of a plan, the same on every machine for the same input.
+
+    Parameters
+    ----------
+    planned : the plan.
+
+    Examples
+    --------
+    >>> from planner import demo_house, plan, read_house
+    >>> json.loads(plan_text(plan(read_house(demo_house())[0])))["house"]["name"]
+    'Thornapple House'
+    """
     return json.dumps(plan_object(planned), ensure_ascii=False, indent=1, allow_nan=False)
 
 
@@ -69,6 +92,8 @@ def _stock(choice: Choice | None) -> dict[str, Any] | None:
         "deviation": choice.deviation,
         "profiles": list(choice.profiles),
         "optimal": choice.optimal,
+        "bound": choice.bound,
+        "gap": choice.gap,
         "shortfalls": list(choice.shortfalls),
     }
 

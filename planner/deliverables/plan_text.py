@@ -3,7 +3,7 @@
 import textwrap
 from collections.abc import Sequence
 
-from planner.checks.checks import Check
+from planner.checks.check import Check
 from planner.planning.answer import Plan
 from planner.units import format_length
 
@@ -11,7 +11,18 @@ WIDTH = 80
 
 
 def plan_table(planned: Plan) -> str:
-    """Rooms from the most formal down, the figures of the plan, and its passages that do not read well."""
+    """A plan in 80 columns: rooms from the most formal down, its figures, what does not read well, its checks.
+
+    Parameters
+    ----------
+    planned : the plan.
+
+    Examples
+    --------
+    >>> from planner import demo_house, plan, read_house
+    >>> print(plan_table(plan(read_house(demo_house())[0])).splitlines()[0])
+    Thornapple House, the house as it is
+    """
     intent = planned.intent
     title = f"{planned.house.name}, {intent.title or intent.name or 'the house as it is'}"
     lines = [_cut(title, WIDTH), _cut(f"{planned.style}, {planned.order}, {planned.grade}", WIDTH), ""]
@@ -32,6 +43,8 @@ def plan_table(planned: Plan) -> str:
     lines += [_wrapped(note) for note in planned.notes]
     if planned.choice and planned.choice.shortfalls:
         lines += ["", "To have made:", *(_wrapped(text) for text in planned.choice.shortfalls)]
+    if planned.choice and planned.choice.unproved:
+        lines += ["", _wrapped(f"The choice from stock is {planned.choice.unproved}.")]
     unsteady = [p for p in planned.passages if p.reads in ("abrupt", "faint")]
     if unsteady:
         lines += ["", "Steps that do not read well:"]

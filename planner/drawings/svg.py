@@ -4,26 +4,35 @@ import re
 from collections.abc import Iterable, Iterator
 from html import escape
 
-import vl_convert
-
 from planner.drawings.scene import FILLS, LAYERS, Dimension, Group, Path, Scene, Shape, Text, moved, parts
 from planner.look import theme
+from planner.look.paint import colour, ink
 from planner.mouldings.curves import Curve, Line, Placement
 
 MARGIN = 12
 """Bare paper round a drawing [px]."""
 
-INK_IN_FILL = {"paper": 0.0, "wood": 0.10, "wall": 0.05, "light": 0.03, "mid": 0.08, "dark": 0.17}
-"""How much ink is mixed into the paper of each fill, 0 to 1."""
-
 _NOT_XML = re.compile("[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
 
 
 def svg(scene: Scene, width: float = 960, height: float | None = None) -> str:
-    """The scene as an SVG document that fits `width` and, where given, `height` [px].
+    """The scene as an SVG document.
 
+    Parameters
+    ----------
+    scene : what is drawn.
+    width, height : of the page, which the drawing fits; as high as it comes where no height is given. [px]
+
+    Notes
+    -----
     Lines keep their width however large the drawing is shown; text stays text; on a dark page, or inside an element
     of class "dark", ink and paper change places.
+
+    Examples
+    --------
+    >>> from planner.drawings.scene import rectangle
+    >>> svg(Scene((rectangle(0, 0, 2, 1),), "a box")).startswith("<svg")
+    True
     """
     left, low, right, high = scene.bounds()
     scale = (width - 2 * MARGIN) / max(right - left, 1e-9)
@@ -43,23 +52,23 @@ def svg(scene: Scene, width: float = 960, height: float | None = None) -> str:
 
 
 def png(scene: Scene, width: float = 960, scale: float = 2.0) -> bytes:
-    """The scene as a PNG picture, `width` × `scale` dots wide, on light paper."""
+    """The scene as a PNG picture on light paper.
+
+    Parameters
+    ----------
+    scene : what is drawn.
+    width : of the page. [px]
+    scale : dots to a pixel.
+
+    Examples
+    --------
+    >>> from planner.drawings.scene import rectangle
+    >>> png(Scene((rectangle(0, 0, 2, 1),), "a box"))[1:4]
+    b'PNG'
+    """
+    import vl_convert  # only here: nobody else pays for it
+
     return vl_convert.svg_to_png(svg(scene, width), scale=scale)
-
-
-def colour(fill: str, dark: bool = False) -> str:
-    """The #rrggbb of a fill: paper with some ink in it."""
-    look, share = theme.palette(dark), INK_IN_FILL[fill]
-    channels = (
-        round(int(look.paper[i : i + 2], 16) * (1 - share) + int(look.ink[i : i + 2], 16) * share) for i in (1, 3, 5)
-    )
-    return "#" + "".join(f"{c:02x}" for c in channels)
-
-
-def ink(layer: str, dark: bool = False) -> str:
-    """The #rrggbb that a layer's lines are drawn in."""
-    look = theme.palette(dark)
-    return look.soft if layer in ("dimension", "fine", "shade") else look.ink
 
 
 def _shapes(shapes: Iterable[Shape], page: Placement) -> Iterator[str]:
@@ -99,8 +108,8 @@ def _track(path: Path, page: Placement) -> str:
             words.append(f"M{dx + x * scale:.2f} {dy - y * scale:.2f}")
         if isinstance(s, Line):
             words.append(f"L{dx + end[0] * scale:.2f} {dy - end[1] * scale:.2f}")
-        else:
-            words.append(_step(page.segment(s)))
+        elif not isinstance(arc := page.segment(s), Line):
+            words.append(_step(arc))
         at = end
     return " ".join([*words, "Z"] if path.closed else words)
 

@@ -15,6 +15,7 @@ from planner.hierarchy.tiers import Real, TierProblem, Whole
 from planner.house.model import House
 from planner.intent.model import DEFAULT_TIERS, Intent, Wish
 from planner.library import Library
+from planner.library.model import known_name
 from planner.library.rows import PassageKind, Use
 from planner.values import Kept, immutabledict
 
@@ -181,6 +182,10 @@ def rules(
     ----------
     top : the highest tier of the house's grade.
     carried : for each room the highest tier that it can carry, and why no higher one.
+
+    Raises
+    ------
+    ValueError : a set names a room that the house lacks, with the nearest names.
     """
     space = spaces(graph)
     seen_spaces = {space[room.name] for room in house.rooms if library.use(room.use).seen}
@@ -210,7 +215,9 @@ def rules(
         for a, b, edge in graph.edges(data=True)
         for near, far in [sorted((a, b), key=lambda room: (depth[room], room))]
     )
-    sets = tuple(sorted(tuple(sorted(set(group))) for group in intent.sets))
+    sets = tuple(
+        sorted(tuple(sorted({known_name(room, house.by_name, "room") for room in group})) for group in intent.sets)
+    )
     arcs = [arc for passage in passages for arc in _passage_arcs(passage)]
     arcs += [arc for group in sets for arc in _set_arcs(group)]
     return Rules(tuple(sorted(ranges)), intent.tiers, ranges, tuple(arcs), passages, sets)

@@ -6,8 +6,9 @@ from pathlib import Path
 from planner.files.csv_tables import read_table, table_bytes
 from planner.files.problems import Problem, choose, raise_errors
 from planner.files.storage import read_bytes, replace_files
+from planner.house.faults import OPENINGS, ROOMS
 from planner.house.model import House
-from planner.house.parsing import FILES, OPENING_COLUMNS, OPENINGS, ROOM_COLUMNS, ROOMS, parse_house
+from planner.house.parsing import FILES, OPENING_COLUMNS, ROOM_COLUMNS, parse_house
 from planner.library import standard
 from planner.units import quoted
 

@@ -48,6 +48,13 @@ def read_house(folder: str | Path, library: Library | None = None) -> tuple[Hous
     Raises
     ------
     HouseFault : the folder is faulty; it holds every error and warning found in one pass.
+
+    Examples
+    --------
+    >>> from planner import demo_house
+    >>> house, warnings = read_house(demo_house())
+    >>> house.name, house.by_name["Entry Hall"].ceiling
+    ('Thornapple House', 120.0)
     """
     folder = Path(folder)
     problems = _folder_faults(folder)
@@ -65,6 +72,12 @@ def write_house(house: House, folder: str | Path, library: Library | None = None
     What a person wrote stays as it is wherever it means the same: comments in house.toml, spellings of lengths and
     uses, blank cells.
 
+    Parameters
+    ----------
+    house : what is to be written.
+    folder : where; it is made where it is not there.
+    library : what the trade knows; the standard one where None.
+
     Returns
     -------
     The warnings that reading the folder would give.
@@ -72,6 +85,16 @@ def write_house(house: House, folder: str | Path, library: Library | None = None
     Raises
     ------
     HouseFault : the house is faulty, or the folder cannot be written; nothing was changed.
+
+    Examples
+    --------
+    >>> from tempfile import mkdtemp
+    >>> hall = Room("Hall", "Ground", "entry hall", 192.0, 144.0, 108.0)
+    >>> folder = mkdtemp()
+    >>> write_house(House("Lodge", ("Hall",), (hall,), ()), folder)
+    ()
+    >>> read_house(folder)[0].by_name["Hall"].width
+    144.0
     """
     folder, library = Path(folder), library or standard()
     if folder.exists():
@@ -92,11 +115,24 @@ def write_house(house: House, folder: str | Path, library: Library | None = None
 
 
 def new_house(folder: str | Path, source: str | Path | None = None) -> None:
-    """Make a new house folder: a copy of `source` without its drafts and reviews, or one entry hall to start from.
+    """Make a new house folder: a copy of another, or one entry hall to start from.
+
+    Parameters
+    ----------
+    folder : where; nothing but an empty folder may be there.
+    source : the folder to copy, without its drafts and reviews; none for a single hall.
 
     Raises
     ------
     HouseFault : something stands there already, or it cannot be written.
+
+    Examples
+    --------
+    >>> from tempfile import mkdtemp
+    >>> folder = Path(mkdtemp()) / "my house"
+    >>> new_house(folder)
+    >>> list(read_house(folder)[0].by_name)
+    ['Entry Hall']
     """
     folder = Path(folder)
     try:

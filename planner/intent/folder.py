@@ -19,7 +19,22 @@ LONGEST_FILE_NAME = 200
 
 
 def list_intents(folder: str | Path) -> tuple[str, ...]:
-    """Names of the alternatives in a house folder, sorted; drafts are none."""
+    """Names of the alternatives in a house folder, sorted; drafts are none.
+
+    Parameters
+    ----------
+    folder : of the house.
+
+    Raises
+    ------
+    HouseFault : its alternatives cannot be read.
+
+    Examples
+    --------
+    >>> from planner import demo_house
+    >>> list_intents(demo_house())
+    ('easy', 'formal', 'measured')
+    """
     found = Path(folder) / ALTERNATIVES
     try:
         files = [p.name.removesuffix(".toml") for p in found.iterdir() if p.name.endswith(".toml")]
@@ -37,9 +52,21 @@ def read_intent(folder: str | Path, name: str, library: Library | None = None) -
     The rooms that it names must stand in the folder's rooms.csv; a folder without one, such as one of drafts, has
     no rooms to check them against.
 
+    Parameters
+    ----------
+    folder : of the house.
+    name : of the alternative, that of its file without the ending.
+    library : what the trade knows; the standard one where None.
+
     Raises
     ------
     HouseFault : there is no such alternative, or it is faulty; all faults are in it.
+
+    Examples
+    --------
+    >>> from planner import demo_house
+    >>> read_intent(demo_house(), "formal").grade
+    'great house'
     """
     folder = Path(folder)
     problems: list[Problem] = []
@@ -57,6 +84,13 @@ def read_intent(folder: str | Path, name: str, library: Library | None = None) -
 def write_intent(intent: Intent, folder: str | Path, name: str | None = None, library: Library | None = None) -> Path:
     """Write an alternative of a house under a name, its own if none is given; comments of a person's stay.
 
+    Parameters
+    ----------
+    intent : the alternative.
+    folder : of the house.
+    name : of its file, without the ending; the alternative's own where None.
+    library : what the trade knows; the standard one where None.
+
     Returns
     -------
     The file.
@@ -64,6 +98,15 @@ def write_intent(intent: Intent, folder: str | Path, name: str | None = None, li
     Raises
     ------
     HouseFault : the intent or its name is faulty, or the file cannot be written; nothing was changed.
+
+    Examples
+    --------
+    >>> from tempfile import mkdtemp
+    >>> folder = mkdtemp()
+    >>> write_intent(Intent(name="plainer", tiers=4), folder).name
+    'plainer.toml'
+    >>> read_intent(folder, "plainer").tiers
+    4
     """
     folder, name = Path(folder), name if name is not None else intent.name
     problems: list[Problem] = []

@@ -11,14 +11,14 @@ import msgspec
 from planner.values import immutabledict
 
 
-class Row(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+class TableRow(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """A row of a table."""
 
 
 # Rooms and the ways between them
 
 
-class Use(Row, frozen=True):
+class Use(TableRow, frozen=True):
     """A use of a room: how public it is (0 to 1), the tiers of five that suit it, whether the room is seen from its
     neighbours, whether guests use it, and other names that read as it."""
 
@@ -32,7 +32,7 @@ class Use(Row, frozen=True):
     synonyms: tuple[str, ...] = ()
 
 
-class PassageKind(Row, frozen=True):
+class PassageKind(TableRow, frozen=True):
     """A way to join two rooms: the most that their tiers may differ, the difference that reads as natural, what each
     tier beyond that costs, and the steps that walking through adds."""
 
@@ -44,7 +44,7 @@ class PassageKind(Row, frozen=True):
     source: str
 
 
-class OpeningSize(Row, frozen=True):
+class OpeningSize(TableRow, frozen=True):
     """The common size of a kind of opening [in]; None where the kind has none."""
 
     kind: str
@@ -54,7 +54,7 @@ class OpeningSize(Row, frozen=True):
     sill: float | None = None
 
 
-class Grade(Row, frozen=True):
+class Grade(TableRow, frozen=True):
     """A grade of house: its highest tier is `fifths` / 5 of the ladder, rounded up."""
 
     name: str
@@ -62,7 +62,7 @@ class Grade(Row, frozen=True):
     source: str
 
 
-class Ladder(Row, frozen=True, rename={"grades": "grade"}):
+class Ladder(TableRow, frozen=True, rename={"grades": "grade"}):
     """The ladder of formality: the five rungs that every style describes, from the bottom, the names of the tiers by
     how many there are, and the grades of houses."""
 
@@ -72,21 +72,21 @@ class Ladder(Row, frozen=True, rename={"grades": "grade"}):
     source: str
 
 
-class PartOfSize(Row, frozen=True):
+class PartOfSize(TableRow, frozen=True):
     """A change of a size, as a part of the larger one, 0 to 1."""
 
     part: float
     source: str
 
 
-class LoudElements(Row, frozen=True):
+class LoudElements(TableRow, frozen=True):
     """How many elements that change loudly make a step abrupt."""
 
     loud_elements: int
     source: str
 
 
-class StepRules(Row, frozen=True):
+class StepRules(TableRow, frozen=True):
     """When a step between two rooms reads: what is noticed, what is loud, what is abrupt."""
 
     noticed: PartOfSize
@@ -97,7 +97,7 @@ class StepRules(Row, frozen=True):
 # Checks
 
 
-class CheckRule(Row, frozen=True):
+class CheckRule(TableRow, frozen=True):
     """A rule that a plan is held against, with the words and the limits of it.
 
     `bars` says that a tier whose package breaks it in a room is not offered there; `limits` are lengths [in] unless

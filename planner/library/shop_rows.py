@@ -2,20 +2,20 @@
 
 from typing import Literal
 
-from planner.library.rows import Row
+from planner.library.rows import TableRow
 from planner.values import immutabledict
 
 # What stands round openings, and panels
 
 
-class Reveal(Row, frozen=True):
+class Reveal(TableRow, frozen=True):
     """How far a casing stands back from the jamb's edge [in]."""
 
     inches: float
     source: str
 
 
-class Crossette(Row, frozen=True):
+class Crossette(TableRow, frozen=True):
     """Bounds of an ear and its drop [in]; `upright_least` shows between its mitres, `lap` is let in behind the leg."""
 
     kick_least: float
@@ -27,14 +27,14 @@ class Crossette(Row, frozen=True):
     source: str
 
 
-class Stool(Row, frozen=True):
+class Stool(TableRow, frozen=True):
     """How far a stool runs past the casing [in]."""
 
     horn: float
     source: str
 
 
-class Hearth(Row, frozen=True):
+class Hearth(TableRow, frozen=True):
     """What is kept clear round a firebox, and the shelf above it [in]."""
 
     clear: float
@@ -44,7 +44,7 @@ class Hearth(Row, frozen=True):
     source: str
 
 
-class OverdoorJoint(Row, frozen=True):
+class OverdoorJoint(TableRow, frozen=True):
     """How legs and head meet under a form of overdoor; it outranks the style's own joint."""
 
     overdoor: str
@@ -52,7 +52,7 @@ class OverdoorJoint(Row, frozen=True):
     source: str
 
 
-class MeetingRule(Row, frozen=True):
+class MeetingRule(TableRow, frozen=True):
     """How the trim of two rooms meets in a kind of passage; `share` where both must carry one package across it."""
 
     kind: str
@@ -63,7 +63,7 @@ class MeetingRule(Row, frozen=True):
     stops_under_crown: str = ""
 
 
-class Panels(Row, frozen=True):
+class Panels(TableRow, frozen=True):
     """Stiles, rails, panels and battens of wainscot and wall [in]."""
 
     stile: float
@@ -77,7 +77,7 @@ class Panels(Row, frozen=True):
     source: str
 
 
-class Surrounds(Row, frozen=True, rename={"joints": "joint", "meetings": "meeting"}):
+class Surrounds(TableRow, frozen=True, rename={"joints": "joint", "meetings": "meeting"}):
     """What stands round an opening, beyond the sizes that a package gives."""
 
     reveal: Reveal
@@ -92,14 +92,14 @@ class Surrounds(Row, frozen=True, rename={"joints": "joint", "meetings": "meetin
 # Stock
 
 
-class Role(Row, frozen=True):
+class Role(TableRow, frozen=True):
     """What a profile of the stock may be for."""
 
     name: str
     what: str
 
 
-class Weighing(Row, frozen=True):
+class Weighing(TableRow, frozen=True):
     """How an inch counts by which something built misses its target, in height, in projection, in a part."""
 
     height: float
@@ -108,7 +108,7 @@ class Weighing(Row, frozen=True):
     source: str
 
 
-class Shortfall(Row, frozen=True):
+class Shortfall(TableRow, frozen=True):
     """When a stock falls short: by how much in height [in], by what part in projection."""
 
     height: float
@@ -116,21 +116,21 @@ class Shortfall(Row, frozen=True):
     source: str
 
 
-class FaceJoint(Row, frozen=True):
+class FaceJoint(TableRow, frozen=True):
     """How far the foot of a piece that stands on the face of another stands proud of it [in]."""
 
     proud: float
     source: str
 
 
-class Rip(Row, frozen=True):
+class Rip(TableRow, frozen=True):
     """What is left of the flat edge of a profile that is ripped [in]."""
 
     least: float
     source: str
 
 
-class Layer(Row, frozen=True):
+class Layer(TableRow, frozen=True):
     """One piece of a built-up: the part that it makes up, the roles of profiles that it may be made from, how it stands
     upon the one below, and what is asked of it [in]."""
 
@@ -150,7 +150,7 @@ class Layer(Row, frozen=True):
     if_within: bool = False
 
 
-class BuiltUp(Row, frozen=True, rename={"layers": "pieces"}):
+class BuiltUp(TableRow, frozen=True, rename={"layers": "pieces"}):
     """A way to put an element together. `reach` False leaves its projection uncompared; one that is `planted` is of
     its own `height` [in], whatever the element's."""
 
@@ -164,7 +164,7 @@ class BuiltUp(Row, frozen=True, rename={"layers": "pieces"}):
     height: float = 0.0
 
 
-class Building(Row, frozen=True, rename={"roles": "role", "built_ups": "built_up"}):
+class Building(TableRow, frozen=True, rename={"roles": "role", "built_ups": "built_up"}):
     """What profiles are for, how elements are built up of them, and how what is built is judged."""
 
     roles: tuple[Role, ...]

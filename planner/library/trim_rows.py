@@ -6,13 +6,13 @@ from typing import Literal
 
 import msgspec
 
-from planner.library.rows import Row
+from planner.library.rows import TableRow
 from planner.values import immutabledict
 
 # Elements and their forms
 
 
-class ElementKind(Row, frozen=True):
+class ElementKind(TableRow, frozen=True):
     """An element of the ladder: where it stands, the element within which it is counted, whether it is seen from the
     next room, whether it counts toward the trim's share of the wall, and the bounds of its size [in]."""
 
@@ -27,7 +27,7 @@ class ElementKind(Row, frozen=True):
     most: float = inf
 
 
-class Dado(Row, frozen=True):
+class Dado(TableRow, frozen=True):
     """Heights between which the top of a chair rail stands [in]."""
 
     lowest: float
@@ -35,7 +35,7 @@ class Dado(Row, frozen=True):
     source: str
 
 
-class Plate(Row, frozen=True):
+class Plate(TableRow, frozen=True):
     """Top of a plate rail, as a part of the ceiling height within bounds [in]."""
 
     of_ceiling: float
@@ -44,21 +44,21 @@ class Plate(Row, frozen=True):
     source: str
 
 
-class Field(Row, frozen=True):
+class Field(TableRow, frozen=True):
     """Plain wall left above the rail and below the crown [in]."""
 
     margin: float
     source: str
 
 
-class FriezeGap(Row, frozen=True):
+class FriezeGap(TableRow, frozen=True):
     """The frieze left below the crown, as a part of the ceiling height."""
 
     of_ceiling: float
     source: str
 
 
-class Places(Row, frozen=True):
+class Places(TableRow, frozen=True):
     """Where the elements of each place are set."""
 
     dado: Dado
@@ -67,7 +67,7 @@ class Places(Row, frozen=True):
     frieze: FriezeGap
 
 
-class FormPart(Row, frozen=True):
+class FormPart(TableRow, frozen=True):
     """A part of a form: a fixed height [in], a share of what is left, or like a part of the order."""
 
     part: str
@@ -76,7 +76,7 @@ class FormPart(Row, frozen=True):
     like: str = ""
 
 
-class Form(Row, frozen=True):
+class Form(TableRow, frozen=True):
     """A form of an element: members that show, projection and thickness [in], and its parts from the bottom up."""
 
     element: str
@@ -97,7 +97,7 @@ class MemberShare(msgspec.Struct, frozen=True, array_like=True, forbid_unknown_f
     projection: float
 
 
-class FormMembers(Row, frozen=True, rename={"parts": "part", "forms": "form"}):
+class FormMembers(TableRow, frozen=True, rename={"parts": "part", "forms": "form"}):
     """What forms are drawn with without stock: parts of the order, parts of forms, and forms without parts."""
 
     order: immutabledict[str, str]
@@ -105,7 +105,7 @@ class FormMembers(Row, frozen=True, rename={"parts": "part", "forms": "form"}):
     forms: immutabledict[str, tuple[MemberShare, ...]]
 
 
-class Moulding(Row, frozen=True):
+class Moulding(TableRow, frozen=True):
     """A kind of member: what it does for its neighbours, and the family of curves that its section is drawn by."""
 
     kind: str
@@ -121,7 +121,7 @@ class Moulding(Row, frozen=True):
 # The orders
 
 
-class Pedestal(Row, frozen=True):
+class Pedestal(TableRow, frozen=True):
     """The pedestal as a part of the column, its base and cap as parts of it."""
 
     of_column: float
@@ -130,14 +130,14 @@ class Pedestal(Row, frozen=True):
     source: str
 
 
-class DelicateEntablature(Row, frozen=True):
+class DelicateEntablature(TableRow, frozen=True):
     """The lighter entablature as a part of the column."""
 
     of_column: float
     source: str
 
 
-class Entablature(Row, frozen=True):
+class Entablature(TableRow, frozen=True):
     """The entablature as a part of the column, and the lighter one for interiors."""
 
     of_column: float
@@ -154,7 +154,7 @@ class OrderMember(msgspec.Struct, frozen=True, array_like=True, forbid_unknown_f
     standing: str
 
 
-class OrderPart(Row, frozen=True):
+class OrderPart(TableRow, frozen=True):
     """A part of an order in members, from the bottom up, in parts of D."""
 
     height: Fraction
@@ -163,7 +163,7 @@ class OrderPart(Row, frozen=True):
     like: str = ""
 
 
-class Order(Row, frozen=True):
+class Order(TableRow, frozen=True):
     """An order in parts of D, the lower diameter of its column, with its parts in members."""
 
     name: str
@@ -177,14 +177,14 @@ class Order(Row, frozen=True):
     parts: immutabledict[str, OrderPart] = immutabledict()
 
 
-class Ground(Row, frozen=True):
+class Ground(TableRow, frozen=True):
     """How far the face of a frieze stands off the wall [in]."""
 
     inches: float
     source: str
 
 
-class Orders(Row, frozen=True, rename={"orders": "order"}):
+class Orders(TableRow, frozen=True, rename={"orders": "order"}):
     """The orders, plainest first, and what they share."""
 
     pedestal: Pedestal
@@ -196,7 +196,7 @@ class Orders(Row, frozen=True, rename={"orders": "order"}):
 # Periods
 
 
-class StyleRow(Row, frozen=True):
+class StyleRow(TableRow, frozen=True):
     """How one element stands on some rungs of a style.
 
     Its canon is `factor` times the measure or the element named by `of`; a `plain` row keeps that size on its rung,
@@ -216,7 +216,7 @@ class StyleRow(Row, frozen=True):
     source: str = "common practice"
 
 
-class LeastCeiling(Row, frozen=True):
+class LeastCeiling(TableRow, frozen=True):
     """The ceiling that a rung of a style needs [in], and why."""
 
     rung: str
@@ -225,7 +225,7 @@ class LeastCeiling(Row, frozen=True):
     source: str
 
 
-class Plinth(Row, frozen=True):
+class Plinth(TableRow, frozen=True):
     """The plinth blocks of a period: least and most height as a part of the base's, how far they stand proud [in]."""
 
     least: float
@@ -235,14 +235,14 @@ class Plinth(Row, frozen=True):
     source: str
 
 
-class CasingJoint(Row, frozen=True):
+class CasingJoint(TableRow, frozen=True):
     """How legs and head of a casing meet."""
 
     joint: Literal["mitred", "butted", "blocked corners"]
     source: str
 
 
-class Style(Row, frozen=True, rename={"rows": "row", "least_ceilings": "least_ceiling"}):
+class Style(TableRow, frozen=True, rename={"rows": "row", "least_ceilings": "least_ceiling"}):
     """A period. Where it is not `from_order`, its trim derives from none and `order` is left out.
 
     `ratio` is the step in size from one rung to the next below, `entablature` the entablature as a part of the column

@@ -10,8 +10,6 @@ from dataclasses import dataclass
 from functools import cache
 from math import cos, radians, sin
 
-import altair as alt
-
 from planner.intent.model import FEWEST_TIERS, MOST_TIERS
 
 FONT = 'system-ui, -apple-system, "Segoe UI", Roboto, "Helvetica Neue", Arial, "Liberation Sans", sans-serif'
@@ -143,59 +141,6 @@ def luminance(colour: str) -> float:
     channels = (int(colour[i : i + 2], 16) / 255 for i in (1, 3, 5))
     linear = [c / 12.92 if c <= 0.04045 else ((c + 0.055) / 1.055) ** 2.4 for c in channels]
     return sum(share * value for share, value in zip((0.2126, 0.7152, 0.0722), linear, strict=True))
-
-
-@cache
-def config(dark: bool = False) -> dict:
-    """The look as a Vega-Lite configuration."""
-    look = palette(dark)
-    axis = {
-        "labelColor": look.ink,
-        "titleColor": look.soft,
-        "gridColor": look.faint,
-        "domainColor": look.soft,
-        "tickColor": look.soft,
-        "labelFontSize": TEXT["label"],
-        "titleFontSize": TEXT["label"],
-        "titleFontWeight": "normal",
-        "gridWidth": pixels("hatch"),
-        "domainWidth": pixels("edge"),
-        "labelLimit": 0,
-        "titleLimit": 0,
-    }
-    return {
-        "background": look.paper,
-        "font": FONT,
-        "view": {"stroke": None},
-        "title": {
-            "anchor": "start",
-            "frame": "bounds",
-            "color": look.ink,
-            "fontSize": TEXT["title"],
-            "fontWeight": 600,
-            "subtitleColor": look.soft,
-            "subtitleFontSize": TEXT["subtitle"],
-            "offset": 10,
-            "limit": 0,
-        },
-        "axis": axis,
-        "legend": {
-            "labelColor": look.ink,
-            "titleColor": look.soft,
-            "labelFontSize": TEXT["note"],
-            "titleFontSize": TEXT["note"],
-            "titleFontWeight": "normal",
-            "labelLimit": 0,
-            "symbolStrokeColor": look.soft,
-        },
-        "text": {"color": look.ink, "fontSize": TEXT["label"]},
-    }
-
-
-def use(dark: bool = False) -> None:
-    """Register both themes with Altair and enable one of them, for charts that are not from planner.charts.charts."""
-    alt.theme.register("planner", enable=not dark)(lambda: alt.theme.ThemeConfig(config=config(False)))
-    alt.theme.register("planner dark", enable=dark)(lambda: alt.theme.ThemeConfig(config=config(True)))
 
 
 def _steps(count: int, dark: bool, chroma: float) -> tuple[str, ...]:

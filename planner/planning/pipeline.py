@@ -45,7 +45,7 @@ def plan(
 
     Raises
     ------
-    ValueError : for an unknown style, order or grade.
+    ValueError : for an unknown style, order or grade, or a set with an unknown room.
 
     Examples
     --------

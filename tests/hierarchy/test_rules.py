@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 
+import msgspec
 import pytest
 
 from planner import demo_house, read_house
@@ -9,6 +10,7 @@ from planner.hierarchy.rules import scaled_range
 from planner.house.model import House, Opening, Room
 from planner.intent.model import Intent, Wish
 from planner.planning.pipeline import plan
+from tests.known import LIBRARY
 
 
 def house(*passages: tuple[str, str, str], uses: dict[str, str], ceiling: float = 120) -> House:
@@ -125,3 +127,82 @@ def test_what_if_matches_pinning_in_every_room_of_the_demo_house():
 def test_ranges_of_five_tiers_fit_ladders_of_other_lengths():
     assert scaled_range(1, 5, 7) == (1, 7)
     assert scaled_range(3, 5, 3) == (2, 3)
+
+
+def test_each_tier_beyond_comfort_costs_what_the_table_of_passages_says():
+    """0.3 for every kind of passage; nothing beside a room that is not seen."""
+    assert {row.penalty for row in LIBRARY.passages} == {0.3}
+    steep = replace(LIBRARY, passages=tuple(msgspec.structs.replace(row, penalty=9.0) for row in LIBRARY.passages))
+    demo, _ = read_house(demo_house())
+    assert {p.weight for p in plan(demo).passages} == {0.0, 0.3}
+    assert {p.weight for p in plan(demo, library=steep).passages} == {0.0, 9.0}
+    formal = Intent(rooms={"Upper Hall": Wish(tier=4)})
+    planned = plan(demo, formal)
+    abrupt = sum(p.weight * max(0, abs(p.difference) - p.comfort) for p in planned.passages)
+    assert planned.objective.abrupt == pytest.approx(abrupt) and abrupt > 0
+
+
+def test_what_if_tries_every_tier_of_the_ladder_once():
+    for tiers in (3, 5, 7):
+        planned = plan(SUITE, Intent(tiers=tiers))
+        assert [way.tier for way in planned.what_if("Parlor")] == list(range(1, tiers + 1))
+        here = planned.what_if("Parlor")[planned.by_name["Parlor"].tier - 1]
+        assert here.objective == pytest.approx(0) and here.cost == 0 and not here.moves
+
+
+def test_what_another_tier_takes_is_told_with_pins_budget_and_ceiling():
+    low = replace(SUITE, rooms=tuple(replace(r, ceiling=94) for r in SUITE.rooms))
+    highest = plan(low).what_if("Hall")[4]
+    assert highest.moves is None
+    assert highest.conflicts[0].startswith("Hall: tier 4 needs a ceiling of 8'-0\", and this one is 7'-10\"")
+    assert highest.conflicts[1] == "Hall: pinned to tier 5."
+    tight = plan(SUITE, Intent(budget=min_cost(SUITE, {})))
+    beyond = tight.what_if("Parlor")[4]
+    assert beyond.moves is None and beyond.conflicts[0].startswith("The budget is ")
+    assert beyond.conflicts[1:] == ("Parlor: pinned to tier 5.",)
+
+
+def test_a_budget_names_just_the_wishes_that_stand_in_its_way():
+    """Without the parlor's range the rest fits; the bedroom's pin asks for no more than it has anyway."""
+    asked = {"Parlor": Wish(lowest=5), "Bedroom": Wish(tier=3), "Closet": Wish(highest=2)}
+    without = {name: wish for name, wish in asked.items() if name != "Parlor"}
+    cheapest = min_cost(SUITE, without)
+    planned = plan(SUITE, Intent(rooms=asked, budget=cheapest))
+    needed = min_cost(SUITE, asked)
+    assert planned.conflicts == (
+        f"The budget is {cheapest:,.2f}, and the plainest plan that keeps every rule costs {needed:,.2f}.",
+        "Parlor: asked to be in tiers 5.",
+    )
+    assert plan(SUITE, Intent(rooms=asked, budget=needed)).feasible
+    assert not plan(SUITE, Intent(rooms=asked, budget=needed - 0.01)).feasible
+
+
+def min_cost(house: House, rooms: dict[str, Wish]) -> float:
+    """What the plainest plan costs that keeps every rule, found by trying budgets."""
+    low, high = 0.0, 10_000.0
+    while high - low > 0.004:
+        middle = (low + high) / 2
+        low, high = (low, middle) if plan(house, Intent(rooms=rooms, budget=middle)).feasible else (middle, high)
+    return round(high, 2)
+
+
+def test_a_set_of_many_rooms_is_tied_in_a_chain_as_firmly_as_one_of_few():
+    doors = [("Hall", f"Bedroom {n}", "door") for n in range(14)]
+    uses = {"Hall": "entry hall"} | {f"Bedroom {n}": "bedroom" for n in range(14)}
+    for count in (12, 14):
+        group = tuple(f"Bedroom {n}" for n in range(count))
+        planned = plan(house(*doors, uses=uses), Intent(sets=(group,), rooms={"Bedroom 3": Wish(tier=1)}))
+        assert {planned.by_name[name].tier for name in group} == {1}
+        ties = [arc for arc in planned.rules.arcs if "are a set that shares a tier" in arc.why]
+        assert {arc.bound for arc in ties} == {0}
+        assert {(arc.start, arc.end) for arc in ties} == {(arc.end, arc.start) for arc in ties}
+        named = sorted(group)
+        assert {arc.why for arc in ties} == {f"{', '.join(named[:-1])} and {named[-1]} are a set that shares a tier"}
+        assert len(ties) == (count * (count - 1) if count <= 12 else 2 * (count - 1))
+
+
+def test_a_conflict_reads_as_sentences():
+    planned = plan(SUITE, Intent(rooms={"Hall": Wish(tier=5), "Parlor": Wish(tier=1)}))
+    assert all(words[0].isupper() and words.endswith(".") and ".." not in words for words in planned.conflicts)
+    across = next(words for words in planned.conflicts if "double door" in words)
+    assert across == "Across the double door between Hall and Parlor tiers differ by at most 1."

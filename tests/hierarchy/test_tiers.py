@@ -77,3 +77,35 @@ def test_brute_force_knows_a_case_worked_by_hand():
     assert brute.best(problem).tolist() == [3, 2]
     assert assign(problem).tiers.tolist() == [3, 2]
     assert assign(problem).total == 0.5
+
+
+def test_where_all_else_ties_the_first_room_by_name_is_the_lower():
+    """Two rooms alike, and money for one of them: neither total, nor cost, nor the sum of tiers tells which."""
+    alike = {"targets": np.array([2.0, 2.0]), "weights": np.array([1.0, 1.0])}
+    problem = TierProblem(
+        **alike,
+        lowest=np.array([1, 1]),
+        highest=np.array([3, 3]),
+        costs=np.array([[1.0, 2.0, 3.0], [1.0, 2.0, 3.0]]),
+        arcs=np.empty((0, 3), int),
+        steps=np.empty((0, 3), int),
+        penalty=np.empty(0),
+        budget=3.0,
+    )
+    assert assign(problem).tiers.tolist() == [1, 2]
+
+
+def test_a_problem_with_other_ranges_shares_the_program_and_not_the_answer():
+    problem = TierProblem(
+        targets=np.array([3.0]),
+        weights=np.array([1.0]),
+        lowest=np.array([1]),
+        highest=np.array([3]),
+        costs=np.array([[1.0, 2.0, 3.0]]),
+        arcs=np.empty((0, 3), int),
+        steps=np.empty((0, 3), int),
+        penalty=np.empty(0),
+    )
+    lower = problem.with_ranges(np.array([1]), np.array([2]))
+    assert lower.program is problem.program
+    assert (assign(problem).tiers.tolist(), assign(lower).tiers.tolist()) == ([3], [2])

@@ -9,7 +9,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from planner.files.problems import HouseFault, Problem
-from planner.house.faults import check_reachable
+from planner.house.faults import check_reachable, check_rooms
 from planner.house.folder import new_house, read_house, write_house
 from planner.house.model import OUTSIDE, House, Opening, Room
 from tests.house.conftest import state
@@ -154,7 +154,7 @@ def test_another_unit_means_the_same_lengths(folder):
             "not a length",
         ),
         (lambda h: replace(h, rooms=tuple(replace(r, ceiling=-96.0) for r in h.rooms)), "negative"),
-        (lambda h: replace(h, rooms=tuple(replace(r, notes="x" * 10**7) for r in h.rooms)), "more than 131,072"),
+        (lambda h: replace(h, rooms=tuple(replace(r, notes="x" * 140_000) for r in h.rooms)), "more than 131,072"),
         (lambda h: replace(h, openings=h.openings[:3]), "no opening leads"),
         (lambda h: replace(h, rooms=()), "no rooms"),
         (lambda h: replace(h, year_built=3000), "whole number"),
@@ -253,7 +253,7 @@ def houses(draw) -> House:
     )
 
 
-@settings(max_examples=150, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=75, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(houses())
 def test_any_house_reads_back_as_it_was_written(tmp_path_factory, house):
     folder = tmp_path_factory.mktemp("any") / "new"
@@ -309,3 +309,21 @@ def renamed(house: House, old: str, new: str) -> House:
         for o in house.openings
     )
     return replace(house, rooms=rooms, openings=openings)
+
+
+@pytest.mark.parametrize(
+    ("inches", "remark"),
+    [(11.9, "unusual"), (12.0, ""), (2400.0, ""), (2400.1, "unusual"), (0.05, "no size of a room")],
+)
+def test_a_size_beyond_what_rooms_have_is_doubted(inches, remark):
+    """Common practice: sides of 1 ft to 200 ft."""
+    hall = Room("Hall", "Ground", "entry hall", 120.0, inches, 96.0)
+    told = [p.message for p in check_rooms(House("H", ("Hall",), (hall,), ()), {}) if p.column == "width"]
+    assert len(told) == bool(remark) and all(remark in message for message in told)
+
+
+@pytest.mark.parametrize(("inches", "severity"), [(59.9, "error"), (60.0, None), (480.0, None), (480.1, "warning")])
+def test_a_ceiling_beyond_what_rooms_have_is_told(inches, severity):
+    hall = Room("Hall", "Ground", "entry hall", 120.0, 120.0, inches)
+    told = [p.severity for p in check_rooms(House("H", ("Hall",), (hall,), ()), {}) if p.column == "ceiling"]
+    assert told == ([severity] if severity else [])

@@ -67,17 +67,3 @@ def test_wrapping_loses_nothing_and_fits(text):
     lines = theme.wrapped(text, 70, 11)
     assert "".join("".join(lines).split()) == "".join(text.split())
     assert all(theme.text_width(line, 11) <= 70 for line in lines)
-
-
-def test_use_enables_the_look():
-    import altair as alt
-
-    before = alt.theme.active
-    try:
-        theme.use(dark=True)
-        chart = alt.Chart(alt.InlineData(values=[{"a": 1}])).mark_point()
-        assert chart.to_dict()["config"]["background"] == theme.DARK.paper
-        theme.use()
-        assert chart.to_dict()["config"]["background"] == theme.LIGHT.paper
-    finally:
-        alt.theme.enable(before)

@@ -5,9 +5,9 @@ from itertools import pairwise
 
 import pytest
 
-from planner import Intent, Wish, plan
+from planner import Intent, Plan, Wish, demo_house, plan, read_house, read_stock
 from planner.planning import frames
-from planner.units import parse_length
+from planner.units import format_length, parse_length
 
 
 def test_rooms_say_what_the_plan_says(planned):
@@ -91,3 +91,43 @@ def _distance(point, left, right) -> float:
     length2 = (x1 - x0) ** 2 + (y1 - y0) ** 2
     along = max(0.0, min(1.0, ((px - x0) * (x1 - x0) + (py - y0) * (y1 - y0)) / length2))
     return ((px - x0 - along * (x1 - x0)) ** 2 + (py - y0 - along * (y1 - y0)) ** 2) ** 0.5
+
+
+@pytest.fixture(scope="module")
+def stocked() -> Plan:
+    house, _ = read_house(demo_house())
+    return plan(house, stock=read_stock(demo_house(), house.unit))
+
+
+def test_pieces_are_those_of_the_plan_with_their_sizes_in_words(stocked):
+    frame = frames.pieces(stocked, "Library")
+    assert len(frame) == len(stocked.pieces["Library"]) > 20
+    assert set(frame["wall"]) == {wall.wall for wall in stocked.walls["Library"]}
+    heads = frame[frame["piece"] == "head"]
+    openings = {a.name for wall in stocked.walls["Library"] for a in wall.apertures}
+    assert set(heads["opening"]) <= openings and len(heads) >= 3
+    assert (heads["length"] > 30).all() and heads["length_text"].str.contains('"').all()
+
+
+def test_meetings_name_the_room_beyond_and_the_line_of_the_heads(stocked):
+    frame = frames.meetings(stocked, "Stair Hall")
+    ends = ({p.start, p.end} for p in stocked.passages)
+    beyond = {room for pair in ends if "Stair Hall" in pair for room in pair - {"Stair Hall"}}
+    assert not frame.empty and set(frame["other"]) <= beyond
+    assert frame["words"].str.startswith("Both faces keep one head line").all()
+    row = frame.iloc[0]
+    assert row["head_text"] == format_length(stocked.meetings[row["opening"]].head)
+
+
+def test_what_stock_builds_is_listed_with_the_next_best(stocked):
+    package = stocked.by_name["Entry Hall"].package
+    frame = frames.built(stocked, package).set_index("element")
+    bought = {e.element for e in package.elements if e.assembly is not None}
+    assert {"base", "crown", "casing"} <= set(frame.index) <= bought
+    for element, row in frame.iterrows():
+        chosen, second = package.element(element).assembly, stocked.runners_up[package][element]
+        assert row["profiles"] == ", ".join(chosen.profiles) and row["price"] == chosen.price_per_foot
+        assert row["runner_up"] == (", ".join(second.profiles) if second else "")
+        if second is not None:
+            assert second.profiles != chosen.profiles and row["runner_up_price"] == second.price_per_foot
+    assert frame["runner_up"].astype(bool).any()

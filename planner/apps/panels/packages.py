@@ -4,7 +4,8 @@ import marimo as mo
 
 from planner import charts
 from planner.apps import pages
-from planner.drawings.section import ladder, package_sections, profile_section
+from planner.drawings.ladder import ladder
+from planner.drawings.section import package_sections, profile_section
 from planner.planning import frames
 from planner.planning.answer import Plan
 from planner.trim.packages import Package
@@ -31,7 +32,7 @@ def view(planned: Plan, dark: bool, width: int) -> mo.Html:
 def _ladder(planned: Plan, ceiling: float, dark: bool) -> pages.Markup:
     """The sections of all tiers under one ceiling, side by side."""
     packages = [package for package in planned.packages if package.ceiling == ceiling]
-    return pages.drawing(ladder(packages, planned.order, planned.style), LADDER_WIDTH, dark)
+    return pages.drawing(ladder(packages, planned.sections), LADDER_WIDTH, dark)
 
 
 def _to_make(planned: Plan, dark: bool) -> list[mo.Html]:
@@ -73,7 +74,7 @@ def sheets(planned: Plan, dark: bool) -> dict[str, mo.lazy]:
 
 def sheet(planned: Plan, package: Package, dark: bool) -> mo.Html:
     """Every section of a package with its members named, and what stock builds each element from."""
-    shown = package_sections(package, planned.order, planned.style)
+    shown = package_sections(package, planned.sections[package], planned.library)
     drawn = pages.element("div", *(pages.drawing(s, SECTION_WIDTH, dark) for s in shown), style=pages.SIDE_BY_SIDE)
     if planned.stock is None:
         return pages.show(drawn)

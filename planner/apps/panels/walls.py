@@ -4,7 +4,7 @@ import marimo as mo
 
 from planner.apps import pages
 from planner.drawings.dxf import dxf
-from planner.drawings.elevation import room_sheet
+from planner.drawings.page import room_sheet
 from planner.drawings.scene import Scene
 from planner.drawings.svg import png, svg
 from planner.planning import frames
@@ -29,7 +29,7 @@ def downloads(sheet: Scene, room: str) -> list[mo.download]:
 
 
 def view(planned: Plan, room: str, sheet: Scene, downloads: list[mo.download], dark: bool) -> mo.Html:
-    """The sheet, how the room's trim meets that of its neighbours, and every piece round its openings."""
+    """The sheet, how the room's trim meets that of its neighbours, and every piece on them."""
     return mo.vstack(
         [
             pages.show(pages.drawing(sheet, SHEET_WIDTH, dark)),
@@ -55,4 +55,4 @@ def _pieces(planned: Plan, room: str) -> pages.Markup:
         for row in frames.pieces(planned, room).to_dict("records")
     ]
     columns = ["Wall", "Opening", "Piece", "Length", "From", "Cuts", "Note"]
-    return pages.table(columns, rows, caption="Every piece round its openings", numbers=["Length", "From"])
+    return pages.table(columns, rows, caption="Every piece on its walls", numbers=["Length", "From"])

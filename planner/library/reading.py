@@ -23,7 +23,13 @@ T = TypeVar("T")
 
 @cache
 def standard() -> Library:
-    """The library that comes with the planner."""
+    """The library that comes with the planner, read once.
+
+    Examples
+    --------
+    >>> standard().style("federal").order, standard().element("base").least
+    ('corinthian', 3.5)
+    """
     return read_library(resources.files("planner.library"))
 
 

@@ -1,0 +1,60 @@
+"""A finished Vega-Lite specification as an Altair chart.
+
+The charts are drawn anew at every change of a plan, so their price is felt. They are put together as plain Vega-Lite
+and shown as they stand. To say the same in Altair's own words (`alt.Chart(rows).mark_rect().encode(...)`) takes 16 to
+52 times as long, from the rows of the plan to the chart's dict; 11 to 39 times where the dict goes out unchecked, as
+the apps ask for it; and 7 to 34 times with all of Altair's checks switched off. That is 50 to 200 ms more a chart, for
+the step-down the most, for sizes and tiers side by side the least, and too much for each: weights are moved with the
+importance in view, and sizes are drawn once for each ceiling.
+
+Measured by tests/benchmarks/bench_charts.py for the demo house: the lowest and the highest ratio of all charts in three
+runs, each time the best of nine on a shared machine.
+"""
+
+from collections.abc import Iterable
+from typing import Any
+
+import altair as alt
+
+from planner.charts.vega_lite import Spec
+
+
+class FinishedChart(alt.LayerChart):
+    """A chart that shows, saves and writes a specification of any kind as it was given.
+
+    Parts of it are replaced by `properties`. Altair's other methods that change the whole, e.g. `configure_axis`, give
+    a chart of Altair's own; those that reach into layers, e.g. `interactive`, fail, for the layers are no charts.
+    Nothing is checked against the schema on the way out; the tests check every chart.
+    """
+
+    _specification: Spec
+
+    def __init__(self, specification: Spec) -> None:
+        super().__init__()
+        for name, value in specification.items():
+            self[name] = value
+        object.__setattr__(self, "_specification", {"$schema": alt.SCHEMA_URL, **specification})
+
+    def properties(self, **parts: Any) -> "FinishedChart":
+        """The chart with some parts of its specification replaced, e.g. its title."""
+        plain = {k: v.to_dict() if isinstance(v, alt.SchemaBase) else v for k, v in parts.items()}
+        return FinishedChart({**self._specification, **plain})
+
+    def copy(self, deep: bool | Iterable[Any] = True, ignore: list[str] | None = None) -> Any:
+        """Itself, since it never changes; as Altair's own chart where only a part is copied, which is to change it."""
+        if deep is True:
+            return self
+        kind = alt.ConcatChart if "concat" in self._specification else alt.LayerChart
+        return kind.from_dict(self._specification, validate=False)
+
+    def to_dict(self, validate: bool = True, *, format: str = "vega-lite", **options: Any) -> Spec:
+        """The specification, not to be written into; as Vega where `format` asks for it."""
+        if format == "vega-lite":
+            return dict(self._specification)
+        compiled: Spec = self.copy(deep=False).to_dict(format=format, **options)
+        return compiled
+
+
+def specification(chart: FinishedChart) -> Spec:
+    """The Vega-Lite of a chart."""
+    return chart.to_dict()

@@ -1,0 +1,180 @@
+"""A sheet of pixels, y down, on which shapes and text are put together and written out as a chart."""
+
+from collections.abc import Mapping, Sequence
+from math import ceil
+
+from planner.charts.finished import FinishedChart
+from planner.charts.names import NameColumn
+from planner.charts.vega_lite import (
+    AT,
+    EDGE,
+    PIXELS,
+    QUIET,
+    Row,
+    Spec,
+    config,
+    layer,
+    plain_name,
+    plain_number,
+    title,
+    tooltip,
+)
+from planner.house.model import Point
+from planner.look import theme
+from planner.look.theme import TEXT, text_width, wrapped
+
+LEADING = 1.2
+"""Line height in sizes of type."""
+
+STYLES = (("center", "bold"), ("center", "normal"), ("left", "normal"), ("right", "normal"), ("left", "bold"))
+"""How text is set, alignment and weight; a later one is drawn over an earlier one."""
+
+
+class Sheet:
+    """Lines, blocks, marks and text within `width` pixels; colours are #rrggbb, weights those of theme.LINES."""
+
+    def __init__(self, width: float, dark: bool) -> None:
+        self.width, self.dark, self.look = width - 2 * EDGE, dark, theme.palette(dark)
+        self._lines: list[Row] = []
+        self._blocks: list[Row] = []
+        self._marks: list[Row] = []
+        self._texts: dict[tuple[str, str], list[Row]] = {style: [] for style in STYLES}
+
+    def line(self, points: Sequence[Point], colour: str, weight: str, widen: float = 1) -> None:
+        """A line through points, `widen` times as wide as its weight says."""
+        self._lines.append(line_row(points, colour, weight, widen))
+
+    def block(self, x: float, y: float, x2: float, y2: float, fill: str, said: dict[str, str]) -> None:
+        """A filled rectangle; `said` is its tooltip, with the same keys for all of a sheet's."""
+        self._blocks.append({"x": x, "y": y, "x2": x2, "y2": y2, "fill": fill, "said": said})
+
+    def mark(self, x: float, y: float, shape: str, size: float, fill: str, angle: float = 0) -> None:
+        """A symbol about a point, `size` its area [px²], `angle` clockwise in degrees."""
+        self._marks.append({"x": x, "y": y, "shape": shape, "size": size, "angle": angle, "fill": fill})
+
+    def write(
+        self, text: str, x: float, y: float, colour: str, size: float, *, bold: bool = False, align: str = "left"
+    ) -> None:
+        """One line of text, from its left end, about its middle or up to its right end."""
+        style = align, "bold" if bold else "normal"
+        self._texts[style].append({"x": x, "y": y, "text": text, "size": size, "ink": colour})
+
+    def names(self, column: NameColumn, heading: str) -> None:
+        """Names in a column at the left, with the column's heading above them."""
+        self.write(heading, 0, column.top - 10, self.look.soft, TEXT["label"])
+        for row in column.texts():
+            self.write(row["text"], column.width - 6, row["y"], self.look.ink, TEXT["label"], align="right")
+
+    def paragraph(self, text: str, top: float) -> float:
+        """Text across the sheet; returns where it ends."""
+        size = TEXT["note"]
+        for words in wrapped(text, self.width - 4, size):
+            self.write(words, 2, top + size * LEADING, self.look.soft, size)
+            top += size * LEADING
+        return top + 6
+
+    def tiers(self, top: float, tiers: int, tier_names: Mapping[int, str]) -> float:
+        """The tiers' colours with their numbers and names, those that occur; returns where they end."""
+        ramp, size, x, y = theme.ramp(tiers, self.dark), TEXT["note"], 8.0, top + 14
+        for tier in sorted(tier_names, reverse=True):
+            text = f"{tier} {tier_names[tier]}"
+            long = 22 + text_width(text, size) + 8
+            if x + long > self.width and x > 8:
+                x, y = 8.0, y + 18
+            self.mark(x, y, "square", 150, ramp[tier - 1])
+            self.write(text, x + 11, y, self.look.ink, size)
+            x += long
+        return y + 14
+
+    def chart(
+        self,
+        heading: str,
+        subtitle: str,
+        bottom: float,
+        *,
+        ground: Sequence[Spec] = (),
+        picking: Sequence[Spec] = (),
+        halo: bool = False,
+    ) -> FinishedChart:
+        """The sheet as a chart.
+
+        Parameters
+        ----------
+        bottom : where the sheet ends [px].
+        ground : layers that lie below all that is on the sheet.
+        picking : selections.
+        halo : whether centred text is set off from the lines that it lies on.
+        """
+        centred = self._texts["center", "normal"] if halo else []
+        return FinishedChart(
+            {
+                "title": title(heading, subtitle, self.width),
+                "width": self.width,
+                "height": ceil(bottom),
+                "padding": EDGE,
+                "params": list(picking),
+                "layer": [
+                    *ground,
+                    *line_layer(self._lines),
+                    *_blocks(self._blocks, self.look),
+                    *_marks(self._marks, self.look),
+                    *_halo(centred, self.look),
+                    *(_text(rows, *style) for style, rows in self._texts.items() if rows),
+                ],
+                "config": config(self.dark),
+            }
+        )
+
+
+def message(heading: str, text: str, width: float, dark: bool) -> FinishedChart:
+    """A chart that says why there is nothing to draw."""
+    sheet = Sheet(width, dark)
+    return sheet.chart(heading, "", sheet.paragraph(text, 0.0))
+
+
+def line_row(points: Sequence[Point], colour: str, weight: str, widen: float = 1) -> Row:
+    """A line through points as a row of a layer of lines."""
+    return feature(points, {"stroke": colour, "weight": theme.pixels(weight) * widen})
+
+
+def feature(points: Sequence[Point], properties: Row) -> Row:
+    """A line with properties, as GeoJSON."""
+    geometry = {"type": "LineString", "coordinates": [list(p) for p in points]}
+    return {"type": "Feature", "geometry": geometry, "properties": properties}
+
+
+def line_layer(rows: Sequence[Row]) -> list[Spec]:
+    """A layer of lines, each in its own colour and weight; none where there are no lines."""
+    channels = {"stroke": plain_name("properties.stroke"), "strokeWidth": plain_number("properties.weight")}
+    mark = {"type": "geoshape", "filled": False} | QUIET
+    return [layer(rows, mark, channels, projection=PIXELS)] if rows else []
+
+
+def _blocks(rows: Sequence[Row], look: theme.Palette) -> list[Spec]:
+    if not rows:
+        return []
+    channels = AT | {"x2": {"field": "x2"}, "y2": {"field": "y2"}, "fill": plain_name("fill")}
+    told = tooltip(*(f"said.{name}" for name in rows[0]["said"]))
+    mark = {"type": "rect", "stroke": look.soft, "strokeWidth": theme.pixels("hatch")}
+    return [layer(rows, mark, channels | {"tooltip": told})]
+
+
+def _marks(rows: Sequence[Row], look: theme.Palette) -> list[Spec]:
+    channels = AT | {
+        "size": plain_number("size"),
+        "angle": plain_number("angle"),
+        "fill": plain_name("fill"),
+        "shape": plain_name("shape"),
+    }
+    mark = {"type": "point", "stroke": look.ink, "strokeWidth": 0.5, "opacity": 1} | QUIET
+    return [layer(rows, mark, channels)] if rows else []
+
+
+def _halo(rows: Sequence[Row], look: theme.Palette) -> list[Spec]:
+    mark = {"type": "text", "stroke": look.paper, "strokeWidth": 4, "baseline": "middle"} | QUIET
+    return [layer(rows, mark, AT | {"text": {"field": "text"}, "size": plain_number("size")})] if rows else []
+
+
+def _text(rows: Sequence[Row], align: str, weight: str) -> Spec:
+    mark = {"type": "text", "align": align, "fontWeight": weight, "baseline": "middle"} | QUIET
+    return layer(rows, mark, AT | {"text": {"field": "text"}, "size": plain_number("size"), "color": plain_name("ink")})

@@ -1,0 +1,81 @@
+"""The tier of each room in each alternative."""
+
+from typing import TypedDict, cast
+
+import pandas as pd
+
+from planner.charts.finished import FinishedChart
+from planner.charts.names import LINE_HEIGHT, NameColumn, name_column, short
+from planner.charts.sheet import Sheet, message
+from planner.look import theme
+from planner.look.theme import TEXT, text_on, text_width, wrapped
+
+DIFFERS = "≠"
+"""Before the name of a room on which the alternatives disagree."""
+
+ROW = 24
+"""Least height of a row [px]."""
+
+
+class TierRow(TypedDict):
+    """Columns of frames.compare that are drawn."""
+
+    room: str
+    alternative: str
+    tier: int
+    tier_name: str
+    tiers: int
+    differs: bool
+
+
+def tier_matrix(
+    compared: pd.DataFrame, *, differing_only: bool = True, dark: bool = False, width: int = 720
+) -> FinishedChart:
+    """The tier of each room in each alternative; a room on which they disagree is marked ≠.
+
+    Parameters
+    ----------
+    compared : frames.compare.
+    differing_only : leave out the rooms on which all alternatives agree, and the mark with them.
+    """
+    cells = cast("list[TierRow]", compared.to_dict("records"))
+    rooms = {c["room"]: bool(c["differs"]) for c in cells}
+    title = f"Tier by room and alternative, {sum(rooms.values())} of {len(rooms)} rooms differ"
+    shown = [c for c in cells if c["differs"] or not differing_only]
+    if not shown:
+        return message(title, "Every room has the same tier in all of them.", width, dark)
+    marked = {room for room, differs in rooms.items() if differs and not differing_only}
+    drawn = {c["room"]: f"{DIFFERS} {c['room']}" if c["room"] in marked else c["room"] for c in shown}
+    sheet, alternatives = Sheet(width, dark), list(dict.fromkeys(c["alternative"] for c in cells))
+    most = 0.38 * sheet.width
+    column = name_column(drawn, most, ROW, drawn=drawn).width
+    cell = (sheet.width - column) / len(alternatives)
+    left = {name: column + i * cell for i, name in enumerate(alternatives)}
+    names = name_column(drawn, most, ROW, top=_write_heads(sheet, left, cell), drawn=drawn)
+    sheet.write("Alternative", column + 4, 6, sheet.look.soft, TEXT["label"])
+    sheet.names(names, "Room")
+    for c in shown:
+        _write_tier(sheet, c, left[c["alternative"]], cell, names)
+    subtitle = "Number and name: tier" + ("" if differing_only else f"; {DIFFERS} they differ")
+    return sheet.chart(title, subtitle, names.bottom)
+
+
+def _write_heads(sheet: Sheet, left: dict[str, float], cell: float) -> float:
+    """The alternatives' names, their last lines level, each above its column; returns where the columns begin."""
+    heads = {x: wrapped(short(name), cell - 6, TEXT["label"]) for name, x in left.items()}
+    top = 26 + LINE_HEIGHT * max(map(len, heads.values()))
+    for x, lines in heads.items():
+        for i, text in enumerate(lines, 1):
+            y = top - 10 - LINE_HEIGHT * (len(lines) - i)
+            sheet.write(text, x + cell / 2, y, sheet.look.ink, TEXT["label"], align="center")
+    return top
+
+
+def _write_tier(sheet: Sheet, c: TierRow, x: float, cell: float, names: NameColumn) -> None:
+    """A room's tier in an alternative: its colour, its number, and its name where there is room for it."""
+    fill, size = theme.ramp(c["tiers"], sheet.dark)[c["tier"] - 1], TEXT["label"]
+    band, named = names.band(c["room"], 1.0), f"{c['tier']} {c['tier_name']}"
+    said = {"room": c["room"], "alternative": c["alternative"], "tier": named}
+    sheet.block(x + 1, band["y"] + 1, x + cell - 1, band["y2"] - 1, fill, said)
+    text = named if text_width(named, size) < cell - 8 else str(c["tier"])
+    sheet.write(text, x + cell / 2, names.middle[c["room"]], text_on(fill), size, align="center")

@@ -1,0 +1,104 @@
+"""Pieces of Vega-Lite that the charts share: the look, channels, tooltips, titles, layers."""
+
+from collections.abc import Sequence
+from typing import Any
+
+from planner.look import theme
+from planner.look.theme import FONT, TEXT, pixels, wrapped
+
+Spec = dict[str, Any]
+"""A piece of a specification."""
+
+Row = dict[str, Any]
+"""A row of a layer's data."""
+
+EDGE = 4
+"""Pixels kept free round a chart."""
+
+PIXELS: Spec = {"type": "identity", "scale": 1, "translate": [0, 0]}
+"""A projection for outlines whose corners are pixels."""
+
+QUIET: Spec = {"tooltip": None}
+"""For a mark that tells nothing when it is pointed at."""
+
+AT: Spec = {
+    "x": {"field": "x", "type": "quantitative", "scale": None, "axis": None},
+    "y": {"field": "y", "type": "quantitative", "scale": None, "axis": None},
+}
+"""Channels of a place in pixels."""
+
+BAND: Spec = {"y": AT["y"], "y2": {"field": "y2"}}
+"""Channels of a bar's height in pixels."""
+
+
+def plain_number(field: str) -> Spec:
+    """A channel that takes its numbers from the data as they are."""
+    return {"field": field, "type": "quantitative", "scale": None, "legend": None}
+
+
+def plain_name(field: str) -> Spec:
+    """A channel that takes its colours or shapes from the data as they are."""
+    return {"field": field, "type": "nominal", "scale": None, "legend": None}
+
+
+def tooltip(*fields: str) -> list[Spec]:
+    """What is told when a mark is pointed at, each field under the last part of its name."""
+    return [{"field": f, "type": "nominal", "title": f.rpartition(".")[2]} for f in fields]
+
+
+def layer(rows: Sequence[Row], mark: Spec, encoding: Spec, **more: Any) -> Spec:
+    """Rows of data drawn as marks; `more` is a name or a projection."""
+    return {"data": {"values": rows}, "mark": mark, "encoding": encoding, **more}
+
+
+def title(text: str, subtitle: str, width: float) -> Spec:
+    """A title and what it needs to be read, wrapped to the chart's width."""
+    return {
+        "text": wrapped(text, width - 12, TEXT["title"] * 1.06),
+        "subtitle": wrapped(subtitle, width - 12, TEXT["subtitle"]),
+    }
+
+
+def config(dark: bool = False) -> Spec:
+    """The look as a configuration."""
+    look = theme.palette(dark)
+    return {
+        "background": look.paper,
+        "font": FONT,
+        "view": {"stroke": None},
+        "title": {
+            "anchor": "start",
+            "frame": "bounds",
+            "color": look.ink,
+            "fontSize": TEXT["title"],
+            "fontWeight": 600,
+            "subtitleColor": look.soft,
+            "subtitleFontSize": TEXT["subtitle"],
+            "offset": 10,
+            "limit": 0,
+        },
+        "axis": {
+            "labelColor": look.ink,
+            "titleColor": look.soft,
+            "gridColor": look.faint,
+            "domainColor": look.soft,
+            "tickColor": look.soft,
+            "labelFontSize": TEXT["label"],
+            "titleFontSize": TEXT["label"],
+            "titleFontWeight": "normal",
+            "gridWidth": pixels("hatch"),
+            "domainWidth": pixels("edge"),
+            "labelLimit": 0,
+            "titleLimit": 0,
+        },
+        "legend": {
+            "labelColor": look.ink,
+            "titleColor": look.soft,
+            "labelFontSize": TEXT["note"],
+            "titleFontSize": TEXT["note"],
+            "titleFontWeight": "normal",
+            "labelLimit": 0,
+            "symbolStrokeColor": look.soft,
+        },
+        "text": {"color": look.ink, "fontSize": TEXT["label"]},
+    }

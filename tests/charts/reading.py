@@ -1,0 +1,63 @@
+"""How the tests make charts of a plan and read them again."""
+
+from collections.abc import Iterator
+
+from planner import Plan, charts
+from planner.planning import frames
+
+SIZES = [(390, False), (390, True), (1000, False), (1000, True)]
+
+
+def drawn(planned: Plan, **options) -> dict[str, charts.FinishedChart]:
+    """Every chart of a plan, by name."""
+    rooms, passages, twice = frames.rooms(planned), frames.passages(planned), [planned, planned]
+    return {
+        "floor plan": charts.floor_plan(rooms, frames.openings(planned), selected=rooms["room"][0], **options),
+        "room graph": charts.room_graph(rooms, passages, selected=rooms["room"][0], **options),
+        "step down": charts.step_down(frames.routes(planned), **options),
+        "importance": charts.importance(frames.factors(planned), **options),
+        "element sizes": charts.element_sizes(frames.elements(planned), **options),
+        "tier matrix": charts.tier_matrix(frames.compare(twice), differing_only=False, **options),
+        "step down, compared": charts.step_down(frames.compare_routes(twice), **options),
+    }
+
+
+def found(node: object, key: str) -> Iterator[object]:
+    """What stands under a key anywhere in a specification."""
+    if isinstance(node, dict):
+        if key in node:
+            yield node[key]
+        for value in node.values():
+            yield from found(value, key)
+    elif isinstance(node, list):
+        for value in node:
+            yield from found(value, key)
+
+
+def rows(chart: charts.FinishedChart) -> list[dict]:
+    """All data of a chart."""
+    return [row for data in found(chart.to_dict(), "values") for row in data if isinstance(row, dict)]
+
+
+def words(chart: charts.FinishedChart) -> list[dict]:
+    """All rows of text."""
+    return [row for row in rows(chart) if "text" in row]
+
+
+def written(chart: charts.FinishedChart) -> str:
+    """All that is written on a chart, without blanks, so that wrapped lines join again."""
+    return "".join("".join(str(row["text"]).split()) for row in words(chart))
+
+
+def layers(chart: charts.FinishedChart, mark: str) -> list[dict]:
+    """The layers of a kind of mark."""
+    return [layer for layer in chart.to_dict()["layer"] if layer["mark"]["type"] == mark]
+
+
+def lines(chart: charts.FinishedChart) -> list[dict]:
+    """The lines of a sheet: their ends and what there is between, stroke and weight."""
+    return [row["properties"] | {"at": row["geometry"]["coordinates"]} for row in rows(chart) if _is_line(row)]
+
+
+def _is_line(row: dict) -> bool:
+    return "weight" in row.get("properties", {})

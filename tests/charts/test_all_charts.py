@@ -1,0 +1,215 @@
+"""Each chart says everything that it must, whatever the rooms are called, and can be drawn."""
+
+import json
+from dataclasses import replace
+from functools import cache
+from time import process_time
+from xml.etree import ElementTree
+
+import altair as alt
+import pytest
+import vl_convert
+
+from planner import Plan, charts
+from planner.charts.names import short
+from planner.charts.vega_lite import config
+from planner.look import theme
+from planner.planning import frames
+from tests.charts.reading import SIZES, drawn, found, rows, words, written
+
+SVG = "{http://www.w3.org/2000/svg}"
+
+
+@pytest.fixture(scope="session")
+def pictured(planned, odd):
+    """All charts of a plan by its name, width and darkness, each with its SVG; made once."""
+    plans = {"planned": planned, "odd": odd}
+
+    @cache
+    def pictures(which: str, width: int, dark: bool) -> dict[str, tuple[charts.FinishedChart, str]]:
+        made = drawn(plans[which], width=width, dark=dark)
+        return {name: (chart, vl_convert.vegalite_to_svg(chart.to_dict())) for name, chart in made.items()}
+
+    return pictures
+
+
+@pytest.mark.parametrize(("width", "dark"), SIZES)
+@pytest.mark.parametrize("which", ["planned", "odd"])
+def test_charts_hold_to_the_schema_and_have_titles(pictured, which, width, dark):
+    for chart, _ in pictured(which, width, dark).values():
+        spec = json.loads(json.dumps(chart.to_dict()))
+        (alt.ConcatChart if "concat" in spec else alt.LayerChart).validate(spec)
+        assert spec["$schema"] == alt.SCHEMA_URL
+        assert "".join(spec["title"]["text"]).strip()
+        assert "".join(spec["title"]["subtitle"]).strip()
+        assert spec["config"]["background"] == theme.palette(dark).paper
+
+
+def test_the_schema_check_finds_faults(planned):
+    spec = drawn(planned)["importance"].to_dict() | {"layer": [{"mark": "no such mark"}]}
+    with pytest.raises(Exception, match="no such mark"):
+        alt.LayerChart.validate(spec)
+
+
+@pytest.mark.parametrize(("width", "dark"), SIZES)
+@pytest.mark.parametrize("which", ["planned", "odd"])
+def test_pictures_fit_and_have_every_word_and_colour(pictured, which, width, dark):
+    """Every chart comes out as a picture no wider than asked for, far from blank."""
+    for name, (chart, svg) in pictured(which, width, dark).items():
+        picture = ElementTree.fromstring(svg)
+        wide, high = (float(picture.get(side)) for side in ("width", "height"))
+        assert width * 0.9 <= wide <= width, name
+        assert high > 100
+        said = {line for text in picture.iter(f"{SVG}text") for line in text.itertext()}
+        assert {text for text in _texts(chart) if text} <= said, name
+        look, painted = theme.palette(dark), {e.get(way) for e in picture.iter() for way in ("fill", "stroke")}
+        assert {look.paper, look.ink, *_fills(chart)} <= painted, name
+
+
+def _texts(chart: charts.FinishedChart) -> list[str]:
+    titles = [t for t in found(chart.to_dict(), "title") if isinstance(t, dict) and "text" in t]
+    return [line for t in titles for line in [*t["text"], *t.get("subtitle", ())]] + [r["text"] for r in words(chart)]
+
+
+def _fills(chart: charts.FinishedChart) -> set[str]:
+    """Colours that stand in the data or, of the factors, in their scale."""
+    drawn = [row.get("properties", row) for row in rows(chart)]
+    scales = [s["range"] for s in found(chart.to_dict(), "scale") if isinstance(s, dict) and "range" in s]
+    return {row["fill"] for row in drawn if "fill" in row} | {colour for scale in scales for colour in scale}
+
+
+@pytest.mark.parametrize("name", ["floor plan", "room graph", "importance", "tier matrix"])
+@pytest.mark.parametrize("width", [390, 1000])
+@pytest.mark.parametrize("which", ["planned", "odd"])
+def test_every_room_is_written_out(request, pictured, which, width, name):
+    text = written(pictured(which, width, False)[name][0])
+    for room in request.getfixturevalue(which).by_name:
+        assert "".join(short(room).split()) in text
+
+
+@pytest.mark.parametrize("name", ["floor plan", "room graph", "step down", "importance", "tier matrix"])
+def test_tooltips_have_the_whole_name(odd, pictured, name):
+    chart, _ = pictured("odd", 390, False)[name]
+    told = json.dumps(rows(chart), ensure_ascii=False)
+    on_routes = {room for route in odd.routes for room in route.rooms}
+    for room in on_routes if name == "step down" else odd.by_name:
+        assert json.dumps(room, ensure_ascii=False) in told
+
+
+@pytest.mark.parametrize(
+    "name", ["floor plan", "room graph", "step down", "importance", "element sizes", "tier matrix"]
+)
+def test_tooltips_tell_what_the_rows_have(pictured, name):
+    """Every field of a tooltip, and of any other channel, is in each row that the layer draws."""
+    spec = pictured("planned", 1000, False)[name][0].to_dict()
+    told = 0
+    for panel in spec.get("concat", [spec]):
+        for layer in panel["layer"]:
+            data = layer.get("data", panel.get("data"))["values"]
+            for channel in _channels(layer):
+                told += 1
+                for row in data:
+                    for part in channel["field"].split("."):
+                        row = row[part]
+                    assert row is not None
+    assert told > 5
+
+
+def _channels(layer: dict) -> list[dict]:
+    said = layer.get("encoding", {}).values()
+    flat = [c for channel in said for c in (channel if isinstance(channel, list) else [channel])]
+    return [c for c in flat if "field" in c]
+
+
+@pytest.mark.parametrize("width", [390, 1000])
+def test_axes_have_titles_and_units(pictured, width):
+    def of(name: str) -> charts.FinishedChart:
+        return pictured("planned", width, False)[name][0]
+
+    def axis_titles(name: str) -> set[str]:
+        return {axis["title"] for axis in found(of(name).to_dict(), "axis") if axis and "title" in axis}
+
+    assert axis_titles("importance") == {"Importance (0 to 1)"}
+    assert axis_titles("step down") == {"Tier"}
+    assert "Stepsfromtheentry,androom" in written(of("step down"))
+    assert "Room" in written(of("importance"))
+    assert "[in]" in "".join(of("element sizes").to_dict()["title"]["subtitle"])
+    assert "ft" in written(of("floor plan"))
+
+
+def test_no_name_becomes_an_expression_or_a_limit(pictured):
+    for chart, _ in pictured("odd", 390, False).values():
+        spec = chart.to_dict()
+        assert spec["config"]["axis"]["labelLimit"] == 0
+        outside_data = json.dumps(_without_values(spec))
+        assert "labelExpr" not in outside_data
+        assert "javascript" not in outside_data.lower()
+        tests = [test for test in found(spec, "test") if isinstance(test, str)]
+        assert [test for test in tests if not test.startswith("datum.properties.selected")] == []
+
+
+def _without_values(node):
+    if isinstance(node, dict):
+        return {k: _without_values(v) for k, v in node.items() if k not in ("values", "title")}
+    return [_without_values(v) for v in node] if isinstance(node, list) else node
+
+
+def test_empty_frames_say_so(planned):
+    empty = replace(planned, rooms=(), passages=(), routes=())
+    for chart, said in _empties(empty):
+        assert said in " ".join(row["text"] for row in words(chart))
+
+
+def _empties(empty: Plan) -> list:
+    rooms = frames.rooms(empty)
+    return [
+        (charts.floor_plan(rooms), "No room here has an outline"),
+        (charts.room_graph(rooms, frames.passages(empty)), "There are no rooms to draw"),
+        (charts.step_down(frames.routes(empty)), "No route leads from the entry"),
+        (charts.importance(frames.factors(empty)), "There are no rooms to weigh"),
+        (charts.element_sizes(frames.elements(empty)), "There is no package to show"),
+        (charts.tier_matrix(frames.compare([empty])), "Every room has the same tier"),
+    ]
+
+
+def test_charts_are_the_same_every_time_light_and_720_wide_unless_asked(planned):
+    first, second = drawn(planned), drawn(planned, width=720, dark=False)
+    assert {name: chart.to_json() for name, chart in first.items()} == {n: c.to_json() for n, c in second.items()}
+
+
+def test_charts_are_cheap(planned):
+    """At most 25 ms of the processor each to build for the demo house's rooms, the best of five."""
+    rooms, openings, passages = frames.rooms(planned), frames.openings(planned), frames.passages(planned)
+    routes, factors, elements = frames.routes(planned), frames.factors(planned), frames.elements(planned)
+    compared = frames.compare([planned, planned])
+    built = {
+        "floor plan": lambda: charts.floor_plan(rooms, openings).to_dict(),
+        "room graph": lambda: charts.room_graph(rooms, passages).to_dict(),
+        "step down": lambda: charts.step_down(routes).to_dict(),
+        "importance": lambda: charts.importance(factors).to_dict(),
+        "element sizes": lambda: charts.element_sizes(elements).to_dict(),
+        "tier matrix": lambda: charts.tier_matrix(compared, differing_only=False).to_dict(),
+    }
+    for name, build in built.items():
+        assert min(_seconds(build) for _ in range(5)) < 0.025, name
+
+
+def _seconds(build) -> float:
+    start = process_time()
+    build()
+    return process_time() - start
+
+
+@pytest.mark.parametrize("dark", [False, True])
+def test_the_configuration_has_the_look(dark):
+    look, said = theme.palette(dark), config(dark)
+    assert (said["background"], said["font"]) == (look.paper, theme.FONT)
+    assert said["title"]["color"] == said["axis"]["labelColor"] == said["text"]["color"] == look.ink
+    assert said["title"]["subtitleColor"] == said["axis"]["titleColor"] == said["legend"]["titleColor"] == look.soft
+    assert said["axis"]["gridColor"] == look.faint
+    assert said["view"] == {"stroke": None}
+    assert min(size for size in _sizes(said)) >= theme.TEXT["small"]
+
+
+def _sizes(said: dict) -> list[float]:
+    return [v for part in said.values() if isinstance(part, dict) for k, v in part.items() if k.endswith("ontSize")]

@@ -1,0 +1,343 @@
+"""The floor plan is to scale and says what the plan says, room by room and opening by opening."""
+
+from dataclasses import replace
+from itertools import pairwise
+from math import dist, pi
+
+import pandas as pd
+import pytest
+
+from planner import Plan, charts, plan
+from planner.charts.floor_plan import LEAST_LEAF, letters
+from planner.charts.label_box import contains, label_box
+from planner.look import theme
+from planner.planning import frames
+from tests.charts.reading import layers, lines, rows, words, written
+
+SQUARE = {"level": "Ground", "entry": False, "length_text": "10'", "width_text": "10'", "ceiling_text": "9'"}
+SQUARE |= {"depth": 0, "importance": 0.5, "tier": 2, "tier_name": "Chamber", "tiers": 5}
+WIDTH = 268
+"""A sheet this wide draws one room of 120 in at 2 px/in, its north-west corner at 10, 10."""
+
+WALLS = {
+    "S": {"x1": 80.0, "y1": 0.0, "x2": 40.0, "y2": 0.0},
+    "W": {"x1": 0.0, "y1": 40.0, "x2": 0.0, "y2": 80.0},
+    "N": {"x1": 40.0, "y1": 120.0, "x2": 80.0, "y2": 120.0},
+    "E": {"x1": 120.0, "y1": 80.0, "x2": 120.0, "y2": 40.0},
+}
+"""An opening of 40 in in each wall, from its left jamb to its right one, seen from inside."""
+
+
+def square(name: str = "Hall", west: float = 0.0, south: float = 0.0, side: float = 120.0, **more) -> dict:
+    corners = ((west, south), (west, south + side), (west + side, south + side), (west + side, south))
+    return {"room": name, "outline": corners, **SQUARE, **more}
+
+
+def one_room(**opening) -> charts.FinishedChart:
+    """A plan of one room with one opening."""
+    opening = {"kind": "door", "room": "Hall", "main": False} | opening
+    return charts.floor_plan(pd.DataFrame([square()]), pd.DataFrame([opening]), width=WIDTH)
+
+
+def signs(chart: charts.FinishedChart) -> list[dict]:
+    """Lines but for the scale bar, which comes last."""
+    return lines(chart)[:-1]
+
+
+def shapes(chart: charts.FinishedChart) -> dict[str, dict]:
+    return {r["properties"]["room"]: r for r in layers(chart, "geoshape")[0]["data"]["values"]}
+
+
+@pytest.fixture(scope="module")
+def demo(planned) -> charts.FinishedChart:
+    return charts.floor_plan(frames.rooms(planned), frames.openings(planned), width=390)
+
+
+def test_it_is_to_scale_and_labels_lie_inside(planned, demo):
+    scales = set()
+    for name, shape in shapes(demo).items():
+        xs = [x for x, _ in shape["geometry"]["coordinates"][0]]
+        corners = [x for x, _ in planned.by_name[name].room.corners]
+        scales.add(round((max(xs) - min(xs)) / (max(corners) - min(corners)), 2))
+        assert min(xs) >= 0
+        assert max(xs) <= 390
+    assert max(scales) - min(scales) <= 0.011
+    for planned_room in planned.rooms:
+        box = label_box(planned_room.room.corners)
+        room = planned_room.room
+        assert 0 < box.width * box.height <= room.area + 1e-6
+        assert contains(room.corners, (box.x, box.y))
+
+
+def test_north_is_up_and_east_right():
+    rooms = pd.DataFrame([square("Hall"), square("North", south=120.0), square("East", west=120.0)])
+    at = {name: s["geometry"]["coordinates"][0][0] for name, s in shapes(charts.floor_plan(rooms, width=508)).items()}
+    assert at == {"Hall": (10, 490), "North": (10, 250), "East": (250, 490)}
+    for shape in shapes(charts.floor_plan(rooms)).values():
+        ring = shape["geometry"]["coordinates"][0]
+        assert (len(ring), ring[0]) == (5, ring[-1])
+
+
+def test_the_scale_bar_is_as_long_as_it_says():
+    chart = one_room(**WALLS["S"])
+    (said,) = (row["text"] for row in words(chart) if row["text"].endswith(" ft"))
+    (x0, _), _, _, (x1, _) = lines(chart)[-1]["at"]
+    assert (said, x1 - x0) == ("2 ft", 48)
+    wide = charts.floor_plan(pd.DataFrame([square(side=1200.0)]), width=WIDTH)
+    assert "20 ft" in {row["text"] for row in words(wide)}
+
+
+def test_a_click_picks_a_room(planned, demo):
+    (param,) = demo.to_dict()["params"]
+    assert param["name"] == charts.PICK
+    assert param["select"] == {"type": "point", "fields": [charts.PICK_FIELD]}
+    (layer,) = (each for each in demo.to_dict()["layer"] if each.get("name") in param["views"])
+    assert [row["properties"]["room"] for row in layer["data"]["values"]] == list(planned.by_name)
+
+
+def test_a_picked_room_and_the_selected_one_are_outlined(planned):
+    rooms = frames.rooms(planned)
+    chart = charts.floor_plan(rooms, selected="Library")
+    floors, again = layers(chart, "geoshape")[:2]
+    width = floors["encoding"]["strokeWidth"]
+    assert width["value"] == theme.pixels("cut")
+    (condition,) = width["condition"]
+    assert condition["value"] > 3 * width["value"]
+    assert condition["test"] == {"or": [{"param": charts.PICK, "empty": False}, "datum.properties.selected"]}
+    assert [r["properties"]["room"] for r in floors["data"]["values"] if r["properties"]["selected"]] == ["Library"]
+    assert [r["properties"]["room"] for r in again["data"]["values"]] == ["Library"]
+    assert again["encoding"]["strokeWidth"]["value"] == condition["value"]
+    assert again["mark"]["filled"] is False
+    assert len(layers(charts.floor_plan(rooms), "geoshape")) == len(layers(chart, "geoshape")) - 1
+
+
+def test_it_shows_the_plans_own_tiers(planned):
+    cottage = plan(planned.house, replace(planned.intent, grade="cottage"))
+    assert _tiers(planned) != _tiers(cottage)
+    for one in (planned, cottage):
+        assert _tiers(one) == {name: f"{r.tier} {one.tier_names[r.tier - 1]}" for name, r in one.by_name.items()}
+
+
+def _tiers(planned: Plan) -> dict[str, str]:
+    drawn = shapes(charts.floor_plan(frames.rooms(planned)))
+    return {name: shape["properties"]["tier"] for name, shape in drawn.items()}
+
+
+@pytest.mark.parametrize("dark", [False, True])
+def test_rooms_have_their_tiers_colours_and_the_legend_says_which(planned, dark):
+    chart, ramp = charts.floor_plan(frames.rooms(planned), dark=dark), theme.ramp(len(planned.tier_names), dark)
+    for name, shape in shapes(chart).items():
+        assert shape["properties"]["fill"] == ramp[planned.by_name[name].tier - 1]
+    squares = [row for row in rows(chart) if row.get("shape") == "square"]
+    tiers = sorted({r.tier for r in planned.rooms}, reverse=True)
+    assert [row["fill"] for row in squares] == [ramp[tier - 1] for tier in tiers]
+    for row, tier in zip(squares, tiers, strict=True):
+        beside = [w["text"] for w in words(chart) if w["y"] == row["y"] and 0 < w["x"] - row["x"] < 15]
+        assert beside == [f"{tier} {planned.tier_names[tier - 1]}"]
+
+
+def test_tooltips_tell_tier_importance_and_sizes(planned, demo):
+    said, room = shapes(demo)["Entry Hall"]["properties"], planned.by_name["Entry Hall"]
+    assert said["importance"] == round(room.importance, 2)
+    assert (said["size"], said["ceiling"]) == ("12'-0\" by 11'-0\"", "10'-0\"")
+    told = layers(demo, "geoshape")[0]["encoding"]["tooltip"]
+    assert [channel["title"] for channel in told] == ["room", "tier", "importance", "size", "ceiling"]
+
+
+def test_rooms_without_an_outline_are_named_below_the_plan(planned):
+    rooms = frames.rooms(planned)
+    left_out = rooms["room"].iloc[2]
+    rooms.at[2, "outline"] = ()
+    chart = charts.floor_plan(rooms, frames.openings(planned))
+    assert f"Withoutanoutline:{''.join(left_out.split())}" in written(chart)
+    assert left_out not in shapes(chart)
+    assert "Without" not in written(charts.floor_plan(frames.rooms(planned)))
+
+
+def test_a_house_without_outlines_says_so(planned):
+    rooms = frames.rooms(planned)
+    rooms["outline"] = [()] * len(rooms)
+    assert "hasanoutline" in written(charts.floor_plan(rooms))
+
+
+def test_one_level_is_drawn_alone(planned):
+    for level in planned.house.levels:
+        chart = charts.floor_plan(frames.rooms(planned), frames.openings(planned), level=level)
+        assert chart.to_dict()["title"]["text"] == [f"Tier by room, {level}"]
+        on_level = {room.name for room in planned.house.rooms if room.level == level}
+        assert set(shapes(chart)) == on_level
+        assert level not in {row["text"] for row in words(chart)}
+        gaps = [r for r in rows(chart) if set(r.get("properties", {})) == {"room"}]
+        assert {row["properties"]["room"] for row in gaps} <= on_level
+
+
+@pytest.mark.parametrize("across", [False, True])
+def test_levels_stand_apart_each_under_its_name(across):
+    rooms = pd.DataFrame([square("Hall"), square("Landing", level="Upper", side=60.0)])
+    chart = charts.floor_plan(rooms, across=across, width=528)
+    (x0, y0, w0, h0), (x1, y1, w1, h1) = (_box(s) for s in shapes(chart).values())
+    assert w1 == pytest.approx(w0 / 2, abs=0.1)
+    if across:
+        assert (y1, x1) == (y0, pytest.approx(x0 + w0 + 20, abs=0.1))
+        assert x1 + w1 == pytest.approx(510, abs=0.1)
+    else:
+        assert (x1, y1) == (x0, y0 + h0 + 40)
+        assert x0 + w0 == 510
+    (north,) = (row for row in words(chart) if row["text"] == "↑ N")
+    assert north["y"] > max(y0 + h0, y1 + h1) + 10
+    heads = {row["text"]: row for row in words(chart) if row["text"] in ("Ground", "Upper")}
+    assert (heads["Ground"]["x"], heads["Upper"]["x"]) == (x0, x1)
+    assert (heads["Ground"]["y"] - y0, heads["Upper"]["y"] - y1) == (-22, -22)
+    assert chart.to_dict()["height"] > north["y"] + 20
+
+
+def _box(shape: dict) -> tuple[float, float, float, float]:
+    xs, ys = zip(*shape["geometry"]["coordinates"][0], strict=True)
+    return min(xs), min(ys), max(xs) - min(xs), max(ys) - min(ys)
+
+
+@pytest.mark.parametrize(
+    ("name", "side", "texts", "size"),
+    [
+        ("Conservatory", 48.0, ["2 Chamber", "Conservatory"], 13),
+        ("Conservatory", 44.0, ["2 Chamber", "Conservatory"], 12),
+        ("Conservatory", 38.0, ["2 Chamber", "Conservatory"], 10),
+        ("Conservatory", 36.0, ["2a"], 12),
+        ("Closet", 21.0, ["2", "Closet"], 11),
+        ("Closet", 7.0, ["2a"], 12),
+        ("Closet", 6.0, ["2a"], 10),
+    ],
+)
+def test_labels_shrink_before_they_give_way_to_a_key(name, side, texts, size):
+    """In the largest type that holds the name, with the tier's number alone where its name is too long."""
+    rooms = [square(), square(name, west=120.0, side=side)]
+    chart = charts.floor_plan(pd.DataFrame(rooms), width=round(2 * (120 + side)) + 28)
+    inside = [row for row in words(chart) if row["x"] == 250 + side]
+    assert [(row["text"], row["size"]) for row in inside] == [(text, size) for text in texts]
+    middle = sum(row["y"] for row in inside) / len(inside)
+    assert middle == pytest.approx(250 - side, abs=0.1)
+    assert (f"{name},Chamber" in written(chart)) is (texts == ["2a"])
+
+
+def test_a_room_too_low_for_its_label_gets_a_key():
+    low = square() | {"outline": ((0.0, 120.0), (0.0, 132.0), (120.0, 132.0), (120.0, 120.0)), "room": "Passage"}
+    chart = charts.floor_plan(pd.DataFrame([square(), low]), width=WIDTH)
+    assert [row["text"] for row in words(chart) if (row["x"], row["y"]) == (130, 22)] == ["2a"]
+    assert "Passage,Chamber" in written(chart)
+
+
+def test_keys_stand_in_as_many_columns_as_fit():
+    closets = [square(f"Closet {i}", west=120.0 + 7 * i, side=7.0) for i in range(4)]
+    frame = pd.DataFrame([square(side=120.0), *closets])
+    for width, columns in ((180, 1), (330, 2), (720, 4)):
+        listed = [row for row in words(charts.floor_plan(frame, width=width)) if row["text"].endswith(", Chamber")]
+        assert len({row["x"] for row in listed}) == columns
+        assert len({row["y"] for row in listed}) == 4 / columns
+        assert len({(row["x"], row["y"]) for row in listed}) == 4
+
+
+def test_the_tier_stands_above_the_name_in_bold():
+    chart = charts.floor_plan(pd.DataFrame([square()]), width=WIDTH)
+    bold = {row["text"] for layer in layers(chart, "text") if _is_bold(layer) for row in layer["data"]["values"]}
+    assert bold == {"2 Chamber", "↑ N"}
+    tier, name = (next(row for row in words(chart) if row["text"] == text) for text in ("2 Chamber", "Hall"))
+    assert name["y"] - tier["y"] == pytest.approx(1.2 * 13)
+    assert tier["ink"] == name["ink"] == theme.text_on(theme.ramp(5)[1])
+
+
+def _is_bold(layer: dict) -> bool:
+    return layer["mark"]["fontWeight"] == "bold"
+
+
+def test_keys_stand_before_their_names(planned):
+    chart = charts.floor_plan(frames.rooms(planned), width=390)
+    by_place = [row for row in words(chart) if row["y"] > max(r["y"] for r in words(chart) if r["text"] == "↑ N")]
+    keys = [row for row in by_place if row["text"][:1].isdigit() and row["text"][1:].isalpha()]
+    assert len(keys) >= 3
+    for key in keys:
+        name = next(r for r in by_place if r["y"] == key["y"] and r["x"] == key["x"] + 26)
+        room = planned.by_name[name["text"].split(",")[0]]
+        assert key["text"].startswith(str(room.tier))
+        assert planned.tier_names[room.tier - 1] in name["text"]
+        assert sum(row["text"] == key["text"] for row in words(chart)) == 2
+
+
+def test_the_entry_is_marked():
+    chart = charts.floor_plan(pd.DataFrame([square(entry=True)]))
+    assert "▲entry" in written(chart)
+    small = charts.floor_plan(pd.DataFrame([square(), square("Porch", west=120.0, side=10.0, entry=True)]), width=268)
+    assert "Porch,Chamber,entry" in written(small)
+
+
+def test_a_door_opens_into_the_room_from_its_left_jamb():
+    leaf, arc = signs(one_room(kind="door", **WALLS["S"]))
+    assert leaf["at"] == [[170, 250], [170, 170]]
+    assert arc["at"][0] == pytest.approx([90, 250])
+    assert arc["at"][-1] == pytest.approx([170, 170])
+    assert all(dist(point, leaf["at"][0]) == pytest.approx(80) for point in arc["at"])
+    assert sum(dist(a, b) for a, b in pairwise(arc["at"])) == pytest.approx(80 * pi / 2, rel=0.01)
+    assert leaf["weight"] == theme.pixels("dimension")
+    assert leaf["stroke"] == theme.text_on(theme.ramp(5)[1])
+
+
+@pytest.mark.parametrize("wall", WALLS)
+def test_door_leaves_lie_inside_the_room(wall):
+    for kind in ("door", "double door"):
+        for line in signs(one_room(kind=kind, **WALLS[wall])):
+            assert all(10 - 1e-6 <= c <= 250 + 1e-6 for point in line["at"] for c in point)
+
+
+def test_a_double_door_has_two_leaves_that_meet():
+    left, left_arc, right, right_arc = signs(one_room(kind="double door", **WALLS["S"]))
+    assert (left["at"], right["at"]) == ([[170, 250], [170, 210]], [[90, 250], [90, 210]])
+    assert left_arc["at"][0] == pytest.approx([130, 250]) == right_arc["at"][0]
+
+
+def test_a_leaf_too_small_to_see_is_left_out():
+    narrow = {"x1": 60.0, "x2": 60.0 - LEAST_LEAF / 2 + 0.5, "y1": 0.0, "y2": 0.0}
+    assert signs(one_room(kind="door", **narrow)) == []
+    assert len(signs(one_room(kind="door", **narrow | {"x2": 60.0 - LEAST_LEAF / 2}))) == 2
+
+
+def test_windows_pocket_doors_and_fireplaces_have_their_signs():
+    panes = signs(one_room(kind="window", **WALLS["N"]))
+    assert [pane["at"] for pane in panes] == [[[90, 8.5], [170, 8.5]], [[90, 11.5], [170, 11.5]]]
+    (pocket,) = signs(one_room(kind="pocket door", **WALLS["N"]))
+    assert pocket["at"] == [[90, 10], [130, 10]]
+    (hearth,) = signs(one_room(kind="fireplace", **WALLS["N"]))
+    assert hearth["at"] == [[90, 13], [170, 13]]
+    assert hearth["weight"] == 3 * theme.pixels("cut")
+
+
+def test_openings_are_gaps_in_the_wall_but_for_fireplaces():
+    for kind in ("door", "window", "cased opening", "open", "pocket door"):
+        gap = layers(one_room(kind=kind, **WALLS["E"]), "geoshape")[1]
+        assert gap["mark"]["stroke"] == theme.LIGHT.paper
+        assert gap["mark"]["strokeWidth"] > theme.pixels("cut")
+        assert [r["geometry"]["coordinates"] for r in gap["data"]["values"]] == [[[250, 90], [250, 170]]]
+    assert signs(one_room(kind="cased opening", **WALLS["E"])) == []
+    chart = one_room(kind="fireplace", **WALLS["E"])
+    assert not any(set(row.get("properties", {})) == {"room"} for row in rows(chart))
+
+
+def test_an_opening_of_no_width_or_of_no_room_drawn_is_left_out():
+    assert signs(one_room(kind="window", x1=40.0, y1=0.0, x2=40.0, y2=0.0)) == []
+    assert signs(one_room(kind="window", room="Attic", **WALLS["S"])) == []
+
+
+@pytest.mark.parametrize(("wall", "at", "angle"), [("S", (130, 258), 0), ("W", (2, 130), 90), ("N", (130, 2), 180)])
+def test_the_guests_entry_points_into_the_house(wall, at, angle):
+    (mark,) = (r for r in rows(one_room(main=True, **WALLS[wall])) if r.get("shape") == "triangle-up")
+    assert ((mark["x"], mark["y"]), mark["angle"]) == (at, angle)
+    assert not any(r.get("shape") == "triangle-up" for r in rows(one_room(main=False, **WALLS[wall])))
+
+
+def test_the_entry_on_the_east_points_west():
+    (mark,) = (r for r in rows(one_room(main=True, **WALLS["E"])) if r.get("shape") == "triangle-up")
+    assert ((mark["x"], mark["y"]), mark["angle"]) == ((258, 130), 270)
+
+
+def test_small_rooms_have_distinct_keys():
+    keys = [letters(i) for i in range(800)]
+    assert keys[:2] + keys[25:27] == ["a", "b", "z", "aa"]
+    assert len(set(keys)) == 800

@@ -1,0 +1,123 @@
+"""The room graph shows every room at its depth and every passage between two rooms."""
+
+from itertools import combinations
+from math import dist, sqrt
+
+import pandas as pd
+import pytest
+
+from planner import charts
+from planner.charts.room_graph import RADIUS
+from planner.look import theme
+from planner.planning import frames
+from tests.charts.reading import layers, lines, rows, words
+
+ROOM = {"level": "Ground", "entry": False, "length_text": "10'", "width_text": "10'", "ceiling_text": "9'"}
+ROOM |= {"outline": (), "importance": 0.5, "tier": 2, "tier_name": "Chamber", "tiers": 5}
+
+
+def graph(depths: dict[str, int], passages: list[tuple[str, str, str]] = (), width: int = 390) -> charts.FinishedChart:
+    rooms = pd.DataFrame([{"room": name, "depth": depth, **ROOM} for name, depth in depths.items()])
+    return charts.room_graph(rooms, pd.DataFrame(passages, columns=["start", "end", "step"]), width=width)
+
+
+def places(chart: charts.FinishedChart) -> dict[str, tuple[float, float]]:
+    return {r["properties"]["room"]: (r["x"], r["y"]) for r in layers(chart, "point")[0]["data"]["values"]}
+
+
+@pytest.fixture(scope="module", params=[390, 1000])
+def demo(request, planned) -> charts.FinishedChart:
+    return charts.room_graph(frames.rooms(planned), frames.passages(planned), width=request.param, selected="Library")
+
+
+def test_a_click_picks_a_room_and_the_picked_one_is_outlined(planned, demo):
+    (param,) = demo.to_dict()["params"]
+    assert param["select"] == {"type": "point", "fields": [charts.PICK_FIELD]}
+    (nodes,) = (layer for layer in demo.to_dict()["layer"] if layer.get("name") in param["views"])
+    assert {row["properties"]["room"] for row in nodes["data"]["values"]} == set(planned.by_name)
+    assert [r["properties"]["room"] for r in nodes["data"]["values"] if r["properties"]["selected"]] == ["Library"]
+    width = nodes["encoding"]["strokeWidth"]
+    assert width["value"] == theme.pixels("edge")
+    assert width["condition"][0]["value"] == 4 * width["value"]
+    assert width["condition"][0]["test"]["or"][0] == {"param": charts.PICK, "empty": False}
+
+
+def test_rooms_stand_in_rows_by_depth(planned, demo):
+    at = places(demo)
+    for a, b in combinations(planned.rooms, 2):
+        if a.depth < b.depth:
+            assert at[a.room.name][1] < at[b.room.name][1]
+        assert dist(at[a.room.name], at[b.room.name]) > 2 * RADIUS
+    heads = [row for row in words(demo) if row["x"] == 0]
+    assert [row["text"] for row in heads] == ["0 steps", "1 step", "2 steps", "3 steps", "4 steps", "5 steps"]
+    for depth, head in enumerate(heads):
+        tops = [at[r.room.name][1] - RADIUS for r in planned.rooms if r.depth == depth]
+        assert 0 <= min(tops) - head["y"] < 5
+
+
+def test_circles_have_their_tiers_number_and_colour(planned, demo):
+    numbers = {(row["x"], row["y"]): row for row in words(demo) if row["size"] == 13}
+    ramp = theme.ramp(len(planned.tier_names))
+    for node in layers(demo, "point")[0]["data"]["values"]:
+        tier = planned.by_name[node["properties"]["room"]].tier
+        number = numbers[node["x"], node["y"]]
+        assert (number["text"], node["properties"]["fill"]) == (str(tier), ramp[tier - 1])
+        assert number["ink"] == theme.text_on(ramp[tier - 1])
+        assert sqrt(node["size"] / 3.14159265) == pytest.approx(RADIUS)
+
+
+def test_passages_join_circles_below_them(planned, demo):
+    at = places(demo)
+    joined = {frozenset((at[p.start], at[p.end])) for p in planned.passages}
+    drawn = demo.to_dict()["layer"]
+    assert {frozenset(map(tuple, r["geometry"]["coordinates"])) for r in drawn[0]["data"]["values"]} == joined
+    kinds = [layer["mark"]["type"] for layer in drawn]
+    assert kinds.index("point") == 2
+    assert set(kinds[3:]) == {"point", "text"}
+
+
+def test_names_on_lines_are_set_off_by_a_halo(demo):
+    halo, *others = layers(demo, "text")
+    assert halo["mark"]["stroke"] == theme.LIGHT.paper
+    assert halo["mark"]["strokeWidth"] > 2
+    assert halo["data"]["values"] in [layer["data"]["values"] for layer in others]
+    assert not any("stroke" in layer["mark"] for layer in others)
+
+
+@pytest.mark.parametrize("step", ["even", "clear", "faint", "abrupt", "rises"])
+def test_alarming_steps_have_a_sign_and_the_alarm_colour(step):
+    chart = graph({"Hall": 0, "Room": 1}, [("Hall", "Room", step)])
+    (x0, y0), (x1, y1) = places(chart).values()
+    middle = [r["text"] for r in words(chart) if (r["x"], r["y"]) == ((x0 + x1) / 2, (y0 + y1) / 2)]
+    link = next(line for line in lines(chart) if line["weight"] == theme.pixels("edge"))
+    if step in ("abrupt", "rises"):
+        assert set(middle) == {theme.STEPS[step].glyph}
+        assert link["stroke"] == theme.LIGHT.alarm
+    else:
+        assert middle == []
+        assert link["stroke"] == theme.LIGHT.soft
+    said = " ".join(row["text"] for row in words(chart))
+    assert "■ an abrupt step; ▲ the tier rises away from the entry" in said
+
+
+@pytest.mark.parametrize("turned", [False, True])
+def test_rooms_stand_below_those_that_they_are_entered_from(turned):
+    """By name alone A would stand left of Z and its passage would cross the other, whichever end comes first."""
+    depths = {"Hall": 0, "Left": 1, "Right": 1, "A": 2, "Z": 2}
+    joined = [("Left", "Z"), ("Right", "A"), ("Hall", "Left"), ("Hall", "Right")]
+    at = places(graph(depths, [(*(reversed(ends) if turned else ends), "even") for ends in joined]))
+    assert at["Left"][0] < at["Right"][0]
+    assert at["Z"][0] < at["A"][0]
+
+
+def test_a_full_row_goes_on_in_another_of_about_the_same_length():
+    at = places(graph({"Hall": 0, **{f"Room {i}": 1 for i in range(5)}}))
+    below = sorted({y for name, (_, y) in at.items() if name != "Hall"})
+    assert [sum(y == row for _, y in at.values()) for row in below] == [3, 2]
+    assert all(46 < x < 382 for x, _ in at.values())
+
+
+def test_a_passage_to_a_room_that_is_not_shown_is_left_out():
+    chart = graph({"Hall": 0}, [("Hall", "Attic", "abrupt")])
+    assert all(line["weight"] == theme.pixels("hatch") for line in lines(chart))
+    assert {row["text"] for row in rows(chart) if row.get("text") == "■"} == set()
