@@ -71,7 +71,12 @@ def purchases(draw):
             draw(st.lists(what, min_size=len(rows), max_size=len(rows))) if held_rules else None
             for what in (st.integers(0, 3), st.integers(0, 1), size, size)
         ]
-        given_.append(offers(*((tuple(codes), cents) for codes, cents in rows), **dict(zip(("misses", "giving", "heights", "depths"), more))))
+        given_.append(
+            offers(
+                *((tuple(codes), cents) for codes, cents in rows),
+                **dict(zip(("misses", "giving", "heights", "depths"), more, strict=False)),
+            )
+        )
     pairs = [(low, high) for low in range(count) for high in range(low + 1, count)]
     orders, steps = [], []
     if held_rules and pairs:
@@ -201,7 +206,9 @@ def test_what_an_item_adds_is_its_cheapest_offer_with_what_is_in_use_for_nothing
     for lot, share, bound in zip(whole.lots, whole.shares, whole.bounds, strict=True):
         found = bound.adds(buying.packed(used))
         for row, value in zip(used, found, strict=True):
-            assert value == min(c + (share * (takes & ~row)).sum() for c, takes in zip(lot.cents, lot.uses, strict=True))
+            assert value == min(
+                c + (share * (takes & ~row)).sum() for c, takes in zip(lot.cents, lot.uses, strict=True)
+            )
 
 
 def test_what_every_choice_takes_is_taken_and_what_is_beaten_is_left_out():

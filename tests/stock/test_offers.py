@@ -174,9 +174,7 @@ def test_of_very_many_sizes_some_are_weighed_and_the_rest_is_not_known(monkeypat
     assert offers._spread(misses).tolist() == [0, 5, 6, 9]
     monkeypatch.setattr(offers, "MOST_SIZES", 2)
     alike = Stock(
-        tuple(
-            made(f"K{i}", "crown", f"fillet 1/4 x 1/4; cyma recta {3.24 + i / 100} x 2", 2.0) for i in range(4)
-        )
+        tuple(made(f"K{i}", "crown", f"fillet 1/4 x 1/4; cyma recta {3.24 + i / 100} x 2", 2.0) for i in range(4))
     )
     known = known_of(crown(3.5), alike, LIBRARY)
     table = offers._table(known, ("height",), False)

@@ -13,7 +13,9 @@ from planner.stock.program import UNREAD, Rules, Sizes, beyond_least, fit
 EIGHTH = 0.125
 
 
-def sizes(*rows: tuple[float, float, int], made: tuple[float, float] | None = None, unknown: int | None = None) -> Sizes:
+def sizes(
+    *rows: tuple[float, float, int], made: tuple[float, float] | None = None, unknown: int | None = None
+) -> Sizes:
     """Heights, projections and sixteenths of what is known; then what is made to order; then what is not known."""
     low = [list(row) for row in rows] + ([[*made, 0]] if made else []) + ([[0.0, 0.0, unknown]] if unknown else [])
     high = [list(row) for row in low]
@@ -101,7 +103,7 @@ def test_no_rows_are_better(problem):
 @settings(max_examples=200, deadline=None)
 @given(problems())
 def test_rows_raise_what_is_missed_by_what_is_said_at_least(problem):
-    """Every choice of rows that keeps the rules misses no less than the least and what each of its rows raises it by."""
+    """Every choice of rows that keeps the rules misses no less than the least and what its rows add."""
     given_, held, yielding = problem
     best = by_hand(given_, held, yielding)
     if best is None:
@@ -110,9 +112,7 @@ def test_rows_raise_what_is_missed_by_what_is_said_at_least(problem):
     assert least <= best[1] + 1e-6
     for rows in product(*(range(len(one.misses)) for one in given_)):
         unread = kept(given_, held, rows)
-        made = sum(
-            share * bool(one.to_order[k]) for one, share, k in zip(given_, held.shares, rows, strict=True)
-        )
+        made = sum(share * bool(one.to_order[k]) for one, share, k in zip(given_, held.shares, rows, strict=True))
         if unread is None or (unread and not yielding) or (yielding and UNREAD * unread + made > best[0]):
             continue
         misses = sum(share * int(one.misses[k]) for one, share, k in zip(given_, held.shares, rows, strict=True))
@@ -178,8 +178,18 @@ def test_which_sizes_rules_read():
 def test_a_bound_is_told_where_the_tree_is_cut_short(monkeypatch):
     """With no nodes to look at, what was found so far is no better than its bound."""
     rng = np.random.default_rng(3)
-    given_ = [sizes(*((float(h), 1.0, int(m)) for h, m in zip(rng.integers(16, 60, 12) / 8, rng.integers(0, 40, 12)))) for _ in range(8)]
-    held = rules(8, [(at, at + 1, "height") for at in range(7)], steps=[[(at, at + 1), (at + 2, at + 3)] for at in range(5)])
+    given_ = [
+        sizes(
+            *(
+                (float(h), 1.0, int(m))
+                for h, m in zip(rng.integers(16, 60, 12) / 8, rng.integers(0, 40, 12), strict=True)
+            )
+        )
+        for _ in range(8)
+    ]
+    held = rules(
+        8, [(at, at + 1, "height") for at in range(7)], steps=[[(at, at + 1), (at + 2, at + 3)] for at in range(5)]
+    )
     whole = fit(given_, held, False)
     monkeypatch.setattr(program, "NODES", 0)
     cut = fit(given_, held, False)

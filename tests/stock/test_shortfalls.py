@@ -38,7 +38,9 @@ def test_a_miss_is_told_by_how_much(height, projection, words):
         assert found is None
     else:
         text, profile = found
-        assert text.startswith(f"Tier 1, Tier 2: crown: the nearest in stock, K, {words}; have the crown made after K, ")
+        assert text.startswith(
+            f"Tier 1, Tier 2: crown: the nearest in stock, K, {words}; have the crown made after K, "
+        )
         assert (profile.height, profile.projection) == (pytest.approx(height), pytest.approx(projection))
 
 
