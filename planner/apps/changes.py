@@ -57,33 +57,29 @@ class Changes:
         Where the change cannot be, that is said, and the control shows again what is.
         """
         try:
-            self.desk.change(edit, *arguments)
+            fault = _fault_of(lambda: self.desk.change(edit, *arguments))
         except ValueError as error:
             self._say(str(error))
             if group:
                 self._wake[group](shown(self.desk)[group])
             return
-        self._tell("", group)
+        self._tell(fault, group)
 
     def put(self, intent: Intent) -> None:
         """An alternative as it comes out of other hands than a control's."""
-        self.desk.replace(intent)
-        self._tell()
+        self._tell(_fault_of(lambda: self.desk.replace(intent)))
 
     def undo(self) -> None:
         """Take the last change back."""
-        self.desk.undo()
-        self._tell()
+        self._tell(_fault_of(self.desk.undo))
 
     def redo(self) -> None:
         """Make the change again that was taken back last."""
-        self.desk.redo()
-        self._tell()
+        self._tell(_fault_of(self.desk.redo))
 
     def revert(self) -> None:
         """Go back to what is saved."""
-        self.desk.revert()
-        self._tell()
+        self._tell(_fault_of(self.desk.revert))
 
     def open(self, name: str) -> None:
         """Put another alternative on the desk, by its name; where it is faulty, that is said, and the desk stays."""

@@ -42,11 +42,12 @@ _OTHER = {False: "pl-narrow", True: "pl-wide"}
 @contextmanager
 def working(words: str) -> Iterator[None]:
     """Say, where the cell's output will be, that the app works, if what is done within takes longer than a MOMENT."""
-    done = Event()
+    done, told = Event(), Event()
 
     def tell() -> None:
         if not done.wait(MOMENT):
             mo.output.replace(mo.status.spinner(title=words))
+            told.set()
 
     teller = mo.Thread(target=tell, daemon=True)
     teller.start()
@@ -55,6 +56,8 @@ def working(words: str) -> Iterator[None]:
     finally:
         done.set()
         teller.join()
+        if told.is_set():
+            mo.output.clear()
 
 
 class Afterwards:

@@ -10,11 +10,6 @@ from planner.apps.desk import Desk, ways_out
 from planner.intent import drafts, edits
 
 
-@pytest.fixture
-def folder(tmp_path):
-    return shutil.copytree(demo_house(), tmp_path / "house")
-
-
 def test_a_change_is_found_again_by_the_next_desk(folder):
     changed = Desk(folder, "measured").change(edits.set_weight, "use", 0.9)
     again = Desk(folder, "measured")

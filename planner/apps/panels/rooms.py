@@ -1,6 +1,7 @@
 """The tab of rooms: what each is, and what is wished of it."""
 
 from collections.abc import Iterable, Mapping, Sequence
+from functools import reduce
 
 import marimo as mo
 
@@ -9,7 +10,7 @@ from planner.apps.changes import Changes
 from planner.apps.desk import Desk
 from planner.house.model import House
 from planner.intent import edits
-from planner.intent.model import Wish
+from planner.intent.model import Intent, Wish
 from planner.planning.answer import Plan
 
 ALL_LEVELS = "all levels"
@@ -91,10 +92,10 @@ def sharing(house: House, changes: Changes) -> list[mo.ui.multiselect | mo.ui.bu
 
 
 def _part(group: Sequence[str], changes: Changes) -> mo.ui.button:
-    def part(_: object) -> None:
-        changes.make("", edits.leave_set, *group)
+    def parted(intent: Intent) -> Intent:
+        return reduce(edits.leave_set, group, intent)
 
-    return mo.ui.button(label=f"Part {', '.join(group)}", on_click=part)
+    return mo.ui.button(label=f"Part {', '.join(group)}", on_click=lambda _: changes.make("", parted))
 
 
 def view(planned: Plan, controls: Wishes, sharing: Sequence[object], left_out: int) -> mo.Html:
