@@ -1,11 +1,10 @@
 """A designer loses nothing: drafts, saving, undoing, and finding the way out of a conflict."""
 
 import os
-import shutil
 
 import pytest
 
-from planner import HouseFault, demo_house, list_intents, plan, read_house, read_intent
+from planner import HouseFault, list_intents, plan, read_house, read_intent
 from planner.apps.desk import Desk, ways_out
 from planner.intent import drafts, edits
 
