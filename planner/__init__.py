@@ -15,12 +15,14 @@ from typing import TYPE_CHECKING, Any
 if TYPE_CHECKING:
     from planner import charts
     from planner.bundle import bundled, demo_house
-    from planner.checks.checks import Check
+    from planner.checks.check import Check
     from planner.deliverables.plan_json import plan_object, plan_text
     from planner.deliverables.plan_text import plan_table
     from planner.drawings.dxf import dxf
-    from planner.drawings.elevation import room_sheet, strip
-    from planner.drawings.section import ladder, package_sections, profile_section
+    from planner.drawings.ladder import ladder
+    from planner.drawings.page import room_sheet
+    from planner.drawings.section import package_sections, profile_section
+    from planner.drawings.strip import strip
     from planner.drawings.svg import png, svg
     from planner.files.problems import HouseFault, Problem
     from planner.house.folder import new_house, read_house, write_house
@@ -35,7 +37,7 @@ if TYPE_CHECKING:
     from planner.stock.stock import Stock, read_stock
 
 _WHERE = {
-    "Check": "planner.checks.checks",
+    "Check": "planner.checks.check",
     "House": "planner.house.model",
     "HouseFault": "planner.files.problems",
     "Intent": "planner.intent.model",
@@ -52,7 +54,7 @@ _WHERE = {
     "dxf": "planner.drawings.dxf",
     "edits": "planner.intent",
     "frames": "planner.planning",
-    "ladder": "planner.drawings.section",
+    "ladder": "planner.drawings.ladder",
     "list_intents": "planner.intent.folder",
     "new_house": "planner.house.folder",
     "package_sections": "planner.drawings.section",
@@ -65,9 +67,9 @@ _WHERE = {
     "read_house": "planner.house.folder",
     "read_intent": "planner.intent.folder",
     "read_stock": "planner.stock.stock",
-    "room_sheet": "planner.drawings.elevation",
+    "room_sheet": "planner.drawings.page",
     "standard": "planner.library",
-    "strip": "planner.drawings.elevation",
+    "strip": "planner.drawings.strip",
     "svg": "planner.drawings.svg",
     "write_house": "planner.house.folder",
     "write_intent": "planner.intent.folder",

@@ -9,26 +9,8 @@ import pytest
 
 ROOT = Path(__file__).parents[1]
 ORDER = [
-    "units",
-    "values",
-    "library",
-    "files",
-    "house",
-    "intent",
-    "hierarchy",
-    "mouldings",
-    "trim",
-    "stock",
-    "walls",
-    "checks",
-    "planning",
-    "look",
-    "drawings",
-    "charts",
-    "deliverables",
-    "apps",
-    "bundle",
-    "cli",
+    *("units", "values", "library", "files", "house", "intent", "hierarchy", "mouldings", "trim", "stock", "walls"),
+    *("checks", "planning", "look", "drawings", "charts", "deliverables", "bundle", "apps", "cli"),
 ]
 """The rooms in the order in which imports point: a room imports from itself and from those before it."""
 
@@ -38,6 +20,7 @@ LONGEST_FILE, LONGEST_FUNCTION = 500, 60
 API = {"planner/house/folder.py", "planner/intent/folder.py", "planner/intent/edits.py", "planner/stock/stock.py"} | {
     "planner/planning/pipeline.py",
     "planner/house/editing.py",
+    "planner/apps/houses.py",
 }
 """Where a caller may leave the library out, and the standard one is taken."""
 

@@ -1,14 +1,16 @@
 """What a designer has on the desk: one alternative of one house, every change to it, and the draft on disk."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
 
+from planner.files.problems import HouseFault, Problem
 from planner.house.model import House
 from planner.intent import edits
 from planner.intent.drafts import discard_draft, keep_draft, open_alternative, save, save_as
 from planner.intent.edits import History
+from planner.intent.folder import list_intents
 from planner.intent.model import Intent
 from planner.planning.pipeline import plan
 from planner.stock.stock import Stock
@@ -86,6 +88,21 @@ class Desk:
         self.history = replace(self.history.map(lambda past: replace(past, name=intent.name)), present=intent)
         self.saved, self.drafted = intent, None
         return intent
+
+
+def open_desk(
+    folder: str | Path, address: str | Sequence[str] | None, command: Sequence[str]
+) -> tuple[Desk, tuple[Problem, ...]]:
+    """The desk with the alternative that the page's address asks for, else the one that the command asked for.
+
+    The house's own defaults are on it where neither names an alternative of the house, and where it has faults, which
+    are returned too.
+    """
+    asked = [*([address] if isinstance(address, str) else address or ()), *command, ""][0]
+    try:
+        return Desk(folder, asked if asked in list_intents(folder) else ""), ()
+    except HouseFault as fault:
+        return Desk(folder), fault.problems
 
 
 def ways_out(house: House, intent: Intent, stock: Stock | None = None) -> Iterator[tuple[str, Intent]]:

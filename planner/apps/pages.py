@@ -1,16 +1,20 @@
 """Pieces of HTML that the apps share. Every text is escaped here; whatever is Markup is taken as it is."""
 
-from collections.abc import Iterable, Sequence
+import json
+from collections.abc import Callable, Iterable, Sequence
 from html import escape
 
 import altair as alt
 import marimo as mo
 
-from planner.charts import specification
+from planner.charts import PICK, PICK_FIELD, FinishedChart
 from planner.drawings.scene import Scene
 from planner.drawings.svg import svg
 from planner.files.problems import Problem
 from planner.look import theme
+
+VEGA_LITE = f"application/vnd.vegalite.{alt.SCHEMA_VERSION.partition('.')[0]}+json"
+"""The kind of data that a chart's specification is."""
 
 SIDE_BY_SIDE = "display: flex; flex-wrap: wrap; gap: 1rem; align-items: end"
 """A style written on the element itself, for what stands where the page's own style does not reach, as in a fold."""
@@ -54,24 +58,37 @@ def heading(words: object) -> Markup:
     return element("h3", words, class_="pl-head")
 
 
-class _Ready(alt.LayerChart):
-    """A chart whose specification is put together already."""
+class Drawn:
+    """A chart to be looked at; `instead` replaces parts of its specification such as its title."""
 
-    def __init__(self, whole: dict):
-        super().__init__()
-        object.__setattr__(self, "whole", whole)
+    def __init__(self, chart: FinishedChart, **instead: object):
+        self.whole = chart.properties(**instead, usermeta={"embedOptions": {"actions": False}}).to_dict()
 
-    def copy(self, deep: bool | list = True) -> "_Ready":
-        return self
-
-    def to_dict(self, *_, **__) -> dict:
-        return self.whole
+    def _mime_(self) -> tuple[str, str]:
+        """What marimo shows."""
+        return VEGA_LITE, json.dumps(self.whole)
 
 
-def live(chart: alt.TopLevelMixin, **instead: object) -> mo.ui.altair_chart:
-    """A chart as a control that tells what is clicked; `instead` replaces parts such as its title."""
-    whole = _Ready({**specification(chart), **instead})
-    return mo.ui.altair_chart(whole, chart_selection=False, legend_selection=False)
+def clicked(chart: FinishedChart, pick: Callable[[str], None], **instead: object) -> mo.ui.altair_chart:
+    """A chart as a control: a click on a room calls `pick` with its name; `instead` is as in Drawn."""
+
+    def told(_: object) -> None:
+        if rooms := live.selections.get(PICK, {}).get(PICK_FIELD.replace(".", "\\.")):
+            pick(str(rooms[0]))
+
+    whole = chart.properties(**instead)
+    live = mo.ui.altair_chart(whole, chart_selection=False, legend_selection=False, on_change=told)
+    return live
+
+
+def beside(*items: object, gap: float = 0.5) -> mo.Html:
+    """Things side by side, in as many rows as the screen needs."""
+    return mo.hstack(items, justify="start", align="center", gap=gap, wrap=True)
+
+
+def charts_beside(*charts: object) -> mo.Html:
+    """Charts side by side, hung from one line."""
+    return mo.hstack(charts, justify="start", align="start", gap=2, wrap=True)
 
 
 def listed(items: Iterable[object], tag: str = "ul") -> Markup:

@@ -110,7 +110,7 @@ def _range(room: RoomPlan, answer: str) -> tuple[int, int]:
     return room.tier, room.tier
 
 
-def _answer(record: dict) -> Answer:
+def _answer(record: dict[str, str]) -> Answer:
     answer = Answer(**record)
     if not all(isinstance(value, str) for value in asdict(answer).values()):
         raise ValueError("its values must be text")

@@ -1,7 +1,6 @@
 """Pieces of Vega-Lite that the charts share: the look, channels, tooltips, titles, layers."""
 
 from collections.abc import Sequence
-from functools import cache
 from typing import Any
 
 from planner.look import theme
@@ -60,7 +59,6 @@ def title(text: str, subtitle: str, width: float) -> Spec:
     }
 
 
-@cache
 def config(dark: bool = False) -> Spec:
     """The look as a configuration."""
     look = theme.palette(dark)

@@ -92,6 +92,8 @@ def _stock(choice: Choice | None) -> dict[str, Any] | None:
         "deviation": choice.deviation,
         "profiles": list(choice.profiles),
         "optimal": choice.optimal,
+        "bound": choice.bound,
+        "gap": choice.gap,
         "shortfalls": list(choice.shortfalls),
     }
 

@@ -3,7 +3,7 @@
 import textwrap
 from collections.abc import Sequence
 
-from planner.checks.checks import Check
+from planner.checks.check import Check
 from planner.planning.answer import Plan
 from planner.units import format_length
 
@@ -43,6 +43,8 @@ def plan_table(planned: Plan) -> str:
     lines += [_wrapped(note) for note in planned.notes]
     if planned.choice and planned.choice.shortfalls:
         lines += ["", "To have made:", *(_wrapped(text) for text in planned.choice.shortfalls)]
+    if planned.choice and planned.choice.unproved:
+        lines += ["", _wrapped(f"The choice from stock is {planned.choice.unproved}.")]
     unsteady = [p for p in planned.passages if p.reads in ("abrupt", "faint")]
     if unsteady:
         lines += ["", "Steps that do not read well:"]

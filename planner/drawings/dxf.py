@@ -7,10 +7,11 @@ from io import StringIO
 from itertools import pairwise
 from math import radians, tan
 
-import ezdxf
+from ezdxf import units
 from ezdxf.document import Drawing
 from ezdxf.enums import TextEntityAlignment
-from ezdxf.layouts import Modelspace
+from ezdxf.filemanagement import new
+from ezdxf.layouts.layout import Modelspace
 
 from planner.drawings.scene import LAYERS, Dimension, Path, Scene, Text, flat
 from planner.look import theme
@@ -29,8 +30,8 @@ ALIGNMENT = {
 
 def document(scene: Scene) -> Drawing:
     """The scene as an ezdxf document whose units are inches."""
-    doc = ezdxf.new("R2010", setup=["dimstyles"])
-    doc.units = ezdxf.units.IN
+    doc = new("R2010", setup=["dimstyles"])
+    doc.units = units.IN
     doc.header["$MEASUREMENT"] = 0
     for layer, line in LAYERS.items():
         doc.layers.add(layer.upper(), color=7, lineweight=round(theme.LINES[line] * MM_PER_POINT * 100))
@@ -46,7 +47,18 @@ def document(scene: Scene) -> Drawing:
 
 
 def dxf(scene: Scene) -> str:
-    """The scene as the text of a DXF file."""
+    """The scene as the text of a DXF file, in inches.
+
+    Parameters
+    ----------
+    scene : what is drawn.
+
+    Examples
+    --------
+    >>> from planner.drawings.scene import rectangle
+    >>> dxf(Scene((rectangle(0, 0, 2, 1),), "a box")).split()[:2]
+    ['0', 'SECTION']
+    """
     stream = StringIO()
     document(scene).write(stream)
     return stream.getvalue()
@@ -55,7 +67,8 @@ def dxf(scene: Scene) -> str:
 def _path(space: Modelspace, path: Path) -> None:
     if path.fill and path.fill != "paper":
         hatch = space.add_hatch(dxfattribs={"layer": "SHADE"})
-        hatch.rgb = tuple(int(colour(path.fill)[i : i + 2], 16) for i in (1, 3, 5))
+        red, green, blue = bytes.fromhex(colour(path.fill)[1:])
+        hatch.rgb = (red, green, blue)
         for run in _runs(path.segments):
             hatch.paths.add_polyline_path(_bulged(run), is_closed=True)
     if not path.line:
@@ -71,7 +84,7 @@ def _path(space: Modelspace, path: Path) -> None:
         _segment(space, segment, where)
 
 
-def _segment(space: Modelspace, s: Segment, where: dict) -> None:
+def _segment(space: Modelspace, s: Segment, where: dict[str, str]) -> None:
     if isinstance(s, Line):
         space.add_line(s.start, s.end, dxfattribs=where)
         return

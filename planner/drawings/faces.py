@@ -1,13 +1,14 @@
 """How an element of trim is seen from the front and cut through, whatever wall it stands on. Lengths in inches."""
 
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cached_property, lru_cache
 
 from planner.drawings.profiles import cut, face_points, shades
 from planner.drawings.scene import Path, rectangle
+from planner.mouldings.assembly import Placed
 from planner.mouldings.curves import Point
 from planner.trim.packages import Element
-from planner.trim.sections import Placed, profile_of
+from planner.values import immutabledict
 
 
 @dataclass(frozen=True)
@@ -19,6 +20,11 @@ class Face:
     edges: tuple[float, ...]
     bands: tuple[tuple[float, float, str], ...]
 
+    @cached_property
+    def cut(self) -> tuple[Path, ...]:
+        """The element cut through, its foot on the wall at (0, 0)."""
+        return tuple(shape for p in self.placed for shape in cut(p))
+
     def reach(self, low: float, high: float) -> float:
         """How far it stands out at most between two heights [in]."""
         return max((x for x, y in self.points if low - 1e-6 <= y <= high + 1e-6), default=0.0)
@@ -27,12 +33,21 @@ class Face:
 BARE = Face((), (), (), ())
 
 
-@lru_cache(maxsize=2048)
-def face(element: Element | None, order: str, style: str) -> Face:
-    """How an element is seen, whatever wall it stands on."""
-    placed = profile_of(element, order, style) if element is not None else ()
-    if not placed:
-        return BARE
+@lru_cache(maxsize=256)
+def faces(sections: immutabledict[str, tuple[Placed, ...]]) -> immutabledict[str, Face]:
+    """How each element of a package is seen, from the profiles of each; kept, as every wall of a package asks."""
+    return immutabledict({element: _face(placed) for element, placed in sections.items()})
+
+
+def cut_through(element: Element, sections: immutabledict[str, tuple[Placed, ...]]) -> tuple[Path, ...]:
+    """An element cut through, its foot on the wall at (0, 0); a plain rectangle where no profile is known."""
+    seen = faces(sections).get(element.element)
+    if seen is None:
+        return (rectangle(0.0, 0.0, element.projection, element.size, "cut", "wood", name=element.element),)
+    return seen.cut
+
+
+def _face(placed: tuple[Placed, ...]) -> Face:
     points = face_points(placed)
     edges = set()
     for p in placed:
@@ -42,12 +57,3 @@ def face(element: Element | None, order: str, style: str) -> Face:
             y += member.height
         edges.add(round(y, 4))
     return Face(placed, tuple(points), tuple(sorted(edges)), tuple(shades(points)))
-
-
-@lru_cache(maxsize=2048)
-def cut_through(element: Element, order: str, style: str) -> tuple[Path, ...]:
-    """An element cut through, its foot on the wall at (0, 0); a plain rectangle where no profile is known."""
-    seen = face(element, order, style)
-    if seen is BARE:
-        return (rectangle(0.0, 0.0, element.projection, element.size, "cut", "wood", name=element.element),)
-    return tuple(shape for p in seen.placed for shape in cut(p))

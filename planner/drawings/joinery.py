@@ -1,19 +1,41 @@
 """Doors, windows and panels as they are seen from the front: lines, and what is dark in an opening. In inches."""
 
 from collections.abc import Iterator, Sequence
+from typing import NamedTuple, Protocol
 
 from planner.drawings.scene import Path, polygon, rectangle
 from planner.mouldings.curves import Line, Point, Segment
-from planner.walls.openings import Aperture
-from planner.walls.solids import Solid
+from planner.walls.openings import DOORS, Aperture
 
 REVEAL = 2.0
 """Depth of the shadow that a jamb throws into its opening [in]."""
 
 
+class Upright(Protocol):
+    """An upright rectangle on a wall, by its ends and edges [in]."""
+
+    @property
+    def x0(self) -> float: ...
+    @property
+    def x1(self) -> float: ...
+    @property
+    def y0(self) -> float: ...
+    @property
+    def y1(self) -> float: ...
+
+
+class Pane(NamedTuple):
+    """A panel of a door or a sash of a window, as a rectangle [in]."""
+
+    x0: float
+    x1: float
+    y0: float
+    y1: float
+
+
 def opening_shade(a: Aperture) -> Iterator[Path]:
     """What is seen in an opening, as shades: dark in a firebox, glass, a door's leaf, the room beyond."""
-    fill = {"fireplace": "dark", "window": "light"}.get(a.kind, "paper" if "door" in a.kind else "light")
+    fill = {"fireplace": "dark", "window": "light"}.get(a.kind, "paper" if a.kind in DOORS else "light")
     yield rectangle(a.x0, a.y0, a.x1 - a.x0, a.y1 - a.y0, "shade", fill, line=False)
     if a.kind != "open":
         by = min(REVEAL, (a.x1 - a.x0) / 4, (a.y1 - a.y0) / 4)
@@ -28,7 +50,7 @@ def opening_lines(a: Aperture) -> list[Segment]:
     if a.kind == "window":
         return _sashes(a)
     segments: list[Segment] = []
-    if "door" in a.kind:
+    if a.kind in DOORS:
         leaves = 1 if a.kind == "door" else 2
         width = (a.x1 - a.x0) / leaves
         for n in range(leaves):
@@ -39,11 +61,11 @@ def opening_lines(a: Aperture) -> list[Segment]:
     return segments
 
 
-def panel_lines(s: Solid) -> list[Segment]:
+def panel_lines(s: Upright, raised: bool) -> list[Segment]:
     """Sticking round a panel, and the field and mitres of one that is raised."""
-    if not s.name.startswith("raised"):
+    if not raised:
         return ring(s, 0.5)
-    by = min(2.0, s.width / 4, s.height / 4)
+    by = min(2.0, (s.x1 - s.x0) / 4, (s.y1 - s.y0) / 4)
     inner = _inset(s, by)
     return ring(s, 0.5) + ring(s, by) + [Line(a, b) for a, b in zip(_inset(s, 0.5), inner, strict=True)]
 
@@ -54,11 +76,11 @@ def _leaf(x0: float, x1: float, y0: float, y1: float) -> list[Segment]:
     height, columns = y1 - y0, 2 if x1 - x0 > 26 else 1
     rows = ((0.1, 0.42), (0.5, 0.78), (0.83, 0.95))
     clear = (x1 - x0 - stile * (columns + 1)) / columns
-    segments = []
+    segments: list[Segment] = []
     for n in range(columns):
         left = x0 + stile + n * (clear + stile)
         for low, high in rows:
-            panel = Solid("", "panel", left, left + clear, y0 + low * height, y0 + high * height, 0.0)
+            panel = Pane(left, left + clear, y0 + low * height, y0 + high * height)
             segments += ring(panel, 0.0) + ring(panel, min(1.25, clear / 4))
     return segments
 
@@ -67,14 +89,14 @@ def _sashes(a: Aperture) -> list[Segment]:
     """Two hung sashes, each of lights about as wide as a hand is long; one sash where it is wider than high."""
     hung = a.y1 - a.y0 > a.x1 - a.x0
     middle = (a.y0 + a.y1) / 2
-    segments = []
+    segments: list[Segment] = []
     for y0, y1 in [(a.y0, middle), (middle, a.y1)] if hung else [(a.y0, a.y1)]:
-        sash = Solid("", "", a.x0, a.x1, y0, y1, 0.0)
-        by = min(1.75, sash.width / 6, sash.height / 6)
+        sash, width, height = Pane(a.x0, a.x1, y0, y1), a.x1 - a.x0, y1 - y0
+        by = min(1.75, width / 6, height / 6)
         segments += ring(sash, 0.0) + ring(sash, by)
-        across, up = max(1, round(sash.width / 11)), max(1, round(sash.height / 15))
-        xs = [a.x0 + by + (sash.width - 2 * by) * i / across for i in range(1, across)]
-        ys = [y0 + by + (sash.height - 2 * by) * i / up for i in range(1, up)]
+        across, up = max(1, round(width / 11)), max(1, round(height / 15))
+        xs = [a.x0 + by + (width - 2 * by) * i / across for i in range(1, across)]
+        ys = [y0 + by + (height - 2 * by) * i / up for i in range(1, up)]
         segments += [Line((x, y0 + by), (x, y1 - by)) for x in xs]
         segments += [Line((a.x0 + by, y), (a.x1 - by, y)) for y in ys]
     return segments
@@ -90,10 +112,10 @@ def box(low: Point, high: Point) -> list[Segment]:
     return closed((low, (high[0], low[1]), high, (low[0], high[1])))
 
 
-def ring(s: Solid, by: float) -> list[Segment]:
-    """A rectangle inside a solid, `by` in from its edges [in]."""
+def ring(s: Upright, by: float) -> list[Segment]:
+    """A rectangle inside another, `by` in from its edges [in]."""
     return box((s.x0 + by, s.y0 + by), (s.x1 - by, s.y1 - by))
 
 
-def _inset(s: Solid, by: float) -> tuple[Point, ...]:
+def _inset(s: Upright, by: float) -> tuple[Point, ...]:
     return ((s.x0 + by, s.y0 + by), (s.x1 - by, s.y0 + by), (s.x1 - by, s.y1 - by), (s.x0 + by, s.y1 - by))

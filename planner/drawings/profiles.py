@@ -9,8 +9,8 @@ from shapely.geometry import LineString, Polygon
 from planner.drawings.scene import Path, line, rectangle
 from planner.mouldings import members as mouldings
 from planner.mouldings import outlines
+from planner.mouldings.assembly import Placed
 from planner.mouldings.curves import Line, Placement, Point, points
-from planner.trim.sections import Placed
 
 STEP = 0.05
 """How finely a curve is shaded [in]."""

@@ -9,6 +9,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from math import atan2, cos, degrees, hypot, radians, sin
+from typing import overload
 
 from planner.mouldings.curves import Arc, Line, Placement, Point, Segment, points, polyline
 from planner.units import format_length
@@ -130,6 +131,14 @@ def flat(shapes: Iterable[Shape]) -> Iterator[Path | Text | Dimension]:
             yield shape
 
 
+@overload
+def moved(shape: Path, placement: Placement) -> Path: ...
+@overload
+def moved(shape: Text, placement: Placement) -> Text: ...
+@overload
+def moved(shape: Dimension, placement: Placement) -> Dimension: ...
+@overload
+def moved(shape: Group, placement: Placement) -> Group: ...
 def moved(shape: Shape, placement: Placement) -> Shape:
     """The shape where it comes to lie. Text is moved and scaled but never mirrored."""
     if isinstance(shape, Path):
@@ -200,21 +209,42 @@ def text_width(text: str, size: float) -> float:
     return LETTER * size * len(text)
 
 
+def wrapped(text: str, width: float, size: float) -> list[str]:
+    """Words in lines no wider than `width` [in], where no single word is."""
+    lines = [""]
+    for word in text.split():
+        longer = f"{lines[-1]} {word}".strip()
+        if lines[-1] and text_width(longer, size) > width:
+            lines.append(word)
+        else:
+            lines[-1] = longer
+    return lines
+
+
 def line(a: Point, b: Point, layer: str = "edge") -> Path:
     """A straight line."""
     return Path((Line(a, b),), layer)
 
 
-def polygon(corners: Sequence[Point], layer: str = "edge", fill: str | None = None, **kwargs) -> Path:
+def polygon(
+    corners: Sequence[Point], layer: str = "edge", fill: str | None = None, line: bool = True, name: str = ""
+) -> Path:
     """A closed figure with straight sides."""
-    return Path(polyline(corners, closed=True), layer, True, fill, **kwargs)
+    return Path(polyline(corners, closed=True), layer, True, fill, line, name)
 
 
 def rectangle(
-    x: float, y: float, width: float, height: float, layer: str = "edge", fill: str | None = None, **kwargs
+    x: float,
+    y: float,
+    width: float,
+    height: float,
+    layer: str = "edge",
+    fill: str | None = None,
+    line: bool = True,
+    name: str = "",
 ) -> Path:
     """An upright rectangle by its lower left corner and its size [in]."""
-    return polygon([(x, y), (x + width, y), (x + width, y + height), (x, y + height)], layer, fill, **kwargs)
+    return polygon([(x, y), (x + width, y), (x + width, y + height), (x, y + height)], layer, fill, line, name)
 
 
 def circle(center: Point, radius: float, layer: str = "edge", fill: str | None = None) -> Path:
@@ -227,8 +257,10 @@ def _extents(shapes: Iterable[Shape]) -> Iterator[Point]:
     for shape in shapes:
         if not isinstance(shape, Group):
             yield from _extent(shape)
-        elif not shape.placement.rotation and all(isinstance(s, Path) for s in shape.shapes):
-            yield from (shape.placement.point(p) for s in shape.shapes if s.segments for p in s.corners)
+            continue
+        paths = [s for s in shape.shapes if isinstance(s, Path)]
+        if not shape.placement.rotation and len(paths) == len(shape.shapes):
+            yield from (shape.placement.point(p) for path in paths if path.segments for p in path.corners)
         else:
             yield from _extents(flat((shape,)))
 

@@ -1,29 +1,26 @@
-"""Sections: what an element of trim is cut through, each member named, and the ladder of all tiers at one scale."""
+"""Sections: what an element of trim is cut through, each member named. Lengths in inches."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from planner.drawings.dimensions import String, spread
 from planner.drawings.profiles import cut, elevation_strip, in_front, wall_section
-from planner.drawings.scene import Dimension, Group, Path, Scene, Shape, Text, line, text_width
-from planner.library import standard
+from planner.drawings.scene import Dimension, Path, Scene, Shape, Text, text_width
+from planner.library import Library
 from planner.mouldings import outlines
+from planner.mouldings.assembly import Placed
 from planner.mouldings.curves import Arc, EllipseArc, Placement, Point, points, polyline
 from planner.mouldings.members import Profile
 from planner.mouldings.outlines import HAIR
 from planner.trim.packages import Element, Package
-from planner.trim.sections import Placed, parts_of, profile_of
-from planner.units import format_length, format_size
+from planner.trim.sections import parts_of
+from planner.units import format_size
 
 LETTERS = 30
 """A section's type is its height or depth, whichever is more, over this."""
-LADDER = ("crown", "picture rail", "chair rail", "plate rail", "base")
-"""Elements of a wall's section in a ladder, from the top down."""
-AROUND = ("casing", "window casing")
-"""Elements that go round an opening, drawn in a ladder in plan."""
 
 
 @dataclass(frozen=True)
@@ -34,27 +31,59 @@ class Label:
     text: str
 
 
-def element_section(element: Element, order: str, style: str = "") -> Scene:
+def element_section(element: Element, placed: Sequence[Placed], parts: Sequence[tuple[str, float]] = ()) -> Scene:
     """The full section of one element of a package.
+
+    Parameters
+    ----------
+    element : of a package.
+    placed : the profiles that it is drawn with.
+    parts : names and heights of the parts that its section shows; left out, the profiles are the parts. [in]
 
     Raises
     ------
     ValueError : the element is no run of moulding and has no section.
     """
-    placed = profile_of(element, order, style)
     if not placed:
         raise ValueError(f"a {element.element} is no run of moulding; it is drawn with the wall")
     title = f"{element.element.capitalize()}: {element.form}"
-    return section(placed, title, parts_of(element, standard()), opening=element.bottom is None)
+    return section(placed, title, parts, opening=element.bottom is None)
 
 
-def package_sections(package: Package, order: str, style: str = "") -> tuple[Scene, ...]:
-    """The full section of every element of a package that has one, in the package's order."""
-    return tuple(element_section(e, order, style) for e in package.elements if profile_of(e, order, style))
+def package_sections(package: Package, sections: Mapping[str, Sequence[Placed]], library: Library) -> tuple[Scene, ...]:
+    """The full section of every element of a package that has one, in the package's order.
+
+    Parameters
+    ----------
+    package : whose sections they are.
+    sections : the profiles of each element, by element.
+    library : says which forms an order draws whole, without parts.
+
+    Examples
+    --------
+    >>> from planner import demo_house, plan, read_house
+    >>> planned = plan(read_house(demo_house())[0])
+    >>> package = planned.packages[0]
+    >>> package_sections(package, planned.sections[package], planned.library)[0].title
+    'Base: plinth, board and cap'
+    """
+    drawn = (e for e in package.elements if e.element in sections)
+    return tuple(element_section(e, sections[e.element], parts_of(e, library)) for e in drawn)
 
 
 def profile_section(profile: Profile) -> Scene:
-    """A profile by itself with its dimensions, as a mill needs it to make one."""
+    """A profile by itself with its dimensions, as a mill needs it to make one.
+
+    Parameters
+    ----------
+    profile : what is to be made.
+
+    Examples
+    --------
+    >>> from planner import demo_house, read_stock
+    >>> profile_section(read_stock(demo_house()).profiles[0]).title
+    'QB-BC100: base cap, 1" by 7/8"'
+    """
     title = f"{profile.code}: {profile.role}, {format_size(profile.height)} by {format_size(profile.projection)}"
     return section((Placed(profile, 0.0, 0.0),), title)
 
@@ -169,88 +198,3 @@ def _named(placed: Placed) -> list[Label]:
 
 def _middle(a: Point, b: Point) -> Point:
     return ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)
-
-
-# The ladder
-
-
-def ladder(packages: Sequence[Package], order: str, style: str = "", names: Sequence[str] = ()) -> Scene:
-    """The sections of the tiers side by side at one scale, the plain wall between their mouldings broken out.
-
-    Parameters
-    ----------
-    packages : one for each tier, in the order in which they are to stand.
-    order, style : what their members are drawn from where no stock is chosen.
-    names : what each column is called; left out, each package's own name.
-
-    Raises
-    ------
-    ValueError : no packages.
-    """
-    if not packages:
-        raise ValueError("a ladder needs at least one package")
-    rows = [kind for kind in (*LADDER, *AROUND) if any(_drawn(p, kind, order, style) for p in packages)]
-    sections = {(i, kind): _drawn(p, kind, order, style) for i, p in enumerate(packages) for kind in rows}
-    size = 0.85
-    reach = max((q.reach for placed in sections.values() for q in placed), default=1.0)
-    heads = names or [p.label for p in packages]
-    wall, strip, gap = 1.5, 3.0, 1.0
-    labels = [_sizes(p, kind) for p in packages for kind in rows]
-    width = (
-        wall
-        + max(
-            reach + 1.5,
-            strip,
-            *(text_width(t, size) for pair in labels for t in pair),
-            *(text_width(h, 1.2 * size) for h in heads),
-        )
-        + strip
-        + gap
-    )
-    shapes: list[Shape] = []
-    foot = 0.0
-    for kind in reversed(rows):
-        tall = max(_top(placed) for (_, k), placed in sections.items() if k == kind and placed)
-        hangs = kind == "crown"
-        for i, package in enumerate(packages):
-            placed = sections[i, kind]
-            x = i * width + strip + wall
-            shapes += wall_section(x - wall, wall, foot - 0.75, foot + tall + 0.75, 0.5)
-            if not placed:
-                continue
-            y = foot + (tall - _top(placed) if hangs else 0.0)
-            figure = (*(s for p in placed for s in cut(p)), *elevation_strip(placed, -wall - strip, -wall - 0.4))
-            shapes.append(Group(figure, Placement(x, y)))
-            for n, words in enumerate(_sizes(package, kind)):
-                shapes.append(Text(x + 0.4, foot - 1.9 - 1.2 * size * n, words, size))
-        if kind == "crown":
-            shapes.append(line((0.0, foot + tall), (len(packages) * width - gap, foot + tall), "profile"))
-        if kind == "base":
-            shapes.append(line((0.0, foot), (len(packages) * width - gap, foot), "profile"))
-        foot += tall + 5.2
-    for i, head in enumerate(heads):
-        shapes.append(Text(i * width + strip, foot - 2.2, head, 1.2 * size, bold=True))
-    title = "The tiers' sections at one scale"
-    told = "; ".join(
-        f"{h}: {', '.join(e.element + ' ' + format_size(e.size) for e in p.elements)}"
-        for h, p in zip(heads, packages, strict=True)
-    )
-    return Scene(tuple(shapes), title, told)
-
-
-def _drawn(package: Package, kind: str, order: str, style: str) -> tuple[Placed, ...]:
-    element = package.element(kind)
-    return profile_of(element, order, style) if element else ()
-
-
-def _top(placed: Sequence[Placed]) -> float:
-    return max(p.top for p in placed)
-
-
-def _sizes(package: Package, kind: str) -> tuple[str, ...]:
-    """What is written under an element of a ladder: its kind and size, then its form."""
-    element = package.element(kind)
-    if element is None:
-        return ()
-    at = f" at {format_length(element.top)}" if kind in ("chair rail", "plate rail", "picture rail") else ""
-    return f"{kind} {format_size(element.size)}{at}", element.form

@@ -16,10 +16,23 @@ _NOT_XML = re.compile("[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]"
 
 
 def svg(scene: Scene, width: float = 960, height: float | None = None) -> str:
-    """The scene as an SVG document that fits `width` and, where given, `height` [px].
+    """The scene as an SVG document.
 
+    Parameters
+    ----------
+    scene : what is drawn.
+    width, height : of the page, which the drawing fits; as high as it comes where no height is given. [px]
+
+    Notes
+    -----
     Lines keep their width however large the drawing is shown; text stays text; on a dark page, or inside an element
     of class "dark", ink and paper change places.
+
+    Examples
+    --------
+    >>> from planner.drawings.scene import rectangle
+    >>> svg(Scene((rectangle(0, 0, 2, 1),), "a box")).startswith("<svg")
+    True
     """
     left, low, right, high = scene.bounds()
     scale = (width - 2 * MARGIN) / max(right - left, 1e-9)
@@ -39,8 +52,21 @@ def svg(scene: Scene, width: float = 960, height: float | None = None) -> str:
 
 
 def png(scene: Scene, width: float = 960, scale: float = 2.0) -> bytes:
-    """The scene as a PNG picture, `width` × `scale` dots wide, on light paper."""
-    import vl_convert
+    """The scene as a PNG picture on light paper.
+
+    Parameters
+    ----------
+    scene : what is drawn.
+    width : of the page. [px]
+    scale : dots to a pixel.
+
+    Examples
+    --------
+    >>> from planner.drawings.scene import rectangle
+    >>> png(Scene((rectangle(0, 0, 2, 1),), "a box"))[1:4]
+    b'PNG'
+    """
+    import vl_convert  # only here: nobody else pays for it
 
     return vl_convert.svg_to_png(svg(scene, width), scale=scale)
 
@@ -82,8 +108,8 @@ def _track(path: Path, page: Placement) -> str:
             words.append(f"M{dx + x * scale:.2f} {dy - y * scale:.2f}")
         if isinstance(s, Line):
             words.append(f"L{dx + end[0] * scale:.2f} {dy - end[1] * scale:.2f}")
-        else:
-            words.append(_step(page.segment(s)))
+        elif not isinstance(arc := page.segment(s), Line):
+            words.append(_step(arc))
         at = end
     return " ".join([*words, "Z"] if path.closed else words)
 

@@ -4,7 +4,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 
-from planner.checks.checks import Check, check_plan
+from planner.checks.check import Check
+from planner.checks.plan import check_plan
 from planner.hierarchy import reasons
 from planner.hierarchy.reasons import WhatIf
 from planner.hierarchy.rules import Rules
@@ -13,17 +14,19 @@ from planner.house.model import House, Room
 from planner.house.placements import Placements, placements
 from planner.intent.model import Intent
 from planner.library import Library
+from planner.mouldings.assembly import Assembly, Placed
 from planner.planning.ladders import Asked
-from planner.stock.choice import Choice, target_of
-from planner.stock.search import Assembly, best
+from planner.stock.built_ups import target_of
+from planner.stock.choice import Choice
+from planner.stock.search import best
 from planner.stock.stock import Stock
 from planner.trim.packages import Package
-from planner.trim.sections import Placed, sections
+from planner.trim.sections import sections
 from planner.trim.styles import tier_names
 from planner.values import Kept, OnDemand, immutabledict
-from planner.walls.crossettes import Piece
-from planner.walls.layout import WallLayout, lay_out, meetings
-from planner.walls.openings import Meeting
+from planner.walls.layout import WallLayout, lay_out
+from planner.walls.meetings import Meeting, meetings
+from planner.walls.pieces import Piece, pieces
 
 
 @dataclass(frozen=True)
@@ -209,26 +212,24 @@ class Plan(Kept):
     @cached_property
     def walls(self) -> Mapping[str, tuple[WallLayout, ...]]:
         """The walls of each room with their trim, clockwise, by the room's name."""
-        return OnDemand(
-            self.package_of, lambda room: lay_out(self.house, room, self.package_of[room], self.style, self.order)
-        )
+        return OnDemand(self.package_of, lambda room: lay_out(self.house, room, self.package_of[room], self.library))
 
     @cached_property
     def pieces(self) -> Mapping[str, tuple[Piece, ...]]:
         """Every piece of wood on the walls of each room, by the room's name."""
-        return OnDemand(
-            self.package_of, lambda room: tuple(p for w in self.walls[room] for s in w.surrounds for p in s.pieces)
-        )
+        return OnDemand(self.package_of, lambda room: pieces(self.walls[room]))
 
     @cached_property
     def meetings(self) -> immutabledict[str, Meeting]:
         """How the trim of two rooms meets in each passage with a place on a wall, by the passage's name."""
-        return immutabledict(meetings(self.house, self.package_of, self.style))
+        return immutabledict(meetings(self.house, self.package_of, self.library))
 
     @cached_property
     def checks(self) -> tuple[Check, ...]:
         """What does not fit or does not read, and the cautions, the gravest first."""
-        return check_plan(self.house, self.package_of, self.passages, self.style) if self.feasible else ()
+        if not self.feasible:
+            return ()
+        return check_plan(self.house, self.package_of, self.passages, self.walls, self.library)
 
     @cached_property
     def sections(self) -> Mapping[Package, immutabledict[str, tuple[Placed, ...]]]:
@@ -262,9 +263,9 @@ class Plan(Kept):
     def _runners_up(self, package: Package) -> immutabledict[str, Assembly | None]:
         found: dict[str, Assembly | None] = {}
         for element in package.elements:
-            target = target_of(package, element)
+            target = target_of(package, element, self.library)
             if self.stock is None or element.assembly is None or target is None:
                 continue
-            others = [a for a in best(target, self.stock, 2) if a.profiles != element.assembly.profiles]
+            others = [a for a in best(target, self.stock, self.library, 2) if a.profiles != element.assembly.profiles]
             found[element.element] = others[0] if others else None
         return immutabledict(found)

@@ -34,7 +34,7 @@ ELEMENTS = _columns(
 )
 FACTOR_COLUMNS = _columns("room factor value weight contribution importance target tier top")
 COMPARE = _columns("room level alternative tier tier_name tiers differs")
-PIECES = _columns("wall opening piece length length_text width_text cuts note")
+PIECES = _columns("wall opening piece length length_text width_text cuts note part side element profile")
 MEETINGS = _columns("opening other kind head_text words")
 BUILT = _columns("element form built_up profiles height_text projection_text price runner_up runner_up_price")
 OPENINGS = _columns("opening kind level room other main x1 y1 x2 y2")
@@ -121,14 +121,13 @@ def elements(plan: Plan) -> pd.DataFrame:
 
 
 def pieces(plan: Plan, room: str) -> pd.DataFrame:
-    """One row for each piece of wood round the openings of a room's walls, columns PIECES."""
+    """One row for each piece of wood on a room's walls, columns PIECES; `opening` is blank for what runs along them."""
     rows = [
-        {"wall": walled.wall, "opening": around.aperture.name, "piece": piece.name}
+        {"wall": piece.place.wall, "opening": piece.place.opening, "piece": piece.name}
         | {"length": piece.length, "length_text": format_length(piece.length), "width_text": format_size(piece.width)}
-        | {"cuts": " and ".join(f"{angle:g}°" if angle else "square" for angle in piece.cuts), "note": piece.note}
-        for walled in plan.walls[room]
-        for around in walled.surrounds
-        for piece in around.pieces
+        | {"cuts": " and ".join(cut.words for cut in piece.ends), "note": piece.note, "part": str(piece.part)}
+        | {"side": str(piece.side), "element": piece.element, "profile": ", ".join(piece.profile)}
+        for piece in plan.pieces[room]
     ]
     return pd.DataFrame(rows, columns=PIECES)
 

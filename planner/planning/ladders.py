@@ -5,7 +5,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 
-from planner.checks.checks import fits
+from planner.checks.plan import fits
 from planner.house.model import House, Room
 from planner.intent.model import Intent
 from planner.library import Library
@@ -59,7 +59,7 @@ def package_ladders(
     if stock is None:
         return immutabledict(targets), None
     used = max([asked.top, *(wish.tier for wish in intent.rooms.values() if wish.tier is not None)])
-    choice = choose(tuple(target for rungs in targets.values() for target in rungs[:used]), stock)
+    choice = choose(tuple(target for rungs in targets.values() for target in rungs[:used]), stock, library)
     built = iter(choice.packages)
     return immutabledict(
         {ceiling: (*(next(built) for _ in rungs[:used]), *rungs[used:]) for ceiling, rungs in targets.items()}
@@ -91,7 +91,7 @@ def carried(house: House, ladders: Ladders, style: str, library: Library) -> Car
     }
     return immutabledict(
         {
-            room.name: _carried_by_walls(house, room, ladders[room.ceiling], *by_ceiling[room.ceiling])
+            room.name: _carried_by_walls(house, room, ladders[room.ceiling], *by_ceiling[room.ceiling], library)
             for room in house.rooms
         }
     )
@@ -106,9 +106,11 @@ def _carried_by_ceiling(ceiling: float, style: str, tiers: int, library: Library
     return highest, f"tier {highest + 1} needs a ceiling of {need}, and this one is {has}"
 
 
-def _carried_by_walls(house: House, room: Room, rungs: tuple[Package, ...], highest: int, why: str) -> tuple[int, str]:
+def _carried_by_walls(
+    house: House, room: Room, rungs: tuple[Package, ...], highest: int, why: str, library: Library
+) -> tuple[int, str]:
     for package in rungs[1:highest]:
-        if errors := fits(house, room, package):
+        if errors := fits(house, room, package, library):
             return package.tier - 1, f"tier {package.tier} does not fit: {errors[0].message.rstrip('.')}"
     return highest, why
 

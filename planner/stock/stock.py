@@ -7,10 +7,10 @@ from pathlib import Path
 
 from planner.files.csv_tables import Row, read_table
 from planner.files.problems import HouseFault, Problem, choose, raise_errors
-from planner.library import standard, table
+from planner.library import Library, standard
 from planner.mouldings.members import Member, Profile, parse_members
 from planner.mouldings.soundness import SHOP, faults
-from planner.units import INCHES_IN, METRIC, LengthError, format_length, format_size, parse_length, quoted
+from planner.units import INCHES_IN, METRIC, LengthError, Unit, format_length, format_size, parse_length, quoted
 from planner.values import Kept, immutabledict
 
 FILE = "stock.csv"
@@ -32,6 +32,9 @@ class Stock(Kept):
     profiles: tuple[Profile, ...]
     doubts: tuple[Problem, ...] = ()
 
+    KEY = ("profiles",)
+    __hash__ = Kept.__hash__
+
     @cached_property
     def by_role(self) -> immutabledict[str, tuple[Profile, ...]]:
         """Profiles by role, in the order of the file."""
@@ -40,13 +43,10 @@ class Stock(Kept):
             found.setdefault(p.role, []).append(p)
         return immutabledict({role: tuple(profiles) for role, profiles in found.items()})
 
-    KEY = ("profiles",)
-    __hash__ = Kept.__hash__
-
-
-def roles() -> tuple[str, ...]:
-    """What a profile of the stock can be for, the rows of library/built_ups.toml."""
-    return tuple(row["name"] for row in table("built_ups")["role"])
+    @cached_property
+    def numbers(self) -> immutabledict[str, int]:
+        """The number of each code, from 0 in the order of the alphabet."""
+        return immutabledict({code: at for at, code in enumerate(sorted({p.code for p in self.profiles}))})
 
 
 def price_per_foot(profile: Profile) -> float:
@@ -60,7 +60,7 @@ def price_per_foot(profile: Profile) -> float:
     return profile.price * 12 / max(profile.lengths) if profile.lengths else profile.price
 
 
-def read_stock(folder: str | Path, unit: str = "in") -> Stock | None:
+def read_stock(folder: str | Path, unit: Unit = "in", library: Library | None = None) -> Stock | None:
     """Read the stock of a house folder.
 
     Parameters
@@ -68,6 +68,7 @@ def read_stock(folder: str | Path, unit: str = "in") -> Stock | None:
     folder : the house folder.
     unit : the house's unit for bare numbers. Sections of mouldings are small: a bare number is read as inches where
         the house is in feet, and as millimetres where it is metric.
+    library : which roles and mouldings there are; the standard one where None.
 
     Returns
     -------
@@ -76,64 +77,81 @@ def read_stock(folder: str | Path, unit: str = "in") -> Stock | None:
     Raises
     ------
     HouseFault : with every fault of the file, found in one pass.
+
+    Examples
+    --------
+    >>> from planner import demo_house
+    >>> stock = read_stock(demo_house())
+    >>> stock.by_role["casing"][0].members[-1].kind
+    'fascia'
     """
     path = Path(folder) / FILE
     if not path.exists():
         return None
-    unit = "mm" if unit in METRIC else "in"
+    library, bare = library or standard(), _section_unit(unit)
     problems: list[Problem] = []
     rows = read_table(path, COLUMNS, problems, OPTIONAL)
     if not rows and not problems:
         problems.append(Problem(FILE, None, None, "holds no profiles", "add a row for each, or remove the file"))
-    profiles = [p for row in rows if (p := _profile(row, unit, problems)) is not None]
+    profiles = [p for row in rows if (p := _profile(row, bare, library, problems)) is not None]
     _check_codes(rows, problems)
     raise_errors(problems)
     return Stock(tuple(profiles), tuple(problems))
 
 
-def usable_stock(folder: str | Path, unit: str = "in") -> tuple[Stock | None, tuple[Problem, ...]]:
+def usable_stock(
+    folder: str | Path, unit: Unit = "in", library: Library | None = None
+) -> tuple[Stock | None, tuple[Problem, ...]]:
     """The stock of a house folder, or None with its faults: a house can be planned without one."""
     try:
-        return read_stock(folder, unit), ()
+        return read_stock(folder, unit, library), ()
     except HouseFault as fault:
         return None, fault.problems
 
 
-def _profile(row: Row, unit: str, problems: list[Problem]) -> Profile | None:
+def _section_unit(unit: Unit) -> Unit:
+    """The unit of bare numbers in a stock, in a house of that unit."""
+    return "mm" if unit in METRIC else "in"
+
+
+def _profile(row: Row, unit: Unit, library: Library, problems: list[Problem]) -> Profile | None:
     """The profile of a row, or None where it has faults, which are told in `problems`."""
     found: list[Problem] = []
+    roles = library.role_names
     if not row["profile"]:
         found.append(row.problem("profile", "the code is missing", "give every profile a code of its own"))
-    if row["role"] not in roles():
-        found.append(row.problem("role", f"{quoted(row['role'])} is no role", choose(row["role"], roles())))
-    sizes = {name: _size(row, name, unit, found) for name in ("height", "projection", "thickness")}
-    members = _members(row, unit, found)
+    if row["role"] not in roles:
+        found.append(row.problem("role", f"{quoted(row['role'])} is no role", choose(row["role"], roles)))
+    height, projection, thickness = (_size(row, name, unit, found) for name in ("height", "projection", "thickness"))
+    members = _members(row, unit, library, found)
     lengths = _lengths(row, unit, found)
     price = _price(row, found)
     priced_by = row["unit"] or "ft"
     if priced_by not in UNITS:
         found.append(row.problem("unit", f"{quoted(priced_by)} is no unit of sale", choose(priced_by, UNITS)))
     if members:
-        found += _sums(row, sizes, members)
-    if not found:
-        profile = Profile(
-            row["profile"],
-            row["role"],
-            row["family"],
-            **sizes,
-            members=members,
-            lengths=lengths,
-            price=price,
-            unit=priced_by,
-        )
-        remedy = "have its section drawn anew, or use it knowingly"
-        problems += [row.problem("members", fault, remedy, "warning") for fault in faults(profile)]
-        return profile
-    problems += found
-    return None
+        found += _sums(row, {"height": height, "projection": projection}, members)
+    if found or height is None or projection is None or thickness is None:
+        problems += found
+        return None
+    profile = Profile(
+        code=row["profile"],
+        role=row["role"],
+        family=row["family"],
+        height=height,
+        projection=projection,
+        thickness=thickness,
+        members=members,
+        lengths=lengths,
+        price=price,
+        unit=priced_by,
+    )
+    remedy = "have its section drawn anew, or use it knowingly"
+    problems += [row.problem("members", fault, remedy, "warning") for fault in faults(profile)]
+    return profile
 
 
-def _size(row: Row, column: str, unit: str, found: list[Problem]) -> float | None:
+def _size(row: Row, column: str, unit: Unit, found: list[Problem]) -> float | None:
     """A size of the section [in], which is above zero."""
     before = len(found)
     size = row.length(column, unit, found)
@@ -145,10 +163,10 @@ def _size(row: Row, column: str, unit: str, found: list[Problem]) -> float | Non
     return size
 
 
-def _members(row: Row, unit: str, found: list[Problem]) -> tuple[Member, ...]:
+def _members(row: Row, unit: Unit, library: Library, found: list[Problem]) -> tuple[Member, ...]:
     """The members of a row, none where they cannot be read."""
     try:
-        return parse_members(row["members"], standard(), unit)
+        return parse_members(row["members"], library, unit)
     except ValueError as fault:
         text, _, remedy = str(fault).rpartition("; ")
         found.append(row.problem("members", text or str(fault), remedy if text else "write e.g. fascia 3 1/2 x 3/4"))
@@ -168,7 +186,7 @@ def _sums(row: Row, sizes: dict[str, float | None], members: tuple[Member, ...])
     return found
 
 
-def _lengths(row: Row, unit: str, found: list[Problem]) -> tuple[float, ...]:
+def _lengths(row: Row, unit: Unit, found: list[Problem]) -> tuple[float, ...]:
     """Stock lengths [in], parted by blanks or, where they hold blanks, by semicolons."""
     text = row["lengths"]
     lengths = []

@@ -1,21 +1,17 @@
 """A tier's trim package: which elements there are, in what form, and how big under a given ceiling."""
 
-from __future__ import annotations
-
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property, lru_cache
 from math import floor, isfinite
-from typing import TYPE_CHECKING, NamedTuple
+from typing import NamedTuple
 
 from planner.library import Library
 from planner.library.trim_rows import Form, StyleRow
+from planner.mouldings.assembly import Assembly
 from planner.trim import orders, styles
 from planner.units import format_length
 from planner.values import Kept, immutabledict
-
-if TYPE_CHECKING:
-    from planner.stock.search import Assembly
 
 STEP = 1 / 8
 """Sizes that are built are multiples of this [in]."""

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import lru_cache
 
-from planner.library import Library, standard
+from planner.library import Library
 from planner.library.trim_rows import MemberShare
 from planner.mouldings import order_members
-from planner.mouldings.members import Member, Profile, profile
+from planner.mouldings.assembly import Placed
+from planner.mouldings.members import Member, profile
 from planner.trim.packages import Element, Package
 from planner.values import immutabledict
 
@@ -17,25 +18,6 @@ WITHOUT_SECTION = frozenset({"wainscot", "wall panels", "crossette"})
 """Elements that are no run of moulding; their rails and mouldings are drawn with the wall."""
 WALL = "wall"
 """The part of a form that is bare wall between two mouldings."""
-
-
-@dataclass(frozen=True)
-class Placed:
-    """A profile where it stands: `x` off the wall and `y` above the element's foot [in]."""
-
-    profile: Profile
-    x: float = 0.0
-    y: float = 0.0
-
-    @property
-    def top(self) -> float:
-        """Height of its upper edge above the element's foot [in]."""
-        return self.y + sum(m.height for m in self.profile.members)
-
-    @property
-    def reach(self) -> float:
-        """How far it reaches from the wall [in]."""
-        return self.x + max((m.projection for m in self.profile.members), default=0.0)
 
 
 @lru_cache(maxsize=512)
@@ -53,7 +35,7 @@ def sections(package: Package, library: Library) -> immutabledict[str, tuple[Pla
 
 def _placed(element: Element, order: str, greek: bool, library: Library) -> tuple[Placed, ...]:
     if element.assembly is not None:
-        return tuple(Placed(p.section, p.x, p.y) for p in element.assembly.pieces)
+        return element.assembly.pieces
     if element.element in WITHOUT_SECTION:
         return ()
     runs: list[tuple[float, list[Member]]] = [(0.0, [])]
@@ -114,9 +96,3 @@ def _springing(member: Member) -> Member:
 
 
 _FASCIAE = {"two fasciae": 2, "three fasciae": 3}
-
-
-def profile_of(element: Element, order: str, style: str = "") -> tuple[Placed, ...]:
-    """As in `sections`, of one element; for what has no sections at hand yet."""
-    library = standard()
-    return _placed(element, order, bool(style) and library.style(style).curves == "greek", library)

@@ -1,21 +1,32 @@
 """What stands round an opening: casing, ears, plinth blocks, stool and apron, overdoor. All lengths are inches."""
 
-from dataclasses import dataclass
-from functools import cache
-from typing import NamedTuple
+from dataclasses import dataclass, replace
+from typing import Literal, NamedTuple
 
-from planner.library import table
+from planner.library import Library
 from planner.trim.packages import Element, Package
-from planner.units import format_length
-from planner.walls import crossettes
-from planner.walls.crossettes import Frame, Piece
-from planner.walls.solids import Solid, polygon
+from planner.walls import casings, crossettes
+from planner.walls.casings import Frame
+from planner.walls.parts import Part, Side
+from planner.walls.solids import Solid
 
-CASED = ("door", "double door", "pocket door", "cased opening")
+DOORS = ("door", "double door", "pocket door")
+"""Kinds of opening that have leaves."""
+
+CASED = (*DOORS, "cased opening")
 """Kinds of opening that have a casing with legs, head and whatever a tier sets upon it."""
 
 UNCASED = ("open", "stair")
 """Kinds of opening that have no casing: the trim of the wall stops or turns at their edges."""
+
+LET_IN_BLOCK = "let-in block"
+"""The form of a crossette that is made by a block behind the leg; any other is mitred round its ear."""
+
+REACH = 0.5
+"""The least that the top of an overdoor reaches out sideways [in], common practice."""
+
+FILLET = 3
+"""By how many times that is more than a fillet under it reaches out; common practice."""
 
 
 class Aperture(NamedTuple):
@@ -41,11 +52,10 @@ class Aperture(NamedTuple):
 
 @dataclass(frozen=True)
 class Surround:
-    """What stands round one opening: the pieces of wood that a joiner cuts, and all of it as solids on the wall."""
+    """What stands round one opening, as solids on the wall."""
 
     aperture: Aperture
     solids: tuple[Solid, ...]
-    pieces: tuple[Piece, ...] = ()
 
     @property
     def top(self) -> float:
@@ -84,14 +94,14 @@ def casing_of(kind: str, package: Package) -> Element | None:
     return (package.element("window casing") or door) if kind == "window" else door
 
 
-def surround(opening: Aperture, package: Package, style: str) -> Surround:
+def surround(opening: Aperture, package: Package, library: Library) -> Surround:
     """What stands round an opening in a room of a package.
 
     Parameters
     ----------
     opening : where it stands on the wall.
-    package : the room's trim.
-    style : the period, which sets joints and plinth blocks.
+    package : the room's trim; its period sets joints and plinth blocks.
+    library : what the trade knows.
 
     Returns
     -------
@@ -101,214 +111,135 @@ def surround(opening: Aperture, package: Package, style: str) -> Surround:
     if casing is None or not opening.is_open:
         return Surround(opening, ())
     if opening.kind == "window":
-        return _window(opening, package, style, casing)
+        return Surround(opening, _window(opening, package, library, casing))
     if opening.kind == "fireplace":
-        return _chimneypiece(opening, casing)
-    return _doorway(opening, package, style, casing)
+        return Surround(opening, _chimneypiece(opening, library, casing))
+    return Surround(opening, _doorway(opening, package, library, casing))
 
 
-def reach_above(opening: Aperture, package: Package, overdoor: bool = True) -> float:
+def reach_above(opening: Aperture, package: Package, library: Library, overdoor: bool = True) -> float:
     """Upper edge of what stands round an opening [in], with or without its overdoor; found without laying it out."""
-    casing, rules = casing_of(opening.kind, package), table("openings_trim")
+    casing, rules = casing_of(opening.kind, package), library.surrounds
     if casing is None:
         return opening.y1
     if opening.kind == "fireplace":
-        return opening.y1 + rules["hearth"]["clear"] + casing.size + rules["hearth"]["shelf"]
-    top = opening.y1 + rules["reveal"]["inches"] + casing.size
+        return opening.y1 + rules.hearth.clear + casing.size + rules.hearth.shelf
+    top = opening.y1 + rules.reveal.inches + casing.size
     crowned = package.element("overdoor") if overdoor and opening.kind in CASED else None
     return top + sum(height for _, height in crowned.parts) if crowned is not None else top
 
 
-@cache
-def plinth_rule(style: str) -> dict | None:
-    """The row of library/openings_trim.toml on the plinth blocks of a style, or None."""
-    return next((row for row in table("openings_trim")["plinth"] if row["style"] == style), None)
+def joint(package: Package, library: Library, overdoor: bool = True) -> Literal["mitred", "butted", "blocked corners"]:
+    """How legs and head of a package meet: as its overdoor asks, where there is one, else as its period has it."""
+    over = package.element("overdoor") if overdoor else None
+    asked = (row.joint for row in library.surrounds.joints if over is not None and row.overdoor == over.form)
+    return next(asked, library.style(package.style).casing.joint)
 
 
-@cache
-def joint(style: str, overdoor: str) -> str:
-    """How legs and head meet: "mitred", "butted" or "blocked corners".
-
-    >>> joint("georgian", "frieze and cornice"), joint("craftsman", ""), joint("victorian", "corner blocks")
-    ('mitred', 'butted', 'blocked corners')
-    """
-    for row in table("openings_trim")["joint"]:
-        if row.get("overdoor", overdoor) == overdoor and row.get("style", style) == style:
-            return row["joint"]
-    return "mitred"
-
-
-def _doorway(a: Aperture, package: Package, style: str, casing: Element) -> Surround:
+def _doorway(a: Aperture, package: Package, library: Library, casing: Element) -> tuple[Solid, ...]:
     """Plinth blocks, legs and head with their ears, and the overdoor."""
-    reveal = table("openings_trim")["reveal"]["inches"]
+    reveal = library.surrounds.reveal.inches
     x0, x1, head = a.x0 - reveal, a.x1 + reveal, a.y1 + reveal
-    solids, foot = [], 0.0
-    plinth = package.element("plinth block")
+    plinth, overdoor = package.element("plinth block"), package.element("overdoor")
+    solids: tuple[Solid, ...] = ()
+    foot = 0.0
     if plinth is not None and plinth.size < head:
-        foot, rule = plinth.size, plinth_rule(style)
-        width = casing.size + (rule["proud"] if rule else 0.0)
-        solids = [
-            Solid("left plinth block", "plinth block", x0 - width, x0, 0.0, foot, plinth.projection, opening=a.name),
-            Solid("right plinth block", "plinth block", x1, x1 + width, 0.0, foot, plinth.projection, opening=a.name),
-        ]
-    overdoor = package.element("overdoor")
-    pieces, kick = _cased(x0, x1, foot, head, a, package, style, casing, overdoor)
-    solids += _solids(pieces, casing, package, a.name)
+        foot, rule = plinth.size, library.style(package.style).plinth
+        out = casing.size + (rule.proud if rule is not None else 0.0)
+        block = Solid(Part.PLINTH_BLOCK, "plinth block", x0 - out, x0, 0.0, foot, plinth.projection, Side.LEFT)
+        block = block._replace(opening=a.name, decorated=rule is not None and rule.decorated)
+        solids = (block, block._replace(x0=x1, x1=x1 + out, side=Side.RIGHT))
+    cased, kick = _cased(a, package, library, casing, foot)
+    solids += cased
     if overdoor is not None and overdoor.parts:
         left, right = x0 - casing.size - kick, x1 + casing.size + kick
         solids += _overdoor(overdoor, casing, left, right, head + casing.size, a.name)
-    return Surround(a, tuple(solids), pieces)
+    return solids
 
 
-def _window(a: Aperture, package: Package, style: str, casing: Element) -> Surround:
+def _window(a: Aperture, package: Package, library: Library, casing: Element) -> tuple[Solid, ...]:
     """Legs and head that stand on the stool, and the apron under it."""
-    rules = table("openings_trim")
-    reveal, horn = rules["reveal"]["inches"], rules["stool"]["horn"]
-    x0, x1, head = a.x0 - reveal, a.x1 + reveal, a.y1 + reveal
-    solids = []
-    stool, apron = package.element("stool"), package.element("apron")
+    reveal, horn = library.surrounds.reveal.inches, library.surrounds.stool.horn
+    left, right = a.x0 - reveal - casing.size, a.x1 + reveal + casing.size
+    solids: tuple[Solid, ...] = ()
+    stool, apron, base = (package.element(e) for e in ("stool", "apron", "base"))
     # A window down to the floor is cased like a door.
     if stool is not None and a.y0 >= stool.size:
-        left, right = x0 - casing.size - horn, x1 + casing.size + horn
-        under = a.y0 - stool.size
-        solids.append(Solid("stool", "stool", left, right, under, a.y0, stool.projection, opening=a.name))
-        base = package.element("base")
+        under, ends = a.y0 - stool.size, (left - horn, right + horn)
+        solids += (Solid(Part.STOOL, "stool", *ends, under, a.y0, stool.projection, opening=a.name),)
         if apron is not None and under - apron.size >= (base.size if base is not None else 0.0):
-            sides = (x0 - casing.size, x1 + casing.size)
-            solids.append(Solid("apron", "apron", *sides, under - apron.size, under, apron.projection, opening=a.name))
-    pieces, _ = _cased(x0, x1, a.y0, head, a, package, style, casing, None, ears=False)
-    return Surround(a, (*solids, *_solids(pieces, casing, package, a.name)), pieces)
+            foot = under - apron.size
+            solids += (Solid(Part.APRON, "apron", left, right, foot, under, apron.projection, opening=a.name),)
+    return solids + _cased(a, package, library, casing, a.y0)[0]
 
 
-def _chimneypiece(a: Aperture, casing: Element) -> Surround:
+def _chimneypiece(a: Aperture, library: Library, casing: Element) -> tuple[Solid, ...]:
     """A plain chimneypiece: architrave outside the masonry slips, and a shelf."""
-    rule = table("openings_trim")["hearth"]
-    frame = Frame(a.x0 - rule["clear"], a.x1 + rule["clear"], 0.0, a.y1 + rule["clear"], casing.size)
-    pieces = crossettes.plain(frame)
-    solids = [polygon(p.name, "chimneypiece", p.outline, casing.projection, a.name) for p in pieces]
-    left = frame.x0 - casing.size - rule["shelf_overhang"]
-    right = frame.x1 + casing.size + rule["shelf_overhang"]
-    top = frame.top + rule["shelf"]
-    shelf = Solid("mantel shelf", "shelf", left, right, frame.top, top, rule["shelf_projection"], opening=a.name)
-    return Surround(a, (*solids, shelf), pieces)
+    rule = library.surrounds.hearth
+    frame = Frame(
+        a.x0 - rule.clear,
+        a.x1 + rule.clear,
+        0.0,
+        a.y1 + rule.clear,
+        casing.size,
+        face=casing.projection,
+        opening=a.name,
+    )
+    left = frame.x0 - casing.size - rule.shelf_overhang
+    right = frame.x1 + casing.size + rule.shelf_overhang
+    top = frame.top + rule.shelf
+    shelf = Solid(Part.MANTEL_SHELF, "shelf", left, right, frame.top, top, rule.shelf_projection, opening=a.name)
+    return (*casings.plain(frame), shelf)
 
 
 def _cased(
-    x0: float,
-    x1: float,
-    foot: float,
-    head: float,
-    a: Aperture,
-    package: Package,
-    style: str,
-    casing: Element,
-    overdoor: Element | None,
-    ears: bool = True,
-) -> tuple[tuple[Piece, ...], float]:
-    """The pieces of a casing, and how far its ears stand out [in]."""
-    how = joint(style, overdoor.form if overdoor else "")
-    if how != "mitred":
-        make = crossettes.butted if how == "butted" else crossettes.blocked_corners
-        return make(Frame(x0, x1, foot, head, casing.size)), 0.0
-    backband = package.element("backband")
-    band = min(backband.size, casing.size) if backband is not None else 0.0
-    asked = package.element("crossette") if ears else None
-    if asked is not None:
-        by_block = asked.form == "let-in block"
-        kick, mitred = crossettes.kick(asked.size), casing.size if by_block else band or casing.size
-        drop = crossettes.drop(a.x1 - a.x0, mitred)
-        if max(drop, casing.size) < head + casing.size - foot:
-            frame = Frame(x0, x1, foot, head, casing.size, 0.0 if by_block else band, kick, max(drop, casing.size))
-            return (crossettes.kicked if by_block else crossettes.eared)(frame), kick
-    return crossettes.plain(Frame(x0, x1, foot, head, casing.size, band)), 0.0
+    a: Aperture, package: Package, library: Library, casing: Element, foot: float
+) -> tuple[tuple[Solid, ...], float]:
+    """Legs and head of a door or a window that stand at `foot`, and how far their ears stand out [in]."""
+    crowned = a.kind in CASED
+    reveal, rule = library.surrounds.reveal.inches, library.surrounds.crossette
+    bare, banded = (_frame(a, casing, band, foot, reveal) for band in (None, package.element("backband")))
+    match joint(package, library, crowned):
+        case "butted":
+            return casings.butted(bare), 0.0
+        case "blocked corners":
+            return casings.blocked_corners(bare), 0.0
+    ears = package.element("crossette") if crowned else None
+    if ears is not None:
+        by_block = ears.form == LET_IN_BLOCK
+        frame = bare if by_block else banded
+        drop = max(crossettes.drop(a.x1 - a.x0, frame.mitred, rule), frame.width)
+        if drop < frame.top - frame.y0:
+            frame = replace(frame, kick=crossettes.kick(ears.size, rule), drop=drop)
+            return crossettes.kicked(frame, rule.lap) if by_block else crossettes.eared(frame), frame.kick
+    return casings.plain(banded), 0.0
 
 
-def _solids(pieces: tuple[Piece, ...], casing: Element, package: Package, opening: str) -> list[Solid]:
-    """The pieces of a casing as solids with their projections."""
-    backband = package.element("backband")
-    banded = any(p.element == "backband" for p in pieces)
-    flat = casing.thickness if banded else casing.projection
-    stands = {"casing": flat, "ear": flat, "corner block": casing.projection + 0.25}
-    stands["backband"] = max(backband.projection, casing.projection) if backband is not None else flat
-    return [polygon(p.name, p.element, p.outline, stands[p.element], opening) for p in pieces]
+def _frame(a: Aperture, casing: Element, backband: Element | None, foot: float, reveal: float) -> Frame:
+    """The casing of an opening from `foot` up, with a backband or none; it stands back from the jambs by `reveal`."""
+    return Frame(
+        a.x0 - reveal,
+        a.x1 + reveal,
+        foot,
+        a.y1 + reveal,
+        casing.size,
+        band=min(backband.size, casing.size) if backband is not None else 0.0,
+        face=casing.projection if backband is None else casing.thickness,
+        band_face=max(backband.projection, casing.projection) if backband is not None else 0.0,
+        opening=a.name,
+    )
 
 
 def _overdoor(
     overdoor: Element, casing: Element, left: float, right: float, bottom: float, opening: str
-) -> list[Solid]:
+) -> tuple[Solid, ...]:
     """The parts of an overdoor from the bottom up; each reaches out sideways as far as forward of the casing."""
     solids, y, last = [], bottom, len(overdoor.parts) - 1
-    reach = max(0.5, overdoor.projection - casing.thickness)
+    reach = max(REACH, overdoor.projection - casing.thickness)
     for i, (part, height) in enumerate(overdoor.parts):
-        out = reach if i == last else reach / 3 if part == "fillet" else 0.0
+        out = reach if i == last else reach / FILLET if part == "fillet" else 0.0
         stands = overdoor.projection if i == last else casing.thickness + out
-        solids.append(
-            Solid(f"overdoor {part}", "overdoor", left - out, right + out, y, y + height, stands, opening=opening)
-        )
+        ends = (left - out, right + out)
+        solids.append(Solid(Part.OVERDOOR, "overdoor", *ends, y, y + height, stands, form=part, opening=opening))
         y += height
-    return solids
-
-
-class Meeting(NamedTuple):
-    """How the trim of two rooms meets in a passage.
-
-    `head` is the line that both heads keep, `near_top` and `far_top` the upper edges of what stands on either face
-    above the floor [in]; `words` says the rest, one sentence each.
-    """
-
-    head: float
-    near_top: float
-    far_top: float
-    words: tuple[str, ...]
-
-
-def meeting(opening: Aperture, near: Package, far: Package, near_style: str, far_style: str | None = None) -> Meeting:
-    """How the heads line up on the two faces of a passage, and where the trim of each room stops.
-
-    Parameters
-    ----------
-    opening : the passage; its head and width are the same on both faces.
-    near, far : packages of the two rooms.
-    near_style, far_style : periods of the two rooms, one where they share it.
-
-    References
-    ----------
-    Common practice; rows in library/openings_trim.toml.
-    """
-    faces = [surround(opening, near, near_style), surround(opening, far, far_style or near_style)]
-    row = next(row for row in table("openings_trim")["meeting"] if row["kind"] == opening.kind)
-    head = opening.y1 + (table("openings_trim")["reveal"]["inches"] if opening.kind in CASED else 0.0)
-    tops = [face.top for face in faces]
-    words = [f"Both faces keep one head line, {format_length(head)} above the floor."]
-    if opening.kind in CASED and abs(tops[0] - tops[1]) > 1 / 16:
-        high, low = (near, far) if tops[0] > tops[1] else (far, near)
-        words.append(
-            f"Above it the trim of the {high.label} face is {format_length(max(tops) - head)} high, that of the "
-            f"{low.label} face {format_length(min(tops) - head)}; nobody sees both faces at once."
-        )
-    under = all(opening.y1 <= p.ceiling - (p.element("crown").size if p.element("crown") else 0.0) for p in (near, far))
-    stops = row.get("stops_under_crown", row["stops"]) if under else row["stops"]
-    words += [_sentence(row["lining"]), _sentence(stops)]
-    words += _rails(near, far)
-    if near.ceiling != far.ceiling and opening.kind not in ("door", "stair"):
-        words.append(
-            f"The ceilings differ by {format_length(abs(near.ceiling - far.ceiling))}: each crown keeps to its own "
-            "ceiling and returns on itself where the wall ends."
-        )
-    if row["share"] and near.tier != far.tier:
-        words.append(f"The two rooms must share a tier: {near.label} and {far.label} cannot change in one space.")
-    return Meeting(head, tops[0], tops[1], tuple(words))
-
-
-def _rails(near: Package, far: Package) -> list[str]:
-    """What is to say of chair rails that only one of two rooms has."""
-    rails = [package.element("chair rail") for package in (near, far)]
-    if (rails[0] is None) == (rails[1] is None):
-        return []
-    has, lacks = (near, far) if rails[0] is not None else (far, near)
-    return [f"The chair rail of the {has.label} room stops at its casing; the {lacks.label} room has none."]
-
-
-def _sentence(words: str) -> str:
-    """Words as a sentence."""
-    return f"{words[0].upper()}{words[1:]}."
+    return tuple(solids)

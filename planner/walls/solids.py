@@ -4,6 +4,8 @@ from collections.abc import Iterable
 from math import hypot
 from typing import NamedTuple
 
+from planner.walls.parts import Part, Side, called
+
 Point = tuple[float, float]
 
 TOUCH = 1 / 64
@@ -15,26 +17,39 @@ class Solid(NamedTuple):
 
     Parameters
     ----------
-    name : what it is, e.g. "left leg" or "panel 3".
-    element : its kind, as in library/elements.toml, or a part of one ("stile", "panel", "frieze").
+    part : what it is.
+    element : the element of the package that it belongs to, as in library/elements.toml; "shelf" over a hearth.
     x0, x1 : its ends from the wall's left end, seen from inside the room. [in]
     y0, y1 : its lower and upper edge above the floor. [in]
     projection : how far its face stands off the wall. [in]
-    outline : its corners where it is no rectangle. [in]
-    on : the solid or element that it is fixed upon, empty for the wall itself.
+    side : on which side of its opening it stands.
+    form : what its form calls it, where it has a name of its own there ("cornice", "beaded boards").
+    outline : its corners where it is no rectangle; a casing's begin outer, inner, inner, outer. [in]
+    on : the element that it is fixed upon, empty for the wall itself.
     opening : the opening that it belongs to, empty for what runs along the wall.
+    behind : how much of its width is let in behind its neighbour. [in]
+    decorated : whether its face is carved or turned.
     """
 
-    name: str
+    part: Part
     element: str
     x0: float
     x1: float
     y0: float
     y1: float
     projection: float
+    side: Side = Side.NONE
+    form: str = ""
     outline: tuple[Point, ...] = ()
     on: str = ""
     opening: str = ""
+    behind: float = 0.0
+    decorated: bool = False
+
+    @property
+    def name(self) -> str:
+        """What a person reads for it."""
+        return called(self.part, self.side, self.form, self.element)
 
     @property
     def corners(self) -> tuple[Point, ...]:
@@ -53,17 +68,30 @@ class Solid(NamedTuple):
         """Height [in]."""
         return self.y1 - self.y0
 
+    def shaped(self, outline: tuple[Point, ...]) -> "Solid":
+        """The same piece with other corners [in]."""
+        xs, ys = zip(*outline, strict=True)
+        return self._replace(x0=min(xs), x1=max(xs), y0=min(ys), y1=max(ys), outline=outline)
 
-def polygon(name: str, element: str, outline: tuple[Point, ...], projection: float, opening: str = "") -> Solid:
-    """A solid that is no rectangle, from its corners [in]."""
-    xs, ys = zip(*outline, strict=True)
-    return Solid(name, element, min(xs), max(xs), min(ys), max(ys), projection, outline, opening=opening)
+
+def polygon(
+    part: Part,
+    element: str,
+    outline: tuple[Point, ...],
+    projection: float = 0.0,
+    side: Side = Side.NONE,
+    opening: str = "",
+    behind: float = 0.0,
+) -> Solid:
+    """A solid from its corners [in]."""
+    bare = Solid(part, element, 0.0, 0.0, 0.0, 0.0, projection, side, opening=opening, behind=behind)
+    return bare.shaped(outline)
 
 
 def clipped(solid: Solid, length: float, height: float) -> Solid | None:
     """The part of a solid that lies on a wall of that length and height [in], None where nothing is left."""
     x0, x1, y0, y1 = max(solid.x0, 0.0), min(solid.x1, length), max(solid.y0, 0.0), min(solid.y1, height)
-    if (x0, x1, y0, y1) == solid[2:6]:
+    if (x0, x1, y0, y1) == (solid.x0, solid.x1, solid.y0, solid.y1):
         return solid
     if x1 - x0 <= TOUCH or y1 - y0 <= TOUCH:
         return None
@@ -74,7 +102,7 @@ def clipped(solid: Solid, length: float, height: float) -> Solid | None:
         outline = _cut(outline, axis, bound, keep)
         if len(outline) < 3:
             return None
-    return polygon(solid.name, solid.element, outline, solid.projection, solid.opening)._replace(on=solid.on)
+    return solid.shaped(outline)
 
 
 def overlaps(solids: Iterable[Solid]) -> list[tuple[Solid, Solid]]:

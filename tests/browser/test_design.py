@@ -1,6 +1,7 @@
 """The designer's app in a real browser."""
 
 import csv
+from pathlib import Path
 
 import pytest
 
@@ -198,3 +199,21 @@ def test_the_house_s_tables_are_saved_only_where_they_are_sound(serve, page, fol
     page.get_by_text("Nothing was saved").wait_for()
     assert page.get_by_role("row", name="openings.csv").first.is_visible()
     assert (folder / "rooms.csv").read_bytes() == before
+
+
+def test_a_room_s_sheet_comes_down_as_svg_dxf_and_png(serve, page):
+    """Each file is the drawing of the room that is picked, whole."""
+    opened(page, serve("design"))
+    tab(page, "Walls")
+    page.get_by_label("Room", exact=True).select_option("Library")
+    page.get_by_role("img", name="Library: ", exact=False).first.wait_for()
+    begins = {"SVG": b"<svg ", "DXF": b"  0\n", "PNG": b"\x89PNG"}
+    for label, beginning in begins.items():
+        with page.expect_download() as caught:
+            page.get_by_role("button", name=label, exact=True).or_(
+                page.get_by_role("link", name=label, exact=True)
+            ).click()
+        assert caught.value.suggested_filename == f"Library.{label.lower()}"
+        data = Path(caught.value.path()).read_bytes()
+        assert data.startswith(beginning) and len(data) > 20_000
+        assert label == "PNG" or b"Library, wall" in data

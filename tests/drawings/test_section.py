@@ -1,36 +1,40 @@
-"""Sections and the ladder: measured on what is drawn, not on what is written."""
+"""Sections: measured on what is drawn, not on what is written."""
 
+from dataclasses import replace
 from itertools import pairwise
 
 import pytest
-from shapely.geometry import box
 
 from planner.drawings.dimensions import String
 from planner.drawings.profiles import face_points, shades
-from planner.drawings.scene import Dimension, Path, Text, flat, parts, text_box
-from planner.drawings.section import closing, element_section, ladder, section, spread
-from planner.mouldings import order_members
+from planner.drawings.scene import Dimension, Path, flat
+from planner.drawings.section import closing, element_section, package_sections, profile_section, section
+from planner.library import standard
 from planner.mouldings.curves import points
-from planner.mouldings.members import faults, parse_members, polygon, profile
-from planner.trim import orders
-from planner.trim.packages import package
-from planner.trim.sections import WITHOUT_SECTION, Placed, profile_of, sections
-from planner.trim.styles import STYLES
+from planner.mouldings.members import profile
+from planner.mouldings.outlines import polygon
+from planner.mouldings.soundness import faults
+from planner.trim.sections import WITHOUT_SECTION, Placed, parts_of
+from tests.drawings.texts import assert_no_text_overlaps, texts
+from tests.known import order_profile, package, parse_members
+from tests.walls.trim import profiles, trim
 
-CEILINGS = (96.0, 108.0, 120.0, 144.0)
+LIBRARY = standard()
+STYLES = LIBRARY.style_names
 
 
 def every_element():
     for style in STYLES:
-        for order in orders.ORDERS:
+        for order in LIBRARY.order_names:
             for tier in range(1, 6):
-                for element in package(style, order, tier, 120.0, top=5).elements:
-                    yield style, order, element
+                package_ = package(style, order, tier, 120.0, top=5)
+                drawn = profiles(package_)
+                for element in package_.elements:
+                    yield style, order, element, drawn.get(element.element, ())
 
 
 def test_every_run_of_moulding_has_a_section_of_its_own_size_that_keeps_the_rules():
-    for style, order, element in every_element():
-        placed = profile_of(element, order, style)
+    for style, order, element, placed in every_element():
         assert bool(placed) is (element.element not in WITHOUT_SECTION), (style, element)
         if not placed:
             continue
@@ -44,35 +48,15 @@ def test_every_run_of_moulding_has_a_section_of_its_own_size_that_keeps_the_rule
 
 
 def test_the_greek_revival_draws_conics():
-    state = sections(package("greek revival", "doric", 5, 120.0, top=5), "doric", "greek revival")
+    state = profiles(trim(5, style="greek revival"))
     assert all(m.greek for placed in state.values() for p in placed for m in p.profile.members)
 
 
 @pytest.fixture(scope="module")
 def entablature():
-    element = package("georgian", "doric", 5, 120.0, top=5).element("crown")
-    return element, element_section(element, "doric", "georgian")
-
-
-def texts(scene):
-    found = []
-    for shape in flat(scene.shapes):
-        if isinstance(shape, Dimension):
-            shape = parts(shape)[1]
-        if isinstance(shape, Text) and shape.text:
-            found.append(shape)
-    return found
-
-
-def no_text_overlaps(scene):
-    boxes = []
-    for text in texts(scene):
-        corners = text_box(text)
-        xs, ys = [x for x, _ in corners], [y for _, y in corners]
-        boxes.append((text.text, box(min(xs), min(ys), max(xs), max(ys))))
-    for i, (one, a) in enumerate(boxes):
-        for other, b in boxes[i + 1 :]:
-            assert a.intersection(b).area < 1e-6, (one, other)
+    package_ = trim(5)
+    element = package_.element("crown")
+    return element, element_section(element, profiles(package_)["crown"], parts_of(element, LIBRARY))
 
 
 def test_the_entablature_is_drawn_as_large_as_it_is_built(entablature):
@@ -85,20 +69,22 @@ def test_the_entablature_is_drawn_as_large_as_it_is_built(entablature):
 
 
 def test_each_member_is_named_and_no_text_overlaps(entablature):
-    element, scene = entablature
+    _, scene = entablature
     written = [t.text for t in texts(scene)]
-    for placed in profile_of(element, "doric", "georgian"):
+    for placed in profiles(trim(5))["crown"]:
         for member in placed.profile.members:
             assert any(t.startswith(f"{member.kind} ") for t in written), member
-    no_text_overlaps(scene)
+    assert_no_text_overlaps(scene)
 
 
 @pytest.mark.parametrize("style", STYLES)
 def test_no_text_overlaps_in_any_section(style):
     for tier in (1, 3, 5):
-        for element in package(style, "doric", tier, 120.0, top=5).elements:
-            if element.element not in WITHOUT_SECTION:
-                no_text_overlaps(element_section(element, "doric", style))
+        package_ = trim(tier, style=style)
+        scenes = package_sections(package_, profiles(package_), LIBRARY)
+        assert len(scenes) == len(profiles(package_))
+        for scene in scenes:
+            assert_no_text_overlaps(scene)
 
 
 def test_dimensions_of_the_parts_close_on_the_whole(entablature):
@@ -124,40 +110,10 @@ def test_what_lies_under_a_projection_is_in_shadow_as_deep_as_it_stands_out():
     assert bands == [(6.0, 8.0, "light"), (4.0, 6.0, "dark"), (0.0, 4.0, "light")]
 
 
-def test_labels_spread_to_their_gap_and_stay_where_they_can():
-    places = spread([0.0, 0.1, 0.2, 9.0], 1.0)
-    assert all(b - a >= 1.0 - 1e-9 for a, b in pairwise(places))
-    assert places[3] == 9.0
-    assert sum(places[:3]) == pytest.approx(0.3)
-
-
-@pytest.mark.parametrize("style", STYLES)
-@pytest.mark.parametrize("ceiling", CEILINGS)
-def test_the_ladder_draws_every_tier_at_one_scale_without_overlaps(style, ceiling):
-    packages = [package(style, "doric", tier, ceiling, top=5) for tier in range(1, 6)]
-    scene = ladder(packages, "doric", style)
-    no_text_overlaps(scene)
-    written = " ".join(t.text for t in texts(scene))
-    cuts = [s for s in flat(scene.shapes) if isinstance(s, Path) and s.fill == "wood"]
-    heights = sorted(
-        round(max(y for _, y in points(c.segments)) - min(y for _, y in points(c.segments)), 3) for c in cuts
-    )
-    kinds = ("crown", "picture rail", "chair rail", "plate rail", "base", "casing", "window casing")
-    drawn = [
-        round(q.top - q.y, 3)
-        for p in packages
-        for k in kinds
-        if p.element(k)
-        for q in profile_of(p.element(k), "doric", style)
-    ]
-    assert heights == pytest.approx(sorted(drawn), abs=0.002)
-    assert all(p.name in written for p in packages)
-
-
 def test_a_doric_pedestal_drawn_for_120_in():
     """Pedestal 25.26 in, base 5.61, cap 2.81 (Ware, p. 38)."""
-    base = Placed(order_members.members("doric", "pedestal base", 120 * 4 / 19 * 2 / 9))
-    cap = Placed(order_members.members("doric", "pedestal cap", 120 * 4 / 19 / 9), 0.0, 120 * 4 / 19 * 8 / 9)
+    base = Placed(order_profile("doric", "pedestal base", 120 * 4 / 19 * 2 / 9))
+    cap = Placed(order_profile("doric", "pedestal cap", 120 * 4 / 19 / 9), 0.0, 120 * 4 / 19 * 8 / 9)
     scene = section(
         (base, cap), "Doric pedestal", (("base", base.top), ("die", cap.y - base.top), ("cap", cap.top - cap.y))
     )
@@ -168,8 +124,27 @@ def test_a_doric_pedestal_drawn_for_120_in():
 
 
 def test_what_has_no_section_says_so():
-    wainscot = package("georgian", "doric", 5, 120.0, top=5).element("wainscot")
     with pytest.raises(ValueError, match="drawn with the wall"):
-        element_section(wainscot, "doric", "georgian")
-    with pytest.raises(ValueError, match="at least one"):
-        ladder([], "doric")
+        element_section(trim(5).element("wainscot"), ())
+
+
+def test_sections_are_told_by_element_and_form_in_the_order_of_the_package():
+    package_ = trim(5)
+    titles = [scene.title for scene in package_sections(package_, profiles(package_), LIBRARY)]
+    assert titles[0] == "Base: plinth, board and cap"
+    drawn = [e for e in package_.elements if e.element in profiles(package_)]
+    assert titles == [f"{e.element.capitalize()}: {e.form}" for e in drawn]
+
+
+def test_what_goes_round_an_opening_is_told_from_the_openings_edge():
+    package_ = trim(5)
+    for element, around in (("casing", True), ("base", False)):
+        scene = element_section(package_.element(element), profiles(package_)[element])
+        assert ("opening's edge" in {t.text for t in texts(scene)}) is around
+
+
+def test_a_profile_alone_is_told_with_its_code_and_size():
+    own = replace(profile(parse_members("fascia 6 x 1; fillet 1/2 x 1 1/4"), "base"), code="XX-1")
+    scene = profile_section(own)
+    assert scene.title == 'XX-1: base, 6 1/2" by 1 1/4"'
+    assert '6 1/2" high, reaching 1 1/4"' in scene.description

@@ -25,7 +25,8 @@ def test_every_element_with_a_section_is_drawn():
     house, _ = read_house(demo_house())
     planned = plan(house, Intent(), read_stock(demo_house(), house.unit))
     for package in planned.packages:
-        titles = [scene.title.lower() for scene in package_sections(package, planned.order, planned.style)]
+        scenes = package_sections(package, planned.sections[package], planned.library)
+        titles = [scene.title.lower() for scene in scenes]
         for kind in ("base", "casing", "crown"):
             if package.element(kind):
                 assert any(title.startswith(kind) for title in titles)

@@ -9,13 +9,16 @@ import ezdxf
 import pytest
 
 from planner.drawings.dxf import document, dxf
+from planner.drawings.ladder import ladder
 from planner.drawings.scene import LAYERS, Dimension, Group, Path, Scene, Text, circle, flat, rectangle
-from planner.drawings.section import element_section, ladder
+from planner.drawings.section import element_section
 from planner.drawings.svg import png, svg
 from planner.look import theme
 from planner.mouldings.curves import Arc, EllipseArc, Line, Placement
-from planner.mouldings.members import outline, parse_members, profile
-from planner.trim.packages import package
+from planner.mouldings.members import profile
+from planner.mouldings.outlines import outline
+from tests.known import parse_members
+from tests.walls.trim import profiles, trim
 
 SVG = "{http://www.w3.org/2000/svg}"
 NASTY = 'Ann\'s <script>alert("1")</script> & Co\x00 %%c "❦"'
@@ -40,10 +43,11 @@ def scene() -> Scene:
 
 @pytest.fixture(scope="module")
 def drawings(scene) -> list[Scene]:
-    packages = [package("greek revival", "doric", tier, 120.0, top=5) for tier in range(1, 6)]
+    packages = [trim(tier, style="greek revival") for tier in range(1, 6)]
+    drawn = {package: profiles(package) for package in packages}
     state = [e for e in packages[-1].elements if e.element in ("crown", "base", "casing", "chair rail")]
-    found = [scene, ladder(packages, "doric", "greek revival")]
-    return found + [element_section(e, "doric", "greek revival") for e in state]
+    found = [scene, ladder(packages, drawn)]
+    return found + [element_section(e, drawn[packages[-1]][e.element]) for e in state]
 
 
 def test_svg_is_well_formed_and_its_text_is_text(drawings):

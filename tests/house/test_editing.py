@@ -27,7 +27,7 @@ def test_what_was_not_touched_is_not_written(folder):
 
 def test_a_cell_changed_by_hand_is_found_in_the_house(folder):
     rooms = read_cells(folder, "rooms.csv")
-    rooms.loc[rooms.room == "Entry Hall", "ceiling"] = "11'-6\""
+    next(row for row in rooms if row["room"] == "Entry Hall")["ceiling"] = "11'-6\""
     house, _ = save_cells(folder, {"rooms.csv": rooms})
     assert house.by_name["Entry Hall"].ceiling == 138
     assert read_house(folder)[0] == house
@@ -36,9 +36,19 @@ def test_a_cell_changed_by_hand_is_found_in_the_house(folder):
 def test_a_fault_is_told_by_row_and_leaves_every_file_as_it_was(folder):
     before = state(folder)
     rooms, openings = read_cells(folder, "rooms.csv"), read_cells(folder, "openings.csv")
-    rooms.loc[1, "ceiling"] = "ten"
-    openings.loc[0, "width"] = "5'"
+    rooms[1]["ceiling"] = "ten"
+    openings[0]["width"] = "5'"
     with pytest.raises(HouseFault) as fault:
         save_cells(folder, {"rooms.csv": rooms, "openings.csv": openings})
     assert any((p.file, p.row, p.column) == ("rooms.csv", 3, "ceiling") for p in fault.value.errors)
+    assert state(folder) == before
+
+
+def test_a_table_without_its_columns_is_no_table_and_a_blank_one_is_told(folder):
+    """An editor whose every row was deleted comes back with one column of another name."""
+    before = state(folder)
+    with pytest.raises(HouseFault, match=r'openings\.csv row 2, value: "W1" stands in no column of the table'):
+        save_cells(folder, {"openings.csv": [{"value": "W1"}]})
+    with pytest.raises(HouseFault, match="no opening leads"):
+        save_cells(folder, {"openings.csv": [{"value": ""}, {"value": None}]})
     assert state(folder) == before

@@ -154,7 +154,7 @@ def test_another_unit_means_the_same_lengths(folder):
             "not a length",
         ),
         (lambda h: replace(h, rooms=tuple(replace(r, ceiling=-96.0) for r in h.rooms)), "negative"),
-        (lambda h: replace(h, rooms=tuple(replace(r, notes="x" * 10**7) for r in h.rooms)), "more than 131,072"),
+        (lambda h: replace(h, rooms=tuple(replace(r, notes="x" * 140_000) for r in h.rooms)), "more than 131,072"),
         (lambda h: replace(h, openings=h.openings[:3]), "no opening leads"),
         (lambda h: replace(h, rooms=()), "no rooms"),
         (lambda h: replace(h, year_built=3000), "whole number"),

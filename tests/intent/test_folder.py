@@ -89,7 +89,7 @@ INTENTS = st.builds(
 )
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=80, deadline=None)
 @given(INTENTS, INTENTS)
 def test_any_intent_reads_back_over_any_other(tmp_path_factory, first, second):
     folder = tmp_path_factory.mktemp("any")

@@ -5,8 +5,9 @@ from pathlib import Path
 import pytest
 
 from planner.files.problems import HouseFault
-from planner.mouldings.members import polygon
-from planner.stock.stock import COLUMNS, UNITS, price_per_foot, read_stock, roles
+from planner.mouldings.outlines import polygon
+from planner.stock.stock import COLUMNS, UNITS, price_per_foot, read_stock
+from tests.known import LIBRARY
 
 DEMO = Path(__file__).parents[2] / "demo_house"
 GOOD = ["A1", "casing", "Any", "4", "7/8", "7/8", "fascia 4 x 7/8", "8' 12'", "2.50", "ft"]
@@ -129,7 +130,7 @@ def test_the_demo_stock_is_whole_and_sound(demo):
     assert len({p.family for p in demo.profiles}) == 3
     assert not demo.doubts
     assert {p.unit for p in demo.profiles} <= set(UNITS)
-    assert set(demo.by_role) == set(roles())
+    assert set(demo.by_role) == set(LIBRARY.role_names)
     assert all(polygon(p).is_valid and polygon(p).area > 0 for p in demo.profiles)
 
 

@@ -83,3 +83,19 @@ def test_door_casing_is_between_a_sixth_and_a_seventh_of_the_doorway():
 
 def test_every_row_of_the_table_names_its_source():
     assert all(row.source for row in [*CANON.orders, CANON.pedestal, CANON.entablature, CANON.ground])
+
+
+@pytest.mark.parametrize("order", ORDERS)
+def test_a_lighter_entablature_makes_all_the_rest_larger_in_its_own_proportion(order):
+    # Chambers: one fifth of the column indoors. Pedestal, column and all that is measured by them follow.
+    row, e = LIBRARY.order(order), CANON.entablature.delicate.of_column
+    column = 120 / (1 / 3 + 1 + 1 / 5)
+    assert orders.pedestal_base(120, CANON, e) == pytest.approx(column / 3 * 2 / 9)
+    assert orders.pedestal_cap(120, CANON, e) == pytest.approx(column / 3 / 9)
+    assert orders.diameter(120, row, CANON, e) == pytest.approx(column / row.column)
+    whole = row.architrave + row.frieze + row.cornice
+    for part in (orders.taenia, orders.frieze, orders.cornice, orders.cornice_projection):
+        share = getattr(row, part.__name__)
+        assert part(120, row, CANON, e) == pytest.approx(column / 5 * share / whole)
+    down = row.taenia + row.frieze + row.cornice
+    assert orders.down_to_taenia(120, row, CANON, e) == pytest.approx(column / 5 * down / whole)

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 
-from tests.known import package, reads, seen_changes
+from tests.known import LIBRARY, package, reads, seen_changes
 
 
 def room(tier, ceiling=120.0, top=5):
@@ -55,3 +55,11 @@ def test_an_element_that_only_one_room_has_changes_wholly():
     changes = seen_changes(room(4), room(1))
     assert changes["crown"] == changes["wainscot"] == (True, 1.0)
     assert "casing" not in changes
+
+
+def test_a_change_of_just_the_threshold_is_not_yet_noticed_and_not_yet_loud():
+    """An eighth of the larger size is not more than an eighth, a third not more than a third."""
+    state = room(5)
+    assert reads(state, changed(state, 4, crown=0.875), 1) == "faint"
+    assert reads(state, changed(state, 2, crown=1 - LIBRARY.steps.loud.part), 1) == "clear"
+    assert reads(state, changed(state, 2, crown=0.66), 1) == "abrupt"

@@ -1,47 +1,39 @@
-"""Walls laid out: what runs stops where it must, panels are equal, the rail has one height. Common practice."""
+"""Walls laid out: what runs stops where it must, the rail has one height, a room is laid out once. Common practice."""
 
-from itertools import pairwise
+import pickle
+from dataclasses import replace
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from planner.house.model import OUTSIDE, House, Opening, Room
-from planner.library import table
-from planner.trim.packages import package
-from planner.walls.layout import lay_out, meetings, panel_width, rail_top
-from planner.walls.solids import clipped, gaps, overlaps, polygon
+from planner.library import standard
+from planner.walls.layout import apertures, corners, lay_out, lay_out_house, rail_of, rail_top, stretch
+from planner.walls.parts import FRAME, PANELS, Part
 from tests.walls.houses import random_house
+from tests.walls.rooms import HALL, HOUSE, L_SHAPED, PARLOR, alone
+from tests.walls.trim import altered, trim, without
 
-ROOM = Room("Parlor", "Ground", "parlor", 216.0, 168.0, 120.0)
-HALL = Room("Hall", "Ground", "hall", 120.0, 120.0, 120.0)
-OPENINGS = (
-    Opening("D", "door", "Parlor", "Hall", "N", 40.0, 36.0, 84.0),
-    Opening("W1", "window", "Parlor", OUTSIDE, "S", 36.0, 36.0, 90.0, 30.0),
-    Opening("W2", "window", "Parlor", OUTSIDE, "S", 144.0, 36.0, 90.0, 30.0),
-    Opening("F", "fireplace", "Parlor", OUTSIDE, "E", None, 42.0, 36.0),
-    Opening("Gap", "open", "Parlor", "Hall", "W", 40.0, 60.0, 120.0),
-)
-HOUSE = House("Test", ("Hall",), (HALL, ROOM), OPENINGS)
-STATE = package("georgian", "doric", 5, 120.0, top=5)
-PANELS = table("openings_trim")["panels"]
+LIBRARY = standard()
+STATE = trim(5)
 
 
-def walls(trim=STATE, house=HOUSE):
-    return {w.wall: w for w in lay_out(house, "Parlor", trim)}
+def walls(package=STATE, house=HOUSE):
+    return {w.wall: w for w in lay_out(house, "Parlor", package, LIBRARY)}
 
 
-def of(wall, *elements):
-    return [s for s in wall.solids if s.element in elements]
+def of(wall, *parts):
+    return [s for s in wall.solids if s.part in parts]
 
 
 def test_base_and_rail_stop_at_doors_and_fireplaces():
     for name in ("N", "E"):
         wall = walls()[name]
         around = wall.surrounds[0]
-        for s in of(wall, "base", "chair rail", "stile", "panel"):
+        for s in of(wall, Part.BASE, Part.CHAIR_RAIL, *FRAME, *PANELS):
             assert s.x1 <= around.left + 8 or s.x0 >= around.right - 8
-        base = of(wall, "base")
+        base = of(wall, Part.BASE)
         assert len(base) == 2
         feet = [s for s in around.solids if s.y0 == 0]
         assert base[0].x1 == pytest.approx(min(s.x0 for s in feet))
@@ -50,87 +42,228 @@ def test_base_and_rail_stop_at_doors_and_fireplaces():
 
 def test_base_runs_on_under_windows_and_a_crown_over_them():
     wall = walls()["S"]
-    assert [(s.x0, s.x1) for s in of(wall, "base")] == [(0.0, wall.length)]
-    assert all((s.x0, s.x1) == (0.0, wall.length) for s in of(wall, "crown"))
+    assert [(s.x0, s.x1, s.y0, s.y1) for s in of(wall, Part.BASE)] == [(0, 216, 0, STATE.element("base").size)]
+    assert all((s.x0, s.x1) == (0, 216) for s in of(wall, Part.CROWN))
 
 
-def test_an_open_gap_up_to_the_ceiling_stops_the_crown():
-    for s in of(walls()["W"], "crown", "base", "chair rail"):
+def test_a_crown_in_its_parts_hangs_from_the_ceiling():
+    crown, parts = STATE.element("crown"), of(walls()["S"], Part.CROWN)
+    assert [s.form for s in parts] == [part for part, _ in crown.parts] == ["architrave", "frieze", "cornice"]
+    assert parts[0].y0 == 120 - crown.size and parts[-1].y1 == pytest.approx(120)
+    assert [s.height for s in parts] == pytest.approx([height for _, height in crown.parts])
+    assert [s.projection for s in parts] == [crown.thickness, crown.thickness, crown.projection]
+    (whole,) = of(walls(altered(STATE, "crown", parts=()))["S"], Part.CROWN)
+    assert (whole.form, whole.height, whole.projection) == (crown.form, crown.size, crown.projection)
+
+
+def test_bare_wall_within_a_crown_is_left_bare():
+    package = trim(3, 96.0)
+    crown = package.element("crown")
+    assert [part for part, _ in crown.parts] == ["bead", "wall", "crown"]
+    house = alone(Room("Parlor", "Ground", "parlor", 216.0, 168.0, 96.0))
+    bead, crown_mould = of(walls(package, house)["N"], Part.CROWN)
+    assert crown_mould.y0 - bead.y1 == pytest.approx(dict(crown.parts)["wall"])
+
+
+def test_an_open_gap_up_to_the_ceiling_stops_the_crown_and_one_below_it_does_not():
+    for s in of(walls()["W"], Part.CROWN, Part.BASE, Part.CHAIR_RAIL):
         assert s.x1 <= 40 or s.x0 >= 100
+    bottom = 120 - STATE.element("crown").size
+    for head, whole in ((bottom, True), (bottom + 1 / 16, False)):
+        openings = tuple(replace(o, height=head) if o.name == "Gap" else o for o in HOUSE.openings)
+        crown = of(walls(house=replace(HOUSE, openings=openings))["W"], Part.CROWN)
+        assert ((crown[0].x0, crown[0].x1) == (0, 168)) is whole
+
+
+def test_a_cased_opening_does_not_stop_the_crown_however_high():
+    openings = tuple(replace(o, height=118.0) if o.name == "D" else o for o in HOUSE.openings)
+    assert {(s.x0, s.x1) for s in of(walls(house=replace(HOUSE, openings=openings))["N"], Part.CROWN)} == {(0, 216)}
+
+
+def test_a_shoe_stands_before_every_run_of_base():
+    package = trim(2)
+    base, shoe = package.element("base"), package.element("shoe")
+    for wall in walls(package).values():
+        runs, shoes = of(wall, Part.BASE), of(wall, Part.SHOE)
+        assert [(s.x0, s.x1) for s in shoes] == [(s.x0, s.x1) for s in runs]
+        assert {(s.y0, s.y1, s.projection, s.on) for s in shoes} == {
+            (0, shoe.size, base.projection + shoe.projection, "base")
+        }
+
+
+def test_a_wainscot_fills_from_base_to_rail():
+    wall = walls()["S"]
+    filled = of(wall, *FRAME, *PANELS)
+    (rail,) = {(s.y0, s.y1) for s in of(wall, Part.CHAIR_RAIL)}
+    assert min(s.y0 for s in filled) == STATE.element("base").size
+    assert max(s.y1 for s in filled) == rail[0]
+    bare = without(STATE, "base", "chair rail")
+    filled = of(walls(bare)["S"], *FRAME, *PANELS)
+    assert min(s.y0 for s in filled) == 0
+    assert max(s.y1 for s in filled) == STATE.element("wainscot").size
+
+
+def test_wall_panels_move_with_the_rail():
+    wall = walls()["N"]
+    panels = STATE.element("wall panels")
+    moved = wall.rail_top - STATE.element("chair rail").top
+    found = of(wall, Part.WALL_PANEL)
+    assert moved != 0
+    assert min(s.y0 for s in found) == panels.bottom + moved
+    assert max(s.y1 for s in found) == panels.top
+
+
+def test_a_picture_rail_runs_at_its_own_height():
+    package = trim(3, style="victorian")
+    rail = package.element("picture rail")
+    found = of(walls(package)["S"], Part.PICTURE_RAIL)
+    assert {(s.y0, s.y1) for s in found} == {(rail.bottom, rail.bottom + rail.size)}
+
+
+def test_nothing_stands_beyond_the_wall_but_surrounds_are_whole():
+    house = alone(PARLOR, Opening("W", "window", "Parlor", OUTSIDE, "S", 1.0, 36.0, 90.0, 30.0))
+    wall = walls(house=house)["S"]
+    assert min(s.x0 for s in wall.solids) == 0
+    assert wall.surrounds[0].left < 0
 
 
 def test_the_rail_lines_up_with_the_stools_within_reach():
     wall = walls()["S"]
     assert wall.rail_top == 30.0
-    stool = next(s for s in wall.solids if s.element == "stool")
-    assert stool.y1 == of(wall, "chair rail")[0].y1
+    (stool,) = {s.y1 for s in of(wall, Part.STOOL)}
+    assert {s.y1 for s in of(wall, Part.CHAIR_RAIL)} == {stool}
+
+
+def windows(*sills, room="Parlor"):
+    return tuple(
+        Opening(f"{room}{i}", "window", room, OUTSIDE, "S", None, 36.0, 90.0, sill) for i, sill in enumerate(sills)
+    )
+
+
+@pytest.mark.parametrize(
+    ("sills", "top"),
+    [
+        ((), None),
+        ((28.0,), 28.0),
+        ((32.0,), 32.0),
+        ((27.9,), None),
+        ((32.1,), None),
+        ((29.0, 31.0, 31.0), 31.0),
+        ((28.0, 30.5), "nearer"),
+    ],
+)
+def test_the_rail_takes_the_height_of_most_stools_within_28_to_32(sills, top):
+    """Common practice: 28 to 32 in, aligned with the window stool where it can be."""
+    own = STATE.element("chair rail").top
+    wanted = {None: own, "nearer": min(sills, key=lambda s: abs(s - own), default=0)}.get(top, top)
+    assert rail_top(alone(PARLOR, *windows(*sills)), STATE, LIBRARY) == wanted
+
+
+def test_of_two_heights_as_near_and_as_many_the_lower_is_taken():
+    rail = STATE.element("chair rail").size
+    package = altered(STATE, "chair rail", bottom=30.0 - rail)
+    assert rail_top(alone(PARLOR, *windows(31.0, 29.0)), package, LIBRARY) == 29.0
+
+
+def test_what_is_no_window_does_not_draw_the_rail():
+    hearth = Opening("F", "fireplace", "Parlor", OUTSIDE, "S", None, 36.0, 40.0, 31.0)
+    assert rail_top(alone(PARLOR, hearth), STATE, LIBRARY) == STATE.element("chair rail").top
+
+
+def test_only_windows_under_the_same_ceiling_draw_the_rail():
+    low = Room("Low", "Ground", "parlor", 216.0, 168.0, 96.0)
+    house = House("Two", ("Parlor",), (PARLOR, low), windows(31.0, room="Low"))
+    assert rail_top(house, STATE, LIBRARY) == STATE.element("chair rail").top
+    assert rail_top(house, trim(4, 96.0), LIBRARY) == 31.0
+
+
+def test_a_plate_rail_keeps_its_own_height_and_outranks_a_chair_rail():
+    craftsman = trim(5, style="craftsman")
+    plate = craftsman.element("plate rail")
+    assert rail_of(craftsman) is plate
+    assert rail_top(HOUSE, craftsman, LIBRARY) == plate.top
+    assert rail_of(STATE) is STATE.element("chair rail")
+    both = replace(STATE, elements=(*STATE.elements, plate))
+    assert rail_of(both) is plate and rail_top(HOUSE, both, LIBRARY) == plate.top
+    assert rail_top(HOUSE, without(STATE, "chair rail"), LIBRARY) is None
 
 
 @settings(deadline=None)
 @given(st.integers(0, 400), st.sampled_from([96.0, 108.0, 120.0]), st.integers(2, 5))
 def test_one_rail_height_for_a_tier_and_ceiling_and_within_28_to_32(seed, ceiling, tier):
-    house = random_house(seed)
-    trim = package("georgian", "doric", tier, ceiling, top=5)
+    house, package = random_house(seed), trim(tier, ceiling)
     rooms = [room for room in house.rooms if room.ceiling == ceiling]
-    found = {w.rail_top for room in rooms for w in lay_out(house, room, trim)}
+    found = {w.rail_top for room in rooms for w in lay_out(house, room, package, LIBRARY)}
     assert len(found) <= 1
     assert all(top is None or 28 <= top <= 32 for top in found)
-    assert rail_top(house, trim) in found or not rooms
-
-
-@settings(deadline=None)
-@given(st.floats(0.5, 500))
-def test_panels_are_equal_between_limits_and_fill_the_bay(clear):
-    width = panel_width(clear)
-    if width is None:
-        counts = range(1, 60)
-        fitting = [
-            n for n in counts if PANELS["least"] <= (clear + PANELS["stile"]) / n - PANELS["stile"] <= PANELS["most"]
-        ]
-        assert not fitting
-    else:
-        count = (clear + PANELS["stile"]) / (width + PANELS["stile"])
-        assert count == pytest.approx(round(count))
-        assert PANELS["least"] - 1e-9 <= width <= PANELS["most"] + 1e-9
-
-
-def test_panels_stand_between_stiles_and_are_centred_under_their_window():
-    wall = walls()["S"]
-    panels = sorted(of(wall, "panel"), key=lambda s: s.x0)
-    for around in wall.surrounds:
-        under = [s for s in panels if around.left - 0.01 <= s.x0 and s.x1 <= around.right + 0.01]
-        assert under
-        middle = (around.aperture.x0 + around.aperture.x1) / 2
-        assert (under[0].x0 + under[-1].x1) / 2 == pytest.approx(middle)
-        assert len({round(s.width, 6) for s in under}) == 1
-    for one, other in pairwise(panels):
-        assert other.x0 - one.x1 >= PANELS["stile"] - 1e-9
+    assert rail_top(house, package, LIBRARY) in found or not rooms
 
 
 def test_a_wall_without_openings_is_the_same_from_both_ends():
-    room = Room("Plain", "Ground", "parlor", 200.0, 160.0, 120.0)
-    house = House("Plain", ("Plain",), (room,), ())
-    for wall in lay_out(house, room, STATE):
-        boxes = {(s.element, round(s.x0, 6), round(s.x1, 6), s.y0) for s in wall.solids}
-        assert boxes == {(e, round(wall.length - b, 6), round(wall.length - a, 6), y) for e, a, b, y in boxes}
+    for wall in walls(house=alone(PARLOR)).values():
+        boxes = {(s.part, round(s.x0, 6), round(s.x1, 6), s.y0) for s in wall.solids}
+        assert boxes == {(p, round(wall.length - b, 6), round(wall.length - a, 6), y) for p, a, b, y in boxes}
 
 
-def test_every_passage_between_two_rooms_has_its_meeting():
-    chamber = package("georgian", "doric", 2, 120.0, top=5)
-    met = meetings(HOUSE, {"Parlor": STATE, "Hall": chamber})
-    assert set(met) == {"D", "Gap"}
-    assert met["D"].near_top > met["D"].far_top
-    assert any("must share a tier" in words for words in met["Gap"].words)
-    assert meetings(HOUSE, {"Parlor": STATE}) == {}
+def test_corners_are_measured_inside_the_room():
+    assert corners(PARLOR) == (90, 90, 90, 90)
+    assert sorted(corners(L_SHAPED)) == [90, 90, 90, 90, 90, 270]
+    bay = replace(PARLOR, outline=((0.0, 0.0), (0.0, 100.0), (50.0, 150.0), (100.0, 100.0), (100.0, 0.0)))
+    assert sorted(corners(bay)) == pytest.approx([90, 90, 90, 135, 135])
+    straight = replace(PARLOR, outline=((0.0, 0.0), (0.0, 50.0), (0.0, 100.0), (100.0, 100.0), (100.0, 0.0)))
+    assert sorted(corners(straight)) == pytest.approx([90, 90, 90, 90, 180])
 
 
-def test_gaps_and_overlaps_and_clipping():
-    assert gaps(0, 10, [(-5, 2), (8, 20)]) == [(2, 8)]
-    assert gaps(0, 10, [(0, 10)]) == []
-    a = polygon("a", "casing", ((0, 0), (4, 0), (4, 4)), 1.0)
-    b = polygon("b", "casing", ((0, 0.5), (3.5, 4), (0, 4)), 1.0)
-    assert overlaps([a, b]) == []
-    assert len(overlaps([a, b._replace(outline=())])) == 1
-    cut = clipped(a, 2, 10)
-    assert (cut.x1, cut.y1) == (2, pytest.approx(2))
-    assert clipped(a._replace(outline=(), x0=20, x1=30), 10, 10) is None
+def test_each_wall_knows_the_corners_at_both_its_ends():
+    layouts = lay_out(alone(L_SHAPED), L_SHAPED, STATE, LIBRARY)
+    assert [w.wall for w in layouts] == ["1", "2", "3", "4", "5", "6"]
+    assert [w.corners for w in layouts] == [(90, 90), (90, 90), (90, 270), (270, 90), (90, 90), (90, 90)]
+    assert [w.inside for w in layouts[2:4]] == [(True, False), (False, True)]
+    assert replace(layouts[0], corners=(180.0, 179.0)).inside == (False, True)
+
+
+def test_a_stretch_of_wall_is_cut_off_where_it_does_not_end_in_a_corner():
+    wall = walls()["S"]
+    part = stretch(wall, 20.0, 400.0)
+    assert (part.length, part.corners, part.inside) == (196.0, (None, 90), (False, True))
+    assert [a.x0 for a in part.apertures] == [a.x0 - 20 for a in wall.apertures]
+    assert [s.x0 for s in of(part, Part.STOOL)] == pytest.approx([s.x0 - 20 for s in of(wall, Part.STOOL)])
+    assert all(0 <= s.x0 < s.x1 <= 196 for s in part.solids)
+    assert stretch(wall, -50.0, 500.0).solids == wall.solids
+    half = stretch(wall, 50.0, 60.0)
+    assert [(a.x0, a.x1) for a in half.apertures] == [(0, 10)]
+    assert stretch(wall, 0.0, 36.0).apertures == ()
+
+
+def test_a_wall_carries_the_profiles_of_its_package():
+    for wall in walls().values():
+        assert set(wall.sections) == {e.element for e in STATE.elements} - {"wainscot", "wall panels", "crossette"}
+        assert wall.sections["base"][-1].top == pytest.approx(STATE.element("base").size)
+
+
+def test_a_room_is_laid_out_once_for_a_package_and_anew_for_another():
+    laid_out = lay_out(HOUSE, "Parlor", STATE, LIBRARY)
+    assert lay_out(HOUSE, PARLOR, STATE, LIBRARY) is laid_out
+    assert lay_out_house(HOUSE, {"Parlor": STATE}, LIBRARY)["Parlor"] is laid_out
+    assert lay_out(HOUSE, "Parlor", trim(4), LIBRARY) is not laid_out
+    other = replace(LIBRARY, surrounds=LIBRARY.surrounds, checks=())
+    assert lay_out(HOUSE, "Parlor", STATE, other) == laid_out
+    assert lay_out(HOUSE, "Parlor", STATE, other) is not laid_out
+
+
+def test_layouts_are_values():
+    laid_out = lay_out(HOUSE, "Parlor", STATE, LIBRARY)
+    assert pickle.loads(pickle.dumps(laid_out)) == laid_out
+    assert hash(pickle.loads(pickle.dumps(laid_out))) == hash(laid_out)
+    assert len(set(laid_out)) == 4
+
+
+def test_openings_are_found_by_room_and_wall_from_left_to_right():
+    found = apertures(HOUSE, PARLOR, LIBRARY)
+    assert {wall: [a.name for a in openings] for wall, openings in found.items()} == {
+        "N": ["D"],
+        "S": ["W1", "W2"],
+        "E": ["F"],
+        "W": ["Gap"],
+    }
+    assert apertures(alone(HALL), HALL, LIBRARY) == {}

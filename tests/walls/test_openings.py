@@ -1,14 +1,22 @@
 """What stands round openings, by kind, tier and period. Common practice unless a test names its source."""
 
+from dataclasses import replace
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from msgspec.structs import replace as with_row
 from shapely import Polygon, box, unary_union
 
-from planner.trim.packages import package
-from planner.trim.styles import STYLES
-from planner.walls.openings import Aperture, casing_of, joint, meeting, plinth_rule, reach_above, surround
+from planner.library import standard
+from planner.library.trim_rows import CasingJoint
+from planner.walls.openings import UNCASED, Aperture, casing_of, joint, reach_above, surround
+from planner.walls.parts import Part, Side
+from tests.known import package
+from tests.walls.trim import altered, trim, with_style, without
 
+LIBRARY = standard()
+STYLES = LIBRARY.style_names
 DOOR = Aperture("Door", "door", 60.0, 96.0, 0.0, 84.0, "Hall")
 CASED = DOOR._replace(name="Arch", kind="cased opening", x1=132.0)
 WINDOW = Aperture("Window", "window", 60.0, 93.0, 30.0, 96.0, "outside")
@@ -16,102 +24,238 @@ HEARTH = Aperture("Fire", "fireplace", 60.0, 102.0, 0.0, 36.0)
 TIERS = [(style, tier, ceiling) for style in STYLES for tier in range(1, 6) for ceiling in (96.0, 108.0, 120.0)]
 
 
-def trim(style: str, tier: int, ceiling: float = 120.0):
-    return package(style, "doric", tier, ceiling, top=5)
+def around(opening, package_, library=LIBRARY):
+    return surround(opening, package_, library)
+
+
+def of(found, part):
+    return [s for s in found.solids if s.part is part]
 
 
 @pytest.mark.parametrize(("style", "tier", "ceiling"), TIERS)
 def test_whatever_stands_round_an_opening_leaves_it_free_and_nothing_overlaps(style, tier, ceiling):
+    package_ = trim(tier, ceiling, style)
     for opening in (DOOR, CASED, WINDOW):
-        around = surround(opening, trim(style, tier, ceiling), style)
+        found = around(opening, package_)
         free = box(opening.x0, opening.y0, opening.x1, opening.y1)
-        shapes = [Polygon(s.corners) for s in around.solids]
+        shapes = [Polygon(s.corners) for s in found.solids]
         assert shapes
         assert unary_union(shapes).intersection(free).area == pytest.approx(0)
         assert unary_union(shapes).area == pytest.approx(sum(s.area for s in shapes))
-        assert around.top == pytest.approx(reach_above(opening, trim(style, tier, ceiling)))
+        assert found.top == pytest.approx(reach_above(opening, package_, LIBRARY))
+        assert {s.opening for s in found.solids} == {opening.name}
 
 
 @pytest.mark.parametrize(("style", "tier", "ceiling"), TIERS)
 def test_a_surround_is_the_same_from_left_and_right(style, tier, ceiling):
-    around = surround(DOOR, trim(style, tier, ceiling), style)
-    whole = unary_union([Polygon(s.corners) for s in around.solids])
+    found = around(DOOR, trim(tier, ceiling, style))
+    whole = unary_union([Polygon(s.corners) for s in found.solids])
     axis = DOOR.x0 + DOOR.x1
-    mirrored = unary_union([Polygon([(axis - x, y) for x, y in s.corners]) for s in around.solids])
+    mirrored = unary_union([Polygon([(axis - x, y) for x, y in s.corners]) for s in found.solids])
     assert whole.symmetric_difference(mirrored).area == pytest.approx(0, abs=1e-6)
+    sides = [s.side for s in found.solids]
+    assert sides.count(Side.LEFT) == sides.count(Side.RIGHT) > 0
+
+
+def test_the_reach_above_an_opening_is_told_without_its_overdoor_too():
+    state = trim(5)
+    overdoor = sum(height for _, height in state.element("overdoor").parts)
+    assert reach_above(DOOR, state, LIBRARY, overdoor=False) == pytest.approx(around(DOOR, state).top - overdoor)
+    assert reach_above(HEARTH, state, LIBRARY) == pytest.approx(around(HEARTH, state).top)
+    assert reach_above(DOOR._replace(kind="open"), state, LIBRARY) == DOOR.y1
+
+
+def test_a_surround_takes_the_wall_where_its_trim_or_its_opening_is():
+    found = around(WINDOW, trim(4))
+    assert found.span(0, found.bottom) is None
+    assert found.span(found.bottom, found.bottom + 1) == (of(found, Part.APRON)[0].x0, of(found, Part.APRON)[0].x1)
+    assert found.span(WINDOW.y1 - 1, WINDOW.y1) == (found.solids[-1].x0, found.solids[-1].x1)
+    bare = around(DOOR._replace(kind="open"), trim(4))
+    assert bare.span(0, 10) == (60, 96)
+    assert bare.span(84, 90) is None
+    assert (bare.left, bare.right, bare.bottom, bare.top) == (60, 96, 0, 84)
 
 
 @pytest.mark.parametrize("style", STYLES)
 def test_plinth_blocks_are_thicker_than_the_base_that_dies_into_them(style):
     for tier in range(1, 6):
-        base, plinth = trim(style, tier).element("base"), trim(style, tier).element("plinth block")
+        base, plinth = (trim(tier, style=style).element(e) for e in ("base", "plinth block"))
         if plinth is not None:
             assert plinth.projection > base.projection
 
 
-def test_plinth_blocks_by_period():
-    """Georgian as high as the base, Federal somewhat taller, Victorian tall with a decorated face."""
-    rules = {style: plinth_rule(style) for style in ("georgian", "federal", "victorian")}
-    assert rules["georgian"]["least"] == rules["georgian"]["most"] == 1
-    assert rules["georgian"]["most"] < rules["federal"]["least"] < rules["victorian"]["least"]
-    assert [rules[style]["decorated"] for style in rules] == [False, False, True]
-    assert set(STYLES) == {row["style"] for row in map(plinth_rule, STYLES)}
+def test_plinth_blocks_stand_proud_of_the_casing_and_carry_its_legs():
+    package_ = trim(5)
+    found = around(DOOR, package_)
+    left, right = of(found, Part.PLINTH_BLOCK)
+    legs = of(found, Part.LEG)
+    assert (left.side, right.side) == (Side.LEFT, Side.RIGHT)
+    assert left.x1 == legs[0].x1 == DOOR.x0 - 0.25
+    assert right.x0 == DOOR.x1 + 0.25
+    assert left.width == right.width == package_.element("casing").size + LIBRARY.style("georgian").plinth.proud
+    assert left.y1 == legs[0].y0 == package_.element("plinth block").size
+
+
+def test_a_plinth_block_as_high_as_the_opening_is_left_out():
+    for under in (0.25, 1.0):
+        low = DOOR._replace(y1=trim(5).element("plinth block").size - under)
+        assert of(around(low, trim(5)), Part.PLINTH_BLOCK) == []
+        assert {s.y0 for s in of(around(low, trim(5)), Part.LEG)} == {0}
+
+
+def test_a_period_says_whether_its_blocks_are_decorated():
+    """Victorian blocks are tall, with a decorated face; Georgian ones are plain."""
+    assert {s.decorated for s in of(around(DOOR, trim(5, style="victorian")), Part.PLINTH_BLOCK)} == {True}
+    assert {s.decorated for s in of(around(DOOR, trim(5)), Part.PLINTH_BLOCK)} == {False}
+
+
+def test_a_new_period_brings_its_own_plinth_blocks_and_joints():
+    """Its rules are found by its own name, as those of the periods that come along are."""
+    georgian = LIBRARY.style("georgian")
+    plinth = with_row(georgian.plinth, proud=0.5, decorated=True)
+    casing = CasingJoint(joint="butted", source="common practice")
+    library = replace(LIBRARY, styles=(*LIBRARY.styles, with_row(georgian, name="ours", plinth=plinth, casing=casing)))
+    package_ = with_style(without(trim(4), "crossette"), "ours")
+    found = surround(DOOR, package_, library)
+    assert {s.decorated for s in of(found, Part.PLINTH_BLOCK)} == {True}
+    assert of(found, Part.PLINTH_BLOCK)[0].width == package_.element("casing").size + 0.5
+    assert joint(package_, library) == "butted"
+    assert len(of(found, Part.HEAD)[0].corners) == 4 and of(found, Part.LEG)[0].y1 == DOOR.y1 + 0.25
 
 
 def test_the_stool_runs_past_the_casing_and_the_apron_hangs_under_it():
-    solids = {s.name: s for s in surround(WINDOW, trim("georgian", 4), "georgian").solids}
-    stool, apron, leg = solids["stool"], solids["apron"], solids["left leg"]
-    assert stool.y1 == WINDOW.y0 == leg.y0
-    assert stool.x0 < leg.x0 == apron.x0
+    found = around(WINDOW, trim(4))
+    (stool,), (apron,), (left, _) = (of(found, p) for p in (Part.STOOL, Part.APRON, Part.LEG))
+    assert stool.y1 == WINDOW.y0 == left.y0
+    assert left.x0 - stool.x0 == LIBRARY.surrounds.stool.horn
+    assert left.x0 == apron.x0
     assert apron.y1 == stool.y0
+    assert apron.height == trim(4).element("apron").size
+
+
+def test_a_window_near_the_floor_has_no_apron_and_one_on_it_no_stool():
+    base, apron, stool = (trim(4).element(e).size for e in ("base", "apron", "stool"))
+    just = WINDOW._replace(y0=base + apron + stool)
+    assert of(around(just, trim(4)), Part.APRON)
+    low = around(just._replace(y0=just.y0 - 1 / 16), trim(4))
+    assert of(low, Part.APRON) == [] and of(low, Part.STOOL)
+    french = around(WINDOW._replace(y0=0.0), trim(4))
+    assert {s.part for s in french.solids} == {Part.LEG, Part.HEAD}
 
 
 def test_joints_follow_period_and_overdoor():
-    assert joint("craftsman", "cap on a head board") == joint("craftsman", "") == "butted"
-    assert joint("victorian", "corner blocks") == "blocked corners"
-    assert joint("georgian", "frieze and cornice") == "mitred"
+    assert joint(trim(5, style="craftsman"), LIBRARY) == "butted"
+    assert joint(trim(2, style="craftsman"), LIBRARY) == "butted"
+    assert joint(trim(5), LIBRARY) == "mitred"
+    blocks = with_style(altered(trim(5), "overdoor", form="corner blocks", parts=()), "georgian")
+    assert joint(blocks, LIBRARY) == "blocked corners"
+    assert joint(blocks, LIBRARY, overdoor=False) == "mitred"
+    assert len(of(around(DOOR, blocks), Part.CORNER_BLOCK)) == 2
+    assert of(around(WINDOW, blocks), Part.CORNER_BLOCK) == []
 
 
 def test_ears_drop_more_on_a_larger_opening():
-    def ear(opening):
-        around = surround(opening, trim("georgian", 5), "georgian")
-        return next(s for s in around.solids if s.name == "left upright of the ear").height
-
-    assert ear(CASED) > ear(DOOR) >= 12
+    ears = [of(around(opening, trim(5)), Part.UPRIGHT)[0].height for opening in (CASED, DOOR)]
+    assert ears[0] > ears[1] >= 12
 
 
-def test_a_fireplace_keeps_wood_off_the_firebox():
+def test_ears_are_left_out_where_a_low_opening_has_no_room_for_them():
+    plinth, casing = (trim(5).element(e).size for e in ("plinth block", "casing"))
+    rule = LIBRARY.surrounds.crossette
+    drop = max(rule.drop_least, 2 * casing + rule.upright_least)
+    low = DOOR._replace(y1=plinth + drop - casing - 0.25)
+    assert of(around(low, trim(5)), Part.EAR) == []
+    assert of(around(low._replace(y1=low.y1 + 1 / 16), trim(5)), Part.EAR)
+
+
+def test_windows_have_no_ears():
+    assert {s.part for s in around(WINDOW, trim(5)).solids} == {Part.LEG, Part.HEAD, Part.STOOL, Part.APRON}
+
+
+def test_a_let_in_block_kicks_the_whole_casing_out():
+    federal = trim(5, style="federal")
+    found = around(DOOR, federal)
+    assert {s.part for s in found.solids} >= {Part.UPPER_LEG, Part.BLOCK}
+    assert {s.element for s in found.solids} >= {"casing", "crossette"}
+
+
+def test_a_casing_kicked_out_by_a_block_has_no_backband_and_stands_out_whole():
+    federal = trim(5, style="federal")
+    banded = replace(federal, elements=(*federal.elements, trim(3).element("backband")))
+    casings = [s for s in around(DOOR, banded).solids if s.element in ("casing", "backband")]
+    assert {s.element for s in casings} == {"casing"}
+    assert {s.projection for s in casings} == {federal.element("casing").projection}
+    assert federal.element("casing").projection != federal.element("casing").thickness
+
+
+def test_an_overdoor_reaches_out_as_far_as_it_stands_forward_of_the_casing():
+    package_ = trim(5)
+    overdoor, casing = package_.element("overdoor"), package_.element("casing")
+    found = around(DOOR, package_)
+    frieze, cornice = of(found, Part.OVERDOOR)
+    head = of(found, Part.HEAD)[0]
+    assert (frieze.x0, frieze.x1) == (head.x0, head.x1)
+    assert head.x0 - cornice.x0 == pytest.approx(overdoor.projection - casing.thickness)
+    assert cornice.projection == overdoor.projection
+    assert frieze.projection == casing.thickness
+    assert (frieze.form, cornice.form) == ("frieze", "cornice")
+    assert (frieze.y0, cornice.y1) == (head.y1, pytest.approx(head.y1 + sum(h for _, h in overdoor.parts)))
+
+
+def test_a_fillet_reaches_a_third_as_far_as_the_cap_above_it():
+    package_ = trim(5, style="craftsman")
+    overdoor, casing = package_.element("overdoor"), package_.element("casing")
+    assert [part for part, _ in overdoor.parts] == ["fillet", "cap"]
+    found = around(DOOR, package_)
+    fillet, cap = of(found, Part.OVERDOOR)
+    head = of(found, Part.HEAD)[0]
+    out = max(0.5, overdoor.projection - casing.thickness)
+    assert head.x0 - cap.x0 == pytest.approx(out)
+    assert (head.x0 - fillet.x0, fillet.x1 - head.x1) == pytest.approx((out / 3, out / 3))
+    assert fillet.projection == pytest.approx(casing.thickness + out / 3)
+    flush = around(DOOR, altered(package_, "overdoor", projection=casing.thickness))
+    assert head.x0 - of(flush, Part.OVERDOOR)[1].x0 == pytest.approx(0.5)
+
+
+def test_a_fireplace_keeps_wood_off_the_firebox_and_carries_a_shelf():
     """At least 6 in: IRC R1001.11, from memory."""
-    legs = [s for s in surround(HEARTH, trim("georgian", 5), "georgian").solids if "leg" in s.name]
-    assert all(HEARTH.x0 - s.x1 >= 6 or s.x0 - HEARTH.x1 >= 6 for s in legs)
+    found, rule = around(HEARTH, trim(5)), LIBRARY.surrounds.hearth
+    assert all(HEARTH.x0 - s.x1 >= 6 or s.x0 - HEARTH.x1 >= 6 for s in of(found, Part.LEG))
+    (shelf,), (head,) = of(found, Part.MANTEL_SHELF), of(found, Part.HEAD)
+    assert head.y0 - HEARTH.y1 == rule.clear >= 6
+    assert (shelf.y0, shelf.height, shelf.projection) == (head.y1, rule.shelf, rule.shelf_projection)
+    assert head.x0 - shelf.x0 == shelf.x1 - head.x1 == rule.shelf_overhang
+    assert {s.projection for s in found.solids if s is not shelf} == {trim(5).element("casing").projection}
+
+
+def test_a_backband_stands_before_its_casing():
+    found = around(DOOR, trim(3))
+    stands = {s.element: s.projection for s in found.solids if s.part is Part.LEG}
+    casing, band = trim(3).element("casing"), trim(3).element("backband")
+    assert stands == {"casing": casing.thickness, "backband": max(band.projection, casing.projection)}
+    flush = around(DOOR, altered(trim(3), "backband", projection=0.5))
+    assert {s.projection for s in flush.solids if s.element == "backband"} == {casing.projection}
+
+
+def test_a_window_takes_the_doors_casing_where_it_has_none_of_its_own():
+    package_ = trim(4)
+    assert casing_of("window", package_).element == "window casing"
+    assert casing_of("window", without(package_, "window casing")).element == "casing"
+    assert casing_of("door", package_).element == "casing"
 
 
 def test_an_open_passage_has_no_casing():
-    for kind in ("open", "stair"):
-        assert casing_of(kind, trim("georgian", 5)) is None
-        assert surround(DOOR._replace(kind=kind), trim("georgian", 5), "georgian").solids == ()
+    for kind in UNCASED:
+        assert casing_of(kind, trim(5)) is None
+        assert around(DOOR._replace(kind=kind), trim(5)).solids == ()
+    assert around(DOOR, without(trim(5), "casing")).solids == ()
 
 
-def test_each_face_of_a_door_carries_its_own_rooms_trim_on_one_head_line():
-    high, low = trim("georgian", 5), trim("georgian", 2)
-    met = meeting(DOOR, high, low, "georgian")
-    assert met.head == pytest.approx(84.25)
-    assert met.near_top == pytest.approx(surround(DOOR, high, "georgian").top)
-    assert met.far_top == pytest.approx(84.25 + low.element("casing").size)
-    assert any("chair rail" in words for words in met.words)
-    assert meeting(DOOR, low, high, "georgian").near_top == met.far_top
-
-
-def test_a_meeting_says_where_crown_chair_rail_and_base_stop():
-    words = " ".join(meeting(CASED, trim("georgian", 5), trim("georgian", 4), "georgian").words)
-    assert all(word in words for word in ("crown", "chair rail", "ase"))
-    lower = meeting(CASED, trim("georgian", 5), trim("georgian", 4, 108.0), "georgian")
-    assert any("ceilings differ by 1'-0\"" in sentence for sentence in lower.words)
-    flowing = meeting(DOOR._replace(kind="open"), trim("georgian", 5), trim("georgian", 4), "georgian")
-    assert any("must share a tier" in sentence for sentence in flowing.words)
-    assert any("crown of each room runs on over the head" in sentence for sentence in flowing.words)
-    to_the_ceiling = meeting(DOOR._replace(kind="open", y1=120.0), trim("georgian", 5), trim("georgian", 5), "georgian")
-    assert any("crown turn the wall's end" in sentence for sentence in to_the_ceiling.words)
+@pytest.mark.parametrize("edges", [(60, 60, 0, 84), (96, 60, 0, 84), (60, 96, 84, 84), (60, 96, -9, 0)])
+def test_an_opening_without_size_has_nothing_round_it(edges):
+    opening = Aperture("Odd", "door", *map(float, edges))
+    assert not opening.is_open
+    assert around(opening, trim(5)).solids == ()
 
 
 LENGTHS = st.floats(-50, 400, allow_nan=False)
@@ -126,6 +270,6 @@ LENGTHS = st.floats(-50, 400, allow_nan=False)
 def test_no_opening_however_odd_breaks_the_layout(kind, edges, tier):
     style, rung, ceiling = tier
     opening = Aperture("Odd", kind, *edges)
-    around = surround(opening, trim(style, rung, ceiling), style)
-    assert around.solids == () or opening.is_open
-    assert all(s.x0 < s.x1 and s.y0 < s.y1 for s in around.solids)
+    found = around(opening, package(style, "doric", rung, ceiling, top=5))
+    assert found.solids == () or opening.is_open
+    assert all(s.x0 < s.x1 and s.y0 < s.y1 for s in found.solids)

@@ -1,0 +1,64 @@
+"""The house that a page is opened on."""
+
+from dataclasses import dataclass
+from pathlib import Path
+
+import marimo as mo
+
+from planner.apps import pages
+from planner.bundle import demo_house
+from planner.files.problems import HouseFault, Problem
+from planner.house.folder import read_house
+from planner.house.model import House
+from planner.library import Library, standard
+from planner.stock.stock import Stock, usable_stock
+
+
+@dataclass(frozen=True)
+class Opened:
+    """A house folder as it was read: `house` is None where it has faults, which are in `remarks` then; `stock` is None
+    where there is none, or where it has `stock_faults`.
+    """
+
+    folder: Path
+    house: House | None
+    remarks: tuple[Problem, ...]
+    stock: Stock | None
+    stock_faults: tuple[Problem, ...]
+    library: Library
+
+    @property
+    def name(self) -> str:
+        """What the house is called, after its folder where it cannot be read."""
+        return self.house.name if self.house else self.folder.name
+
+
+def asked_folder() -> Path:
+    """The house folder that the page was opened with; the demo house where none was."""
+    return Path(str(mo.cli_args().get("house") or demo_house()))
+
+
+def asked_alternatives() -> list[str]:
+    """The alternatives that the page was opened with, by name."""
+    return [str(name) for name in mo.cli_args().get_all("alternative")]
+
+
+def opened(folder: Path) -> Opened:
+    """Read a house folder; every fault is kept, and nothing is raised."""
+    library = standard()
+    try:
+        house, remarks = read_house(folder)
+    except HouseFault as fault:
+        return Opened(folder, None, fault.problems, None, (), library)
+    return Opened(folder, house, remarks, *usable_stock(folder, house.unit), library)
+
+
+def title(opened: Opened, words: str = "") -> pages.Markup:
+    """The head of a page: the house, and below it what the page shows of it."""
+    said = [pages.element("p", words)] if words else []
+    return pages.element("div", pages.element("h1", opened.name), *said, class_="pl-title")
+
+
+def unready(opened: Opened, words: str = "") -> mo.Html:
+    """What stands in the place of a page whose house has faults."""
+    return pages.show(title(opened, words), pages.unready(opened.remarks))

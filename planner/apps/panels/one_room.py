@@ -1,0 +1,86 @@
+"""The tab of one room: why it has its tier, and what another would change."""
+
+from collections.abc import Mapping
+
+import marimo as mo
+
+from planner.apps import pages
+from planner.apps.changes import Changes
+from planner.apps.panels.weights import FACTOR_WORDS
+from planner.hierarchy.reasons import WhatIf
+from planner.intent import edits
+from planner.planning.answer import Plan
+
+
+def pins(planned: Plan, room: str, changes: Changes) -> dict[int, mo.ui.button]:
+    """A button for each tier that the room can have."""
+    return {way.tier: _pin(room, way.tier, changes) for way in planned.what_if(room) if way.moves is not None}
+
+
+def _pin(room: str, tier: int, changes: Changes) -> mo.ui.button:
+    return mo.ui.button(label="Pin", on_click=lambda _: changes.make("", edits.pin, room, tier))
+
+
+def view(planned: Plan, room: str, pins: Mapping[int, mo.ui.button]) -> mo.Html:
+    """Reasons of one room, its other tiers, its passages and its factors."""
+    found = planned.by_name[room]
+    figures = f"Importance {found.importance:.2f}, target {found.target:.2f}, {found.depth} steps from the entry."
+    return pages.show(
+        pages.element(
+            "div",
+            pages.heading(f"{room}: tier {found.tier} {planned.tier_names[found.tier - 1]}"),
+            pages.element("p", figures),
+            pages.listed(found.reasons),
+            _ways(planned, room, pins),
+            _passages(planned, room),
+            _factors(planned, room),
+            class_="pl-room",
+        )
+    )
+
+
+def _ways(planned: Plan, room: str, pins: Mapping[int, mo.ui.button]) -> pages.Markup:
+    rows = [
+        [
+            pages.tier(way.tier, planned.tier_names[way.tier - 1]),
+            "" if way.objective is None else f"{way.objective:+.2f}",
+            "" if way.cost is None else f"{way.cost:+,.0f}",
+            _moves(way),
+            pages.control(pins[way.tier]) if way.tier in pins else "no plan",
+        ]
+        for way in planned.what_if(room)
+    ]
+    return pages.table(
+        ["Tier", "From the ideal", "Cost index", "Moves with it", "Take it"],
+        rows,
+        caption="What if it had another tier?",
+        numbers=["From the ideal", "Cost index"],
+        marked=[planned.by_name[room].tier - 1],
+    )
+
+
+def _moves(way: WhatIf) -> str:
+    if way.moves is None:
+        return pages.listed(way.conflicts)
+    if not way.moves:
+        return "no other room"
+    return ", ".join(f"{name} {before} → {after}" for name, (before, after) in way.moves.items())
+
+
+def _passages(planned: Plan, room: str) -> pages.Markup:
+    rows = [
+        [p.end if p.start == room else p.start, p.kind, abs(p.difference), p.limit, p.reads]
+        for p in planned.passages
+        if room in (p.start, p.end)
+    ]
+    columns = ["To", "Through", "Differs by", "At most", "Reads"]
+    return pages.table(columns, rows, caption="Its passages", numbers=["Differs by", "At most"])
+
+
+def _factors(planned: Plan, room: str) -> pages.Markup:
+    rows = [
+        [factor, FACTOR_WORDS[factor], f"{value:.2f}", planned.intent.importance.get(factor, 0.0)]
+        for factor, value in planned.by_name[room].factors.items()
+    ]
+    columns = ["Factor", "Says", "Value", "Weight"]
+    return pages.table(columns, rows, caption="What makes it important", numbers=["Value", "Weight"])

@@ -1,0 +1,96 @@
+"""The tab of packages: what each tier is trimmed with."""
+
+import marimo as mo
+
+from planner import charts
+from planner.apps import pages
+from planner.drawings.ladder import ladder
+from planner.drawings.section import package_sections, profile_section
+from planner.planning import frames
+from planner.planning.answer import Plan
+from planner.trim.packages import Package
+from planner.units import format_length
+
+LADDER_WIDTH, SECTION_WIDTH = 1190, 580
+"""Widths of drawings [px]."""
+
+COLUMNS = ["Element", "Form", "Size", "Projection", "Above the floor", "Built from", "Source"]
+
+
+def view(planned: Plan, dark: bool, width: int) -> mo.Html:
+    """Sizes and sections side by side, what is to be made, then each package."""
+    elements = frames.elements(planned)
+    ceilings = sorted({package.ceiling for package in planned.packages}, reverse=True)
+    sizes = [
+        pages.Drawn(charts.element_sizes(elements, ceiling=ceiling, dark=dark, width=width)) for ceiling in ceilings
+    ]
+    ladders = [pages.show(_ladder(planned, ceiling, dark)) for ceiling in ceilings]
+    tables = [pages.show(_table(planned, package)) for package in planned.packages]
+    return mo.vstack([pages.charts_beside(*sizes), *ladders, *_to_make(planned, dark), *tables], gap=1.5)
+
+
+def _ladder(planned: Plan, ceiling: float, dark: bool) -> pages.Markup:
+    """The sections of all tiers under one ceiling, side by side."""
+    packages = [package for package in planned.packages if package.ceiling == ceiling]
+    return pages.drawing(ladder(packages, planned.sections), LADDER_WIDTH, dark)
+
+
+def _to_make(planned: Plan, dark: bool) -> list[mo.Html]:
+    """What the stock cannot meet, and each profile that a mill is to make instead."""
+    if not planned.choice:
+        return []
+    unproved = f"The choice from stock is {planned.choice.unproved}." if planned.choice.unproved else ""
+    doubts = [pages.show(pages.note("quiet", unproved))] if unproved else []
+    if not planned.choice.shortfalls:
+        return doubts
+    said = pages.note("quiet", pages.heading("To have made"), pages.listed(planned.choice.shortfalls))
+    drawn = [pages.drawing(profile_section(profile), SECTION_WIDTH, dark) for profile in planned.choice.to_make]
+    return [*doubts, pages.show(said, pages.element("div", *drawn, style=pages.SIDE_BY_SIDE))]
+
+
+def _table(planned: Plan, package: Package) -> pages.Markup:
+    rows = [
+        [
+            element.element,
+            element.form,
+            format_length(element.size),
+            format_length(element.projection),
+            "" if element.bottom is None else format_length(element.bottom),
+            ", ".join(element.profiles),
+            element.source,
+        ]
+        for element in package.elements
+    ]
+    rooms = ", ".join(room.room.name for room in planned.rooms if room.package == package)
+    name, under = planned.tier_names[package.tier - 1], format_length(package.ceiling)
+    return pages.table(COLUMNS, rows, caption=f"{package.tier} {name}, under {under}: {rooms}", numbers=COLUMNS[2:5])
+
+
+def sheets(planned: Plan, dark: bool) -> dict[str, mo.lazy]:
+    """The sheet of every package under its title, drawn when it is looked at."""
+    return {
+        f"Sections of {package.label}": mo.lazy(
+            lambda package=package: sheet(planned, package, dark), show_loading_indicator=True
+        )
+        for package in planned.packages
+    }
+
+
+def sheet(planned: Plan, package: Package, dark: bool) -> mo.Html:
+    """Every section of a package with its members named, and what stock builds each element from."""
+    shown = package_sections(package, planned.sections[package], planned.library)
+    drawn = pages.element("div", *(pages.drawing(s, SECTION_WIDTH, dark) for s in shown), style=pages.SIDE_BY_SIDE)
+    if planned.stock is None:
+        return pages.show(drawn)
+    rows = [
+        [
+            *(row[name] for name in ("element", "built_up", "profiles", "height_text", "projection_text")),
+            f"{row['price']:.2f}",
+            row["runner_up"],
+            f"{row['runner_up_price']:.2f}" if row["runner_up"] else "",
+        ]
+        for row in frames.built(planned, package).to_dict("records")
+    ]
+    money = f"{planned.house.currency} a foot"
+    columns = ["Element", "Put together as", "Profiles", "Height", "Projection", money, "Runner-up", f"its {money}"]
+    return pages.show(drawn, pages.table(columns, rows, numbers=[*columns[3:6], columns[7]]))

@@ -1,0 +1,118 @@
+"""The tab of rooms: what each is, and what is wished of it."""
+
+from collections.abc import Iterable, Mapping, Sequence
+
+import marimo as mo
+
+from planner.apps import pages
+from planner.apps.changes import Changes
+from planner.apps.desk import Desk
+from planner.house.model import House
+from planner.intent import edits
+from planner.intent.model import Wish
+from planner.planning.answer import Plan
+
+ALL_LEVELS = "all levels"
+FREE = "–"
+"""What a control shows that wishes for nothing."""
+
+SHOWN_ROOMS = 60
+"""Rooms that are shown at once; more would take long to draw."""
+
+COLUMNS = ["Room", "Tier", "Pin", "Lowest", "Highest", "Target", "In force", "Shares its tier with"]
+
+Wishes = Mapping[str, tuple[mo.ui.dropdown, ...]]
+"""The controls of each room: pin, lowest and highest."""
+
+
+def level_choice(house: House) -> mo.ui.dropdown:
+    """The level that the table is narrowed to."""
+    return mo.ui.dropdown([ALL_LEVELS, *house.levels], value=ALL_LEVELS, label="Level")
+
+
+def found(house: House, part: str, level: str) -> list[str]:
+    """The rooms on a level whose names hold some letters, in the house's order."""
+    return [
+        room.name
+        for room in house.rooms
+        if level in (ALL_LEVELS, room.level) and part.casefold() in room.name.casefold()
+    ]
+
+
+def wishes(rooms: Iterable[str], changes: Changes) -> Wishes:
+    """The controls of rooms, as the desk has them."""
+    return {room: _controls(room, changes) for room in rooms}
+
+
+def mended(built: Wishes, changes: Changes) -> Wishes:
+    """New controls for those rooms for which the desk has something else than the controls that were built show."""
+    stale = (room for room, controls in built.items() if _values(controls) != _wished(changes.desk, room))
+    return wishes(stale, changes)
+
+
+def _controls(room: str, changes: Changes) -> tuple[mo.ui.dropdown, ...]:
+    desk = changes.desk
+    tiers = {FREE: None} | {str(tier): tier for tier in range(1, desk.intent.tiers + 1)}
+
+    def pin(tier: int | None) -> None:
+        changes.make("wishes", edits.pin, room, tier)
+
+    def lowest(tier: int | None) -> None:
+        changes.make("wishes", edits.set_range, room, tier, _wished(desk, room)[2])
+
+    def highest(tier: int | None) -> None:
+        changes.make("wishes", edits.set_range, room, _wished(desk, room)[1], tier)
+
+    return tuple(
+        mo.ui.dropdown(tiers, value=FREE if tier is None else str(tier), on_change=told)
+        for tier, told in zip(_wished(desk, room), (pin, lowest, highest), strict=True)
+    )
+
+
+def _wished(desk: Desk, room: str) -> tuple[int | None, ...]:
+    wish = desk.intent.rooms.get(room, Wish())
+    return wish.tier, wish.lowest, wish.highest
+
+
+def _values(controls: Iterable[mo.ui.dropdown]) -> tuple[int | None, ...]:
+    return tuple(control.value for control in controls)
+
+
+def sharing(house: House, changes: Changes) -> list[mo.ui.multiselect | mo.ui.button]:
+    """The controls that make rooms share a tier, and part those that do."""
+    chosen = mo.ui.multiselect([room.name for room in house.rooms], label="Rooms that share a tier")
+    join = mo.ui.button(label="Make them share", on_click=lambda _: changes.make("", edits.add_set, chosen.value))
+    return [chosen, join, *(_part(group, changes) for group in changes.desk.intent.sets)]
+
+
+def _part(group: Sequence[str], changes: Changes) -> mo.ui.button:
+    def part(_: object) -> None:
+        changes.make("", edits.leave_set, *group)
+
+    return mo.ui.button(label=f"Part {', '.join(group)}", on_click=part)
+
+
+def view(planned: Plan, controls: Wishes, sharing: Sequence[object], left_out: int) -> mo.Html:
+    """A row for each room with its controls; then how many rooms are left out, and the controls for sharing."""
+    sets = {name: group for group in planned.sets for name in group}
+    rows = [_row(planned, room, controls[room], sets.get(room, ())) for room in controls]
+    more = f"{left_out} more rooms: narrow the search to see them." if left_out else ""
+    table = pages.table(COLUMNS, rows, numbers=["Target"])
+    return mo.vstack([pages.show(table, pages.element("p", more)), pages.beside(*sharing)])
+
+
+def _row(planned: Plan, name: str, controls: Iterable[mo.ui.dropdown], group: Iterable[str]) -> list[object]:
+    room = planned.by_name.get(name)
+    return [
+        name,
+        pages.tier(room.tier, planned.tier_names[room.tier - 1]) if room else "–",
+        *map(pages.control, controls),
+        f"{room.target:.1f}" if room else "",
+        _span(room.lowest, room.highest) if room else "",
+        ", ".join(other for other in group if other != name),
+    ]
+
+
+def _span(lowest: int, highest: int) -> str:
+    """A range of tiers in words."""
+    return str(lowest) if lowest == highest else f"{lowest} to {highest}"

@@ -1,0 +1,58 @@
+"""The tab of walls: every wall of one room to scale, and every piece on it."""
+
+import marimo as mo
+
+from planner.apps import pages
+from planner.drawings.dxf import dxf
+from planner.drawings.page import room_sheet
+from planner.drawings.scene import Scene
+from planner.drawings.svg import png, svg
+from planner.planning import frames
+from planner.planning.answer import Plan
+
+SHEET_WIDTH = 1190
+"""Width of a room's sheet [px]."""
+
+
+def sheet(planned: Plan, room: str) -> Scene:
+    """All walls of a room."""
+    return room_sheet(planned.walls[room])
+
+
+def downloads(sheet: Scene, room: str) -> list[mo.download]:
+    """The sheet to take away: to look at, for CAD, and as a picture."""
+    return [
+        mo.download(lambda: svg(sheet, SHEET_WIDTH).encode(), f"{room}.svg", label="SVG"),
+        mo.download(lambda: dxf(sheet).encode(), f"{room}.dxf", label="DXF"),
+        mo.download(lambda: png(sheet, SHEET_WIDTH), f"{room}.png", label="PNG"),
+    ]
+
+
+def view(planned: Plan, room: str, sheet: Scene, downloads: list[mo.download], dark: bool) -> mo.Html:
+    """The sheet, how the room's trim meets that of its neighbours, and every piece on them."""
+    return mo.vstack(
+        [
+            pages.show(pages.drawing(sheet, SHEET_WIDTH, dark)),
+            mo.hstack(downloads, justify="start"),
+            pages.show(_meetings(planned, room), _pieces(planned, room)),
+        ],
+        gap=1.5,
+    )
+
+
+def _meetings(planned: Plan, room: str) -> pages.Markup:
+    rows = [
+        [row[name] for name in ("other", "opening", "kind", "head_text", "words")]
+        for row in frames.meetings(planned, room).to_dict("records")
+    ]
+    columns = ["To", "Through", "Kind", "Heads at", "How the trim of both rooms meets"]
+    return pages.table(columns, rows, caption="Its passages, face by face") if rows else pages.Markup("")
+
+
+def _pieces(planned: Plan, room: str) -> pages.Markup:
+    rows = [
+        [row[name] for name in ("wall", "opening", "piece", "length_text", "width_text", "cuts", "note")]
+        for row in frames.pieces(planned, room).to_dict("records")
+    ]
+    columns = ["Wall", "Opening", "Piece", "Length", "From", "Cuts", "Note"]
+    return pages.table(columns, rows, caption="Every piece on its walls", numbers=["Length", "From"])

@@ -1,0 +1,50 @@
+"""What the pages show of a plan: the house with its tiers, the walks through it, and what a walker sees."""
+
+from collections.abc import Callable
+
+import marimo as mo
+
+from planner import charts
+from planner.apps import pages
+from planner.drawings.strip import strip
+from planner.house.model import House
+from planner.planning import frames
+from planner.planning.answer import Plan
+
+STRIP_WIDTH = 1190
+"""Width of the drawing of a walk [px]."""
+
+
+def house_map(
+    planned: Plan, pick: Callable[[str], None], dark: bool, width: int, **instead: object
+) -> mo.ui.altair_chart:
+    """The house by tier; a click calls `pick` with the room's name. `instead` replaces parts such as the title."""
+    rooms, passages, openings = frames.rooms(planned), frames.passages(planned), frames.openings(planned)
+    return pages.clicked(charts.house_map(rooms, passages, openings, dark=dark, width=width), pick, **instead)
+
+
+def walks(planned: Plan, dark: bool, width: int, **instead: object) -> pages.Drawn:
+    """The walks from the entry to each bedroom."""
+    return pages.Drawn(charts.step_down(frames.routes(planned), dark=dark, width=width), **instead)
+
+
+def walked(planned: Plan, picked: str | None, dark: bool) -> mo.Html:
+    """The walls on the walk to the bedroom that was picked, or to the first of them."""
+    if not planned.routes:
+        return pages.show()
+    route = next((route for route in planned.routes if route.room == picked), planned.routes[0])
+    return pages.show(
+        pages.drawing(strip(planned.walls, route.rooms), STRIP_WIDTH, dark),
+        pages.element("p", "Click another bedroom on the plan to walk there.", class_="pl-hint"),
+    )
+
+
+def room_choice(house: House, picked: str | None, pick: Callable[[str], None]) -> mo.ui.dropdown:
+    """A choice among the rooms of the house."""
+    rooms = [room.name for room in house.rooms]
+    return mo.ui.dropdown(rooms, value=picked_room(house, picked), label="Room", on_change=pick)
+
+
+def picked_room(house: House, picked: str | None) -> str:
+    """The room that was picked, or the entry where none was, or where the house has it no longer."""
+    return picked if picked is not None and picked in house.by_name else house.entries[0]

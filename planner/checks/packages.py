@@ -1,0 +1,104 @@
+"""Rules on a package in a room, wherever its openings are. All lengths are inches."""
+
+from collections.abc import Callable, Iterator
+
+from planner.checks.check import Check, raised
+from planner.house.model import Room
+from planner.library import Library
+from planner.trim.packages import Package
+
+SHADOW = 1 / 16
+"""Differences in thickness below this [in] are planed away on site; common practice."""
+
+SHOP = 1 / 8
+"""How nearly blocks are cut [in], common practice."""
+
+
+def check_package(room: Room, package: Package, library: Library) -> Iterator[Check]:
+    """Every check of a package in a room."""
+    for rule in RULES:
+        yield from rule(room, package, library)
+
+
+def _base_and_casing(room: Room, package: Package, library: Library) -> Iterator[Check]:
+    """A base dies into something at least as thick as itself."""
+    base, plinth, casing = (package.element(e) for e in ("base", "plinth block", "casing"))
+    if base is None or casing is None:
+        return
+    edge = max((e.projection for e in (casing, package.element("backband")) if e is not None), default=0.0)
+    what, stands = ("plinth block", plinth.projection) if plinth is not None else ("casing", edge)
+    if base.projection > stands + SHADOW:
+        name = "base thicker than what it dies into"
+        yield raised(library, name, room.name, base=base.projection, against=what, stands=stands)
+
+
+def _narrow_casing(room: Room, package: Package, library: Library) -> Iterator[Check]:
+    """A casing is at least 4 in wide in rooms of 8 ft and more."""
+    rule = library.check("narrow casing")
+    least = rule.limits["least"]
+    for element in (package.element("casing"), package.element("window casing")):
+        if element is not None and element.size < least and room.ceiling >= rule.limits["lowest_ceiling"]:
+            what = library.element(element.element).display.lower()
+            values = {"size": element.size, "ceiling": room.ceiling, "least": least}
+            yield raised(library, rule.name, room.name, what=what, **values)
+
+
+def _plinth(room: Room, package: Package, library: Library) -> Iterator[Check]:
+    """Plinth blocks are as high as their period has them."""
+    plinth, base = package.element("plinth block"), package.element("base")
+    if plinth is None or base is None:
+        return
+    style = library.style(package.style)
+    if style.plinth is None:
+        return
+    low, high = style.plinth.least * base.size, style.plinth.most * base.size
+    if not low - SHOP <= plinth.size <= high + SHOP:
+        values = {"size": plinth.size, "base": base.size, "low": low, "high": high}
+        yield raised(library, "plinth against its period", room.name, style=style.name.title(), **values)
+
+
+def _subordinate(room: Room, package: Package, library: Library) -> Iterator[Check]:
+    """The overdoor is smaller than the room's crown, in the whole and in each member."""
+    overdoor, crown = package.element("overdoor"), package.element("crown")
+    if overdoor is None or crown is None or not any(part == "cornice" for part, _ in overdoor.parts):
+        return
+    of_room = dict(crown.parts)
+    pairs = [(part, size, of_room[part]) for part, size in overdoor.parts if part in of_room]
+    for what, size, room_size in [("whole", overdoor.size, crown.size), *pairs]:
+        if size >= room_size:
+            name = "subordinate larger than the room's"
+            yield raised(library, name, room.name, what=what, size=size, room_size=room_size)
+
+
+def _heavy_entablature(room: Room, package: Package, library: Library) -> Iterator[Check]:
+    """No full entablature under a low ceiling."""
+    crown, rule = package.element("crown"), library.check("heavy entablature")
+    least = rule.limits["lowest_ceiling"]
+    if crown is not None and crown.form == "full entablature" and room.ceiling < least:
+        yield raised(library, rule.name, room.name, size=crown.size, ceiling=room.ceiling, least=least)
+
+
+def _heavy_crown(room: Room, package: Package, library: Library) -> Iterator[Check]:
+    """No crown that presses on the room."""
+    crown, rule = package.element("crown"), library.check("crown heavy for the ceiling")
+    most = rule.limits["most"] * room.ceiling
+    if crown is not None and crown.size > most:
+        yield raised(library, rule.name, room.name, size=crown.size, ceiling=room.ceiling, most=most)
+
+
+def _receptacles(room: Room, package: Package, library: Library) -> Iterator[Check]:
+    """A high base reaches the boxes in the wall."""
+    base, rule = package.element("base"), library.check("receptacles in the base")
+    if base is not None and base.size >= rule.limits["base"]:
+        yield raised(library, rule.name, room.name, base=base.size)
+
+
+RULES: tuple[Callable[[Room, Package, Library], Iterator[Check]], ...] = (
+    _base_and_casing,
+    _narrow_casing,
+    _plinth,
+    _subordinate,
+    _heavy_entablature,
+    _heavy_crown,
+    _receptacles,
+)

@@ -1,0 +1,188 @@
+"""Rules on one wall with its trim. All lengths are inches."""
+
+from collections.abc import Callable, Iterator
+
+from planner.checks.check import Check, raised
+from planner.library import Library
+from planner.trim.packages import Package
+from planner.walls.layout import WallLayout
+from planner.walls.openings import Aperture, Surround, casing_of, reach_above
+from planner.walls.parts import FRAME, PANELS, Part
+from planner.walls.solids import TOUCH, Solid, overlaps
+
+EARS = frozenset({Part.EAR, Part.EAR_RETURN, Part.UPRIGHT, Part.UPPER_LEG})
+"""What stands beside an opening's legs where a casing kicks out."""
+
+LEVEL = 1 / 16
+"""A stool and a rail nearer than this [in] are at one height."""
+
+
+def check_wall(layout: WallLayout, library: Library) -> Iterator[Check]:
+    """Every check of one wall."""
+    for rule in RULES:
+        yield from rule(layout, library)
+
+
+def head_and_crown(
+    room: str, ceiling: float, wall: str, opening: Aperture, package: Package, library: Library
+) -> Iterator[Check]:
+    """A collision of what stands on an opening with the crown: of its overdoor alone, or of its head as well."""
+    crown = package.element("crown")
+    if crown is None or casing_of(opening.kind, package) is None:
+        return
+    top, bottom = reach_above(opening, package, library), ceiling - crown.size
+    if top > bottom + TOUCH:
+        head_clears = reach_above(opening, package, library, overdoor=False) <= bottom + TOUCH
+        name = "overdoor and cornice" if head_clears else "crown and head"
+        yield raised(library, name, room, opening.name, wall=wall, top=top, bottom=bottom, by=top - bottom)
+
+
+def _heads(layout: WallLayout, library: Library) -> Iterator[Check]:
+    """What stands on an opening stays below the crown, and far enough to read."""
+    crown, close = layout.package.element("crown"), library.check("mouldings too close")
+    if crown is None:
+        return
+    bottom, least = layout.ceiling - crown.size, close.limits["least"]
+    for around in layout.surrounds:
+        if not around.solids:
+            continue
+        a = around.aperture
+        yield from head_and_crown(layout.room, layout.ceiling, layout.wall, a, layout.package, library)
+        if 0 < bottom - around.top < least:
+            names = {"wall": layout.wall, "what": f"the head of {a.name}", "against": "the crown"}
+            yield raised(library, close.name, layout.room, a.name, **names, by=bottom - around.top, least=least)
+
+
+def _corners(layout: WallLayout, library: Library) -> Iterator[Check]:
+    """Casings, ears and overdoors have room beside the corner."""
+    for around in layout.surrounds:
+        a = around.aperture
+        beyond = a.x0 < -TOUCH or a.x1 > layout.length + TOUCH or a.y1 > layout.ceiling + TOUCH
+        if beyond or not a.is_open:
+            sizes = {"length": layout.length, "ceiling": layout.ceiling}
+            name = "opening without room for its trim"
+            yield raised(library, name, layout.room, a.name, wall=layout.wall, **sizes)
+            continue
+        for room_left, reach in _sides(layout, around):
+            yield from _corner(layout, a, room_left, reach, library)
+
+
+def _corner(
+    layout: WallLayout, a: Aperture, room_left: float, reach: dict[str, float], library: Library
+) -> Iterator[Check]:
+    """One side of an opening: `reach` is how far each kind of its trim stands out from the jamb [in]."""
+    where = (layout.room, a.name)
+    leg = reach.get("leg", 0.0)
+    if leg > room_left + TOUCH:
+        least = library.check("casing and corner").limits["least"]
+        name = "casing ripped at the corner" if room_left >= least else "casing and corner"
+        sizes = {"room_left": room_left, "casing": leg, "left": room_left, "by": leg - room_left}
+        yield raised(library, name, *where, wall=layout.wall, **sizes)
+    elif reach.get("ear", 0.0) > room_left + TOUCH:
+        by = reach["ear"] - room_left
+        yield raised(library, "crossette and corner", *where, wall=layout.wall, by=by)
+    elif (rest := max(reach, key=lambda kind: reach[kind], default="")) and reach[rest] > room_left + TOUCH:
+        names = {"wall": layout.wall, "what": f"the {rest}"}
+        yield raised(library, "overdoor and corner", *where, **names, by=reach[rest] - room_left)
+
+
+def _sides(layout: WallLayout, around: Surround) -> Iterator[tuple[float, dict[str, float]]]:
+    """For the left and the right of an opening: the wall up to the corner, and how far its trim reaches [in]."""
+    a = around.aperture
+    for left in (True, False):
+        reach: dict[str, float] = {}
+        for s in around.solids:
+            kind = "leg" if s.part is Part.LEG else "ear" if s.part in EARS else s.element
+            reach[kind] = max(reach.get(kind, 0.0), a.x0 - s.x0 if left else s.x1 - a.x1)
+        yield (a.x0 if left else layout.length - a.x1), reach
+
+
+def _collisions(layout: WallLayout, library: Library) -> Iterator[Check]:
+    """No two pieces of trim take the same place; what meets the crown is told by its own rule."""
+    told = set()
+    for one, other in overlaps(layout.solids):
+        crown = Part.CROWN in (one.part, other.part)
+        pair = (one.opening, other.opening) if one.opening and other.opening else ()
+        key = frozenset(pair) or (one.opening or other.opening, _kind(one), _kind(other))
+        if key in told or (crown and (one.opening or other.opening)):
+            continue
+        told.add(key)
+        names = {"wall": layout.wall, "what": _what(one), "against": _what(other)}
+        by = min(one.x1, other.x1) - max(one.x0, other.x0)
+        if pair and pair[0] != pair[1]:
+            second = other.opening
+            yield raised(library, "casing and casing", layout.room, one.opening, **names, second=second, by=by)
+        else:
+            opening, x = one.opening or other.opening, max(one.x0, other.x0)
+            yield raised(library, "trim collides", layout.room, opening, **names, by=by, x=x)
+
+
+def _close_surrounds(layout: WallLayout, library: Library) -> Iterator[Check]:
+    """Neighbouring openings leave plain wall between their trim, or none."""
+    rule = library.check("mouldings too close")
+    least = rule.limits["least"]
+    for one, other in zip(layout.surrounds, layout.surrounds[1:], strict=False):
+        left = other.left - one.right
+        if one.solids and other.solids and TOUCH < left < least:
+            what, against = f"the trim of {one.aperture.name}", f"that of {other.aperture.name}"
+            names = {"wall": layout.wall, "what": what, "against": against}
+            yield raised(library, rule.name, layout.room, one.aperture.name, **names, by=left, least=least)
+
+
+def _stools(layout: WallLayout, library: Library) -> Iterator[Check]:
+    """A stool near the chair rail is at its height."""
+    rail, top = layout.package.element("chair rail"), layout.rail_top
+    if rail is None or top is None or layout.package.element("plate rail") is not None:
+        return
+    for around in layout.surrounds:
+        stool = next((s for s in around.solids if s.part is Part.STOOL), None)
+        if stool is None or abs(stool.y1 - top) < LEVEL or around.bottom >= top:
+            continue
+        if stool.y1 > top - rail.size - stool.height:
+            by = stool.y1 - top
+            names = {"wall": layout.wall, "side": "above" if by > 0 else "below"}
+            sizes = {"stool": stool.y1, "by": abs(by), "rail": top}
+            yield raised(library, "chair rail and stool", layout.room, around.aperture.name, **names, **sizes)
+
+
+def _panels(layout: WallLayout, library: Library) -> Iterator[Check]:
+    """Panels are neither slits nor ribbons; one check for each shape on a wall."""
+    rule, told = library.check("panel out of proportion"), set()
+    for s in layout.solids:
+        if not (s.part in PANELS or s.part is Part.WALL_PANEL):
+            continue
+        shape = (round(s.width, 1), round(s.height, 1))
+        if not rule.limits["least"] <= s.width / s.height <= rule.limits["most"] and shape not in told:
+            told.add(shape)
+            yield raised(library, rule.name, layout.room, wall=layout.wall, width=s.width, height=s.height)
+
+
+def _hearths(layout: WallLayout, library: Library) -> Iterator[Check]:
+    """Wood keeps off the firebox."""
+    for around in layout.surrounds:
+        if around.aperture.kind == "fireplace" and around.solids:
+            clear = library.surrounds.hearth.clear
+            yield raised(library, "wood near the firebox", layout.room, around.aperture.name, clear=clear)
+
+
+def _kind(solid: Solid) -> str:
+    """What is told but once of an opening: the element, in a wainscot its frame, its panels, its boards."""
+    if solid.element != "wainscot":
+        return solid.element
+    return "frame" if solid.part in FRAME else solid.part
+
+
+def _what(solid: Solid) -> str:
+    """A solid in words."""
+    return f"the {solid.name} of {solid.opening}" if solid.opening else f"the {solid.name}"
+
+
+RULES: tuple[Callable[[WallLayout, Library], Iterator[Check]], ...] = (
+    _heads,
+    _corners,
+    _collisions,
+    _close_surrounds,
+    _stools,
+    _panels,
+    _hearths,
+)

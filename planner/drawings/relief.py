@@ -1,0 +1,152 @@
+"""How what stands on a wall is seen from the room: its shadows, lights and edges. Lengths in inches."""
+
+from collections.abc import Iterator, Sequence
+from math import floor
+
+from planner.drawings.faces import BARE, Face, faces
+from planner.drawings.joinery import box, closed, panel_lines, ring
+from planner.drawings.scene import Path
+from planner.mouldings.curves import Line, Point, Segment
+from planner.walls.layout import WallLayout
+from planner.walls.parts import PANELS, RUNS, Part
+from planner.walls.solids import Solid
+from planner.walls.wainscot import MOULD, beads
+
+CLOSE = 1e-3
+"""Heights nearer than this [in] are one edge."""
+
+LOW = frozenset({Part.BASE, Part.SHOE})
+"""What stands on the floor and throws no shadow that would be seen."""
+
+MOULDED = ("casing", "backband")
+"""Elements that have a moulding along their length."""
+
+
+def shaded(level: Sequence[Solid], layout: WallLayout, covers: bool) -> Iterator[Path]:
+    """Solids that stand out about as far: their shadows on what lies behind, themselves, their shades.
+
+    `covers` says whether a shadow of others may lie beneath them.
+    """
+    fills: dict[str, list[Segment]] = {"shadow": [], "paper": [], "light": [], "mid": [], "dark": []}
+    for s in level:
+        fills["shadow"] += _shadow(s, layout)
+        fills["paper"] += closed(seen_corners(s, layout))
+        for fill, segments in _bands(s, layout) if s.part in RUNS else ():
+            fills[fill] += segments
+    if not covers and not fills["shadow"]:
+        del fills["paper"]
+    for fill, segments in fills.items():
+        if segments:
+            yield Path(tuple(segments), "shade", fill="mid" if fill == "shadow" else fill, line=False)
+
+
+def level(solid: Solid) -> int:
+    """Which solids are drawn upon which; a plinth block is drawn over the casing that stands on it."""
+    return floor(solid.projection + 0.01) + (solid.part is Part.PLINTH_BLOCK)
+
+
+def seen_corners(s: Solid, layout: WallLayout) -> tuple[Point, ...]:
+    """The corners of a solid [in]; a part of an overdoor returns its profile upon the wall at both ends."""
+    if s.part is not Part.OVERDOOR:
+        return s.corners
+    foot, seen = _foot(s, layout), _face(layout, s)
+    inside = [(x, y + foot) for x, y in seen.points if s.y0 - CLOSE <= y + foot <= s.y1 + CLOSE]
+    if len(inside) < 2:
+        return s.corners
+    reach = max(x for x, _ in inside)
+    right = [(max(s.x1 - (reach - x), (s.x0 + s.x1) / 2), y) for x, y in inside]
+    left = [(min(s.x0 + (reach - x), (s.x0 + s.x1) / 2), y) for x, y in reversed(inside)]
+    return (*right, *left)
+
+
+def edges(s: Solid, layout: WallLayout, corners: tuple[Point, ...]) -> list[Segment]:
+    """The edges that show on the face of a solid, whose corners [in] are seen_corners."""
+    if s.element in MOULDED and len(corners) == 4:
+        return _lengthwise(s, layout, corners)
+    if s.part in RUNS:
+        return [Line((s.x0, y), (s.x1, y)) for y in _edges_within(s, layout)]
+    if s.part is Part.OVERDOOR:
+        ends = [(y, _right_end(corners, y, s.x1)) for y in _edges_within(s, layout)]
+        return [Line((s.x0 + s.x1 - end, y), (end, y)) for y, end in ends]
+    if s.part in PANELS:
+        return panel_lines(s, s.part is Part.RAISED_PANEL)
+    if s.part is Part.WALL_PANEL:
+        return ring(s, MOULD / 2) + ring(s, MOULD)
+    if s.part is Part.PLINTH_BLOCK and s.decorated:
+        return ring(s, min(0.75, s.width / 5)) + ring(s, min(1.25, s.width / 4))
+    if s.part is Part.BEADED_BOARD:
+        return [Line((x, s.y0), (x, s.y1)) for x in beads(s)]
+    return []
+
+
+def _shadow(s: Solid, layout: WallLayout) -> list[Segment]:
+    """The shadow that a solid throws under light from the upper left at 45 degrees, as long as it stands out."""
+    p = s.projection
+    if s.element == "wainscot" or s.part in LOW:
+        return []
+    right, low, high = min(s.x1 + p, layout.length), max(s.y0 - p, 0.0), max(s.y1 - p, 0.0)
+    if s.part in RUNS:
+        return box((s.x0, low), (s.x1, s.y0)) if s.y0 > low else []
+    if s.outline:
+        return closed([(min(x + p, layout.length), max(y - p, 0.0)) for x, y in s.corners])
+    left = min(s.x0 + p, right)
+    return closed([(s.x0, s.y0), (left, low), (right, low), (right, high), (s.x1, s.y1), (s.x0, s.y1)])
+
+
+def _lengthwise(s: Solid, layout: WallLayout, corners: tuple[Point, ...]) -> list[Segment]:
+    """The edges along a piece of casing; none on a flat cut off at a corner, where they would not meet."""
+    outer, inner, inner_end, outer_end = corners
+    whole = any(outer[i] == outer_end[i] and inner[i] == inner_end[i] for i in (0, 1))
+    if not whole and s.element != "backband":
+        return []
+    return [Line(_between(inner, outer, t), _between(inner_end, outer_end, t)) for t in _steps(s, layout)]
+
+
+def _steps(s: Solid, layout: WallLayout) -> list[float]:
+    """Where edges run along a piece of casing, as parts of its width from the inner edge."""
+    outer, inner = s.outline[0], s.outline[1]
+    width = max(abs(outer[0] - inner[0]), abs(outer[1] - inner[1]))
+    window = any(a.name == s.opening and a.kind == "window" for a in layout.apertures)
+    seen = faces(layout.sections)
+    of_window = seen.get("window casing") if window and s.element == "casing" else None
+    found = of_window or seen.get(s.element) or seen.get("casing") or BARE
+    return [y / width for y in found.edges if CLOSE < y < width - CLOSE]
+
+
+def _edges_within(s: Solid, layout: WallLayout) -> list[float]:
+    """Heights at which a running element shows an edge between its lower and upper edge [in]."""
+    foot = _foot(s, layout)
+    return [y + foot for y in _face(layout, s).edges if s.y0 + CLOSE < y + foot < s.y1 - CLOSE]
+
+
+def _bands(s: Solid, layout: WallLayout) -> Iterator[tuple[str, list[Segment]]]:
+    """The lights and shades of a moulding that runs along the wall, bare paper left out."""
+    foot = _foot(s, layout)
+    for low, high, fill in _face(layout, s).bands:
+        low, high = max(low + foot, s.y0), min(high + foot, s.y1)
+        if high > low and fill != "paper":
+            yield fill, box((s.x0, low), (s.x1, high))
+
+
+def _face(layout: WallLayout, solid: Solid) -> Face:
+    """How the element that a solid is part of is seen."""
+    return faces(layout.sections).get(solid.element, BARE)
+
+
+def _foot(s: Solid, layout: WallLayout) -> float:
+    """Height above the floor of the foot of the element that a solid is part of [in]."""
+    crown = layout.package.element("crown")
+    if s.part is Part.CROWN and crown is not None:
+        return layout.ceiling - crown.size
+    if s.part is Part.OVERDOOR:
+        return min(o.y0 for o in layout.solids if o.part is Part.OVERDOOR and o.opening == s.opening)
+    return s.y0
+
+
+def _right_end(corners: Sequence[Point], y: float, else_: float) -> float:
+    """How far to the right corners reach at a height [in]; `else_` where none is there."""
+    return max((x for x, at in corners if abs(at - y) < CLOSE), default=else_)
+
+
+def _between(a: Point, b: Point, t: float) -> Point:
+    return (a[0] + (b[0] - a[0]) * t, a[1] + (b[1] - a[1]) * t)

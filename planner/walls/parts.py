@@ -1,0 +1,88 @@
+"""What pieces of trim are called: the part that a piece plays, and the side of the opening that it stands on."""
+
+from enum import StrEnum
+
+
+class Part(StrEnum):
+    """The trade's names for what is nailed up; the value is what a person reads."""
+
+    LEG = "leg"
+    UPPER_LEG = "upper leg"
+    HEAD = "head"
+    EAR = "ear"
+    BLOCK = "block"
+    EAR_RETURN = "return under the ear"
+    UPRIGHT = "upright of the ear"
+    CORNER_BLOCK = "corner block"
+    PLINTH_BLOCK = "plinth block"
+    STOOL = "stool"
+    APRON = "apron"
+    OVERDOOR = "overdoor"
+    MANTEL_SHELF = "mantel shelf"
+
+    BASE = "base"
+    SHOE = "shoe"
+    CHAIR_RAIL = "chair rail"
+    PLATE_RAIL = "plate rail"
+    PICTURE_RAIL = "picture rail"
+    CROWN = "crown"
+    RETURN = "return"
+
+    STILE = "stile"
+    TOP_RAIL = "top rail"
+    BOTTOM_RAIL = "bottom rail"
+    FLAT_PANEL = "flat panel"
+    RAISED_PANEL = "raised panel"
+    PLAIN_WAINSCOT = "plain wainscot"
+    BOARD = "board"
+    BEADED_BOARD = "beaded board"
+    BATTEN = "batten"
+    WALL_PANEL = "wall panel"
+    PANEL_MOULD = "panel mould"
+
+
+class Side(StrEnum):
+    """Which of two that are alike, seen from inside the room; NONE where there is but one."""
+
+    LEFT = "left"
+    RIGHT = "right"
+    NONE = ""
+
+
+RUNS = frozenset({Part.BASE, Part.SHOE, Part.CHAIR_RAIL, Part.PLATE_RAIL, Part.PICTURE_RAIL, Part.CROWN})
+"""What runs along the wall until something stands in its way."""
+
+FRAME = frozenset({Part.STILE, Part.TOP_RAIL, Part.BOTTOM_RAIL, Part.PLAIN_WAINSCOT})
+"""What frames the panels of a wainscot, or stands in their stead."""
+
+PANELS = frozenset({Part.FLAT_PANEL, Part.RAISED_PANEL})
+"""Panels in a frame."""
+
+BOARDS = frozenset({Part.BOARD, Part.BEADED_BOARD})
+"""Boards set edge to edge."""
+
+PLUMB = frozenset({Part.PLINTH_BLOCK, Part.STILE, Part.PLAIN_WAINSCOT, Part.BATTEN, *PANELS, *BOARDS})
+"""What stands with its length upright; a casing's parts tell by their outlines."""
+
+FLAT = frozenset({Part.STOOL, Part.MANTEL_SHELF})
+"""What lies on its flat, so that only its edge is seen from the room."""
+
+
+def called(part: Part, side: Side = Side.NONE, form: str = "", element: str = "") -> str:
+    """What a person reads for a piece.
+
+    Parameters
+    ----------
+    part, side : what it is, and where.
+    form : what its form calls it, where it has a name of its own there ("cornice", "beaded boards").
+    element : the element that it belongs to.
+
+    Examples
+    --------
+    >>> called(Part.LEG, Side.LEFT), called(Part.HEAD, element="backband"), called(Part.OVERDOOR, form="cornice")
+    ('left leg', 'head backband', 'overdoor cornice')
+    """
+    words = [side, part if part is Part.OVERDOOR or not form else "", form]
+    if element == "backband":
+        words.append(element)
+    return " ".join(filter(None, words))

@@ -1,0 +1,42 @@
+"""Strings of dimensions close, say what rounding leaves, and set their labels clear of one another."""
+
+from itertools import pairwise
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from planner.drawings.dimensions import spread, staggered, string
+from planner.units import format_length, parse_length
+
+
+def assert_closes(measured):
+    """What is written, read back as a carpenter reads it, sums to the written total or to it less the residual."""
+    read = sum(parse_length(format_length(value)) for value in measured.written)
+    total = parse_length(format_length(measured.total))
+    assert read + measured.residual / 16 == pytest.approx(total)
+
+
+@settings(deadline=None)
+@given(st.lists(st.floats(0, 400, allow_nan=False), min_size=2, max_size=12))
+def test_a_string_shows_its_residual_instead_of_fudging(places):
+    measured = string([*places, 0.0, 401.0])
+    assert_closes(measured)
+    for written, (a, b) in zip(measured.written, pairwise(measured.points), strict=True):
+        assert abs(written - (b - a)) <= 1 / 32 + 1e-9
+    assert abs(measured.residual) <= len(measured.written)
+
+
+def test_a_residual_is_written_on_the_drawing():
+    """Three spans of 10 1/32 in are each written 10 1/16 in the string and come to 30 3/32, written 30 1/8."""
+    measured = string([0, 10 + 1 / 32, 20 + 2 / 32, 30 + 3 / 32])
+    assert measured.residual == -1
+    labels, _ = staggered(measured, 0.0)
+    assert 'rounding −1/16"' in [label.text for label in labels]
+
+
+def test_labels_spread_to_their_gap_and_stay_where_they_can():
+    places = spread([0.0, 0.1, 0.2, 9.0], 1.0)
+    assert all(b - a >= 1.0 - 1e-9 for a, b in pairwise(places))
+    assert places[3] == 9.0
+    assert sum(places[:3]) == pytest.approx(0.3)

@@ -1,0 +1,88 @@
+"""The strip of a route: walls side by side on one floor, every room named."""
+
+from itertools import combinations, pairwise
+
+from shapely import Polygon as Shape
+
+from planner.drawings.scene import Group, Text, bounds, flat, text_box
+from planner.drawings.strip import REACH, strip
+from planner.house.model import OUTSIDE, House, Opening, Room
+from planner.library import standard
+from planner.walls.layout import lay_out
+from tests.walls.trim import trim
+
+LIBRARY = standard()
+
+
+def row(names, length=168.0, *more):
+    """Rooms with these names in a row, a door between each and the next, a tier lower each."""
+    rooms, doors = [], []
+    for i, name in enumerate(names):
+        x = i * length
+        outline = ((x, 0.0), (x, length), (x + length, length), (x + length, 0.0))
+        rooms.append(Room(name, "Ground", "parlor", length, length, 120.0, outline))
+        if i:
+            doors.append(Opening(f"D{i}", "door", name, names[i - 1], "W", None, 32.0, 80.0))
+    house = House("Row", (names[0],), tuple(rooms), (*doors, *more))
+    tiers = range(5, 5 - len(names), -1)
+    return {name: lay_out(house, name, trim(tier), LIBRARY) for name, tier in zip(names, tiers, strict=True)}
+
+
+def strip_of(names, *more):
+    return strip(row(names, 168.0, *more), names)
+
+
+def groups(scene):
+    return [s for s in scene.shapes if isinstance(s, Group)]
+
+
+def test_a_strip_names_every_room_and_its_tier_whatever_its_name():
+    names = ["Entry", "The Long Gallery toward the Garden and the River", "x" * 120]
+    scene = strip_of(names)
+    written = [s for s in flat(scene.shapes) if isinstance(s, Text)]
+    words = " ".join(t.text for t in written)
+    assert all(word in words for name in names for word in name.split())
+    assert all(f"tier {tier}" in words for tier in (5, 4, 3))
+    captions = [Shape(text_box(t)) for t in written]
+    assert all(a.intersection(b).area < 1e-6 for a, b in combinations(captions, 2))
+
+
+def test_a_strip_sets_walls_side_by_side_on_one_floor_at_one_scale():
+    found = groups(strip_of(["A", "B", "C"]))
+    assert len(found) == 3
+    assert {(g.placement.y, g.placement.scale, g.placement.mirror) for g in found} == {(0.0, 1.0, False)}
+    ends = [bounds([g]) for g in found]
+    assert all(a[2] <= b[0] + 1e-6 for a, b in pairwise(ends))
+
+
+def test_a_strip_says_which_rooms_and_packages_it_shows():
+    scene = strip_of(["A", "B"])
+    assert scene.title == "From A to B, as it is walked"
+    assert scene.description == f"A: {trim(5).label}; B: {trim(4).label}"
+
+
+def widths(scene):
+    """How much wall is shown of each room [in]: the first path of a wall is its paper."""
+    papers = [g.shapes[0].corners for g in groups(scene)]
+    return [high[0] - low[0] for low, high in papers]
+
+
+def test_the_wall_about_the_passage_onward_is_shown():
+    wide = Opening("Arch", "cased opening", "B", OUTSIDE, "S", None, 140.0, 90.0)
+    assert widths(strip_of(["A", "B"], wide))[0] == 2 * REACH
+
+
+def test_of_the_last_room_a_window_is_shown_rather_than_where_one_came_in():
+    window = Opening("W", "window", "B", OUTSIDE, "S", None, 36.0, 90.0, 30.0)
+    south = strip(row(["A", "B"], 168.0, window), ["A", "B"])
+    glass = [
+        s for g in groups(south)[1:] for s in g.shapes if getattr(s, "fill", None) == "light" and s.layer == "shade"
+    ]
+    assert glass
+
+
+def test_a_room_without_openings_shows_its_longest_wall():
+    room = Room("Long", "Ground", "parlor", 240.0, 60.0, 120.0)
+    house = House("One", ("Long",), (room,), ())
+    scene = strip({"Long": lay_out(house, "Long", trim(3), LIBRARY)}, ["Long"])
+    assert widths(scene) == [2 * REACH]

@@ -1,0 +1,27 @@
+"""What is written on a drawing, and that nothing of it is written over."""
+
+from shapely.geometry import box
+
+from planner.drawings.scene import Dimension, Text, flat, parts, text_box
+
+
+def texts(scene):
+    """Every line of text of a scene, those of its dimensions too."""
+    found = []
+    for shape in flat(scene.shapes):
+        if isinstance(shape, Dimension):
+            shape = parts(shape)[1]
+        if isinstance(shape, Text) and shape.text:
+            found.append(shape)
+    return found
+
+
+def assert_no_text_overlaps(scene):
+    boxes = []
+    for text in texts(scene):
+        corners = text_box(text)
+        xs, ys = [x for x, _ in corners], [y for _, y in corners]
+        boxes.append((text.text, box(min(xs), min(ys), max(xs), max(ys))))
+    for i, (one, a) in enumerate(boxes):
+        for other, b in boxes[i + 1 :]:
+            assert a.intersection(b).area < 1e-6, (one, other)

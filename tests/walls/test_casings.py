@@ -1,0 +1,78 @@
+"""The pieces of wood round an opening close on the outline that they must cover."""
+
+import pytest
+from hypothesis import given, settings
+
+from planner.walls import casings
+from planner.walls.casings import PROUD, Frame
+from planner.walls.parts import Part, Side
+from tests.walls.frames import assert_closes, frames, outline
+
+MAKES = (casings.plain, casings.butted, casings.blocked_corners)
+
+
+@settings(deadline=None)
+@given(frames())
+def test_casings_without_ears_close(frame):
+    bare = Frame(frame.x0, frame.x1, frame.y0, frame.y1, frame.width, frame.band)
+    for make in MAKES:
+        assert_closes(make(bare), outline(bare))
+
+
+@pytest.mark.parametrize("make", MAKES)
+def test_each_side_has_its_pieces_and_one_head_joins_them(make):
+    parts = [(s.part, s.side) for s in make(Frame(0, 32, 0, 80, 5))]
+    assert parts.count((Part.LEG, Side.LEFT)) == parts.count((Part.LEG, Side.RIGHT)) == 1
+    assert parts.count((Part.HEAD, Side.NONE)) == 1
+    left = next(s for s in make(Frame(0, 32, 0, 80, 5)) if s.side is Side.LEFT)
+    assert left.x1 <= 0
+
+
+def test_a_backband_goes_round_the_casing_and_stands_before_it():
+    solids = casings.plain(Frame(0, 32, 0, 80, 5, band=1.25, face=0.875, band_face=1.25, opening="Door"))
+    by_element = {e: [s for s in solids if s.element == e] for e in ("casing", "backband")}
+    assert [len(found) for found in by_element.values()] == [3, 3]
+    assert {s.projection for s in by_element["casing"]} == {0.875}
+    assert {s.projection for s in by_element["backband"]} == {1.25}
+    assert by_element["casing"][0].x0 == by_element["backband"][0].x1 == -3.75
+    assert {s.opening for s in solids} == {"Door"}
+    assert [s.name for s in by_element["backband"]] == ["left leg backband", "right leg backband", "head backband"]
+
+
+def test_a_casing_all_backband_has_no_flat():
+    assert {s.element for s in casings.plain(Frame(0, 32, 0, 80, 5, band=5))} == {"backband"}
+
+
+def test_corner_blocks_stand_a_quarter_inch_proud_of_the_casing():
+    """Common practice: the square casing dies into a block that is a little thicker."""
+    assert PROUD == 0.25
+    solids = casings.blocked_corners(Frame(0, 32, 0, 80, 5, face=0.875))
+    blocks = [s for s in solids if s.part is Part.CORNER_BLOCK]
+    assert [(s.x0, s.x1, s.y0, s.y1) for s in blocks] == [(-5, 0, 80, 85), (32, 37, 80, 85)]
+    assert {s.projection for s in blocks} == {1.125}
+    assert {s.projection for s in solids if s.part is not Part.CORNER_BLOCK} == {0.875}
+
+
+@pytest.mark.parametrize(
+    ("numbers", "words"),
+    [
+        ((0, 0, 0, 80, 5), "wider and higher than 0"),
+        ((0, 30, 80, 80, 5), "wider and higher than 0"),
+        ((0, 30, 0, 80, -1), "casing is wider than 0"),
+        ((0, 30, 0, 80, 0), "casing is wider than 0"),
+        ((0, 30, 0, 80, 4, -1), "backband of -1 in does not fit"),
+        ((0, 30, 0, 80, 4, 5), "backband of 5 in does not fit"),
+        ((0, 30, 0, 80, 4, 0, -1, 12), "kick out by 0 in or more"),
+        ((0, 30, 0, 80, 6, 0, 1, 12), "ears drop more than 12"),
+        ((0, 30, 0, 80, 6, 0, 1, 86), "less than the casing's 86"),
+        ((0, 30, 0, 80, 6, 1, 1, 5), "at least the head's own 6"),
+    ],
+)
+def test_casings_that_cannot_be_made_say_why(numbers, words):
+    with pytest.raises(ValueError, match=words):
+        Frame(*numbers)
+
+
+def test_what_can_just_be_made_is():
+    assert Frame(0, 30, 0, 80, 4, 4).flat == 0
+    assert Frame(0, 30, 0, 80, 6, 1, 1, 6).underside == 80
