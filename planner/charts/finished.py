@@ -48,13 +48,18 @@ class FinishedChart(alt.LayerChart):
         return kind.from_dict(self._specification, validate=False)
 
     def to_dict(self, validate: bool = True, *, format: str = "vega-lite", **options: Any) -> Spec:
-        """The specification, not to be written into; as Vega where `format` asks for it."""
+        """The specification, made anew; as Vega where `format` asks for it."""
         if format == "vega-lite":
-            return dict(self._specification)
+            anew: Spec = _anew(self._specification)
+            return anew
         compiled: Spec = self.copy(deep=False).to_dict(format=format, **options)
         return compiled
 
 
-def specification(chart: FinishedChart) -> Spec:
-    """The Vega-Lite of a chart."""
-    return chart.to_dict()
+def _anew(part: Any) -> Any:
+    """A part of a specification that shares nothing that could be written into."""
+    if isinstance(part, dict):
+        return {name: _anew(inner) for name, inner in part.items()}
+    if isinstance(part, list | tuple):
+        return [_anew(inner) for inner in part]
+    return part
