@@ -9,20 +9,16 @@ with app.setup:
     import marimo as mo
 
     from planner.apps import houses, pages, screen, team
-    from planner.intent.folder import list_intents
+
+    WORDS = "Alternatives side by side"
 
 
 @app.cell
 def _():
     dark = screen.is_dark()
-    screen.dress(dark)
-    return (dark,)
-
-
-@app.cell
-def _():
     get_narrow, set_narrow = mo.state(False)
-    return get_narrow, set_narrow
+    screen.dress(dark)
+    return dark, get_narrow, set_narrow
 
 
 @app.cell
@@ -43,49 +39,46 @@ def _(get_narrow, set_narrow, turned):
 @app.cell
 def _():
     opened = houses.opened(houses.asked_folder())
-    _words = "Alternatives side by side"
-    houses.unready(opened, _words) if opened.house is None else pages.show(houses.title(opened, _words))
-    return (opened,)
+    house = opened.house
+    pages.show(houses.title(opened, WORDS)) if house else houses.unready(opened, WORDS)
+    return house, opened
 
 
 @app.cell
-def _(opened):
-    mo.stop(opened.house is None)
-    _names = list_intents(opened.folder)
-    _asked = [name for name in houses.asked_alternatives() if name in _names]
-    chosen = mo.ui.multiselect(
-        _names,
-        value=(_asked or _names)[: team.MOST],
-        label=f"Alternatives (two to {team.MOST})",
-        max_selections=team.MOST,
-    )
+def _(house, opened):
+    mo.stop(house is None)
+    chosen = team.choice(opened.folder, houses.asked_alternatives())
     show_all = mo.ui.switch(label="Show every room, not only those that differ")
     mo.hstack([chosen, show_all], justify="start", align="center", gap=2, wrap=True)
     return chosen, show_all
 
 
 @app.cell
-def _(chosen, opened):
-    standing, _notes = team.planned_as(opened, chosen.value)
-    _notes
+def _(chosen, house, opened):
+    _found = team.compared(opened, house, chosen.value)
+    standing = _found.standing
+    team.notes(_found, len(chosen.value))
     return (standing,)
 
 
 @app.cell
 def _(standing):
-    team.figures(standing) if standing else None
+    mo.stop(not standing)
+    team.figures(standing)
     return
 
 
 @app.cell
 def _(dark, show_all, standing, width):
-    team.tiers(standing, show_all.value, dark, width) if len(standing) > 1 else None
+    mo.stop(len(standing) < 2)
+    team.tier_matrix(standing, show_all.value, dark, width)
     return
 
 
 @app.cell
 def _(dark, standing, width):
-    team.walks(standing, dark, width) if len(standing) > 1 else None
+    mo.stop(len(standing) < 2)
+    team.walks(standing, dark, width)
     return
 
 

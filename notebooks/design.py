@@ -22,29 +22,33 @@ with app.setup:
 @app.cell
 def _():
     dark = screen.is_dark()
+    get_narrow, set_narrow = mo.state(False)
     screen.dress(dark)
-    return (dark,)
+    return dark, get_narrow, set_narrow
 
 
 @app.cell
 def _():
     folder = houses.asked_folder()
-    get_narrow, set_narrow = mo.state(False)
     get_opened, set_opened = mo.state(houses.opened(folder))
     get_news, set_news = mo.state("")
     get_picked, set_picked = mo.state(None)
     get_table_faults, set_table_faults = mo.state(())
+    # The plan that all but the charts show: they come first.
+    get_settled, set_settled = mo.state(None)
+    afterwards = screen.Afterwards()
     return (
+        afterwards,
         folder,
-        get_narrow,
         get_news,
         get_opened,
         get_picked,
+        get_settled,
         get_table_faults,
-        set_narrow,
         set_news,
         set_opened,
         set_picked,
+        set_settled,
         set_table_faults,
     )
 
@@ -76,18 +80,14 @@ def _(get_opened):
 def _(opened):
     desk, opening_faults = open_desk(opened.folder, mo.query_params().get("alternative"), houses.asked_alternatives())
     get_intent, set_intent = mo.state(desk.intent)
-    get_names, wake_names = mo.state(None)
-    get_draft, wake_draft = mo.state(None)
-    get_ladder, wake_ladder = mo.state(None)
+    get_top, wake_top = mo.state(None)
     get_wishes, wake_wishes = mo.state(None)
     get_sets, wake_sets = mo.state(None)
     get_weights, wake_weights = mo.state(None)
     get_limits, wake_limits = mo.state(None)
     get_whole, wake_whole = mo.state(None)
     wake = {
-        "names": wake_names,
-        "draft": wake_draft,
-        "ladder": wake_ladder,
+        "top": wake_top,
         "wishes": wake_wishes,
         "sets": wake_sets,
         "weights": wake_weights,
@@ -96,12 +96,10 @@ def _(opened):
     }
     return (
         desk,
-        get_draft,
         get_intent,
-        get_ladder,
         get_limits,
-        get_names,
         get_sets,
+        get_top,
         get_weights,
         get_whole,
         get_wishes,
@@ -136,8 +134,8 @@ def _(desk, get_intent, get_news, house, opened):
 
 
 @app.cell
-def _(changes, desk, folder, get_names, told):
-    get_names()
+def _(changes, desk, folder, get_top, told):
+    get_top()
     alternative = mo.ui.dropdown(
         [HOUSE_DEFAULTS, *list_intents(folder)],
         value=desk.intent.name or HOUSE_DEFAULTS,
@@ -174,15 +172,19 @@ def _(desk):
 
 
 @app.cell
-def _(changes, desk, get_draft, opened, opening_faults):
-    get_draft()
+def _(changes, desk, get_top, opened, opening_faults):
+    get_top()
     put_away = mo.ui.button(label="Return to what is saved", on_click=lambda _: changes.revert())
     headline.notes(opened, desk, opening_faults, put_away)
     return (put_away,)
 
 
 @app.cell
-def _(changes, dark, planned, set_picked, width):
+def _(afterwards, changes, dark, planned, set_picked, set_settled, width):
+    def _settle(plan=planned):
+        set_settled(plan)
+        changes.settle()
+
     floor, ways = None, []
     if planned.feasible:
         floor = views.house_map(planned, set_picked, dark, width)
@@ -190,13 +192,15 @@ def _(changes, dark, planned, set_picked, width):
     else:
         ways = headline.ways(planned, changes)
         _shown = headline.conflicts(planned, ways)
+    afterwards.do(_settle)
     _shown
     return floor, ways
 
 
 @app.cell
-def _(dark, get_picked, planned):
-    views.walked(planned, get_picked(), dark) if planned.feasible else None
+def _(dark, get_picked, get_settled):
+    _planned = get_settled()
+    views.walked(_planned, get_picked(), dark) if _planned and _planned.feasible else None
     return
 
 
@@ -217,8 +221,7 @@ def _(house, tab):
 
 
 @app.cell
-def _(changes, find, get_ladder, house, level, tab):
-    get_ladder()
+def _(changes, find, house, level, tab):
     found = rooms.found(house, find.value, level.value) if tab.value == "Rooms" else []
     wishes = rooms.wishes(found[: rooms.SHOWN_ROOMS], changes)
     return found, wishes
@@ -277,26 +280,28 @@ def _(get_picked, house, set_picked, tab):
 
 
 @app.cell
-def _(changes, dark, found, get_picked, house, mended, planned, sharing, tab, width, wishes):
-    held, _shown, _room = None, None, views.picked_room(house, get_picked())
+def _(changes, dark, found, get_picked, get_settled, mended, sharing, tab, width, wishes):
+    mo.stop(get_settled() is None)
+    _planned = get_settled()
+    held, _shown, _room = None, None, views.picked_room(_planned.house, get_picked())
     if tab.value == "Rooms":
-        _shown = rooms.view(planned, {**wishes, **mended}, sharing, len(found) - len(wishes))
-    elif not planned.feasible:
+        _shown = rooms.view(_planned, {**wishes, **mended}, sharing, len(found) - len(wishes))
+    elif not _planned.feasible:
         pass
     elif tab.value == "Importance":
-        _shown = importance.view(planned, dark, width)
+        _shown = importance.view(_planned, dark, width)
     elif tab.value == "Packages":
-        held = mo.accordion(packages.sheets(planned, dark), multiple=True)
-        _shown = mo.vstack([packages.view(planned, dark, width), held])
+        held = mo.accordion(packages.sheets(_planned, dark), multiple=True)
+        _shown = mo.vstack([packages.view(_planned, dark, width), held])
     elif tab.value == "One room":
-        held = one_room.pins(planned, _room, changes)
-        _shown = one_room.view(planned, _room, held)
+        held = one_room.pins(_planned, _room, changes)
+        _shown = one_room.view(_planned, _room, held)
     elif tab.value == "Walls":
-        _sheet = walls.sheet(planned, _room)
+        _sheet = walls.sheet(_planned, _room)
         held = walls.downloads(_sheet, _room)
-        _shown = walls.view(planned, _room, _sheet, held, dark)
+        _shown = walls.view(_planned, _room, _sheet, held, dark)
     elif tab.value == "Checks":
-        _shown = checks.view(planned)
+        _shown = checks.view(_planned)
     _shown
     return (held,)
 

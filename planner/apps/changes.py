@@ -1,7 +1,8 @@
 """What the controls of the designer's page call: every change reaches the desk, the plan, and the other controls.
 
 A control that is being used shows its new value by itself, and keeps its focus as long as it is not built anew. So
-after a change only those controls are built anew that would show something else than they do now.
+after a change only those controls are built anew that would show something else than they do now, and not before the
+charts have followed.
 """
 
 from collections.abc import Callable, Mapping
@@ -11,31 +12,16 @@ from planner.files.problems import HouseFault
 from planner.intent.folder import list_intents
 from planner.intent.model import Intent
 
-ROOMS, WEIGHTS, EVERYWHERE = "Rooms", "Weights and limits", ""
-
-PLACES = {
-    "names": EVERYWHERE,
-    "draft": EVERYWHERE,
-    "ladder": ROOMS,
-    "wishes": ROOMS,
-    "sets": ROOMS,
-    "weights": WEIGHTS,
-    "limits": WEIGHTS,
-    "whole": WEIGHTS,
-}
-"""The groups of controls that show parts of an alternative, with the tab that each is on. What is on a tab is built
-when the tab is opened.
-"""
+TOP = "top"
+"""The group of controls above the tabs."""
 
 
 def shown(desk: Desk) -> dict[str, object]:
     """What each group of controls shows of the desk."""
     intent = desk.intent
     return {
-        "names": (list_intents(desk.folder), intent.name),
-        "draft": (desk.drafted, desk.fault),
-        "ladder": intent.tiers,
-        "wishes": intent.rooms,
+        TOP: (list_intents(desk.folder), intent.name, desk.drafted, desk.fault),
+        "wishes": (intent.tiers, intent.rooms),
         "sets": intent.sets,
         "weights": intent.importance,
         "limits": (intent.tiers, intent.limits),
@@ -49,9 +35,9 @@ class Changes:
     Parameters
     ----------
     desk : what is changed.
-    replan : called with the intent after every change.
+    replan : called with the intent after every change; what it starts ends in `settle`.
     say : called with what the designer is to be told, "" where that is nothing.
-    wake : for each of the groups in PLACES what builds its controls anew, called with what they are to show.
+    wake : for each group of controls in `shown` what builds it anew, called with what it is to show.
     """
 
     def __init__(
@@ -63,6 +49,7 @@ class Changes:
     ):
         self.desk, self._replan, self._say, self._wake = desk, replan, say, wake
         self._shown = shown(desk)
+        self._stale: set[str] = set()
 
     def make(self, group: str, edit: Callable[..., Intent], *arguments: object) -> None:
         """One change by a control of a group, or of none where its name is blank.
@@ -70,33 +57,29 @@ class Changes:
         Where the change cannot be, that is said, and the control shows again what is.
         """
         try:
-            self.desk.change(edit, *arguments)
+            fault = _fault_of(lambda: self.desk.change(edit, *arguments))
         except ValueError as error:
             self._say(str(error))
             if group:
                 self._wake[group](shown(self.desk)[group])
             return
-        self._tell("", group)
+        self._tell(fault, group)
 
     def put(self, intent: Intent) -> None:
         """An alternative as it comes out of other hands than a control's."""
-        self.desk.replace(intent)
-        self._tell()
+        self._tell(_fault_of(lambda: self.desk.replace(intent)))
 
     def undo(self) -> None:
         """Take the last change back."""
-        self.desk.undo()
-        self._tell()
+        self._tell(_fault_of(self.desk.undo))
 
     def redo(self) -> None:
         """Make the change again that was taken back last."""
-        self.desk.redo()
-        self._tell()
+        self._tell(_fault_of(self.desk.redo))
 
     def revert(self) -> None:
         """Go back to what is saved."""
-        self.desk.revert()
-        self._tell()
+        self._tell(_fault_of(self.desk.revert))
 
     def open(self, name: str) -> None:
         """Put another alternative on the desk, by its name; where it is faulty, that is said, and the desk stays."""
@@ -112,17 +95,23 @@ class Changes:
         fault = _fault_of(lambda: self.desk.save_as(title))
         self._tell(fault or f"Saved as {self.desk.intent.name}.")
 
+    def settle(self) -> None:
+        """Build those controls anew that show something else than the desk has."""
+        for group in sorted(self._stale):
+            self._wake[group](self._shown[group])
+        self._stale.clear()
+
     def _tell(self, news: str = "", by: str = "") -> None:
-        """Let the page follow the desk after a change by a control of the group `by`, or by none of them."""
+        """Let the page follow the desk after a change by a control of the group `by`, or by none of them.
+
+        What is said of a draft that was found stays until something else than a control changes the alternative.
+        """
+        now = shown(self.desk)
+        current = {by, TOP} if by else set()
+        self._stale |= {group for group in now if now[group] != self._shown[group]} - current
+        self._shown = now | ({TOP: self._shown[TOP]} if by else {})
         self._replan(self.desk.intent)
         self._say(news)
-        now = shown(self.desk)
-        in_view = {by, *(g for g in PLACES if not by or PLACES[g] == PLACES[by])}
-        for group in in_view - {by}:
-            if now[group] != self._shown[group]:
-                self._wake[group](now[group])
-        kept = {g: self._shown[g] for g in PLACES if g not in in_view and PLACES[g] == EVERYWHERE}
-        self._shown = now | kept
 
 
 def _fault_of(act: Callable[[], object]) -> str:

@@ -1,109 +1,180 @@
-"""What a client sees: how rich each room is, in plain words, and what their answers would make of it."""
+"""The client's page: how rich each room is, in plain words, and what the client would have otherwise."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, field
 from pathlib import Path
 
 import marimo as mo
 
-from planner.apps import pages
-from planner.apps.houses import Opened, title
-from planner.apps.reviews import ANSWERS, Answer, choices, latest, propose, read_reviews
-from planner.files.problems import HouseFault
+from planner.apps import houses, pages, screen, views
+from planner.apps.houses import Opened
+from planner.apps.reviews import ANSWERS, Answer, choices, latest, open_session, propose, read_reviews, say
+from planner.files.problems import HouseFault, Problem
+from planner.house.model import House
 from planner.intent.folder import read_intent
 from planner.intent.model import Intent
-from planner.planning.answer import Plan
+from planner.planning.answer import Plan, RoomPlan
 from planner.planning.pipeline import plan
 
 WORDS = {"keep": "Keep it", "more": "A little richer", "less": "A little plainer"}
-"""The answers, as a client reads them."""
+
+WELCOME = (
+    "Trim is what frames a room: baseboards, door casings, crown. The more dots, the richer it is. "
+    "It is richest where guests arrive and gets plainer on the way to the bedrooms. "
+    "Choose a room, here or by clicking the plan, and say whether you would keep it, have a little more, "
+    "or a little less. Rooms beside it may follow. Every answer is kept at once for your designer."
+)
 
 
-def planned_as(opened: Opened, names: list[str]) -> tuple[Intent, Plan | None, mo.Html]:
-    """The alternative that is reviewed, the first of `names` or the house's own, its plan, and what the page says.
-
-    The plan is None where the house or the alternative has faults, or where no plan keeps every wish.
+@dataclass(frozen=True)
+class Shown:
+    """What the client is asked about: an alternative of a house and its plan, None where the house or the alternative
+    has `faults`.
     """
-    try:
-        intent = read_intent(opened.folder, names[0]) if names else Intent()
-    except HouseFault as fault:
-        return Intent(), None, pages.show(title(opened), pages.unready(fault.problems))
-    words = intent.title or intent.name or "As the house stands"
+
+    opened: Opened
+    intent: Intent
+    base: Plan | None
+    faults: tuple[Problem, ...] = ()
+
+
+def shown(folder: Path, alternative: str) -> Shown:
+    """What is shown of a house folder; its own defaults where no alternative is named."""
+    opened = houses.opened(folder)
     if opened.house is None:
-        return intent, None, pages.show(title(opened, words), pages.unready(opened.remarks))
-    base = plan(opened.house, intent, opened.stock)
-    if not base.feasible:
-        waiting = pages.note("alarm", "Your designer is not done with this yet.", pages.listed(base.conflicts))
-        return intent, None, pages.show(title(opened, words), waiting)
-    welcome = pages.element(
-        "p",
-        "Trim is what frames a room: baseboards, door casings, crown. The more dots, the richer it is. ",
-        "It is richest where guests arrive and gets plainer on the way to the bedrooms. ",
-        "Choose a room, here or by clicking the plan, and say whether you would keep it, have a little more, ",
-        "or a little less. Rooms beside it may follow. Every answer is kept at once for your designer.",
-    )
-    return intent, base, pages.show(title(opened, words), welcome)
+        return Shown(opened, Intent(), None, opened.remarks)
+    try:
+        intent = read_intent(folder, alternative) if alternative else Intent()
+    except HouseFault as fault:
+        return Shown(opened, Intent(), None, fault.problems)
+    return Shown(opened, intent, planned(opened.house, intent, opened))
 
 
-def answers_before(folder: Path, alternative: str) -> tuple[dict[str, Answer], mo.Html]:
-    """The last answer for each room, and a note of lines that could not be read."""
-    said, torn = read_reviews(folder)
-    return latest(said, alternative), pages.show(pages.note("quiet", pages.listed(torn)) if torn else "")
+def planned(house: House, intent: Intent, opened: Opened) -> Plan:
+    """The plan of an intent; where it takes long the page says so."""
+    with screen.working("Planning your house"):
+        return plan(house, intent, opened.stock, opened.library)
 
 
-def planned_with(base: Plan, answers: Mapping[str, Answer]) -> tuple[Plan, mo.Html]:
-    """The plan with a client's answers, or the one before them where they cannot be had together, which is told."""
-    after = plan(base.house, propose(base.intent, base, answers.values()), base.stock, base.library)
+def greeting(shown: Shown) -> mo.Html:
+    """What the page is about, or why there is nothing to see yet."""
+    title = houses.title(shown.opened, shown.intent.title or shown.intent.name or "As the house stands")
+    if shown.base is None:
+        return pages.show(title, pages.unready(shown.faults))
+    if not shown.base.feasible:
+        return pages.show(
+            title, pages.note("alarm", "Your designer is not done with this yet.", pages.listed(shown.base.conflicts))
+        )
+    return pages.show(title, pages.element("p", WELCOME))
+
+
+@dataclass(frozen=True)
+class Sitting:
+    """The client at the page: each reviewer's answers go to a file of their own."""
+
+    folder: Path
+    alternative: str
+    files: dict[str, Path] = field(default_factory=dict)
+
+    def before(self) -> tuple[Mapping[str, Answer], tuple[str, ...]]:
+        """The last answer for each room so far, and a warning for each line that could not be read."""
+        answers, warnings = read_reviews(self.folder)
+        return latest(answers, self.alternative), warnings
+
+    def say(self, reviewer: str, room: str, answer: str, remark: str) -> Answer:
+        """Keep an answer; it is on the disk when this returns."""
+        who = reviewer.strip()
+        file = self.files.setdefault(who, open_session(self.folder, who))
+        return say(file, who, self.alternative, room, answer, remark.strip())
+
+
+def with_answers(shown: Shown, base: Plan, answers: Iterable[Answer]) -> Plan:
+    """The plan that the answers would give, which may be none."""
+    return planned(base.house, propose(shown.intent, base, answers), shown.opened)
+
+
+def torn(warnings: Iterable[str]) -> mo.Html | None:
+    """What was passed over in the record of answers."""
+    listed = list(warnings)
+    return pages.show(pages.note("quiet", pages.listed(listed))) if listed else None
+
+
+def cannot_all_be(after: Plan) -> mo.Html | None:
+    """That the answers cannot all be had together, and what stands against it."""
     if after.feasible:
-        return after, pages.show()
-    note = pages.note(
-        "alarm",
+        return None
+    words = (
         "Not all of your answers can be had together, so the plan below is the one before them. "
-        "They are kept, and your designer will look for a way. What stands against it:",
-        pages.listed(after.conflicts),
+        "They are kept, and your designer will look for a way. What stands against it:"
     )
-    return base, pages.show(note)
+    return pages.show(pages.note("alarm", words, pages.listed(after.conflicts)))
 
 
-def plainly(text: str, subtitle: str) -> dict[str, str]:
-    """A chart's title that needs no words of the trade."""
-    return {"text": text, "subtitle": subtitle}
+def house_map(planned: Plan, pick: Callable[[str], None], dark: bool, width: int) -> mo.ui.altair_chart:
+    """The house, under words that need no trade."""
+    most = len(planned.tier_names)
+    title = {"text": "Your house", "subtitle": f"1 is the plainest, {most} the richest; click a room"}
+    return views.house_map(planned, pick, dark, width, title=title)
+
+
+def walks(planned: Plan, dark: bool, width: int) -> pages.Drawn:
+    """The walks through the house, under words that need no trade."""
+    title = {"text": "From the front door to each bedroom", "subtitle": "The longer the bar, the richer the room"}
+    return views.walks(planned, dark, width, title=title)
+
+
+def answer_buttons(room: RoomPlan, before: Answer | None, answer: Callable[[str], None]) -> list[mo.ui.button]:
+    """A button for each answer, the last one given marked, those disabled that the room leaves no way for; and one for
+    a remark alone.
+    """
+    said = before.answer if before else ""
+    buttons = [
+        mo.ui.button(
+            label=WORDS[word],
+            kind="success" if word == said else "neutral",
+            disabled=word not in choices(room),
+            on_click=_answering(word, answer),
+        )
+        for word in ANSWERS
+    ]
+    return [*buttons, mo.ui.button(label="Only my words", on_click=_answering(said, answer))]
+
+
+def _answering(word: str, answer: Callable[[str], None]) -> Callable[[object], None]:
+    return lambda _: answer(word)
+
+
+def question(room: RoomPlan, remark: mo.ui.text_area, buttons: Iterable[mo.ui.button]) -> mo.Html:
+    """What the client is asked of one room."""
+    held = len(choices(room)) == 1
+    free = "Write first, if you like; then choose. Your words go with your choice."
+    return mo.vstack(
+        [
+            pages.show(pages.heading(room.room.name)),
+            pages.show(pages.element("p", "Your designer holds this room where it is." if held else free)),
+            remark,
+            mo.hstack(list(buttons), justify="start", wrap=True),
+        ]
+    )
+
+
+def room_by_room(base: Plan, planned: Plan, answers: Mapping[str, Answer]) -> mo.Html:
+    """Every room as it was planned and with the answers, and what was said of it."""
+    tiers = len(base.tier_names)
+    rows, moved = [], []
+    for number, room in enumerate(base.rooms):
+        name = room.room.name
+        said, now = answers.get(name), planned.by_name[name].tier
+        words = [WORDS.get(said.answer, ""), said.remark] if said else ["", ""]
+        rows.append([name, richness(room.tier, tiers), richness(now, tiers), *words])
+        if now != room.tier:
+            moved.append(number)
+    columns = ["Room", "As planned", "With your answers", "You said", "You added"]
+    caption = "Room by room; a shaded row is one that your answers change"
+    return pages.show(pages.table(columns, rows, caption=caption, marked=moved))
 
 
 def richness(tier: int, tiers: int) -> pages.Markup:
     """A tier as filled and empty dots, and as words for those who hear the page."""
     dots = pages.element("span", "●" * tier + "○" * (tiers - tier), aria_hidden="true")
     return pages.element("span", dots, pages.element("span", f" {tier} of {tiers}"), class_="pl-tier")
-
-
-def open_answers(base: Plan, room: str) -> dict[str, bool]:
-    """Every answer, and whether it is open for the room."""
-    held = choices(base.by_name[room])
-    return {word: word in held for word in ANSWERS}
-
-
-def room_words(base: Plan, room: str) -> mo.Html:
-    """The head of a room's questions."""
-    alone = sum(open_answers(base, room).values()) == 1
-    held = "Your designer holds this room where it is."
-    asked = "Write first, if you like; then choose. Your words go with your choice."
-    return pages.show(pages.heading(room), pages.element("p", held if alone else asked))
-
-
-def answered(base: Plan, planned: Plan, answers: Mapping[str, Answer]) -> mo.Html:
-    """Every room as it is planned, with the client's answers, and what they said."""
-    tiers = len(base.tier_names)
-    said = {room.room.name: answers.get(room.room.name) for room in base.rooms}
-    rows = [
-        [
-            name,
-            richness(base.by_name[name].tier, tiers),
-            richness(planned.by_name[name].tier, tiers),
-            WORDS.get(answer.answer, "") if answer else "",
-            answer.remark if answer else "",
-        ]
-        for name, answer in said.items()
-    ]
-    moved = [at for at, room in enumerate(base.rooms) if planned.by_name[room.room.name].tier != room.tier]
-    columns = ["Room", "As planned", "With your answers", "You said", "You added"]
-    caption = "Room by room; a shaded row is one that your answers change"
-    return pages.show(pages.table(columns, rows, caption=caption, marked=moved))

@@ -1,6 +1,7 @@
 """The screen that a page is on: dark or light, wide or narrow, and that the app works where it takes long."""
 
-from collections.abc import Iterator
+import asyncio
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from threading import Event
 
@@ -14,6 +15,9 @@ WIDE_CHART, NARROW_CHART = 590, 342
 
 MOMENT = 0.4
 """What takes longer than this [s] is said to be going on."""
+
+REST = 0.1
+"""How long nothing new must have been asked for before the page is brought up to date beyond its charts [s]."""
 
 
 def is_dark() -> bool:
@@ -38,11 +42,12 @@ _OTHER = {False: "pl-narrow", True: "pl-wide"}
 @contextmanager
 def working(words: str) -> Iterator[None]:
     """Say, where the cell's output will be, that the app works, if what is done within takes longer than a MOMENT."""
-    done = Event()
+    done, told = Event(), Event()
 
     def tell() -> None:
         if not done.wait(MOMENT):
             mo.output.replace(mo.status.spinner(title=words))
+            told.set()
 
     teller = mo.Thread(target=tell, daemon=True)
     teller.start()
@@ -51,3 +56,30 @@ def working(words: str) -> Iterator[None]:
     finally:
         done.set()
         teller.join()
+        if told.is_set():
+            mo.output.clear()
+
+
+class Afterwards:
+    """Does what it was asked for last when nothing new has been asked for a while, and the first thing at once.
+
+    So the charts keep up with a slider that is being moved, and all else follows when it rests.
+    """
+
+    def __init__(self) -> None:
+        self._waiting: asyncio.TimerHandle | None = None
+        self._begun = False
+
+    def do(self, act: Callable[[], None]) -> None:
+        """Do `act` afterwards, instead of what is still waiting."""
+        if self._waiting:
+            self._waiting.cancel()
+        try:
+            loop = asyncio.get_running_loop()
+        except RuntimeError:  # run as a script, where nothing comes afterwards
+            self._begun = False
+        if self._begun:
+            self._waiting = loop.call_later(REST, act)
+        else:
+            self._begun = True
+            act()

@@ -1,60 +1,90 @@
-"""What a team sees: alternatives of one house, how near each comes to its own ideal, and where they differ."""
+"""The team's page: two to four alternatives of one house side by side."""
 
 from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from pathlib import Path
 
 import marimo as mo
 
 from planner import charts
-from planner.apps import pages
+from planner.apps import pages, screen
 from planner.apps.houses import Opened
-from planner.charts import FinishedChart
 from planner.files.problems import HouseFault, Problem
-from planner.intent.folder import read_intent
+from planner.house.model import House
+from planner.intent.folder import list_intents, read_intent
 from planner.planning import frames
 from planner.planning.answer import Plan
 from planner.planning.pipeline import plan
 
 MOST = 4
-"""How many alternatives stand side by side."""
+"""Alternatives that stand side by side."""
 
 WIDE_CHART, MATRIX_CHART = 1200, 900
-"""Widths of the charts on a wide screen [px]."""
+"""Widths of charts [px]."""
 
 
-def planned_as(opened: Opened, names: Sequence[str]) -> tuple[list[Plan], mo.Html]:
-    """The plans of alternatives that there are, and notes on those that cannot be had or read."""
+def choice(folder: Path, asked: Iterable[str]) -> mo.ui.multiselect:
+    """A choice of alternatives: those that were asked for, or the first there are."""
+    names = list_intents(folder)
+    chosen = [name for name in asked if name in names] or names
+    return mo.ui.multiselect(names, value=chosen[:MOST], label=f"Alternatives (two to {MOST})", max_selections=MOST)
+
+
+@dataclass(frozen=True)
+class Compared:
+    """The plans of the alternatives that were chosen, those without a plan among them, and the faults of those that
+    cannot be read.
+    """
+
+    plans: tuple[Plan, ...]
+    faults: tuple[Problem, ...]
+
+    @property
+    def standing(self) -> list[Plan]:
+        """The plans that keep every rule."""
+        return [planned for planned in self.plans if planned.feasible]
+
+
+def compared(opened: Opened, house: House, names: Sequence[str]) -> Compared:
+    """Plan every one of some alternatives; where that takes long the page says so."""
     plans: list[Plan] = []
     faults: list[Problem] = []
-    for name in names:
-        if opened.house is None:
-            break
-        try:
-            plans.append(plan(opened.house, read_intent(opened.folder, name), opened.stock))
-        except HouseFault as fault:
-            faults += fault.problems
-    notes = [
+    with screen.working(f"Planning {len(names)} alternatives"):
+        for name in names:
+            try:
+                plans.append(plan(house, read_intent(opened.folder, name), opened.stock, opened.library))
+            except HouseFault as fault:
+                faults += fault.problems
+    return Compared(tuple(plans), tuple(faults))
+
+
+def notes(found: Compared, chosen: int) -> mo.Html | None:
+    """What there is to say of the choice: no plan, faults, too few."""
+    said = [
         pages.note(
             "alarm",
             pages.element("p", f"{title}: no plan can keep all of these at once."),
             pages.listed(planned.conflicts),
         )
-        for title, planned in zip(frames.alternative_titles(plans), plans, strict=True)
+        for title, planned in zip(frames.alternative_titles(found.plans), found.plans, strict=True)
         if not planned.feasible
     ]
-    if faults:
-        notes.append(pages.note("alarm", "These alternatives cannot be read.", pages.problems(faults)))
-    if len(names) < 2:
-        notes.append(pages.note("quiet", "Choose two alternatives or more."))
-    return [planned for planned in plans if planned.feasible], pages.show(*notes)
+    if found.faults:
+        said.append(pages.note("alarm", "These alternatives cannot be read.", pages.problems(found.faults)))
+    if chosen < 2:
+        said.append(pages.note("quiet", "Choose two alternatives or more."))
+    return pages.show(*said) if said else None
+
+
+COLUMNS = ["Alternative", "Period, order, grade", "Best tier", "Away from the ideal", "Rooms", "Passages"]
+COLUMNS += ["Clear steps", "Level", "Too faint", "Abrupt", "Cost index"]
 
 
 def figures(standing: Sequence[Plan]) -> mo.Html:
-    """How near each plan comes to its own ideal, and how its steps read."""
-    columns = ["Alternative", "Period, order, grade", "Best tier", "Away from the ideal", "Rooms", "Passages"]
-    columns += ["Clear steps", "Level", "Too faint", "Abrupt", "Cost index"]
+    """What sums each alternative up."""
     rows = map(_figures, frames.alternative_titles(standing), standing)
     caption = "How near each comes to its own ideal, and how its steps read"
-    return pages.show(pages.table(columns, rows, caption=caption, numbers=columns[2:]))
+    return pages.show(pages.table(COLUMNS, rows, caption=caption, numbers=COLUMNS[2:]))
 
 
 def _figures(title: str, planned: Plan) -> list[object]:
@@ -71,12 +101,13 @@ def _figures(title: str, planned: Plan) -> list[object]:
     ]
 
 
-def tiers(standing: Sequence[Plan], every_room: bool, dark: bool, width: int) -> FinishedChart:
-    """The tier of each room in each plan, those alone that differ unless every room is asked for."""
-    compared = frames.compare(standing)
-    return charts.tier_matrix(compared, differing_only=not every_room, dark=dark, width=min(width, MATRIX_CHART))
+def tier_matrix(standing: Sequence[Plan], every_room: bool, dark: bool, width: int) -> pages.Drawn:
+    """The tier of each room in each alternative; of every room, or of those that differ."""
+    tiers = frames.compare(standing)
+    width = min(width, MATRIX_CHART)
+    return pages.Drawn(charts.tier_matrix(tiers, differing_only=not every_room, dark=dark, width=width))
 
 
-def walks(standing: Iterable[Plan], dark: bool, width: int) -> FinishedChart:
-    """The walks to the bedrooms, the plans side by side."""
-    return charts.step_down(frames.compare_routes(list(standing)), dark=dark, width=width)
+def walks(standing: Sequence[Plan], dark: bool, width: int) -> pages.Drawn:
+    """The walks to the bedrooms, alternative beside alternative."""
+    return pages.Drawn(charts.step_down(frames.compare_routes(standing), dark=dark, width=width))

@@ -8,7 +8,7 @@ value is the room's full name.
 """
 
 from planner.charts.element_sizes import element_sizes
-from planner.charts.finished import FinishedChart, specification
+from planner.charts.finished import FinishedChart
 from planner.charts.floor_plan import floor_plan
 from planner.charts.house_map import house_map
 from planner.charts.importance import importance
@@ -26,7 +26,6 @@ __all__ = [
     "house_map",
     "importance",
     "room_graph",
-    "specification",
     "step_down",
     "tier_matrix",
 ]

@@ -7,6 +7,7 @@ import pandas as pd
 from planner.charts.finished import FinishedChart
 from planner.charts.names import name_column
 from planner.charts.sheet import Sheet, message
+from planner.charts.vega_lite import records
 from planner.look import theme
 from planner.look.theme import TEXT
 from planner.units import format_length
@@ -58,7 +59,7 @@ def element_sizes(
         sheet.write(tier_names.get(tier, ""), x, 35, sheet.look.ink, TEXT["note"])
     ramp = theme.ramp(int(shown["tiers"].iloc[0]), dark)
     greatest = shown.groupby("element")["size"].max().to_dict()
-    for e in cast("list[ElementRow]", shown.to_dict("records")):
+    for e in cast("list[ElementRow]", records(shown)):
         long = (cell - 10) * e["size"] / greatest[e["element"]]
         _size(sheet, e, left[e["tier"]], names.middle[e["element"]], long, ramp[e["tier"] - 1])
     subtitle = "Height, or width of a casing [in]; bars compare within a row"

@@ -19,8 +19,8 @@ from planner.charts.rooms import (
     room_rows,
     tier_names,
 )
-from planner.charts.sheet import LEADING, Sheet, feature, message
-from planner.charts.vega_lite import PIXELS, QUIET, Row, Spec, layer
+from planner.charts.sheet import LEADING, Sheet, feature, joined, message
+from planner.charts.vega_lite import PIXELS, QUIET, Row, Spec, layer, records
 from planner.house.model import Point
 from planner.look import theme
 from planner.look.theme import TEXT, text_on, text_width, wrapped
@@ -194,7 +194,7 @@ def _ground(sheet: Sheet, shapes: list[Row], gaps: list[Row]) -> list[Spec]:
         layers.append(layer(selected, edge | {"filled": False}, outline, projection=PIXELS))
     if gaps:
         bare = {"type": "geoshape", "filled": False, "stroke": sheet.look.paper, "strokeWidth": thin + 1.5} | QUIET
-        layers.append({"data": {"values": gaps}, "projection": PIXELS, "mark": bare})
+        layers.append({"data": {"values": joined(gaps)}, "projection": PIXELS, "mark": bare})
     return layers
 
 
@@ -241,7 +241,7 @@ def letters(number: int) -> str:
 
 def _draw_openings(sheet: Sheet, openings: pd.DataFrame | None, rooms: dict[str, RoomRow], place: Place) -> list[Row]:
     """Signs of the openings of some rooms; returns the gaps that they make in walls."""
-    rows = [] if openings is None else cast("list[OpeningRow]", openings.to_dict("records"))
+    rows = [] if openings is None else cast("list[OpeningRow]", records(openings))
     gaps = []
     for opening in rows:
         gap = Gap(place.on_sheet((opening["x1"], opening["y1"])), place.on_sheet((opening["x2"], opening["y2"])))
@@ -249,7 +249,7 @@ def _draw_openings(sheet: Sheet, openings: pd.DataFrame | None, rooms: dict[str,
             continue
         _draw_opening(sheet, opening, gap, text_on(room_fill(rooms[opening["room"]], sheet.dark)))
         if opening["kind"] != "fireplace":
-            gaps.append(feature(list(gap), {"room": opening["room"]}))
+            gaps.append(feature(list(gap), {}))
     return gaps
 
 

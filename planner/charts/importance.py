@@ -7,7 +7,7 @@ import pandas as pd
 from planner.charts.finished import FinishedChart
 from planner.charts.names import NameColumn, name_column
 from planner.charts.sheet import message
-from planner.charts.vega_lite import AT, BAND, EDGE, Row, Spec, config, layer, title, tooltip
+from planner.charts.vega_lite import AT, BAND, EDGE, Row, Spec, config, layer, records, title, tooltip
 from planner.look import theme
 from planner.look.theme import TEXT
 
@@ -52,14 +52,14 @@ def importance(factors: pd.DataFrame, *, dark: bool = False, width: int = 720) -
     if factors.empty:
         return message(heading, "There are no rooms to weigh.", width, dark)
     ordered = factors.drop_duplicates("room").sort_values(["importance", "room"], ascending=[False, True])
-    rooms = cast("list[WeighedRow]", ordered.to_dict("records"))
+    rooms = cast("list[WeighedRow]", records(ordered))
     names = name_column((r["room"] for r in rooms), 0.36 * width, 22)
     shares = dict(zip(factors["factor"], factors["weight"], strict=True))
     legend = {factor: f"{factor} {share:.0%}" for factor, share in shares.items()}
     plot = width - names.width - 2 * EDGE - 2
     axis = {"title": "Importance (0 to 1)", "values": list(TICKS), "format": ".2~f"}
     x = {"type": "quantitative", "scale": {"domain": [0, plot / (plot - END_ROOM)], "nice": False}, "axis": axis}
-    parts = _parts(cast("list[FactorRow]", factors.to_dict("records")), legend, names)
+    parts = _parts(cast("list[FactorRow]", records(factors)), legend, names)
     subtitle = "Bar ends at the target tier; diamond: the tier given; at right: target → tier"
     return FinishedChart(
         {

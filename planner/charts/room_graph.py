@@ -19,7 +19,7 @@ from planner.charts.rooms import (
     tier_names,
 )
 from planner.charts.sheet import LEADING, Sheet, line_layer, line_row, message
-from planner.charts.vega_lite import AT, Row, Spec, layer, plain_number
+from planner.charts.vega_lite import AT, Row, Spec, layer, plain_number, records
 from planner.house.model import Point
 from planner.look import theme
 from planner.look.theme import TEXT, text_on, wrapped
@@ -62,7 +62,7 @@ def room_graph(
     title = "Rooms by depth from the entry, with their tiers"
     if rooms.empty:
         return message(title, "There are no rooms to draw.", width, dark)
-    sheet, joined = Sheet(width, dark), cast("list[PassageRow]", passages.to_dict("records"))
+    sheet, joined = Sheet(width, dark), cast("list[PassageRow]", records(passages))
     rules: list[Row] = []
     nodes: list[Row] = []
     at: dict[str, Point] = {}

@@ -8,7 +8,7 @@ from typing import TypedDict, cast
 
 import pandas as pd
 
-from planner.charts.vega_lite import Row, Spec, tooltip
+from planner.charts.vega_lite import Row, Spec, records, tooltip
 from planner.house.model import Point
 from planner.look import theme
 
@@ -40,7 +40,7 @@ class RoomRow(TypedDict):
 
 def room_rows(rooms: pd.DataFrame) -> list[RoomRow]:
     """The rows of frames.rooms."""
-    return cast("list[RoomRow]", rooms.to_dict("records"))
+    return cast("list[RoomRow]", records(rooms))
 
 
 def tier_names(rooms: pd.DataFrame) -> dict[int, str]:

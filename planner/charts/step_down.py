@@ -6,10 +6,12 @@ import pandas as pd
 
 from planner.charts.finished import FinishedChart
 from planner.charts.names import name_column, short
-from planner.charts.sheet import message
-from planner.charts.vega_lite import AT, BAND, EDGE, Row, Spec, config, plain_name, title, tooltip
+from planner.charts.sheet import Sheet, message
+from planner.charts.vega_lite import EDGE, records
 from planner.look import theme
 from planner.look.theme import TEXT, text_on, text_width, wrapped
+
+NAMES_HEADING = "Steps from the entry, and room"
 
 SIGNS = {"abrupt": "abrupt step", "rises": "rising step", "faint": "step too faint to see"}
 """Steps that carry a sign, and what it means."""
@@ -25,6 +27,12 @@ MOST_NAME = 170.0
 
 SIGN_ROOM = 66
 """Pixels kept right of the longest bar for the sign of a step."""
+
+ABOVE, BELOW, BETWEEN = 32.0, 34.0, 18.0
+"""Pixels above the bars of a walk for its head, below them for the axis, and between walks one above the other."""
+
+HEAD_LINE = 14.0
+"""Height of each line of a head but the first [px]."""
 
 
 class StepRow(TypedDict):
@@ -51,29 +59,30 @@ def step_down(routes: pd.DataFrame, *, dark: bool = False, width: int = 720) -> 
     heading = "How the tiers step down from the entry to each bedroom"
     if routes.empty:
         return message(heading, "No route leads from the entry to a bedroom.", width, dark)
-    columns = _columns(routes, width)
-    panel = (width - (columns - 1) * GAP) / columns
     by = [name for name in ("route", "alternative") if name in routes]
-    ranks = {route: i for i, route in enumerate(dict.fromkeys(routes["route"]))}
-    routes = routes.sort_values("route", key=lambda names: names.map(ranks), kind="stable")
-    tiers, tier_names = int(routes["tiers"].iloc[0]), dict(zip(routes["tier"], routes["tier_name"], strict=True))
-    walks = [
-        _walk(cast("list[StepRow]", steps.to_dict("records")), list(map(str, key)), tiers, panel, dark)
-        for key, steps in routes.groupby(by, sort=False)
-    ]
+    tiers, columns = int(routes["tiers"].iloc[0]), _columns(routes, width)
+    panel = (width - (columns - 1) * GAP) / columns
+    walks = [Walk(heads, steps, tiers, panel) for heads, steps in _grouped(routes, by)]
+    sheet, top = Sheet(width, dark), 0.0
+    for start in range(0, len(walks), columns):
+        beside = walks[start : start + columns]
+        bars = top + max(walk.above for walk in beside)
+        for column, walk in enumerate(beside):
+            walk.draw(sheet, column * (panel + GAP), bars)
+        top = bars + max(walk.names.bottom for walk in beside) + BELOW + BETWEEN
     signs = "; ".join(f"{theme.STEPS[name].glyph} {meaning}" for name, meaning in SIGNS.items())
-    said = ", ".join(f"{tier} {tier_names[tier]}" for tier in sorted(tier_names, reverse=True))
-    return FinishedChart(
-        {
-            "title": title(heading, f"Tier of {tiers}: {said}. {signs}", width),
-            "concat": walks,
-            "columns": columns,
-            "padding": EDGE,
-            "spacing": {"row": 18, "column": GAP},
-            "align": "each",
-            "config": config(dark),
-        }
-    )
+    named = {step["tier"]: step["tier_name"] for walk in walks for step in walk.steps}
+    said = ", ".join(f"{tier} {named[tier]}" for tier in sorted(named, reverse=True))
+    return sheet.chart(heading, f"Tier of {tiers}: {said}. {signs}", top - BETWEEN)
+
+
+def _grouped(routes: pd.DataFrame, by: list[str]) -> list[tuple[list[str], list[StepRow]]]:
+    """The steps of each walk under its heads, walk by walk in the order in which they come."""
+    groups: dict[tuple[str, ...], list[StepRow]] = {}
+    for row in records(routes):
+        groups.setdefault(tuple(str(row[name]) for name in by), []).append(cast(StepRow, row))
+    places = {route: place for place, route in enumerate(dict.fromkeys(heads[0] for heads in groups))}
+    return [(list(heads), groups[heads]) for heads in sorted(groups, key=lambda heads: places[heads[0]])]
 
 
 def _columns(routes: pd.DataFrame, width: float) -> int:
@@ -82,57 +91,59 @@ def _columns(routes: pd.DataFrame, width: float) -> int:
     return min(max(1, int((width + GAP) // (LEAST_PANEL + GAP))), int(routes[beside].nunique()))
 
 
-def _walk(steps: list[StepRow], heads: list[str], tiers: int, panel: float, dark: bool) -> Spec:
+class Walk:
     """One walk as a stair seen from the side; `heads` are its bedroom and, where there are several, its alternative."""
-    look, ramp = theme.palette(dark), theme.ramp(tiers, dark)
-    drawn = {f"{s['position']}\n{s['room']}": f"{s['position']} {s['room']}" for s in steps}
-    names = name_column(drawn, min(0.42 * panel, MOST_NAME), 22, drawn=drawn, fixed=True)
-    plot = panel - names.width - 3 * EDGE
-    unit = (plot - SIGN_ROOM) / tiers
-    bars = [
-        _bar(s, ramp[s["tier"] - 1], unit * s["tier"]) | {"mid": names.middle[key]} | names.band(key, 0.86)
-        for s, key in zip(steps, drawn, strict=True)
-    ]
-    axis = {"title": "Tier", "values": list(range(1, tiers + 1)), "format": "d"}
-    x = {"type": "quantitative", "scale": {"domain": [0, plot / unit], "nice": False}, "axis": axis}
-    ends = {"x": {"field": "x2", **x}, "y": AT["y"] | {"field": "mid"}}
-    text = {"type": "text", "baseline": "middle", "fontSize": TEXT["note"]}
-    head = " · ".join([f"To {short(heads[0])}", *map(short, heads[1:])])
-    return {
-        "title": {"text": wrapped(head, panel - 8, TEXT["label"]), "fontSize": TEXT["label"], "offset": 6},
-        "width": plot,
-        "height": names.bottom,
-        "data": {"values": bars},
-        "layer": [
-            {
-                "mark": {"type": "rect", "stroke": look.soft, "strokeWidth": theme.pixels("hatch")},
-                "encoding": {"x": {"field": "x", **x}, "x2": {"field": "x2"}, **BAND, "fill": plain_name("fill")}
-                | {"tooltip": tooltip("room", "tier", "step")},
-            },
-            {
-                "mark": text | {"align": "right", "dx": -5},
-                "encoding": ends | {"text": {"field": "text"}, "color": plain_name("ink")},
-            },
-            {
-                "mark": text | {"align": "left", "dx": 5, "fontWeight": "bold", "color": look.alarm},
-                "encoding": ends | {"text": {"field": "sign"}},
-            },
-            *names.layers("Steps from the entry, and room", look),
-        ],
-    }
+
+    def __init__(self, heads: list[str], steps: list[StepRow], tiers: int, panel: float) -> None:
+        self.steps, self.tiers = steps, tiers
+        self.head = wrapped(" · ".join([f"To {short(heads[0])}", *map(short, heads[1:])]), panel - 8, TEXT["label"])
+        drawn = {f"{s['position']}\n{s['room']}": f"{s['position']} {s['room']}" for s in steps}
+        self.names = name_column(drawn, min(0.42 * panel, MOST_NAME), 22, drawn=drawn, fixed=True)
+        self.long = panel - self.names.width - 3 * EDGE
+        self.unit = (self.long - SIGN_ROOM) / tiers
+
+    @property
+    def above(self) -> float:
+        """Pixels that the head takes above the bars."""
+        return ABOVE + HEAD_LINE * (len(self.head) - 1)
+
+    def draw(self, sheet: Sheet, left: float, top: float) -> None:
+        """Draw the walk from its left edge on, its bars from `top` down [px]."""
+        for line, text in enumerate(reversed(self.head)):
+            y = top - ABOVE + 5 - HEAD_LINE * line
+            sheet.write(text, left, y, sheet.look.ink, TEXT["label"], bold=True)
+        sheet.write(NAMES_HEADING, left, top - 8, sheet.look.soft, TEXT["label"])
+        for row in self.names.texts():
+            x = left + self.names.width - 8
+            sheet.write(row["text"], x, top + row["y"], sheet.look.ink, TEXT["label"], align="right")
+        self._draw_axis(sheet, left + self.names.width, top, top + self.names.bottom)
+        for step, (name, middle) in zip(self.steps, self.names.middle.items(), strict=True):
+            band = self.names.band(name, 0.86)
+            self._draw_bar(sheet, step, left + self.names.width, top + band["y"], top + middle, top + band["y2"])
+
+    def _draw_axis(self, sheet: Sheet, x: float, top: float, bottom: float) -> None:
+        """A line and a number for every tier, and the axis that they stand on."""
+        look, size = sheet.look, TEXT["label"]
+        for tier in range(1, self.tiers + 1):
+            at = x + tier * self.unit
+            sheet.line([(_crisp(at), top), (_crisp(at), bottom)], look.faint, "hatch")
+            sheet.line([(_crisp(at), bottom), (_crisp(at), bottom + 5)], look.soft, "edge")
+            sheet.write(str(tier), at + 0.5, bottom + 12.5, look.ink, size, align="center")
+        sheet.line([(x, _crisp(bottom)), (x + self.long, _crisp(bottom))], look.soft, "edge")
+        sheet.write("Tier", x + self.long / 2, bottom + 27.5, look.soft, size, align="center")
+
+    def _draw_bar(self, sheet: Sheet, step: StepRow, x: float, top: float, middle: float, bottom: float) -> None:
+        """A room's bar: its tier by name where there is room for it, and the sign of the step into it."""
+        mark, named = theme.STEPS[step["step"]], f"{step['tier']} {step['tier_name']}"
+        fill, end = theme.ramp(self.tiers, sheet.dark)[step["tier"] - 1], x + self.unit * step["tier"]
+        sheet.block(x, top, end, bottom, fill, {"room": step["room"], "tier": named, "step": mark.word})
+        fits = text_width(named, TEXT["note"]) < end - x - 10
+        text = named if fits else str(step["tier"])
+        sheet.write(text, end - 5, middle, text_on(fill), TEXT["note"], align="right")
+        if mark.glyph:
+            sheet.write(f"{mark.glyph} {mark.word}", end + 5, middle, sheet.look.alarm, TEXT["note"], bold=True)
 
 
-def _bar(s: StepRow, fill: str, long: float) -> Row:
-    """A room's bar, `long` pixels: its tier by name where there is room for it, and the sign of the step into it."""
-    mark, named = theme.STEPS[s["step"]], f"{s['tier']} {s['tier_name']}"
-    return {
-        "x": 0,
-        "x2": s["tier"],
-        "fill": fill,
-        "ink": text_on(fill),
-        "tier": named,
-        "room": s["room"],
-        "step": mark.word,
-        "text": named if text_width(named, TEXT["note"]) < long - 10 else str(s["tier"]),
-        "sign": f"{mark.glyph} {mark.word}" if mark.glyph else "",
-    }
+def _crisp(place: float) -> float:
+    """Where a thin line is drawn within one row of pixels."""
+    return round(place) + 0.5

@@ -7,6 +7,7 @@ import pandas as pd
 from planner.charts.finished import FinishedChart
 from planner.charts.names import LINE_HEIGHT, NameColumn, name_column, short
 from planner.charts.sheet import Sheet, message
+from planner.charts.vega_lite import records
 from planner.look import theme
 from planner.look.theme import TEXT, text_on, text_width, wrapped
 
@@ -38,7 +39,7 @@ def tier_matrix(
     compared : frames.compare.
     differing_only : leave out the rooms on which all alternatives agree, and the mark with them.
     """
-    cells = cast("list[TierRow]", compared.to_dict("records"))
+    cells = cast("list[TierRow]", records(compared))
     rooms = {c["room"]: bool(c["differs"]) for c in cells}
     title = f"Tier by room and alternative, {sum(rooms.values())} of {len(rooms)} rooms differ"
     shown = [c for c in cells if c["differs"] or not differing_only]

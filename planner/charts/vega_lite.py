@@ -3,6 +3,8 @@
 from collections.abc import Sequence
 from typing import Any
 
+import pandas as pd
+
 from planner.look import theme
 from planner.look.theme import FONT, TEXT, pixels, wrapped
 
@@ -44,6 +46,12 @@ def plain_name(field: str) -> Spec:
 def tooltip(*fields: str) -> list[Spec]:
     """What is told when a mark is pointed at, each field under the last part of its name."""
     return [{"field": f, "type": "nominal", "title": f.rpartition(".")[2]} for f in fields]
+
+
+def records(frame: pd.DataFrame) -> list[Row]:
+    """The rows of a frame by its columns; pandas' own `to_dict` takes several times as long."""
+    names = list(frame.columns)
+    return [dict(zip(names, row, strict=True)) for row in zip(*(frame[n].tolist() for n in names), strict=True)]
 
 
 def layer(rows: Sequence[Row], mark: Spec, encoding: Spec, **more: Any) -> Spec:

@@ -22,7 +22,7 @@ def heights(layout: WallLayout) -> String:
     """The string of the trim, from the floor to the ceiling."""
     levels = [0.0, layout.ceiling]
     for name, (bottom, top) in standing(layout).items():
-        levels += [top] if name == "base" else [bottom] if name == "crown" else [bottom, top]
+        levels += [bottom] if name == "crown" else [bottom, top]
     return string(y for y in levels if 0 <= y <= layout.ceiling)
 
 

@@ -125,6 +125,7 @@ def wrapped(text: str, width: float, size: float) -> list[str]:
     return [*lines, line] if line else lines
 
 
+@cache
 def text_on(colour: str) -> str:
     """Black or white, whichever stands out more from a #rrggbb ground; at least 4.58 : 1 on any."""
     return "#000000" if contrast(colour, "#000000") >= contrast(colour, "#ffffff") else "#ffffff"

@@ -1,18 +1,12 @@
 """A designer loses nothing: drafts, saving, undoing, and finding the way out of a conflict."""
 
 import os
-import shutil
 
 import pytest
 
-from planner import HouseFault, demo_house, list_intents, plan, read_house, read_intent
+from planner import HouseFault, list_intents, plan, read_house, read_intent
 from planner.apps.desk import Desk, ways_out
 from planner.intent import drafts, edits
-
-
-@pytest.fixture
-def folder(tmp_path):
-    return shutil.copytree(demo_house(), tmp_path / "house")
 
 
 def test_a_change_is_found_again_by_the_next_desk(folder):

@@ -87,7 +87,7 @@ def chromium() -> Iterator:
 def page(chromium) -> Iterator:
     """A fresh page that fails its test where anything was written to the console as an error."""
     context = chromium.new_context(viewport={"width": 1440, "height": 1000})
-    context.set_default_timeout(20_000)
+    context.set_default_timeout(60_000)
     opened = context.new_page()
     errors: list[str] = []
     opened.on("console", lambda said: errors.append(said.text) if said.type == "error" else None)

@@ -33,7 +33,7 @@ def controls(page, room):
     return page.locator("tr").filter(has=page.locator("th", has_text=room)).first.locator("select")
 
 
-def until(page, condition, seconds=10):
+def until(page, condition, seconds=40):
     """Wait until something holds that only Python can tell."""
     for _ in range(seconds * 20):
         if condition():

@@ -35,6 +35,13 @@ def test_it_is_written_as_it_was_given(chart):
     assert pickle.loads(pickle.dumps(chart)).to_dict() == chart.to_dict()
 
 
+def test_what_is_written_can_be_written_into(chart):
+    said = chart.to_dict()
+    said["layer"][0]["encoding"]["x"]["field"] = "b"
+    said["layer"][0]["data"]["values"].clear()
+    assert chart.to_dict() == {"$schema": alt.SCHEMA_URL, **SPEC}
+
+
 def test_parts_are_replaced_and_the_chart_stays(chart):
     titled = chart.properties(title=alt.Title("Stairs", subtitle="plainly"), width=300)
     assert titled.to_dict() == chart.to_dict() | {"title": {"text": "Stairs", "subtitle": "plainly"}, "width": 300}

@@ -72,7 +72,7 @@ def test_it_is_to_scale_and_labels_lie_inside(planned, demo):
 def test_north_is_up_and_east_right():
     rooms = pd.DataFrame([square("Hall"), square("North", south=120.0), square("East", west=120.0)])
     at = {name: s["geometry"]["coordinates"][0][0] for name, s in shapes(charts.floor_plan(rooms, width=508)).items()}
-    assert at == {"Hall": (10, 490), "North": (10, 250), "East": (250, 490)}
+    assert at == {"Hall": [10, 490], "North": [10, 250], "East": [250, 490]}
     for shape in shapes(charts.floor_plan(rooms)).values():
         ring = shape["geometry"]["coordinates"][0]
         assert (len(ring), ring[0]) == (5, ring[-1])

@@ -117,6 +117,22 @@ def test_a_full_row_goes_on_in_another_of_about_the_same_length():
     assert all(46 < x < 382 for x, _ in at.values())
 
 
+def test_names_of_several_lines_have_the_room_that_they_need():
+    long = "Conservatory-Orangery and Winter Garden"
+    chart = graph({"Hall": 0, long: 1, "Below": 2})
+    at = places(chart)
+    named = {row["text"]: row["y"] for row in words(chart) if row["x"] == at[long][0] and row["size"] == 10}
+    lines_of_name = [y for y in named.values() if at[long][1] < y < at["Below"][1]]
+    assert len(lines_of_name) > 2
+    assert max(lines_of_name) + 10 < at["Below"][1] - RADIUS
+
+
+def test_the_chart_ends_below_the_tiers(demo):
+    squares = [row["y"] for row in rows(demo) if row.get("shape") == "square"]
+    assert squares
+    assert demo.to_dict()["height"] > max(squares) + 10
+
+
 def test_a_passage_to_a_room_that_is_not_shown_is_left_out():
     chart = graph({"Hall": 0}, [("Hall", "Attic", "abrupt")])
     assert all(line["weight"] == theme.pixels("hatch") for line in lines(chart))

@@ -74,6 +74,9 @@ def test_shades_lie_where_the_profile_has_them():
         assert (x0, x1) == (0, 216) and low - 1e-6 <= y0 < y1 <= high + 1e-6
     assert all(not p.line and p.layer == "shade" for p in shaded.values())
     assert len(shaded["paper"].segments) == 4 * len(crown)
+    (base,) = of(layout, Part.BASE)
+    assert "paper" in {fill for *_, fill in faces(layout.sections)["base"].bands}
+    assert len(paths(layout, base)["paper"].segments) == 4
 
 
 def test_paper_is_laid_under_what_a_shadow_may_cover():

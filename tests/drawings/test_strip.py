@@ -5,7 +5,7 @@ from itertools import combinations, pairwise
 from shapely import Polygon as Shape
 
 from planner.drawings.scene import Group, Text, bounds, flat, text_box
-from planner.drawings.strip import REACH, strip
+from planner.drawings.strip import BESIDE, REACH, _shown, strip
 from planner.house.model import OUTSIDE, House, Opening, Room
 from planner.library import standard
 from planner.walls.layout import lay_out
@@ -67,18 +67,41 @@ def widths(scene):
     return [high[0] - low[0] for low, high in papers]
 
 
+WINDOWS = (
+    Opening("WA", "window", "A", OUTSIDE, "S", 20.0, 36.0, 90.0, 30.0),
+    Opening("WB", "window", "B", OUTSIDE, "S", 20.0, 36.0, 90.0, 30.0),
+)
+
+
+def shown(walls, room, onward=""):
+    return [a.name for a in _shown(walls[room], onward).apertures]
+
+
 def test_the_wall_about_the_passage_onward_is_shown():
-    wide = Opening("Arch", "cased opening", "B", OUTSIDE, "S", None, 140.0, 90.0)
-    assert widths(strip_of(["A", "B"], wide))[0] == 2 * REACH
+    walls = row(["A", "B", "C"], 168.0, *WINDOWS)
+    assert shown(walls, "A", "B") == ["D1"]
+    assert shown(walls, "B", "C") == ["D2"]
+    assert widths(strip(walls, ["A", "B", "C"])) == [2 * REACH] * 3
 
 
 def test_of_the_last_room_a_window_is_shown_rather_than_where_one_came_in():
-    window = Opening("W", "window", "B", OUTSIDE, "S", None, 36.0, 90.0, 30.0)
-    south = strip(row(["A", "B"], 168.0, window), ["A", "B"])
-    glass = [
-        s for g in groups(south)[1:] for s in g.shapes if getattr(s, "fill", None) == "light" and s.layer == "shade"
-    ]
-    assert glass
+    walls = row(["A", "B"], 168.0, *WINDOWS)
+    assert shown(walls, "B") == ["WB"]
+    assert shown(row(["A", "B"]), "B") == ["D1"]
+
+
+def test_a_wide_passage_is_shown_with_what_stands_beside_it():
+    arch = Opening("Arch", "cased opening", "A", OUTSIDE, "N", None, 120.0, 90.0)
+    (alone,) = row(["A"], 240.0, arch).values()
+    assert _shown(alone, "").length == 120 + 2 * BESIDE
+
+
+def test_of_several_the_stretch_is_shown_that_cuts_no_opening_in_two():
+    """The first window's stretch would end in the second; the one on the next wall cuts nothing."""
+    near = Opening("W1", "window", "A", OUTSIDE, "S", 10.0, 36.0, 90.0, 30.0)
+    cut = Opening("W2", "window", "A", OUTSIDE, "S", 100.0, 36.0, 90.0, 30.0)
+    free = Opening("W3", "window", "A", OUTSIDE, "N", None, 36.0, 90.0, 30.0)
+    assert shown(row(["A"], 240.0, near, cut, free), "A") == ["W3"]
 
 
 def test_a_room_without_openings_shows_its_longest_wall():

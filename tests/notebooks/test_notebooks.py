@@ -16,7 +16,7 @@ def run(app, folder, *arguments):
     page = folder.parent / f"{app}.html"
     command = [sys.executable, "-m", "marimo", "export", "html", str(bundled("notebooks") / f"{app}.py")]
     command += ["-o", str(page), "--no-include-code", "--", "--house", str(folder), *arguments]
-    done = subprocess.run(command, capture_output=True, text=True, timeout=120, check=False)
+    done = subprocess.run(command, capture_output=True, text=True, timeout=300, check=False)
     assert done.returncode == 0, done.stderr
     return page.read_text("utf-8")
 
@@ -29,7 +29,7 @@ def folder(tmp_path):
 @pytest.mark.parametrize("app", APPS)
 def test_an_app_runs_as_a_script(app, folder):
     script = [sys.executable, str(bundled("notebooks") / f"{app}.py"), "--", "--house", str(folder)]
-    done = subprocess.run(script, capture_output=True, text=True, timeout=120, check=False)
+    done = subprocess.run(script, capture_output=True, text=True, timeout=300, check=False)
     assert (done.returncode, done.stderr) == (0, "")
 
 

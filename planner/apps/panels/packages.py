@@ -37,11 +37,15 @@ def _ladder(planned: Plan, ceiling: float, dark: bool) -> pages.Markup:
 
 def _to_make(planned: Plan, dark: bool) -> list[mo.Html]:
     """What the stock cannot meet, and each profile that a mill is to make instead."""
-    if not planned.choice or not planned.choice.shortfalls:
+    if not planned.choice:
         return []
+    unproved = f"The choice from stock is {planned.choice.unproved}." if planned.choice.unproved else ""
+    doubts = [pages.show(pages.note("quiet", unproved))] if unproved else []
+    if not planned.choice.shortfalls:
+        return doubts
     said = pages.note("quiet", pages.heading("To have made"), pages.listed(planned.choice.shortfalls))
     drawn = [pages.drawing(profile_section(profile), SECTION_WIDTH, dark) for profile in planned.choice.to_make]
-    return [pages.show(said, pages.element("div", *drawn, style=pages.SIDE_BY_SIDE))]
+    return [*doubts, pages.show(said, pages.element("div", *drawn, style=pages.SIDE_BY_SIDE))]
 
 
 def _table(planned: Plan, package: Package) -> pages.Markup:

@@ -1,6 +1,7 @@
 """The tab of rooms: what each is, and what is wished of it."""
 
 from collections.abc import Iterable, Mapping, Sequence
+from functools import reduce
 
 import marimo as mo
 
@@ -9,7 +10,7 @@ from planner.apps.changes import Changes
 from planner.apps.desk import Desk
 from planner.house.model import House
 from planner.intent import edits
-from planner.intent.model import Wish
+from planner.intent.model import Intent, Wish
 from planner.planning.answer import Plan
 
 ALL_LEVELS = "all levels"
@@ -46,13 +47,17 @@ def wishes(rooms: Iterable[str], changes: Changes) -> Wishes:
 
 def mended(built: Wishes, changes: Changes) -> Wishes:
     """New controls for those rooms for which the desk has something else than the controls that were built show."""
-    stale = (room for room, controls in built.items() if _values(controls) != _wished(changes.desk, room))
+    options = list(_tiers(changes.desk))
+    stale = (
+        room
+        for room, (pin, lowest, highest) in built.items()
+        if (pin.value, lowest.value, highest.value) != _wished(changes.desk, room) or list(pin.options) != options
+    )
     return wishes(stale, changes)
 
 
 def _controls(room: str, changes: Changes) -> tuple[mo.ui.dropdown, ...]:
     desk = changes.desk
-    tiers = {FREE: None} | {str(tier): tier for tier in range(1, desk.intent.tiers + 1)}
 
     def pin(tier: int | None) -> None:
         changes.make("wishes", edits.pin, room, tier)
@@ -64,7 +69,7 @@ def _controls(room: str, changes: Changes) -> tuple[mo.ui.dropdown, ...]:
         changes.make("wishes", edits.set_range, room, _wished(desk, room)[1], tier)
 
     return tuple(
-        mo.ui.dropdown(tiers, value=FREE if tier is None else str(tier), on_change=told)
+        mo.ui.dropdown(_tiers(desk), value=FREE if tier is None else str(tier), on_change=told)
         for tier, told in zip(_wished(desk, room), (pin, lowest, highest), strict=True)
     )
 
@@ -74,8 +79,9 @@ def _wished(desk: Desk, room: str) -> tuple[int | None, ...]:
     return wish.tier, wish.lowest, wish.highest
 
 
-def _values(controls: Iterable[mo.ui.dropdown]) -> tuple[int | None, ...]:
-    return tuple(control.value for control in controls)
+def _tiers(desk: Desk) -> dict[str, int | None]:
+    """What can be chosen for a room."""
+    return {FREE: None} | {str(tier): tier for tier in range(1, desk.intent.tiers + 1)}
 
 
 def sharing(house: House, changes: Changes) -> list[mo.ui.multiselect | mo.ui.button]:
@@ -86,10 +92,10 @@ def sharing(house: House, changes: Changes) -> list[mo.ui.multiselect | mo.ui.bu
 
 
 def _part(group: Sequence[str], changes: Changes) -> mo.ui.button:
-    def part(_: object) -> None:
-        changes.make("", edits.leave_set, *group)
+    def parted(intent: Intent) -> Intent:
+        return reduce(edits.leave_set, group, intent)
 
-    return mo.ui.button(label=f"Part {', '.join(group)}", on_click=part)
+    return mo.ui.button(label=f"Part {', '.join(group)}", on_click=lambda _: changes.make("", parted))
 
 
 def view(planned: Plan, controls: Wishes, sharing: Sequence[object], left_out: int) -> mo.Html:

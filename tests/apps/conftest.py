@@ -1,0 +1,29 @@
+"""A desk with its changes, and a plan, as the panels of the app are handed them."""
+
+import shutil
+
+import pytest
+
+from planner import demo_house, plan, read_house, read_stock
+from planner.apps.changes import Changes, shown
+from planner.apps.desk import Desk
+
+
+@pytest.fixture
+def folder(tmp_path):
+    """A copy of the demo house."""
+    return shutil.copytree(demo_house(), tmp_path / "house")
+
+
+@pytest.fixture
+def changes(folder):
+    """Changes on a desk whose page only listens."""
+    desk = Desk(folder, "measured")
+    return Changes(desk, lambda _: None, lambda _: None, dict.fromkeys(shown(desk), lambda _: None))
+
+
+@pytest.fixture(scope="session")
+def planned():
+    """The demo house, built from its stock."""
+    house, _ = read_house(demo_house())
+    return plan(house, stock=read_stock(demo_house(), house.unit))

@@ -1,0 +1,50 @@
+"""Each tab shows what the plan says."""
+
+import re
+
+from planner.apps.panels import checks, importance, one_room, packages, walls
+
+
+def test_one_room_has_its_reasons_and_a_way_to_every_tier_that_it_can_have(planned, changes):
+    pins = one_room.pins(planned, "Library", changes)
+    ways = planned.what_if("Library")
+    assert list(pins) == [way.tier for way in ways if way.moves is not None]
+    text = one_room.view(planned, "Library", pins).text
+    assert f"Library: tier {planned.by_name['Library'].tier}" in text
+    assert text.count("<marimo-button") == len(pins) and text.count("no plan") == len(ways) - len(pins)
+    pins[2]._update(1)
+    assert changes.desk.intent.rooms["Library"].tier == 2
+
+
+def test_a_room_s_sheet_is_taken_away_as_it_is_drawn(planned):
+    sheet = walls.sheet(planned, "Library")
+    files = {control._args.args["filename"]: control._data() for control in walls.downloads(sheet, "Library")}
+    assert list(files) == ["Library.svg", "Library.dxf", "Library.png"]
+    assert files["Library.svg"].startswith(b"<svg ") and b"Library, wall" in files["Library.svg"]
+    assert files["Library.dxf"].startswith(b"  0\nSECTION") and files["Library.png"].startswith(b"\x89PNG")
+
+
+def test_walls_tell_every_piece_and_meeting(planned):
+    text = walls.view(planned, "Library", walls.sheet(planned, "Library"), [], False).text
+    rows = re.findall(r"<tr>", text)
+    assert len(rows) > len(planned.pieces["Library"])
+    assert "How the trim of both rooms meets" in text
+
+
+def test_packages_name_the_rooms_that_have_them(planned):
+    text = packages.view(planned, False, 590).text
+    for package in planned.packages:
+        rooms = ", ".join(room.room.name for room in planned.rooms if room.package == package)
+        assert rooms.replace("'", "&#x27;") in text
+    assert list(packages.sheets(planned, False)) == [f"Sections of {p.label}" for p in planned.packages]
+    sheet = packages.sheet(planned, planned.packages[0], False).text
+    assert sheet.count("<svg") > 3 and "Put together as" in sheet
+
+
+def test_checks_have_a_row_each(planned):
+    assert checks.view(planned).text.count("<tr>") == len(planned.checks) + 1
+
+
+def test_importance_has_both_charts(planned):
+    text = importance.view(planned, False, 590).text
+    assert text.count("vegalite") == 2

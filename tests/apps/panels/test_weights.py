@@ -1,0 +1,49 @@
+"""The controls of the whole house show what the desk has, and change it."""
+
+from planner.apps.panels import weights
+from planner.intent import edits
+
+
+def test_each_factor_has_a_slider_that_weighs_it(changes):
+    use, arrival, *_ = weights.weights(changes)
+    assert (use.value, arrival.value) == (0.5, 0.25)
+    use._update(0.9)
+    assert changes.desk.intent.importance["use"] == 0.9
+
+
+def test_a_weight_above_one_has_room_on_its_slider(changes):
+    changes.make("", edits.set_weight, "passage", 3.0)
+    passage = weights.weights(changes)[2]
+    assert passage.value == 3.0
+
+
+def test_limits_offer_every_difference_and_what_is_usual(changes, planned):
+    controls = weights.limits(planned.library, changes)
+    kinds = [kind for kind, row in planned.library.passage_kinds.items() if row.depth]
+    assert [control._args.label for control in controls] == kinds
+    door = controls[kinds.index("door")]
+    usual = f"as usual ({planned.library.passage_kinds['door'].limit})"
+    assert list(door.options) == [usual, "0", "1", "2", "3", "4"] and door.value is None
+    door._update(["1"])
+    assert changes.desk.intent.limits == {"door": 1}
+    door._update([usual])
+    assert changes.desk.intent.limits == {}
+
+
+def test_period_order_grade_tiers_and_budget_are_changed(changes, planned):
+    period, order, grade, tiers, budget = weights.whole(planned.house, planned.library, changes)
+    period._update(["craftsman"])
+    order._update(["ionic"])
+    grade._update(["cottage"])
+    tiers._update(["4"])
+    budget._update("42,000")
+    intent = changes.desk.intent
+    assert (intent.style, intent.order, intent.grade, intent.tiers, intent.budget) == (
+        "craftsman",
+        "ionic",
+        "cottage",
+        4,
+        42000.0,
+    )
+    budget._update("")
+    assert changes.desk.intent.budget is None

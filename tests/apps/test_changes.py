@@ -1,0 +1,127 @@
+"""After a change those controls are built anew that would show something else, and no others."""
+
+import os
+import shutil
+
+import pytest
+
+from planner import Wish, demo_house
+from planner.apps.changes import Changes, shown
+from planner.apps.desk import Desk
+from planner.intent import edits
+
+
+class Page:
+    """A page that remembers what it was told."""
+
+    def __init__(self, folder):
+        self.desk = Desk(folder, "measured")
+        self.planned, self.said, self.built = [], [], []
+        wake = {group: lambda value, group=group: self.built.append(group) for group in shown(self.desk)}
+        self.changes = Changes(self.desk, self.planned.append, self.said.append, wake)
+
+    def settled(self) -> list[str]:
+        """The groups that are built anew when the page settles."""
+        self.built.clear()
+        self.changes.settle()
+        return list(self.built)
+
+
+@pytest.fixture
+def page(tmp_path):
+    return Page(shutil.copytree(demo_house(), tmp_path / "house"))
+
+
+def test_a_control_in_use_stays_as_it_is(page):
+    page.changes.make("weights", edits.set_weight, "use", 0.9)
+    assert page.planned == [page.desk.intent] and page.desk.intent.importance["use"] == 0.9
+    assert page.said == [""]
+    assert page.settled() == []
+
+
+def test_a_control_wakes_the_others_that_show_what_it_changed(page):
+    page.changes.make("wishes", edits.pin, "Library", 5)
+    assert page.settled() == []
+    page.changes.make("whole", edits.set_tiers, 4)
+    assert page.desk.intent.rooms["Library"] == Wish(tier=4)
+    assert page.settled() == ["limits", "wishes"]
+    assert page.settled() == []
+
+
+def test_undoing_wakes_what_shows_other_values_alone(page):
+    page.changes.make("wishes", edits.pin, "Library", 4)
+    page.changes.make("limits", edits.set_limit, "door", 1)
+    page.settled()
+    page.changes.undo()
+    assert page.settled() == ["limits"]
+    page.changes.undo()
+    assert page.settled() == ["wishes"]
+    page.changes.redo()
+    assert page.settled() == ["wishes"]
+
+
+def test_nothing_is_built_before_the_page_settles(page):
+    page.changes.make("weights", edits.set_weight, "use", 0.9)
+    page.changes.undo()
+    page.changes.make("wishes", edits.pin, "Library", 4)
+    assert page.built == []
+    assert page.settled() == ["weights"]
+
+
+def test_a_change_that_cannot_be_is_said_and_its_control_shows_again_what_is(page):
+    page.changes.make("wishes", edits.set_range, "Library", 4, 2)
+    assert page.said == ["Library: the lowest tier, 4, is above the highest, 2"]
+    assert page.built == ["wishes"] and page.planned == []
+    page.changes.make("", edits.add_set, ["Library"])
+    assert page.said[-1] == "a set needs two rooms or more"
+    assert page.built == ["wishes"]
+
+
+def test_a_set_that_is_made_or_parted_is_shown(page):
+    page.changes.make("", edits.add_set, ["Library", "Kitchen"])
+    assert page.settled() == ["sets"]
+    page.changes.make("", edits.leave_set, "Library")
+    assert page.settled() == ["sets"] and page.desk.intent.sets == ()
+
+
+def test_saving_and_opening_wake_the_names(page):
+    page.changes.make("weights", edits.set_weight, "use", 0.9)
+    page.changes.save_as("Lighter")
+    assert page.said[-1] == f"Saved as {page.desk.intent.name}."
+    assert page.settled() == ["top"]
+    page.changes.open("measured")
+    assert page.settled() == ["top", "weights"]
+    page.changes.save()
+    assert page.said[-1] == "Saved as measured."
+    assert page.settled() == []
+
+
+def test_an_alternative_that_cannot_be_opened_or_saved_is_told(page):
+    page.changes.open("no such alternative")
+    assert "no such alternative" in page.said[-1] and page.desk.intent.name == "measured"
+    page.changes.make("weights", edits.set_weight, "use", 0.9)
+    (page.desk.folder / "alternatives" / "measured.toml").write_text("[rooms", "utf-8")
+    page.changes.save()
+    assert "measured.toml" in page.said[-1] and not page.desk.is_saved
+
+
+def test_a_draft_that_cannot_be_kept_is_told_and_the_change_is_shown(page, monkeypatch):
+    def refuse(*_):
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr(os, "replace", refuse)
+    page.changes.make("weights", edits.set_weight, "use", 0.9)
+    assert "No space left on device" in page.said[-1]
+    assert page.planned[-1].importance["use"] == 0.9
+    page.changes.undo()
+    assert page.said[-1] == "" and page.planned[-1].importance["use"] == 0.5
+
+
+def test_what_is_said_of_a_draft_stays_until_the_draft_is_put_away(page):
+    page.changes.make("weights", edits.set_weight, "use", 0.9)
+    again = Page(page.desk.folder)
+    assert again.desk.drafted
+    again.changes.make("weights", edits.set_weight, "use", 0.8)
+    assert again.settled() == []
+    again.changes.revert()
+    assert again.settled() == ["top", "weights"]
