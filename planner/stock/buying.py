@@ -17,7 +17,7 @@ from planner.stock.program import UNREAD, Rules
 
 MOST_CHOICES = (30, 200, 1_200, 4_000)
 """How many choices are carried on from item to item, in one attempt after the other, each with what the last found."""
-UNPROVABLE = (200,)
+UNPROVABLE = (60,)
 """How many where not all offers are weighed, so that nothing can be proved."""
 MOST_WORK = 4_000_000
 """How many choices times offers of all items an attempt may be worth."""

@@ -1,17 +1,19 @@
-"""How long packages take, none of them kept from before. Run: pytest tests/benchmarks/bench_packages.py"""
+"""How long packages take, none of them kept from before. Run: pytest -o addopts= tests/benchmarks/bench_packages.py"""
 
+from planner.library import standard
 from planner.trim import packages
-from planner.trim.packages import package
 
 CEILINGS = range(96, 116)
 TIERS = range(1, 6)
+LIBRARY = standard()
 
 
-def all_packages():
+def all_packages() -> list[packages.Package]:
     """A ladder under each of the ceilings, sized anew."""
-    packages._ladder.cache_clear()
-    package.cache_clear()
-    return [package("georgian", "doric", tier, ceiling, top=5) for ceiling in CEILINGS for tier in TIERS]
+    packages.ladder.cache_clear()
+    return [
+        packages.package("georgian", "doric", tier, ceiling, LIBRARY, top=5) for ceiling in CEILINGS for tier in TIERS
+    ]
 
 
 def test_a_package_takes_under_a_third_of_a_millisecond(benchmark):
