@@ -105,6 +105,7 @@ def test_rooms_laid_out_before_are_not_laid_out_again(monkeypatch):
         laid_out.append((opening.name, package.tier))
         return surround(opening, package, library)
 
+    layout._walls.cache_clear()
     monkeypatch.setattr(layout, "surround", counted)
     packages = {"Parlor": trim(3, 132.0), "Hall": trim(2, 132.0)}
     walls = layout.lay_out_house(HOUSE, packages, LIBRARY)
