@@ -44,7 +44,9 @@ def check_room(
 ) -> tuple[Check, ...]:
     """Every check of one room and the trim on its walls; kept, as a change of intent leaves most rooms as they were."""
     facts = house.by_name[room]
-    found = [*check_package(facts, package, library), *check_facts(house, facts, package, library)]
+    packages = (package, *package.own.values())
+    found = [check for one in packages for check in check_package(facts, one, library)]
+    found += check_facts(house, facts, package, library)
     for wall in walls:
         found += check_wall(wall, library)
     return tuple(dict.fromkeys(found))

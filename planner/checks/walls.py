@@ -28,7 +28,7 @@ def head_and_crown(
 ) -> Iterator[Check]:
     """A collision of what stands on an opening with the crown: of its overdoor alone, or of its head as well."""
     crown = package.element("crown")
-    if crown is None or casing_of(opening.kind, package) is None:
+    if crown is None or casing_of(opening.kind, package.at(opening.name)) is None:
         return
     top, bottom = reach_above(opening, package, library), ceiling - crown.size
     if top > bottom + TOUCH:

@@ -4,9 +4,11 @@ import json
 from dataclasses import asdict
 from typing import Any
 
+from planner.intent.trim_rules import ASPECTS, NONE
 from planner.planning.answer import PassagePlan, Plan, RoomPlan
 from planner.stock.choice import Choice
 from planner.trim.packages import Element, Package
+from planner.trim.schedule import Cell
 
 
 def plan_object(planned: Plan) -> dict[str, Any]:
@@ -57,6 +59,7 @@ def plan_object(planned: Plan) -> dict[str, Any]:
         "packages": [_package(package) for package in planned.packages],
         "routes": [{"room": route.room, "rooms": list(route.rooms)} for route in planned.routes],
         "notes": list(planned.notes),
+        "rules": [rule.words for rule in planned.intent.trim],
         "stock": _stock(planned.choice),
         "checks": [asdict(check) for check in planned.checks],
         "takeoff": None,
@@ -81,8 +84,12 @@ def plan_text(planned: Plan) -> str:
 
 
 def package_key(package: Package) -> str:
-    """What a package is known by, as one text: the ceiling [in] in full, so that no two packages share it."""
-    return "/".join((package.style, package.order, str(package.tier), repr(package.ceiling), package.variant))
+    """What a package is known by, as one text: lengths [in] in full, so that no two packages share it."""
+    variant = ";".join(
+        f"{cell.element}@{cell.opening}={','.join(str(getattr(change, aspect) or '') for aspect in ASPECTS)}"
+        for cell, change in package.variant
+    )
+    return "/".join((package.style, package.order, str(package.tier), repr(package.ceiling), variant))
 
 
 def _stock(choice: Choice | None) -> dict[str, Any] | None:
@@ -149,11 +156,27 @@ def _package(package: Package) -> dict[str, Any]:
         "order": package.order,
         "tier": package.tier,
         "ceiling": package.ceiling,
-        "variant": package.variant,
+        "variant": "; ".join(f"{cell.words}: {change.words}" for cell, change in package.variant),
         "trim_share": package.trim_share,
         "members": package.members,
-        "elements": [_element(element) for element in package.elements],
+        "elements": _elements(package),
+        "left_out": [
+            {"element": cell.element, "rule": "; ".join(package.rules[cell])}
+            for cell, change in package.variant
+            if change.form == NONE and not cell.opening
+        ],
+        "openings": {name: _elements(own, name, package) for name, own in package.own.items()},
     }
+
+
+def _elements(package: Package, opening: str = "", whole: Package | None = None) -> list[dict[str, Any]]:
+    """The elements of a package; at an opening those alone that are not as in the whole of it."""
+    rules, same = (whole or package).rules, whole.elements if whole else ()
+    return [
+        _element(e) | {"rule": "; ".join(rules.get(Cell(opening, e.element), ()))}
+        for e in package.elements
+        if e not in same
+    ]
 
 
 def _element(element: Element) -> dict[str, Any]:

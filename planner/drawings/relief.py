@@ -107,7 +107,7 @@ def _steps(s: Solid, layout: WallLayout) -> list[float]:
     outer, inner = s.outline[0], s.outline[1]
     width = max(abs(outer[0] - inner[0]), abs(outer[1] - inner[1]))
     window = any(a.name == s.opening and a.kind == "window" for a in layout.apertures)
-    seen = faces(layout.sections)
+    seen = faces(layout.sections_at(s.opening))
     of_window = seen.get("window casing") if window and s.element == "casing" else None
     found = of_window or seen.get(s.element) or seen.get("casing") or BARE
     return [y / width for y in found.edges if CLOSE < y < width - CLOSE]
@@ -130,7 +130,7 @@ def _bands(s: Solid, layout: WallLayout) -> Iterator[tuple[str, list[Segment]]]:
 
 def _face(layout: WallLayout, solid: Solid) -> Face:
     """How the element that a solid is part of is seen."""
-    return faces(layout.sections).get(solid.element, BARE)
+    return faces(layout.sections_at(solid.opening)).get(solid.element, BARE)
 
 
 def _foot(s: Solid, layout: WallLayout) -> float:

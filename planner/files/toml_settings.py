@@ -2,6 +2,7 @@
 
 import re
 import tomllib
+from collections import Counter
 from collections.abc import Collection, Mapping
 from math import isfinite
 from typing import Any
@@ -14,8 +15,16 @@ from planner.units import LengthError, Unit, is_one_line, parse_length, quoted
 class Settings:
     """One table of a TOML file. Each reader returns None where the key is missing or, told in `problems`, faulty."""
 
-    def __init__(self, values: Mapping[str, Any], file: str, problems: list[Problem], path: str = ""):
+    def __init__(
+        self,
+        values: Mapping[str, Any],
+        file: str,
+        problems: list[Problem],
+        path: str = "",
+        lines: Mapping[str, int] | None = None,
+    ):
         self.values, self.file, self.problems, self.path = values, file, problems, path
+        self.lines = lines or {}
 
     def __contains__(self, key: str) -> bool:
         return key in self.values
@@ -23,7 +32,8 @@ class Settings:
     def fault(self, key: str | None, message: str, remedy: str, severity: Severity = "error") -> None:
         """Tell a problem of a key, or of the table itself."""
         where = self._where(key) if key is not None else self.path or None
-        self.problems.append(Problem(self.file, None, where, message, remedy, severity))
+        line = self.lines.get(where or "") or self.lines.get(self.path)
+        self.problems.append(Problem(self.file, line, where, message, remedy, severity))
 
     def text(self, key: str, known: Collection[str] = ()) -> str | None:
         """Text on one line; one of the `known`, where they are given."""
@@ -96,7 +106,7 @@ class Settings:
         if not isinstance(value, dict):
             self.fault(key, f"{_shown(value)} is not a table", f"write a table, [{self._where(key)}]")
             value = {}
-        return Settings(value, self.file, self.problems, self._where(key))
+        return Settings(value, self.file, self.problems, self._where(key), self.lines)
 
     def each(self, key: str) -> list["Settings"]:
         """The tables of a list of tables, [[key]]."""
@@ -107,7 +117,7 @@ class Settings:
             )
             value = []
         return [
-            Settings(one, self.file, self.problems, f"{self._where(key)} {number}")
+            Settings(one, self.file, self.problems, f"{self._where(key)} {number}", self.lines)
             for number, one in enumerate(value, start=1)
         ]
 
@@ -128,7 +138,7 @@ def parse_settings(data: bytes, file: str, problems: list[Problem]) -> Settings 
     if text is None:
         return None
     try:
-        return Settings(tomllib.loads(text), file, problems)
+        return Settings(tomllib.loads(text), file, problems, lines=_lines(text))
     except (ValueError, RecursionError) as error:
         place = re.search(r" \(at (?:line (\d+)|end of document)", str(error))
         row = int(place[1] or text.count("\n") + 1) if place else None
@@ -136,6 +146,26 @@ def parse_settings(data: bytes, file: str, problems: list[Problem]) -> Settings 
         remedy = "write key = value on each line, and text in quotes"
         problems.append(Problem(file, row, None, f"is not TOML ({reason[:100]})", remedy))
         return None
+
+
+def _lines(text: str) -> dict[str, int]:
+    """The line of each table of a list of tables and of its keys, by their place as faults tell it.
+
+    >>> _lines("tiers = 5\\n\\n[[sets]]\\nrooms = []\\n[[sets]]\\n")
+    {'sets 1': 3, 'sets 1.rooms': 4, 'sets 2': 5}
+    """
+    found: dict[str, int] = {}
+    table, counts = "", Counter[str]()
+    for number, line in enumerate(text.splitlines(), start=1):
+        if header := re.match(r"\s*\[\[\s*([A-Za-z0-9_-]+)\s*\]\]", line):
+            counts[header[1]] += 1
+            table = f"{header[1]} {counts[header[1]]}"
+            found[table] = number
+        elif re.match(r"\s*\[", line):
+            table = ""
+        elif table and (key := re.match(r"\s*([A-Za-z0-9_-]+)\s*=", line)):
+            found.setdefault(f"{table}.{key[1]}", number)
+    return found
 
 
 def _shown(value: object) -> str:

@@ -22,7 +22,7 @@ OVERLAP = 144.0
 Rows = Mapping[tuple[str, str], int]
 """The row of a room or an opening, by file and name."""
 
-ROOMS, OPENINGS = "rooms.csv", "openings.csv"
+ROOMS, OPENINGS, STOCK = "rooms.csv", "openings.csv", "stock.csv"
 
 
 def check_rooms(house: House, rows: Rows) -> Iterator[Problem]:

@@ -104,9 +104,10 @@ def _levels_are_there(settings: Settings, ceilings: Ceilings, rooms: list[_Found
             settings.inner("levels").fault(level, message, choose(level, levels), "warning")
 
 
-def room_names(data: bytes) -> tuple[str, ...]:
-    """Names of the rooms in the bytes of a rooms.csv, whatever else is faulty in it."""
-    return tuple(row["room"] for row in parse_table(data, ROOMS, ROOM_COLUMNS, [], ROOM_COLUMNS) if row["room"])
+def house_unit(data: bytes) -> Unit:
+    """The unit of a house from the bytes of its house.toml, whatever else is faulty in it."""
+    settings = parse_settings(data, HOUSE, [])
+    return as_unit(settings.text("unit", tuple(INCHES_IN)) or "in") if settings else "in"
 
 
 def level_ceilings(settings: Settings, unit: Unit) -> dict[str, float | None]:

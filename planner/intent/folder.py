@@ -3,14 +3,16 @@
 import re
 from pathlib import Path
 
+from planner.files.csv_tables import parse_table
 from planner.files.problems import HouseFault, Problem, nearest, raise_errors
 from planner.files.storage import read_bytes, replace_files
 from planner.files.toml_settings import parse_settings
-from planner.house.faults import ROOMS
+from planner.house.faults import OPENINGS, ROOMS, STOCK
 from planner.house.folder import ALTERNATIVES, bytes_before
-from planner.house.parsing import room_names
+from planner.house.parsing import HOUSE, house_unit
 from planner.intent.model import Intent
 from planner.intent.parsing import intent_bytes, parse_intent
+from planner.intent.trim_text import Names
 from planner.library import Library, standard
 from planner.units import quoted
 
@@ -76,7 +78,7 @@ def read_intent(folder: str | Path, name: str, library: Library | None = None) -
     remedy = f"there {'is' if len(others) == 1 else 'are'} {', '.join(others)}" if others else "save one of that name"
     data = read_bytes(folder / file, file, problems, remedy) or b""
     raise_errors(problems)
-    intent = parse_intent(data, file, name, _rooms_of(folder), problems, library or standard())
+    intent = parse_intent(data, file, name, _names_of(folder), problems, library or standard())
     raise_errors(problems)
     return intent
 
@@ -117,15 +119,30 @@ def write_intent(intent: Intent, folder: str | Path, name: str | None = None, li
         parse_settings(before, file, problems)
         raise_errors(problems)
     data = intent_bytes(intent, before, library or standard())
-    parse_intent(data, file, name, _rooms_of(folder), problems, library or standard())
+    parse_intent(data, file, name, _names_of(folder), problems, library or standard())
     raise_errors(problems)
     replace_files(folder, {file: data})
     return folder / file
 
 
-def _rooms_of(folder: Path) -> tuple[str, ...] | None:
-    data = read_bytes(folder / ROOMS, ROOMS, [])
-    return None if data is None else room_names(data)
+def _names_of(folder: Path) -> Names:
+    """What an alternative of a house may name; None for what no file of the folder tells."""
+    return Names(
+        rooms=_column(folder, ROOMS, "room"),
+        levels=_column(folder, ROOMS, "level"),
+        openings=_column(folder, OPENINGS, "opening"),
+        profiles=_column(folder, STOCK, "profile"),
+        unit=house_unit(read_bytes(folder / HOUSE, HOUSE, []) or b""),
+    )
+
+
+def _column(folder: Path, file: str, column: str) -> tuple[str, ...] | None:
+    """What stands in a column of a table, whatever else is faulty in it."""
+    data = read_bytes(folder / file, file, [])
+    if data is None:
+        return None
+    found = (row[column] for row in parse_table(data, file, [column], [], [column]))
+    return tuple(dict.fromkeys(filter(None, found)))
 
 
 def _intent_file(name: str, problems: list[Problem]) -> str:

@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from planner.intent.trim_rules import TrimRule
 from planner.values import Kept, immutabledict
 
 FACTORS = ("use", "arrival", "passage", "presence")
@@ -29,7 +30,7 @@ class Intent(Kept):
 
     `importance` weighs the four FACTORS (any non-negative numbers, normalised when used); `limits` the most that
     tiers may differ across a passage, by kind; `budget` is in the house's currency; `sets` are rooms that share a
-    tier.
+    tier; `trim` are the designer's trim rules, in the order in which they are written.
     """
 
     name: str = ""
@@ -44,6 +45,7 @@ class Intent(Kept):
     limits: Mapping[str, int] = immutabledict()
     rooms: Mapping[str, Wish] = immutabledict()
     sets: tuple[tuple[str, ...], ...] = ()
+    trim: tuple[TrimRule, ...] = ()
 
     __hash__ = Kept.__hash__
 
@@ -51,3 +53,4 @@ class Intent(Kept):
         for name in ("importance", "limits", "rooms"):
             object.__setattr__(self, name, immutabledict(getattr(self, name)))
         object.__setattr__(self, "sets", tuple(map(tuple, self.sets)))
+        object.__setattr__(self, "trim", tuple(self.trim))

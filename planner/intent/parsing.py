@@ -8,22 +8,34 @@ import tomlkit
 from planner.files.problems import Problem, choose
 from planner.files.toml_settings import Settings, parse_settings
 from planner.intent.model import DEFAULT_TIERS, FACTORS, FEWEST_TIERS, MOST_TIERS, Intent, Wish
+from planner.intent.trim_text import Names, put_rules, trim_rules
 from planner.library import Library
 from planner.units import quoted
 
-KEYS = ("title", "author", "style", "order", "grade", "tiers", "budget", "importance", "limits", "rooms", "sets")
+KEYS = (
+    "title",
+    "author",
+    "style",
+    "order",
+    "grade",
+    "tiers",
+    "budget",
+    "importance",
+    "limits",
+    "rooms",
+    "sets",
+    "trim",
+)
 
 
-def parse_intent(
-    data: bytes, file: str, name: str, rooms: Collection[str] | None, problems: list[Problem], library: Library
-) -> Intent:
+def parse_intent(data: bytes, file: str, name: str, names: Names, problems: list[Problem], library: Library) -> Intent:
     """An intent from the bytes of its file.
 
     Parameters
     ----------
     file : what the file is called in `problems`, to which every fault is appended.
     name : of the intent.
-    rooms : the rooms of the house; None where they are not known, and their names not checked.
+    names : what there is in the house; what is not known is not checked.
     """
     settings = parse_settings(data, file, problems)
     if settings is None:
@@ -41,15 +53,16 @@ def parse_intent(
         budget=settings.number("budget"),
         importance=_importance(settings.inner("importance")),
         limits=_limits(settings.inner("limits"), library),
-        rooms=_wishes(settings.inner("rooms"), tiers, rooms),
-        sets=_sets(settings, rooms),
+        rooms=_wishes(settings.inner("rooms"), tiers, names.rooms),
+        sets=_sets(settings, names.rooms),
+        trim=trim_rules(settings.each("trim"), tiers, names, library),
     )
 
 
 def intent_bytes(intent: Intent, before: bytes | None, library: Library) -> bytes:
     """The bytes of an intent's file; what `before` says already stays as it is, comments and all."""
     document = tomlkit.parse((before or b"").decode("utf-8-sig"))
-    old = parse_intent(before or b"", "", intent.name, None, [], library)
+    old = parse_intent(before or b"", "", intent.name, Names(), [], library)
     for key in ("title", "author", "style", "order", "grade", "tiers", "budget"):
         value = getattr(intent, key)
         if before is None and key == "tiers" and value == DEFAULT_TIERS:
@@ -64,6 +77,8 @@ def intent_bytes(intent: Intent, before: bytes | None, library: Library) -> byte
         _fill_wishes(document, intent.rooms)
     if intent.sets != old.sets:
         _put_sets(document, intent.sets)
+    if intent.trim != old.trim:
+        put_rules(document, intent.trim, old.trim)
     return tomlkit.dumps(document).encode("utf-8", "surrogatepass")
 
 

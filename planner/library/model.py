@@ -91,6 +91,10 @@ class Library(Kept):
         known = {form.name: form for form in self._forms.get(element, ())}
         return known[known_name(name, known, f"form of {element}")]
 
+    def form_names(self, element: str) -> tuple[str, ...]:
+        """Names of the forms of an element."""
+        return tuple(form.name for form in self._forms.get(element, ()))
+
     def moulding(self, name: str) -> Moulding:
         """The kind of member of that name, or of another name of the trade, whatever its case and blanks.
 

@@ -179,7 +179,8 @@ class Plan(Kept):
     @cached_property
     def packages(self) -> tuple[Package, ...]:
         """The packages in use, the highest tier and ceiling first."""
-        return tuple(sorted({room.package for room in self.rooms}, key=lambda p: (-p.tier, -p.ceiling)))
+        used = dict.fromkeys(room.package for room in self.rooms)
+        return tuple(sorted(used, key=lambda p: (-p.tier, -p.ceiling, len(p.variant), p.label)))
 
     @cached_property
     def notes(self) -> tuple[str, ...]:

@@ -2,24 +2,27 @@
 
 from collections import Counter
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from planner.checks.plan import fits
 from planner.house.model import House, Room
 from planner.intent.model import Intent
+from planner.intent.trim_rules import TrimRule
 from planner.library import Library
 from planner.stock.choice import Choice, choose
 from planner.stock.stock import Stock
-from planner.trim.packages import Package, ladder
+from planner.trim.packages import Package
+from planner.trim.schedule import openings_by_room, takes_in
 from planner.trim.styles import least_ceiling, top_tier
+from planner.trim.variants import room_ladder
 from planner.units import format_length
 from planner.values import immutabledict
 
 MM_IN_INCH = 25.4
 
-Ladders = Mapping[float, tuple[Package, ...]]
-"""For each ceiling height [in] the packages of all tiers, from the bottom."""
+Ladders = Mapping[str, tuple[Package, ...]]
+"""For each room the packages of all tiers, from the bottom."""
 
 Carried = Mapping[str, tuple[int, str]]
 """For each room the highest tier that it carries, and why no higher one."""
@@ -48,22 +51,71 @@ def asked_of(house: House, intent: Intent, library: Library) -> Asked:
 def package_ladders(
     house: House, intent: Intent, asked: Asked, stock: Stock | None, library: Library
 ) -> tuple[Ladders, Choice | None]:
-    """Every tier's package under every ceiling of the house: the targets, or what stock builds of them.
+    """Every tier's package in every room of the house: the targets, or what stock builds of them.
 
     The choice from stock is made for all at once up to the highest tier in use; tiers above it stay targets.
     """
-    targets = {
-        ceiling: ladder(asked.style, asked.order, ceiling, library, top=asked.top, tiers=asked.tiers, under=words)
-        for ceiling, words in ceiling_words(room.ceiling for room in house.rooms).items()
-    }
+    targets = _targets(house, asked, sized(intent.trim, stock), library)
     if stock is None:
-        return immutabledict(targets), None
+        return targets, None
     used = max([asked.top, *(wish.tier for wish in intent.rooms.values() if wish.tier is not None)])
-    choice = choose(tuple(target for rungs in targets.values() for target in rungs[:used]), stock, library)
-    built = iter(choice.packages)
-    return immutabledict(
-        {ceiling: (*(next(built) for _ in rungs[:used]), *rungs[used:]) for ceiling, rungs in targets.items()}
-    ), choice
+    wanted = dict.fromkeys(target for rungs in dict.fromkeys(targets.values()) for target in rungs[:used])
+    flat = tuple(dict.fromkeys(one for target in wanted for one in (target, *target.own.values())))
+    choice = choose(flat, stock, library)
+    built = dict(zip(flat, choice.packages, strict=True))
+    whole = {
+        target: replace(built[target], own=immutabledict({name: built[own] for name, own in target.own.items()}))
+        for target in wanted
+    }
+    ladders = {
+        rungs: (*map(whole.__getitem__, rungs[:used]), *rungs[used:]) for rungs in dict.fromkeys(targets.values())
+    }
+    return immutabledict({room: ladders[rungs] for room, rungs in targets.items()}), choice
+
+
+def sized(rules: Iterable[TrimRule], stock: Stock | None) -> tuple[TrimRule, ...]:
+    """The rules, those that name a profile of the stock with its height and projection [in]."""
+    profiles = {profile.code: profile for profile in stock.profiles} if stock else {}
+
+    def with_size(rule: TrimRule) -> TrimRule:
+        profile = profiles.get(rule.change.profile)
+        if profile is None:
+            return rule
+        change = replace(rule.change, size=profile.height, projection=profile.projection)
+        return replace(rule, change=change)
+
+    return tuple(map(with_size, rules))
+
+
+def _targets(house: House, asked: Asked, rules: tuple[TrimRule, ...], library: Library) -> Ladders:
+    """The packages of all tiers in every room: lower ceilings first, what many rooms have before what few have."""
+    words = ceiling_words(room.ceiling for room in house.rooms)
+    openings = openings_by_room(house) if any(rule.scope.openings for rule in rules) else {}
+    made: dict[object, tuple[Package, ...]] = {}
+    found = {}
+    for room in sorted(house.rooms, key=lambda room: (room.ceiling, len(_concerning(rules, room, library)))):
+        mine = _concerning(rules, room, library)
+        named = tuple(o for o in openings.get(room.name, ()) if any(o in rule.scope.openings for rule in mine))
+        kind = (room.ceiling, mine, named)
+        if kind not in made:
+            made[kind] = room_ladder(
+                asked.style,
+                asked.order,
+                room,
+                named,
+                mine,
+                library,
+                top=asked.top,
+                tiers=asked.tiers,
+                under=words[room.ceiling],
+            )
+        found[room.name] = made[kind]
+    return immutabledict(found)
+
+
+def _concerning(rules: tuple[TrimRule, ...], room: Room, library: Library) -> tuple[TrimRule, ...]:
+    """The rules that take in a room on some tier."""
+    return tuple(rule for rule in rules if takes_in(rule.scope, room, library))
 
 
 def ceiling_words(ceilings: Iterable[float]) -> dict[float, str]:
@@ -86,12 +138,11 @@ def carried(house: House, ladders: Ladders, style: str, library: Library) -> Car
 
     It is kept: no weight, pin or limit changes it.
     """
-    by_ceiling = {
-        ceiling: _carried_by_ceiling(ceiling, style, len(rungs), library) for ceiling, rungs in ladders.items()
-    }
+    tiers = {room.ceiling: len(ladders[room.name]) for room in house.rooms}
+    by_ceiling = {ceiling: _carried_by_ceiling(ceiling, style, many, library) for ceiling, many in tiers.items()}
     return immutabledict(
         {
-            room.name: _carried_by_walls(house, room, ladders[room.ceiling], *by_ceiling[room.ceiling], library)
+            room.name: _carried_by_walls(house, room, ladders[room.name], *by_ceiling[room.ceiling], library)
             for room in house.rooms
         }
     )
@@ -118,4 +169,4 @@ def _carried_by_walls(
 def tier_costs(room: Room, ladders: Ladders) -> tuple[float, ...]:
     """Cost of each tier, to the hundredth: until there is a takeoff, trim share x length of the walls [ft]."""
     feet = room.perimeter / 12
-    return tuple(round(package.trim_share * feet, 2) for package in ladders[room.ceiling])
+    return tuple(round(package.trim_share * feet, 2) for package in ladders[room.name])

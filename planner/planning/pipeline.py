@@ -147,7 +147,7 @@ def _room_plans(
                 highest=held.highest(room.name).highest,
                 pinned=any(r.source == "pin" for r in held.ranges[room.name]),
                 tier=tier,
-                package=ladders[room.ceiling][tier - 1],
+                package=ladders[room.name][tier - 1],
                 cost=costs[room.name][tier - 1],
                 tier_costs=costs[room.name],
                 reasons=reasons.reasons(room.name, tier, stands.target, chosen, held, intent.budget),

@@ -36,6 +36,7 @@ class Target:
     form : how it is composed, a form of the library; any where blank.
     parts : names and heights of what it is composed of. [in]
     within : names and heights of other elements that are counted within this one, e.g. a casing's backband. [in]
+    profile : code of the one profile that it is; any where blank.
     """
 
     role: str
@@ -44,6 +45,7 @@ class Target:
     form: str = ""
     parts: tuple[tuple[str, float], ...] = ()
     within: tuple[tuple[str, float], ...] = ()
+    profile: str = ""
 
     @property
     def asked(self) -> dict[str, float]:
@@ -53,6 +55,8 @@ class Target:
 
 def target_of(package: Package, element: Element, library: Library) -> Target | None:
     """What an element of a package asks of the stock, None where it is not bought by the foot."""
+    if element.locked:
+        return Target(element.element, element.target, element.projection, element.form, profile=element.locked)
     found = library.built_ups(element.element, element.form)
     if not found:
         bought = element.element not in library.building.not_bought and library.built_ups(element.element)
@@ -61,6 +65,14 @@ def target_of(package: Package, element: Element, library: Library) -> Target | 
         return Target(element.element, found[0].height, element.projection, element.form)
     inner = tuple((e.element, e.size) for e in package.elements if library.element(e.element).within == element.element)
     return Target(element.element, element.target, element.projection, element.form, element.parts, inner)
+
+
+def ways_of(target: Target, stock: Stock, library: Library) -> tuple[BuiltUp, ...]:
+    """How a target may be put together: in one piece, where it is one profile."""
+    if not target.profile:
+        return library.built_ups(target.role, target.form)
+    roles = tuple(profile.role for profile in stock.profiles if profile.code == target.profile)
+    return (BuiltUp("one profile", (target.role,), (target.form,), (Layer("", roles),), "the designer's rule"),)
 
 
 def layers_of(way: BuiltUp, target: Target) -> tuple[Layer, ...]:

@@ -4,7 +4,7 @@ Least total deviation from the targets, then fewest different profiles, then lea
 the one above it and every step between neighbours reads. How far it is proved that nothing does better is told.
 """
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from itertools import pairwise
@@ -140,7 +140,10 @@ def _choice(
         fewest=bought.fewest,
         cost=sum(a.price_per_foot for a in made),
         optimal=sure and not settled.yielding,
-        shortfalls=(*dict.fromkeys(words for words, _ in told), *unread(_steps_between(packages), library)),
+        shortfalls=(
+            *dict.fromkeys(words for words, _ in told),
+            *unread(((packages[low], packages[high]) for low, high in _neighbours(packages)), library),
+        ),
         unproved="" if sure else unproved(gap, len(profiles), bought.fewest),
         to_make=tuple(dict.fromkeys(profile for _, profile in told)),
     )
@@ -170,7 +173,7 @@ def _comes_with(package: Package, element: Element, stock: Stock, library: Libra
     """Whether an element is a piece of whatever the element that it is counted within is built up of."""
     whole = package.element(library.element(element.element).within)
     target = target_of(package, whole, library) if whole is not None else None
-    if whole is None or target is None:
+    if whole is None or target is None or target.profile or element.locked:
         return False
     ways = library.built_ups(whole.element, whole.form)
     if not ways or not all(any(layer.part == element.element for layer in way.layers) for way in ways):
@@ -221,7 +224,7 @@ def _steps(
         if not _is_planted(item.target, library)
     }
     found = []
-    for low, high in (step for ladder in _ladders(targets) for step in pairwise(ladder)):
+    for low, high in _neighbours(targets):
         changes = seen_changes(targets[low], targets[high], library)
         sized = [name for name in changes if (low, name) in place and (high, name) in place]
         fixed = any(part > library.steps.noticed.part for name, (_, part) in changes.items() if name not in sized)
@@ -231,18 +234,25 @@ def _steps(
 
 
 def _ladders(packages: Sequence[Package]) -> list[list[int]]:
-    """The packages of each ceiling height from the lowest tier up, as their places."""
-    ceilings: dict[float, list[int]] = {}
+    """The packages of each ceiling height from the lowest tier up, as their places.
+
+    Of several packages of one tier the first is that of the ladder; each other one stands in its place once.
+    """
+    ceilings: dict[float, dict[int, list[int]]] = {}
     for at in sorted(range(len(packages)), key=lambda at: packages[at].tier):
-        ceilings.setdefault(packages[at].ceiling, []).append(at)
-    return list(ceilings.values())
+        ceilings.setdefault(packages[at].ceiling, {}).setdefault(packages[at].tier, []).append(at)
+    found = []
+    for tiers in ceilings.values():
+        usual = [variants[0] for variants in tiers.values()]
+        found.append(usual)
+        for place, variants in enumerate(tiers.values()):
+            found += [[*usual[:place], other, *usual[place + 1 :]] for other in variants[1:]]
+    return found
 
 
-def _steps_between(packages: Sequence[Package]) -> Iterator[tuple[Package, Package]]:
-    """Neighbouring tiers under one ceiling, the lower first."""
-    for ladder in _ladders(packages):
-        for low, high in pairwise(ladder):
-            yield packages[low], packages[high]
+def _neighbours(packages: Sequence[Package]) -> tuple[tuple[int, int], ...]:
+    """Places of the packages of neighbouring tiers under one ceiling, the lower first."""
+    return tuple(dict.fromkeys(step for ladder in _ladders(packages) for step in pairwise(ladder)))
 
 
 def _is_planted(target: Target, library: Library) -> bool:
@@ -286,7 +296,7 @@ def _element(element: Element, taken: Mapping[str, Assembly], lower: float, libr
     assembly = own or _inner(element, taken.get(kind.within))
     if assembly is None:
         return element
-    if own and any(way.planted for way in library.built_ups(element.element, element.form)):
+    if own and not element.locked and any(way.planted for way in library.built_ups(element.element, element.form)):
         return replace(element, profiles=assembly.profiles, assembly=assembly)
     bottom = element.bottom
     if element.top is not None and kind.place in ("dado", "plate", "ceiling"):

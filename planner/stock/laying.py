@@ -17,7 +17,7 @@ from planner.library import Library
 from planner.library.shop_rows import BuiltUp, Layer
 from planner.mouldings.members import Profile
 from planner.stock.arrays import Floats, Truths, Whole
-from planner.stock.built_ups import FLAT_LEAST, RIPPED_TO, SUM_NOISE, Target, bounds_of, layers_of, options_of
+from planner.stock.built_ups import FLAT_LEAST, RIPPED_TO, SUM_NOISE, Target, bounds_of, layers_of, options_of, ways_of
 from planner.stock.stock import Stock, price_per_foot
 
 MOST_PROVABLE = 50_000_000
@@ -82,7 +82,9 @@ class Stack:
 
 def stacks_of(target: Target, stock: Stock, library: Library, only: frozenset[str] | None) -> tuple[Stack, ...]:
     """The built-ups of which a stock has something for every layer; `only` of profiles of these codes, if given."""
-    stacks = (_stack(way, target, stock, library, only) for way in library.built_ups(target.role, target.form))
+    if target.profile:
+        only = frozenset({target.profile})
+    stacks = (_stack(way, target, stock, library, only) for way in ways_of(target, stock, library))
     return tuple(stack for stack in stacks if stack.count)
 
 

@@ -7,13 +7,13 @@ from pathlib import Path
 
 from planner.files.csv_tables import Row, read_table
 from planner.files.problems import HouseFault, Problem, choose, raise_errors
+from planner.house.faults import STOCK
 from planner.library import Library, standard
 from planner.mouldings.members import Member, Profile, parse_members
 from planner.mouldings.soundness import SHOP, faults
 from planner.units import INCHES_IN, METRIC, LengthError, Unit, format_length, format_size, parse_length, quoted
 from planner.values import Kept, immutabledict
 
-FILE = "stock.csv"
 COLUMNS = ("profile", "role", "family", "height", "projection", "thickness", "members", "lengths", "price", "unit")
 OPTIONAL = ("family", "lengths", "unit")
 
@@ -85,14 +85,14 @@ def read_stock(folder: str | Path, unit: Unit = "in", library: Library | None = 
     >>> stock.by_role["casing"][0].members[-1].kind
     'fascia'
     """
-    path = Path(folder) / FILE
+    path = Path(folder) / STOCK
     if not path.exists():
         return None
     library, bare = library or standard(), _section_unit(unit)
     problems: list[Problem] = []
     rows = read_table(path, COLUMNS, problems, OPTIONAL)
     if not rows and not problems:
-        problems.append(Problem(FILE, None, None, "holds no profiles", "add a row for each, or remove the file"))
+        problems.append(Problem(STOCK, None, None, "holds no profiles", "add a row for each, or remove the file"))
     profiles = [p for row in rows if (p := _profile(row, bare, library, problems)) is not None]
     _check_codes(rows, problems)
     raise_errors(problems)

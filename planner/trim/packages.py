@@ -1,20 +1,31 @@
 """A tier's trim package: which elements there are, in what form, and how big under a given ceiling."""
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from functools import cached_property, lru_cache
 from math import floor, isfinite
 from typing import NamedTuple
 
+from planner.intent.trim_rules import NONE, Change
 from planner.library import Library
 from planner.library.trim_rows import Form, StyleRow
 from planner.mouldings.assembly import Assembly
 from planner.trim import orders, styles
+from planner.trim.schedule import Cell, Variation, at_opening, of_room, own_openings
 from planner.units import format_length
 from planner.values import Kept, immutabledict
 
 STEP = 1 / 8
 """Sizes that are built are multiples of this [in]."""
+
+RAILED = ("plate rail", "chair rail", "wainscot")
+"""Elements whose upper edge is the top of the rail."""
+
+AS_IT_IS = Change()
+"""No change at all."""
+
+SAID = "the designer's rule"
+"""The source of a size that a rule says."""
 
 
 @dataclass(frozen=True)
@@ -37,6 +48,8 @@ class Element:
     parts : what it is built up of, from the bottom up, as names and heights [in] that sum to the size; empty where
         the form has no parts.
     assembly : the pieces of stock that it is built from, None where none were chosen.
+    placed : whether a rule of the designer's says its place on the wall.
+    locked : code of the one profile that a rule says it is.
     """
 
     element: str
@@ -51,6 +64,8 @@ class Element:
     source: str = "common practice"
     parts: tuple[tuple[str, float], ...] = ()
     assembly: Assembly | None = None
+    placed: bool = False
+    locked: str = ""
 
     @property
     def top(self) -> float | None:
@@ -59,13 +74,22 @@ class Element:
 
 
 class PackageKey(NamedTuple):
-    """What a package is known by: its period, its canon, its tier, the ceiling above it [in], and its variant."""
+    """What a package is known by: its period, its canon, its tier, the ceiling above it [in], and its variant: what
+    departs from the period in it."""
 
     style: str
     order: str
     tier: int
     ceiling: float
-    variant: str
+    variant: Variation
+
+
+@dataclass(frozen=True)
+class Variant:
+    """What departs from the style on one tier, and the rules that ask for it, in words."""
+
+    changes: Variation = ()
+    rules: immutabledict[Cell, tuple[str, ...]] = field(default_factory=immutabledict)
 
 
 @dataclass(frozen=True)
@@ -73,7 +97,8 @@ class Package(Kept):
     """The trim of every room of one period, order, tier and variant under one ceiling height [in].
 
     `label` says which it is for people; `key` is what it is known by. `trim_share` is the part of the wall's height
-    that trim takes, 0 to 1; `members` counts the members that show.
+    that trim takes, 0 to 1; `members` counts the members that show. `rules` are the designer's rules in force, in
+    words; `own` holds the package as it is at each opening that has trim of its own.
     """
 
     style: str
@@ -84,7 +109,9 @@ class Package(Kept):
     trim_share: float
     members: int
     label: str
-    variant: str = ""
+    variant: Variation = ()
+    rules: immutabledict[Cell, tuple[str, ...]] = field(default_factory=immutabledict)
+    own: immutabledict[str, "Package"] = field(default_factory=immutabledict)
 
     KEY = ("style", "order", "tier", "ceiling", "variant", "trim_share")
     __hash__ = Kept.__hash__
@@ -97,6 +124,10 @@ class Package(Kept):
     def element(self, kind: str) -> Element | None:
         """The element of that kind, or None where the tier has none."""
         return self._by_kind.get(kind)
+
+    def at(self, opening: str) -> "Package":
+        """The package as it is at an opening."""
+        return self.own.get(opening, self)
 
     @cached_property
     def _by_kind(self) -> immutabledict[str, Element]:
@@ -137,27 +168,75 @@ def package(
     return ladder(style, order, ceiling, library, top=top, tiers=tiers)[tier - 1]
 
 
+@dataclass(frozen=True)
+class _Rung:
+    """A tier of a style under a ceiling [in]: its scale, the measures that its rows are sized by and the targets of the
+    tiers above it [in]."""
+
+    style: str
+    tier: int
+    tiers: int
+    ceiling: float
+    scale: float
+    measures: Mapping[str, float]
+    above: Mapping[str, float]
+
+
 @lru_cache(maxsize=1024)
 def ladder(
-    style: str, order: str, ceiling: float, library: Library, *, top: int, tiers: int = 5, under: str = ""
+    style: str,
+    order: str,
+    ceiling: float,
+    library: Library,
+    *,
+    top: int,
+    tiers: int = 5,
+    under: str = "",
+    variants: tuple[Variant, ...] = (),
 ) -> tuple[Package, ...]:
     """The packages of all tiers, from the bottom, none larger than the one above it; the rest is as in `package`.
 
-    `under` is how labels say the ceiling; feet and inches where it is blank.
+    `under` is how labels say the ceiling; feet and inches where it is blank. `variants` say for each tier, from the
+    bottom, what departs from the style; what the style has on one tier does not follow what departs on another.
     """
     styles.check_tier(top, tiers)
     if not (isfinite(ceiling) and ceiling > 0):
         raise ValueError(f"a ceiling height is a length above 0 in, not {ceiling}")
+    names, ratio = styles.tier_names(tiers, library), library.style(style).ratio
     measures = _measures(style, order, ceiling, library)
     above: dict[str, float] = {}
     packages = []
     for tier in range(tiers, 0, -1):
-        scale = library.style(style).ratio ** styles.steps_below(tier, top, tiers)
-        label = f"{styles.tier_names(tiers, library)[tier - 1]} {under or format_length(ceiling)}"
-        elements = _elements(style, tier, tiers, ceiling, scale, measures, above, library)
-        share, members = _counted(elements, ceiling, library)
-        packages.append(Package(style, order, tier, ceiling, elements, share, members, label))
+        scale = ratio ** styles.steps_below(tier, top, tiers)
+        rung = _Rung(style, tier, tiers, ceiling, scale, measures, immutabledict(above))
+        plain, targets = _elements(rung, {}, library)
+        above |= targets
+        label = f"{names[tier - 1]} {under or format_length(ceiling)}"
+        share, members = _counted(plain, ceiling, library)
+        package = Package(style, order, tier, ceiling, plain, share, members, label)
+        packages.append(_varied(package, variants[tier - 1], rung, library) if variants else package)
     return tuple(reversed(packages))
+
+
+def _varied(package: Package, variant: Variant, rung: _Rung, library: Library) -> Package:
+    """A style's own package as it departs from the style; what a rule says that is so already is no departure."""
+
+    def changed(changes: Mapping[str, Change], plain: Package) -> Package:
+        made = with_elements(package, _elements(rung, changes, library)[0], library) if changes else package
+        departs = {name: said for name, said in changes.items() if made.element(name) != plain.element(name)}
+        return replace(made, variant=tuple((Cell("", name), said) for name, said in sorted(departs.items())))
+
+    whole = changed(of_room(variant.changes), package)
+    own = {name: changed(at_opening(variant.changes, name), package) for name in own_openings(variant.changes)}
+    own = {name: there for name, there in own.items() if there.elements != whole.elements}
+    departs = {Cell("", cell.element) for cell, _ in whole.variant} | {
+        Cell(name, cell.element)
+        for name, there in own.items()
+        for cell, _ in there.variant
+        if there.element(cell.element) != whole.element(cell.element)
+    }
+    kept = tuple((cell, change) for cell, change in variant.changes if cell in departs)
+    return replace(whole, variant=kept, rules=variant.rules, own=immutabledict(own))
 
 
 def with_elements(package: Package, elements: tuple[Element, ...], library: Library) -> Package:
@@ -197,24 +276,19 @@ def _measures(style: str, order: str, ceiling: float, library: Library) -> Mappi
 
 
 def _elements(
-    style: str,
-    tier: int,
-    tiers: int,
-    ceiling: float,
-    scale: float,
-    measures: Mapping[str, float],
-    above: dict[str, float],
-    library: Library,
-) -> tuple[Element, ...]:
-    """The elements of one tier in the order in which they are shown; `above` keeps the targets of the tiers above."""
+    rung: _Rung, changes: Mapping[str, Change], library: Library
+) -> tuple[tuple[Element, ...], dict[str, float]]:
+    """The elements of one tier in the order in which they are shown, and the targets of all that its rows have [in]."""
     sizes: dict[str, tuple[StyleRow, float, float]] = {}
-    for rows in styles.composition(style, tier, tiers, library):
-        row = next((row for row in rows if row.least_ceiling <= ceiling), None)
+    for rows in _rows(rung, changes, library):
+        row = next((row for row in rows if row.least_ceiling <= rung.ceiling), None)
         if row is not None and (row.of not in library.element_kinds or row.of in sizes):
-            target = _target(row, scale, measures, sizes, above, library)
-            above[row.element] = target
-            sizes[row.element] = (row, target, _built(target))
-    standing = _standing(ceiling, measures, {name: size for name, (_, _, size) in sizes.items()}, library)
+            said = changes.get(row.element, AS_IT_IS).size
+            target = _target(row, rung, sizes, library) if said is None else said
+            sizes[row.element] = (row, target, _built(target) if said is None else said)
+    heights = {name: change.height for name, change in changes.items() if change.height is not None}
+    built = {name: size for name, (_, _, size) in sizes.items()}
+    standing = _standing(rung.ceiling, rung.measures, built, heights, library)
     found = []
     for name in library.element_kinds:
         if name not in sizes:
@@ -225,9 +299,38 @@ def _elements(
             bottom, size = standing[name]
             target = size if row.of == "place" else target
         if size > 0:
-            source = _source(row, orderless=not library.style(style).from_order)
-            found.append(_element(library.form(name, row.form), target, size, bottom, measures, source))
-    return tuple(found)
+            source = _source(row, orderless=not library.style(rung.style).from_order)
+            element = _element(library.form(name, row.form), target, size, bottom, rung.measures, source)
+            element = _changed(element, changes.get(name, AS_IT_IS))
+            rail = name in RAILED and any(other in heights for other in RAILED)
+            found.append(replace(element, placed=True) if rail or name in heights else element)
+    return tuple(found), {name: target for name, (_, target, _) in sizes.items()}
+
+
+def _rows(rung: _Rung, changes: Mapping[str, Change], library: Library) -> Iterable[tuple[StyleRow, ...]]:
+    """For each element of a tier the rows that may hold, what is sized by another element after that."""
+    rows = styles.composition(rung.style, rung.tier, rung.tiers, library)
+    if not changes:
+        return rows
+    found = {some[0].element: some for some in rows}
+    for name, change in changes.items():
+        if change.form == NONE:
+            found.pop(name, None)
+        elif change.form or (change.profile and name not in found):
+            found[name] = (styles.row_of(rung.style, name, change.form, rung.tier, rung.tiers, library),)
+    return sorted(found.values(), key=lambda some: some[0].of in library.element_kinds)
+
+
+def _changed(element: Element, change: Change) -> Element:
+    """An element with what a change says of it beside its form."""
+    if change == AS_IT_IS:
+        return element
+    return replace(
+        element,
+        projection=element.projection if change.projection is None else change.projection,
+        source=element.source if change.size is None else SAID,
+        locked=change.profile,
+    )
 
 
 def _element(
@@ -256,14 +359,7 @@ def _source(row: StyleRow, *, orderless: bool) -> str:
     return f"{row.source}; not from an order" if row.plain else row.source
 
 
-def _target(
-    row: StyleRow,
-    scale: float,
-    measures: Mapping[str, float],
-    sizes: Mapping[str, tuple[StyleRow, float, float]],
-    above: Mapping[str, float],
-    library: Library,
-) -> float:
+def _target(row: StyleRow, rung: _Rung, sizes: Mapping[str, tuple[StyleRow, float, float]], library: Library) -> float:
     """The size that a row asks for [in]: its canon, scaled, floored, and no larger than in the tier above."""
     if row.of == "place":
         return 0.0
@@ -271,20 +367,25 @@ def _target(
     if row.of in sizes:  # an element follows the other's built size, which is scaled already
         asked = row.factor * sizes[row.of][2]
     else:
-        asked = row.factor * measures[row.of] * (1.0 if row.plain else scale)
+        asked = row.factor * rung.measures[row.of] * (1.0 if row.plain else rung.scale)
     asked = min(max(asked, row.least, kind.least), kind.most)
-    return min(asked, above.get(row.element, asked))
+    return min(asked, rung.above.get(row.element, asked))
 
 
 def _standing(
-    ceiling: float, measures: Mapping[str, float], sizes: Mapping[str, float], library: Library
+    ceiling: float,
+    measures: Mapping[str, float],
+    sizes: Mapping[str, float],
+    heights: Mapping[str, float],
+    library: Library,
 ) -> dict[str, tuple[float, float]]:
-    """Bottom and size [in] of each element that stands on the wall."""
+    """Bottom and size [in] of each element that stands on the wall; `heights` are upper edges that were said [in]."""
     places = library.places
     crown_bottom = ceiling - sizes.get("crown", 0.0)
     rail_top = _built(orders.dado(measures.get("pedestal", 0.0), places.dado.lowest, places.dado.highest))
     if "plate rail" in sizes:
         rail_top = _built(min(max(places.plate.of_ceiling * ceiling, places.plate.lowest), places.plate.highest))
+    rail_top = next((heights[name] for name in RAILED if name in heights and name in sizes), rail_top)
     found = {}
     for name, size in sizes.items():
         match library.element(name).place:
@@ -296,7 +397,8 @@ def _standing(
                 bottom = rail_top + places.field.margin
                 found[name] = (bottom, floor((crown_bottom - places.field.margin - bottom) / STEP) * STEP)
             case "frieze":
-                found[name] = (crown_bottom - places.frieze.of_ceiling * ceiling - size, size)
+                top = heights.get(name, crown_bottom - places.frieze.of_ceiling * ceiling)
+                found[name] = (top - size, size)
             case "ceiling":
                 found[name] = (ceiling - size, size)
     return found

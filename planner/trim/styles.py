@@ -3,6 +3,8 @@
 from functools import lru_cache
 from math import floor
 
+from msgspec import structs
+
 from planner.intent.model import FEWEST_TIERS, MOST_TIERS
 from planner.library import Library
 from planner.library.trim_rows import StyleRow
@@ -55,6 +57,27 @@ def composition(style: str, tier: int, tiers: int, library: Library) -> tuple[tu
             grouped.setdefault(row.element, []).append(row)
     # What is sized by another element comes after it.
     return tuple(tuple(rows) for rows in sorted(grouped.values(), key=lambda rows: rows[0].of in library.element_kinds))
+
+
+def row_of(style: str, element: str, form: str, tier: int, tiers: int, library: Library) -> StyleRow:
+    """The row by which a form of an element is sized where a tier of a style does not have it.
+
+    The style's own row of that form, of the rung nearest to the tier; else its row of another form of the element, or,
+    where it has none, another style's. Where no form is named, that of the row.
+    """
+    name = library.ladder.rungs
+    here = rung(tier, tiers)
+
+    def unfit(row: StyleRow) -> tuple[bool, int, bool]:
+        away = min(abs(name.index(each) + 1 - here) for each in row.rungs)
+        return bool(form) and row.form != form, away, row.finer
+
+    own = [row for row in library.style(style).rows if row.element == element]
+    others = [row for other in library.styles for row in other.rows if row.element == element]
+    best = min(own if any(row.form == form or not form for row in own) else others, key=unfit)
+    if own and best not in own and best.form != form:
+        best = min(own, key=unfit)
+    return structs.replace(best, form=form or best.form, least_ceiling=0.0)
 
 
 def least_ceiling(style: str, tier: int, tiers: int, library: Library) -> float:

@@ -21,6 +21,9 @@ from planner.walls.parts import Part
 from planner.walls.solids import TOUCH, Solid, clipped, gaps
 from planner.walls.wainscot import spans
 
+Sections = immutabledict[str, tuple[Placed, ...]]
+"""The profiles that each element of a package is drawn with, by element."""
+
 
 @dataclass(frozen=True)
 class WallLayout(Kept):
@@ -37,6 +40,7 @@ class WallLayout(Kept):
     corners : the angles at its left and right ends, measured inside the room, below 180 for an inside corner; None
         where the wall is cut off. [degrees]
     sections : the profiles of each element of the package that has a section, by element.
+    own : the same at each opening that has trim of its own, by the opening's name.
     """
 
     room: str
@@ -48,7 +52,8 @@ class WallLayout(Kept):
     solids: tuple[Solid, ...] = ()
     rail_top: float | None = None
     corners: tuple[float | None, float | None] = (90.0, 90.0)
-    sections: immutabledict[str, tuple[Placed, ...]] = field(default_factory=immutabledict)
+    sections: Sections = field(default_factory=immutabledict)
+    own: immutabledict[str, Sections] = field(default_factory=immutabledict)
 
     KEY: ClassVar[tuple[str, ...]] = ("room", "wall", "length", "package")
     __hash__ = Kept.__hash__
@@ -57,6 +62,10 @@ class WallLayout(Kept):
     def apertures(self) -> tuple[Aperture, ...]:
         """The openings in the wall from left to right."""
         return tuple(s.aperture for s in self.surrounds)
+
+    def sections_at(self, opening: str) -> Sections:
+        """The profiles of each element as it is at an opening, by its name; blank for what runs along the wall."""
+        return self.own.get(opening, self.sections)
 
     @property
     def inside(self) -> tuple[bool, bool]:
@@ -104,6 +113,7 @@ def _walls(house: House, name: str, package: Package, library: Library) -> tuple
                 rail_top=rail,
                 corners=ends,
                 sections=sections(package, library),
+                own=immutabledict({name: sections(own, library) for name, own in package.own.items()}),
             )
         )
     return tuple(found)
@@ -169,7 +179,7 @@ def rail_top(house: House, package: Package, library: Library) -> float | None:
     Returns
     -------
     The stool height that most windows share where it lies within the reach of a chair rail, else the package's own
-    rail; None where the package has no rail. [in]
+    rail, and always that of a rail of which the designer says the height; None where the package has no rail. [in]
 
     References
     ----------
@@ -178,6 +188,8 @@ def rail_top(house: House, package: Package, library: Library) -> float | None:
     rail = rail_of(package)
     if rail is None or rail.top is None:
         return None
+    if rail.placed:
+        return rail.top
     dado = library.places.dado
     stools = _stools(house, dado.lowest, dado.highest).get(package.ceiling)
     if rail.element == "plate rail" or not stools:

@@ -107,6 +107,7 @@ def surround(opening: Aperture, package: Package, library: Library) -> Surround:
     -------
     A surround; without solids where the tier cases no such opening, or where the opening has no width or height.
     """
+    package = package.at(opening.name)
     casing = casing_of(opening.kind, package)
     if casing is None or not opening.is_open:
         return Surround(opening, ())
@@ -119,6 +120,7 @@ def surround(opening: Aperture, package: Package, library: Library) -> Surround:
 
 def reach_above(opening: Aperture, package: Package, library: Library, overdoor: bool = True) -> float:
     """Upper edge of what stands round an opening [in], with or without its overdoor; found without laying it out."""
+    package = package.at(opening.name)
     casing, rules = casing_of(opening.kind, package), library.surrounds
     if casing is None:
         return opening.y1

@@ -190,8 +190,9 @@ def _round_opening(layout: WallLayout, around: Surround, solid: Solid) -> Iterat
     note = NOTES.get(solid.part, "")
     if solid.behind:
         width, note = width + solid.behind, f"let in behind the leg by {solid.behind:g} in, rebated"
-    profile = codes(layout.package, solid, around.aperture.kind)
-    returned = _is_returned(layout.package, around, solid)
+    package = layout.package.at(around.aperture.name)
+    profile = codes(package, solid, around.aperture.kind)
+    returned = _is_returned(package, around, solid)
     if returned:
         ends = (RETURNED, RETURNED)
     yield _piece(layout, solid, length, width, ends, profile, note)

@@ -1,0 +1,123 @@
+"""The designer's trim rules: what becomes of one element, and where.
+
+A style says what every tier has. A rule turns one element up, down, on or off, from a whole ladder to a single door.
+Lengths are inches.
+"""
+
+from dataclasses import dataclass, fields
+from typing import Literal
+
+from planner.units import format_length
+
+NONE = "none"
+"""The form of an element that is left out."""
+
+
+@dataclass(frozen=True)
+class Scope:
+    """Where a rule holds: everywhere, or where all that is named agrees.
+
+    `tiers` are the lowest and the highest, both included; of `levels`, `uses`, `rooms` and `openings` any one.
+    """
+
+    tiers: tuple[int, int] | None = None
+    levels: tuple[str, ...] = ()
+    uses: tuple[str, ...] = ()
+    rooms: tuple[str, ...] = ()
+    openings: tuple[str, ...] = ()
+
+    @property
+    def narrowness(self) -> int:
+        """The narrower the scope the greater: an opening before a room, a use, a level, a tier, and the whole house.
+
+        What names more kinds of places is narrower than what names the same with fewer.
+
+        >>> Scope(rooms=("Library",)).narrowness > Scope(uses=("study",), tiers=(2, 3)).narrowness
+        True
+        """
+        return sum(2**k for k, kind in enumerate(KINDS) if getattr(self, kind))
+
+
+KINDS = tuple(field.name for field in fields(Scope))
+"""What a rule's place may be named by, the widest first."""
+
+
+@dataclass(frozen=True)
+class Change:
+    """What becomes of an element; what is blank or None stays as the style has it.
+
+    Parameters
+    ----------
+    form : how it is composed; "none" where it is left out.
+    size : height on the wall, or width round an opening. [in]
+    height : of its upper edge above the floor. [in]
+    projection : from the wall. [in]
+    profile : code of the stock profile that it is, in one piece.
+    """
+
+    form: str = ""
+    size: float | None = None
+    height: float | None = None
+    projection: float | None = None
+    profile: str = ""
+
+    def upon(self, wider: "Change") -> "Change":
+        """Both changes, this one where they disagree. What is left out has nothing else said of it."""
+        if self.form == NONE:
+            return self
+        said = {name: getattr(self, name) or getattr(wider, name) for name in ASPECTS}
+        if wider.form == NONE and not self.form:
+            return wider
+        if self.size is not None and not self.profile:
+            said["profile"] = ""  # a size of its own is no longer that of a wider rule's profile
+        return Change(**said)
+
+    @property
+    def words(self) -> str:
+        """How an element differs, e.g. 'flat panels, 2\\'-8" up'."""
+        if self.profile:
+            return ", ".join(filter(None, [self.form, self.profile]))
+        said = [self.form] if self.form else []
+        said += [format_length(self.size)] if self.size is not None else []
+        said += [f"{format_length(self.height)} up"] if self.height is not None else []
+        said += [f"{format_length(self.projection)} deep"] if self.projection is not None else []
+        return ", ".join(said)
+
+
+Aspect = Literal["form", "size", "height", "projection", "profile"]
+ASPECTS: tuple[Aspect, ...] = ("form", "size", "height", "projection", "profile")
+"""What a change may say."""
+
+
+@dataclass(frozen=True)
+class TrimRule:
+    """One rule: an element, where, and what becomes of it."""
+
+    element: str
+    scope: Scope
+    change: Change
+
+    @property
+    def words(self) -> str:
+        """The rule in words.
+
+        >>> TrimRule("chair rail", Scope(tiers=(2, 5)), Change("moulded rail")).words
+        'chair rail in tiers 2 to 5: moulded rail'
+        """
+        return f"{self.element} {where(self.scope)}: {self.change.words}"
+
+
+def where(scope: Scope) -> str:
+    """A scope in words.
+
+    >>> where(Scope()), where(Scope(tiers=(3, 3), levels=("Upper",)))
+    ('everywhere', 'in tier 3, on Upper')
+    """
+    said = []
+    if scope.tiers:
+        low, high = scope.tiers
+        said.append(f"in tier {low}" if low == high else f"in tiers {low} to {high}")
+    for names, word in ((scope.levels, "on"), (scope.uses, "in every"), (scope.rooms, "in"), (scope.openings, "at")):
+        if names:
+            said.append(f"{word} {' and '.join([', '.join(names[:-1]), names[-1]] if names[1:] else names)}")
+    return ", ".join(said) or "everywhere"

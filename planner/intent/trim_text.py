@@ -1,0 +1,158 @@
+"""Trim rules as a list of tables, [[trim]], in an alternative's TOML: read with every fault told, and written."""
+
+from collections.abc import Collection, Sequence
+from typing import Any, NamedTuple
+
+import tomlkit
+
+from planner.files.problems import choose
+from planner.files.toml_settings import Settings
+from planner.intent.trim_rules import ASPECTS, KINDS, NONE, Change, Scope, TrimRule
+from planner.library import Library
+from planner.units import METRIC, Unit, format_length, quoted
+
+KEYS = ("element", *KINDS, *ASPECTS)
+
+SET_BY_PLACE = ("wainscot", "wall panels")
+"""Elements that fill what is between others: they have a height or none, and no size of their own."""
+
+RAISED = ("dado", "plate", "frieze")
+"""Places of elements whose upper edge can be said."""
+
+
+LEAST = 1 / 16
+"""The least length that a rule may say [in]."""
+
+
+class Names(NamedTuple):
+    """What an alternative may name of a house, None where that is not known, and the house's unit."""
+
+    rooms: Collection[str] | None = None
+    levels: Collection[str] | None = None
+    openings: Collection[str] | None = None
+    profiles: Collection[str] | None = None
+    unit: Unit = "in"
+
+
+def trim_rules(tables: Sequence[Settings], tiers: int, names: Names, library: Library) -> tuple[TrimRule, ...]:
+    """The rules of an alternative of so many tiers; those with faults are told and left out."""
+    found = (_rule(table, tiers, names, library) for table in tables)
+    return tuple(rule for rule in found if rule is not None)
+
+
+def _rule(table: Settings, tiers: int, names: Names, library: Library) -> TrimRule | None:
+    before = len(table.problems)
+    table.only(KEYS)
+    element = table.text("element", library.element_kinds)
+    if "element" not in table:
+        table.fault("element", "is missing", choose("", library.element_kinds))
+    scope, change = _scope(table, tiers, names, library), _change(table, element, names, library)
+    if element is not None:
+        _suits(table, element, scope, change, library)
+    return TrimRule(element, scope, change) if element is not None and len(table.problems) == before else None
+
+
+def _scope(table: Settings, tiers: int, names: Names, library: Library) -> Scope:
+    uses = {use: library.use_read(use) for use in table.names("uses") or ()}
+    for use, read in uses.items():
+        if read is None:
+            table.fault("uses", f"{quoted(use)} is no use of rooms", choose(use, library.readings))
+    return Scope(
+        tiers=_tiers(table, tiers),
+        levels=_known(table, "levels", names.levels, "level"),
+        uses=tuple(dict.fromkeys(read.name for read in uses.values() if read)),
+        rooms=_known(table, "rooms", names.rooms, "room"),
+        openings=_known(table, "openings", names.openings, "opening"),
+    )
+
+
+def _tiers(table: Settings, tiers: int) -> tuple[int, int] | None:
+    """The lowest and the highest tier; one number is both."""
+    said = table.values.get("tiers")
+    if said is None:
+        return None
+    ends = said if isinstance(said, list) else [said, said]
+    whole = all(isinstance(end, int) and not isinstance(end, bool) and 1 <= end <= tiers for end in ends)
+    if len(ends) != 2 or not whole or ends[0] > ends[1]:
+        message = f"{str(said)[:60]} is no range of the tiers 1 to {tiers}"
+        table.fault("tiers", message, f"write the lowest and the highest, e.g. [2, {tiers}]")
+        return None
+    return ends[0], ends[1]
+
+
+def _known(table: Settings, key: str, known: Collection[str] | None, what: str) -> tuple[str, ...]:
+    found = tuple(dict.fromkeys(table.names(key) or ()))
+    for name in found:
+        if known is not None and name not in known:
+            table.fault(key, f"there is no {what} {quoted(name)}", choose(name, known) if known else "drop it")
+    return found
+
+
+def _change(table: Settings, element: str | None, names: Names, library: Library) -> Change:
+    unit: Unit = "mm" if names.unit in METRIC else "in"
+    forms = (*library.form_names(element), NONE) if element else ()
+    lengths = {key: _length(table, key, unit) for key in ("size", "height", "projection")}
+    profile = table.text("profile") or ""
+    if profile and names.profiles is not None and profile not in names.profiles:
+        remedy = choose(profile, names.profiles) if names.profiles else "add it to the stock"
+        table.fault("profile", f"there is no profile {quoted(profile)} in the stock", remedy)
+    return Change(form=table.text("form", forms) or "", profile=profile, **lengths)
+
+
+def _length(table: Settings, key: str, unit: Unit) -> float | None:
+    said = table.length(key, unit)
+    if said is not None and said < LEAST:
+        table.fault(key, f"{format_length(said)} is no {key}", f"write {format_length(LEAST)} or more")
+        return None
+    return said
+
+
+def _suits(table: Settings, element: str, scope: Scope, change: Change, library: Library) -> None:
+    """Tell of what cannot be said of an element."""
+    place = library.element(element).place
+    if change == Change() and not any(key in table for key in ASPECTS):
+        table.fault(None, "says nothing of the element", f"write one of {', '.join(ASPECTS)}")
+    if change.form == NONE and change != Change(NONE):
+        table.fault("form", "what is left out has no size, height, projection or profile", "write the form alone")
+    if scope.openings and place != "opening":
+        table.fault("openings", f"the {element} goes round no opening", "name rooms instead, or leave it out")
+    if change.size is not None and element in SET_BY_PLACE:
+        remedy = "write a height, that of its upper edge" if place == "dado" else "leave the size out"
+        table.fault("size", f"the {element} fills what is between others", remedy)
+    if change.height is not None and place not in RAISED:
+        table.fault("height", f"the {element} has no place of its own to be raised to", "leave the height out")
+
+
+def put_rules(document: tomlkit.TOMLDocument, rules: Sequence[TrimRule], before: Sequence[TrimRule]) -> None:
+    """Make the rules of a document just these; the tables of those that were there `before` stay as they are."""
+    tables = list(document.get("trim", []))
+    kept = dict(zip(before, tables, strict=True)) if len(tables) == len(before) else {}
+    document.pop("trim", None)
+    if not rules:
+        return
+    listed = tomlkit.aot()
+    for rule in rules:
+        listed.append(kept.get(rule) or _table(rule))
+    document["trim"] = listed
+
+
+def _table(rule: TrimRule) -> Any:
+    table = tomlkit.table()
+    table["element"] = rule.element
+    for kind in KINDS:
+        if said := getattr(rule.scope, kind):
+            table[kind] = list(said)
+    for aspect in ASPECTS:
+        said = getattr(rule.change, aspect)
+        if said:
+            table[aspect] = said if isinstance(said, str) else exact_length(said)
+    return table
+
+
+def exact_length(inches: float) -> str:
+    """A length as it is written in a file, with its unit, so that it reads as the same number.
+
+    >>> exact_length(5.5), exact_length(1 / 3)
+    ('5.5 in', '0.3333333333333333 in')
+    """
+    return f"{inches!r} in".replace(".0 in", " in")

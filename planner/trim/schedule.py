@@ -1,0 +1,135 @@
+"""From a designer's trim rules to what each of them makes of the elements of a room and of its openings."""
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+
+from planner.house.model import House, Room
+from planner.intent.trim_rules import ASPECTS, NONE, Change, Scope, TrimRule
+from planner.library import Library
+from planner.values import immutabledict
+
+
+@dataclass(frozen=True, order=True)
+class Cell:
+    """What a rule changes: an element, at an opening of its own or, where that is blank, in the whole room."""
+
+    opening: str
+    element: str
+
+    @property
+    def words(self) -> str:
+        """The cell in words."""
+        return f"{self.element} at {self.opening}" if self.opening else self.element
+
+
+Variation = tuple[tuple[Cell, Change], ...]
+"""What departs from the style in a room of a tier, in the order of the cells."""
+
+
+@dataclass(frozen=True)
+class Force:
+    """What is in force in a cell: the change that all rules together make, and which rule says each aspect of it."""
+
+    change: Change
+    by: Mapping[str, int]
+
+    @property
+    def rules(self) -> tuple[int, ...]:
+        """The numbers of the rules, from 1 in the order in which they are written."""
+        return tuple(sorted(set(self.by.values())))
+
+
+def takes_in(scope: Scope, room: Room, library: Library) -> bool:
+    """Whether a scope takes in a room on some tier; which of the room's openings it takes in is another matter."""
+    return (
+        (not scope.levels or room.level in scope.levels)
+        and (not scope.uses or library.use(room.use).name in scope.uses)
+        and (not scope.rooms or room.name in scope.rooms)
+    )
+
+
+def in_force(
+    rules: Sequence[TrimRule], room: Room, openings: Iterable[str], tier: int, library: Library
+) -> immutabledict[Cell, Force]:
+    """What the rules make of the elements of a room.
+
+    Parameters
+    ----------
+    rules : in the order in which they are written.
+    room : the room.
+    openings : names of the openings in its walls.
+    tier : the room's.
+    library : which reads the uses of rooms.
+
+    Notes
+    -----
+    The widest rule is applied first; of two as narrow, the one that stands first. Each says only what it names: a
+    narrower rule of the size leaves a wider one's form in force. An opening's own cell begins with what holds in the
+    whole room, and is there only where a rule names the opening.
+    """
+    ranked = sorted(enumerate(rules, 1), key=lambda numbered: (numbered[1].scope.narrowness, numbered[0]))
+    mine = [
+        (number, rule) for number, rule in ranked if takes_in(rule.scope, room, library) and _on_tier(rule.scope, tier)
+    ]
+    wide = [(number, rule) for number, rule in mine if not rule.scope.openings]
+    found = {Cell("", rule.element): _force(wide, rule.element) for _, rule in wide}
+    for opening in openings:
+        own = [(number, rule) for number, rule in mine if opening in rule.scope.openings]
+        for _, rule in own:
+            found[Cell(opening, rule.element)] = _force(wide + own, rule.element)
+    return immutabledict({cell: found[cell] for cell in sorted(found)})
+
+
+def _on_tier(scope: Scope, tier: int) -> bool:
+    return scope.tiers is None or scope.tiers[0] <= tier <= scope.tiers[1]
+
+
+def variation(force: Mapping[Cell, Force]) -> Variation:
+    """The changes alone, whoever asked for them."""
+    return tuple((cell, each.change) for cell, each in force.items())
+
+
+def of_room(changes: Variation) -> dict[str, Change]:
+    """What changes in the whole room, by element."""
+    return {cell.element: change for cell, change in changes if not cell.opening}
+
+
+def at_opening(changes: Variation, opening: str) -> dict[str, Change]:
+    """What holds at an opening, by element: its own, and what holds in the whole room."""
+    return of_room(changes) | {cell.element: change for cell, change in changes if cell.opening == opening}
+
+
+def own_openings(changes: Variation) -> tuple[str, ...]:
+    """The openings that have anything of their own."""
+    return tuple(dict.fromkeys(cell.opening for cell, _ in changes if cell.opening))
+
+
+def openings_by_room(house: House) -> dict[str, tuple[str, ...]]:
+    """Names of the openings in the walls of each room, on either face."""
+    found: dict[str, tuple[str, ...]] = {room.name: () for room in house.rooms}
+    for opening in house.openings:
+        for room in dict.fromkeys((opening.room, opening.other)):
+            if room in found:
+                found[room] += (opening.name,)
+    return found
+
+
+def _force(rules: Iterable[tuple[int, TrimRule]], element: str) -> Force:
+    """What rules make of an element, the widest first."""
+    change, by = Change(), dict[str, int]()
+    for number, rule in rules:
+        if rule.element == element:
+            before, change = change, rule.change.upon(change)
+            by = {aspect: by[aspect] for aspect in by if getattr(change, aspect) == getattr(before, aspect)}
+            by |= {
+                a: number for a in ASPECTS if getattr(rule.change, a) and getattr(change, a) == getattr(rule.change, a)
+            }
+    return Force(change, immutabledict(by))
+
+
+def has_effect(number: int, force: Force, plain: Change | None) -> bool:
+    """Whether a rule changes anything in a cell; `plain` is what the style says there, None where it has none."""
+    said = {aspect for aspect, by in force.by.items() if by == number}
+    if force.change.form == NONE or plain is None:
+        return bool(said) and (plain is None) == (force.change.form != NONE)
+    return any(getattr(force.change, aspect) != getattr(plain, aspect) for aspect in said)

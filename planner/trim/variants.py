@@ -1,0 +1,118 @@
+"""The ladder of one room: its style's packages with the designer's rules upon them, labelled by how they differ."""
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import replace
+
+from planner.house.model import Room
+from planner.intent.trim_rules import NONE, TrimRule
+from planner.library import Library
+from planner.trim.packages import Element, Package, Variant, ladder
+from planner.trim.schedule import Cell, Force, in_force, variation
+from planner.units import format_length
+from planner.values import immutabledict
+
+
+def room_ladder(
+    style: str,
+    order: str,
+    room: Room,
+    openings: Iterable[str],
+    rules: Sequence[TrimRule],
+    library: Library,
+    *,
+    top: int,
+    tiers: int = 5,
+    under: str = "",
+) -> tuple[Package, ...]:
+    """The packages of all tiers as a room has them.
+
+    Parameters
+    ----------
+    style, order, library, top, tiers, under : as in planner.trim.packages.ladder.
+    room : the room.
+    openings : names of the openings in its walls.
+    rules : the designer's, in the order in which they are written.
+
+    Notes
+    -----
+    A tier of which the rules change nothing is the style's own package, and one on which only rules for the whole house
+    or for tiers hold has the label of the style's own.
+    """
+    common = [rule for rule in rules if not any((s := rule.scope).levels + s.uses + s.rooms + s.openings)]
+
+    def packages(rules: Sequence[TrimRule], openings: Iterable[str]) -> tuple[Package, ...]:
+        force = [in_force(rules, room, openings, tier, library) for tier in range(1, tiers + 1)]
+        return ladder(
+            style,
+            order,
+            room.ceiling,
+            library,
+            top=top,
+            tiers=tiers,
+            under=under,
+            variants=tuple(Variant(variation(each), _words(each, rules)) for each in force) if rules else (),
+        )
+
+    plain, wide, own = packages((), ()), packages(common, ()), packages(rules, tuple(openings))
+    wide = tuple(_departing(package, style_own) for package, style_own in zip(wide, plain, strict=True))
+    return tuple(map(_labelled, own, wide))
+
+
+def _words(force: Mapping[Cell, Force], rules: Sequence[TrimRule]) -> immutabledict[Cell, tuple[str, ...]]:
+    """The rules in force in each cell, in words."""
+    return immutabledict({c: tuple(rules[number - 1].words for number in each.rules) for c, each in force.items()})
+
+
+def _departing(package: Package, plain: Package) -> Package:
+    """A package, or the plain one where both have the same elements and openings."""
+    return package if package.elements != plain.elements or package.own else plain
+
+
+def _labelled(package: Package, wide: Package) -> Package:
+    """A package under a label that says how it differs from what all rooms of its tier have; that one if in nothing."""
+    differs = list(differences(package, wide))
+    apart = {name: list(differences(own, package)) for name, own in package.own.items()}
+    apart = {name: words for name, words in apart.items() if words}
+    if not differs and not apart:
+        return wide
+    label = ", ".join([wide.label, *differs])
+    own = {
+        name: replace(package.own[name], label=f"{label}, {_listed(words)} at {name}") for name, words in apart.items()
+    }
+    label = ", ".join([label, *(f"{_listed(words)} at {name}" for name, words in apart.items())])
+    return replace(package, label=label, own=immutabledict(own))
+
+
+def differences(package: Package, plain: Package) -> Iterator[str]:
+    """How a package differs from a plain one, element by element in the order of the plain one's ladder, in words."""
+    for name in dict.fromkeys((*(e.element for e in plain.elements), *(e.element for e in package.elements))):
+        mine, other = package.element(name), plain.element(name)
+        if mine is None:
+            yield f"without {name}"
+        elif other is None:
+            yield f"with {mine.form} {name}" if mine.form != name else f"with {name}"
+        elif said := list(_element_differences(mine, other)):
+            yield f"{name} {_listed(said)}"
+
+
+def _element_differences(mine: Element, other: Element) -> Iterator[str]:
+    if mine.locked and mine.locked != other.locked:
+        yield mine.locked
+        return
+    if mine.form != other.form:
+        yield mine.form
+    if mine.size != other.size:
+        yield format_length(mine.size)
+    if mine.placed and mine.top is not None and mine.top != other.top:
+        yield f"at {format_length(mine.top)}"
+    if mine.projection != other.projection and mine.form == other.form and mine.size == other.size:
+        yield f"{format_length(mine.projection)} deep"
+
+
+def _listed(words: Sequence[str]) -> str:
+    return " and ".join([", ".join(words[:-1]), words[-1]] if words[1:] else words)
+
+
+def left_out(package: Package) -> tuple[str, ...]:
+    """The elements that a rule leaves out of a package."""
+    return tuple(cell.element for cell, change in package.variant if change.form == NONE and not cell.opening)
