@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 from typing import Generic, TypeVar
 
 from planner.intent.model import FACTORS, FEWEST_TIERS, MOST_TIERS, Intent, Wish
+from planner.intent.trim_rules import Change, Scope, TrimRule, on_tiers
 from planner.library import Library, standard
 
 T = TypeVar("T")
@@ -134,7 +135,32 @@ def set_tiers(intent: Intent, tiers: int) -> Intent:
         return None if tier is None else min(tier, tiers)
 
     rooms = {r: Wish(lowered(w.tier), lowered(w.lowest), lowered(w.highest)) for r, w in intent.rooms.items()}
-    return replace(intent, tiers=tiers, rooms=rooms)
+    trim = tuple(on_tiers(rule, lambda tier: min(tier, tiers)) for rule in intent.trim)
+    return replace(intent, tiers=tiers, rooms=rooms, trim=trim)
+
+
+def rule_of(intent: Intent, element: str, scope: Scope) -> Change:
+    """What the rule of an element with just this scope says; nothing where there is none."""
+    return next((rule.change for rule in intent.trim if (rule.element, rule.scope) == (element, scope)), Change())
+
+
+def set_rule(intent: Intent, element: str, scope: Scope, change: Change) -> Intent:
+    """Say what becomes of an element in a scope, instead of what was said there; a blank change says nothing more."""
+    for tier in scope.tiers or ():
+        _tier(intent, tier)
+    said = [(other.element, other.scope) == (element, scope) for other in intent.trim]
+    rule = () if change == Change() else (TrimRule(element, scope, change),)
+    kept = [rule if same else (other,) for other, same in zip(intent.trim, said, strict=True)]
+    if not any(said):
+        kept.append(rule)
+    return replace(intent, trim=tuple(each for rules in kept for each in rules))
+
+
+def drop_rule(intent: Intent, number: int) -> Intent:
+    """Drop a rule by its number, from 1."""
+    if not 1 <= number <= len(intent.trim):
+        raise ValueError(f"there are {len(intent.trim)} rules, and none is number {number}")
+    return replace(intent, trim=(*intent.trim[: number - 1], *intent.trim[number:]))
 
 
 def set_budget(intent: Intent, budget: float | None) -> Intent:

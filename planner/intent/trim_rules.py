@@ -4,7 +4,8 @@ A style says what every tier has. A rule turns one element up, down, on or off, 
 Lengths are inches.
 """
 
-from dataclasses import dataclass, fields
+from collections.abc import Callable
+from dataclasses import dataclass, fields, replace
 from typing import Literal
 
 from planner.units import format_length
@@ -105,6 +106,14 @@ class TrimRule:
         'chair rail in tiers 2 to 5: moulded rail'
         """
         return f"{self.element} {where(self.scope)}: {self.change.words}"
+
+
+def on_tiers(rule: TrimRule, move: Callable[[int], int]) -> TrimRule:
+    """The rule with each tier that it names moved."""
+    if rule.scope.tiers is None:
+        return rule
+    low, high = map(move, rule.scope.tiers)
+    return replace(rule, scope=replace(rule.scope, tiers=(low, high)))
 
 
 def where(scope: Scope) -> str:
