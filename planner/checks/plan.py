@@ -1,14 +1,16 @@
 """Every rule of library/checks.toml held against a whole plan, and which of its tiers a room can have."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from functools import lru_cache
 
 from planner.checks.check import SEVERITIES, Check
 from planner.checks.packages import check_package
 from planner.checks.passages import Passage, check_passages
 from planner.checks.rooms import check_facts, check_house, rail_and_crown
+from planner.checks.schedule import check_schedule
 from planner.checks.walls import check_wall, head_and_crown
 from planner.house.model import House, Room
+from planner.intent.trim_rules import TrimRule
 from planner.library import Library
 from planner.trim.packages import Package
 from planner.walls.layout import WallLayout, apertures
@@ -20,6 +22,7 @@ def check_plan(
     passages: Iterable[Passage],
     walls: Mapping[str, tuple[WallLayout, ...]],
     library: Library,
+    rules: Sequence[TrimRule] = (),
 ) -> tuple[Check, ...]:
     """Every check of a whole plan, the gravest first, then by room, opening and rule.
 
@@ -30,11 +33,13 @@ def check_plan(
     passages : the passages between rooms, with how their steps read.
     walls : the walls of each room with its package's trim on them.
     library : the rules and their words.
+    rules : the designer's trim rules.
     """
     found = set(check_house(house, library))
     for name, package in packages.items():
         found.update(check_room(house, name, package, walls[name], library))
     found.update(check_passages(passages, library))
+    found.update(check_schedule(rules, packages, library))
     return tuple(sorted(found, key=lambda c: (SEVERITIES.index(c.severity), c.room, c.opening, c.rule, c.message)))
 
 

@@ -66,11 +66,13 @@ class Change:
         """Both changes, this one where they disagree. What is left out has nothing else said of it."""
         if self.form == NONE:
             return self
-        said = {name: getattr(self, name) or getattr(wider, name) for name in ASPECTS}
         if wider.form == NONE and not self.form:
             return wider
-        if self.size is not None and not self.profile:
-            said["profile"] = ""  # a size of its own is no longer that of a wider rule's profile
+        if wider.form == NONE:
+            return self
+        said = {name: getattr(self, name) or getattr(wider, name) for name in ASPECTS}
+        if self.profile or (self.size is not None and wider.profile):  # a profile and its sizes go together
+            said |= {name: getattr(self, name) for name in ("size", "projection", "profile")}
         return Change(**said)
 
     @property

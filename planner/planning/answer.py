@@ -230,7 +230,8 @@ class Plan(Kept):
         """What does not fit or does not read, and the cautions, the gravest first."""
         if not self.feasible:
             return ()
-        return check_plan(self.house, self.package_of, self.passages, self.walls, self.library)
+        rules = self.intent.trim
+        return check_plan(self.house, self.package_of, self.passages, self.walls, self.library, rules)
 
     @cached_property
     def sections(self) -> Mapping[Package, immutabledict[str, tuple[Placed, ...]]]:

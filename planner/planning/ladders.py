@@ -13,7 +13,7 @@ from planner.library import Library
 from planner.stock.choice import Choice, choose
 from planner.stock.stock import Stock
 from planner.trim.packages import Package
-from planner.trim.schedule import openings_by_room, takes_in
+from planner.trim.schedule import Cell, openings_by_room, takes_in
 from planner.trim.styles import least_ceiling, top_tier
 from planner.trim.variants import room_ladder
 from planner.units import format_length
@@ -109,8 +109,25 @@ def _targets(house: House, asked: Asked, rules: tuple[TrimRule, ...], library: L
                 tiers=asked.tiers,
                 under=words[room.ceiling],
             )
-        found[room.name] = made[kind]
-    return immutabledict(found)
+        found[room.name] = kind
+    told = _told_together(made)
+    return immutabledict({name: told[kind] for name, kind in found.items()})
+
+
+def _told_together(made: Mapping[object, tuple[Package, ...]]) -> dict[object, tuple[Package, ...]]:
+    """The ladders, each package with the rules of all that are the same as it."""
+    rules: dict[Package, dict[Cell, tuple[str, ...]]] = {}
+    for rungs in made.values():
+        for package in rungs:
+            said = rules.setdefault(package, {})
+            for cell, words in package.rules.items():
+                said[cell] = tuple(dict.fromkeys((*said.get(cell, ()), *words)))
+    return {
+        kind: tuple(
+            replace(package, rules=immutabledict(rules[package])) if package.rules else package for package in rungs
+        )
+        for kind, rungs in made.items()
+    }
 
 
 def _concerning(rules: tuple[TrimRule, ...], room: Room, library: Library) -> tuple[TrimRule, ...]:

@@ -110,7 +110,7 @@ class Package(Kept):
     members: int
     label: str
     variant: Variation = ()
-    rules: immutabledict[Cell, tuple[str, ...]] = field(default_factory=immutabledict)
+    rules: immutabledict[Cell, tuple[str, ...]] = field(default_factory=immutabledict, compare=False)
     own: immutabledict[str, "Package"] = field(default_factory=immutabledict)
 
     KEY = ("style", "order", "tier", "ceiling", "variant", "trim_share")
@@ -329,7 +329,7 @@ def _changed(element: Element, change: Change) -> Element:
         element,
         projection=element.projection if change.projection is None else change.projection,
         source=element.source if change.size is None else SAID,
-        locked=change.profile,
+        locked=change.profile if change.size is not None else "",
     )
 
 

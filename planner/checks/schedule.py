@@ -1,0 +1,60 @@
+"""What is to be told of the designer's trim rules: those without effect, and those that turn the ladder over."""
+
+from collections.abc import Iterator, Mapping, Sequence
+
+from planner.checks.check import Check, raised
+from planner.intent.trim_rules import TrimRule
+from planner.library import Library
+from planner.mouldings.outlines import HAIR
+from planner.trim.packages import Element, Package
+from planner.units import format_length
+
+
+def check_schedule(rules: Sequence[TrimRule], packages: Mapping[str, Package], library: Library) -> Iterator[Check]:
+    """Every check of the rules; `packages` are those of the rooms, by the rooms' names."""
+    if rules:
+        yield from _without_effect(rules, packages, library)
+        yield from _turned_over(packages, library)
+
+
+def _without_effect(rules: Sequence[TrimRule], packages: Mapping[str, Package], library: Library) -> Iterator[Check]:
+    """Rules that change nothing in any room on the tier that it has."""
+    felt = {
+        words
+        for package in dict.fromkeys(packages.values())
+        for cell, _ in package.variant
+        for words in package.rules.get(cell, ())
+    }
+    for number, rule in enumerate(rules, 1):
+        if rule.words not in felt:
+            yield raised(library, "rule without effect", "", number=str(number), rule=rule.words)
+
+
+def _turned_over(packages: Mapping[str, Package], library: Library) -> Iterator[Check]:
+    """Elements that a rule makes richer or larger than in a higher tier under the same ceiling."""
+    rooms: dict[Package, str] = {}
+    for room, package in packages.items():
+        rooms.setdefault(package, room)
+    for low in rooms:
+        for high in rooms:
+            if low.tier >= high.tier or (low.style, low.ceiling) != (high.style, high.ceiling):
+                continue
+            for name in _said(low) | _said(high):
+                mine, other = low.element(name), high.element(name)
+                if mine is not None and (how := _exceeds(mine, other)):
+                    values = {"element": name, "what": mine.form, "how": how, "other": rooms[high]}
+                    yield raised(library, "rule against the tiers", rooms[low], **values)
+
+
+def _said(package: Package) -> set[str]:
+    """The elements that a rule changes in the whole room."""
+    return {cell.element for cell, _ in package.variant if not cell.opening}
+
+
+def _exceeds(mine: Element, other: Element | None) -> str:
+    """How an element is more than that of a higher tier; blank where it is not."""
+    if other is None:
+        return "none"
+    if mine.size > other.size + HAIR:
+        return f"one of {format_length(other.size)} instead of {format_length(mine.size)}"
+    return other.form if mine.members > other.members else ""
