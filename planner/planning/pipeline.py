@@ -81,6 +81,7 @@ def plan(
         routes=_routes(house, before, library),
         conflicts=() if assignment else reasons.conflicts(held, problem.costs, intent.budget),
         choice=choice,
+        ladders=ladders,
         rules=held,
         problem=problem,
         assignment=assignment,
