@@ -9,7 +9,7 @@ with app.setup:
     import marimo as mo
 
     from planner.apps import changes as changing
-    from planner.apps import headline, houses, pages, screen, views
+    from planner.apps import headline, houses, pages, screen, tabs, views
     from planner.apps.desk import open_desk
     from planner.apps.panels import (
         checks,
@@ -26,8 +26,6 @@ with app.setup:
     from planner.planning.pipeline import plan
 
     HOUSE_DEFAULTS = "(as the house stands)"
-    TABS = ("Rooms", "Weights and limits", "Importance", "Schedule", "Packages", "One room", "Walls", "Checks")
-    TABS += ("House tables",)
 
 
 @app.cell
@@ -182,7 +180,7 @@ def _(dark, get_picked, get_settled):
 @app.cell
 def _(house):
     mo.stop(house is None)
-    tab = mo.ui.tabs(dict.fromkeys(TABS, ""), value="Rooms")
+    tab = mo.ui.tabs(dict.fromkeys(tabs.TABS, ""), value="Rooms")
     tab
     return (tab,)
 
@@ -283,28 +281,12 @@ def _(at, changes, get_rules, opened, room, tab):
 
 
 @app.cell
-def _(changes, dark, found, get_picked, get_settled, mended, sharing, tab, width, wishes):
+def _(changes, dark, found, get_settled, mended, room, sharing, tab, width, wishes):
     mo.stop(get_settled() is None)
-    _planned = get_settled()
-    held, _shown, _room = None, None, views.picked_room(_planned.house, get_picked())
     if tab.value == "Rooms":
-        _shown = rooms.view(_planned, {**wishes, **mended}, sharing, len(found) - len(wishes))
-    elif not _planned.feasible:
-        pass
-    elif tab.value == "Importance":
-        _shown = importance.view(_planned, dark, width)
-    elif tab.value == "Packages":
-        held = mo.accordion(packages.sheets(_planned, dark), multiple=True)
-        _shown = mo.vstack([packages.view(_planned, dark, width), held])
-    elif tab.value == "One room":
-        held = one_room.pins(_planned, _room, changes)
-        _shown = one_room.view(_planned, _room, held)
-    elif tab.value == "Walls":
-        _sheet = walls.sheet(_planned, _room)
-        held = walls.downloads(_sheet, _room)
-        _shown = walls.view(_planned, _room, _sheet, held, dark)
-    elif tab.value == "Checks":
-        _shown = checks.view(_planned)
+        held, _shown = None, rooms.view(get_settled(), {**wishes, **mended}, sharing, len(found) - len(wishes))
+    else:
+        held, _shown = tabs.shown(tab.value, get_settled(), room, changes, dark, width)
     _shown
     return (held,)
 
