@@ -12,14 +12,9 @@ with app.setup:
     from planner.apps import headline, houses, pages, screen, tabs, views
     from planner.apps.desk import open_desk
     from planner.apps.panels import (
-        checks,
         house_tables,
-        importance,
-        one_room,
-        packages,
         rooms,
         schedule,
-        walls,
         weights,
     )
     from planner.intent.folder import list_intents

@@ -6,7 +6,16 @@ from planner.apps.changes import Changes
 from planner.apps.panels import checks, importance, one_room, packages, walls
 from planner.planning.answer import Plan
 
-TABS = ("Rooms", "Weights and limits", "Importance", "Schedule", "Packages", "One room", "Walls", "Checks")
+TABS: tuple[str, ...] = (
+    "Rooms",
+    "Weights and limits",
+    "Importance",
+    "Schedule",
+    "Packages",
+    "One room",
+    "Walls",
+    "Checks",
+)
 TABS += ("House tables",)
 
 
