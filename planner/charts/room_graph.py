@@ -148,9 +148,9 @@ def _node_layer(sheet: Sheet, nodes: list[Row]) -> Spec:
 
 
 def _links(sheet: Sheet, passages: list[PassageRow], at: dict[str, Point]) -> list[Row]:
-    """The lines of passages; those with an alarming step have its sign written on them."""
+    """The lines of passages; those with an alarming step lie over the others and have its sign written on them."""
     drawn = []
-    for p in passages:
+    for p in sorted(passages, key=lambda p: p["step"] in ALARMING):
         if p["start"] not in at or p["end"] not in at:
             continue
         (x0, y0), (x1, y1) = at[p["start"]], at[p["end"]]
