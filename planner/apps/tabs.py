@@ -6,7 +6,7 @@ from planner.apps.changes import Changes
 from planner.apps.panels import checks, importance, one_room, packages, walls
 from planner.planning.answer import Plan
 
-TABS: tuple[str, ...] = (
+TABS = (
     "Rooms",
     "Weights and limits",
     "Importance",
@@ -15,14 +15,14 @@ TABS: tuple[str, ...] = (
     "One room",
     "Walls",
     "Checks",
+    "House tables",
 )
-TABS += ("House tables",)
 
 
 def shown(
     tab: str, planned: Plan, room: str, changes: Changes, dark: bool, width: int
 ) -> tuple[object, mo.Html | None]:
-    """What a tab shows of a plan, after the controls in it, which live as long as they are held; nothing without one."""
+    """What a tab shows of a plan, after the controls in it, which live as long as they are held."""
     if not planned.feasible:
         return None, None
     match tab:

@@ -6,7 +6,8 @@ from dataclasses import replace
 from planner.house.model import Room
 from planner.intent.trim_rules import NONE, TrimRule
 from planner.library import Library
-from planner.trim.packages import Element, Package, Variant, ladder
+from planner.trim import styles
+from planner.trim.packages import SAID, Element, Package, Variant, ladder
 from planner.trim.schedule import Cell, Force, in_force, variation
 from planner.units import format_length
 from planner.values import immutabledict
@@ -38,7 +39,7 @@ def room_ladder(
     A tier of which the rules change nothing is the style's own package, and one on which only rules for the whole house
     or for tiers hold has the label of the style's own.
     """
-    common = [rule for rule in rules if not any((s := rule.scope).levels + s.uses + s.rooms + s.openings)]
+    common = [rule for rule in rules if is_of_the_ladder(rule)]
 
     def packages(rules: Sequence[TrimRule], openings: Iterable[str]) -> tuple[Package, ...]:
         force = [in_force(rules, room, openings, tier, library) for tier in range(1, tiers + 1)]
@@ -56,6 +57,12 @@ def room_ladder(
     plain, wide, own = packages((), ()), packages(common, ()), packages(rules, tuple(openings))
     wide = tuple(_departing(package, style_own) for package, style_own in zip(wide, plain, strict=True))
     return tuple(map(_labelled, own, wide))
+
+
+def is_of_the_ladder(rule: TrimRule) -> bool:
+    """Whether a rule is one for the whole house or for tiers, whatever the room."""
+    scope = rule.scope
+    return not (scope.levels or scope.uses or scope.rooms or scope.openings)
 
 
 def _words(force: Mapping[Cell, Force], rules: Sequence[TrimRule]) -> immutabledict[Cell, tuple[str, ...]]:
@@ -116,3 +123,30 @@ def _listed(words: Sequence[str]) -> str:
 def left_out(package: Package) -> tuple[str, ...]:
     """The elements that a rule leaves out of a package."""
     return tuple(cell.element for cell, change in package.variant if change.form == NONE and not cell.opening)
+
+
+def style_rows(ladder: Sequence[Package], library: Library) -> list[dict[str, object]]:
+    """What departs from the style on each tier of a ladder, as rows of a style of its own.
+
+    Parameters
+    ----------
+    ladder : the packages of all tiers under one ceiling, from the bottom.
+    library : which names the rungs.
+
+    Returns
+    -------
+    For each element and rung a row: its form, "none" where it is left out, and its size where a rule says it [in].
+    """
+    rows: list[dict[str, object]] = []
+    for package in ladder:
+        rung = library.ladder.rungs[styles.rung(package.tier, len(ladder)) - 1]
+        for cell, change in package.variant:
+            element = package.element(cell.element)
+            if cell.opening or (element is None) != (change.form == NONE):
+                continue
+            row: dict[str, object] = {"element": cell.element, "form": element.form if element else NONE}
+            row["rungs"] = [rung]
+            if change.size is not None:
+                row |= {"of": "inch", "factor": change.size, "plain": True}
+            rows.append(row | ({"source": SAID} if element else {}))
+    return rows
