@@ -27,6 +27,7 @@ if TYPE_CHECKING:
     from planner.files.problems import HouseFault, Problem
     from planner.house.folder import new_house, read_house, write_house
     from planner.house.model import House, Opening, Room
+    from planner.house.styles import house_library, write_style
     from planner.intent import edits
     from planner.intent.folder import list_intents, read_intent, write_intent
     from planner.intent.model import Intent, Wish
@@ -54,6 +55,7 @@ _WHERE = {
     "dxf": "planner.drawings.dxf",
     "edits": "planner.intent",
     "frames": "planner.planning",
+    "house_library": "planner.house.styles",
     "ladder": "planner.drawings.ladder",
     "list_intents": "planner.intent.folder",
     "new_house": "planner.house.folder",
@@ -73,6 +75,7 @@ _WHERE = {
     "svg": "planner.drawings.svg",
     "write_house": "planner.house.folder",
     "write_intent": "planner.intent.folder",
+    "write_style": "planner.house.styles",
 }
 
 _MODULES = ("charts", "edits", "frames")
@@ -95,6 +98,7 @@ __all__ = [
     "dxf",
     "edits",
     "frames",
+    "house_library",
     "ladder",
     "list_intents",
     "new_house",
@@ -114,6 +118,7 @@ __all__ = [
     "svg",
     "write_house",
     "write_intent",
+    "write_style",
 ]
 
 

@@ -9,7 +9,7 @@ from planner.files.storage import read_bytes, replace_files
 from planner.house.faults import OPENINGS, ROOMS
 from planner.house.model import House
 from planner.house.parsing import FILES, OPENING_COLUMNS, ROOM_COLUMNS, parse_house
-from planner.library import standard
+from planner.house.styles import house_library, with_own_faults
 from planner.units import quoted
 
 TABLES = {ROOMS: ROOM_COLUMNS, OPENINGS: OPENING_COLUMNS}
@@ -45,7 +45,9 @@ def save_cells(
     problems: list[Problem] = []
     written = {file: table_bytes(TABLES[file], _rows(file, cells, problems)) for file, cells in tables.items()}
     files = {name: written.get(name) or read_bytes(Path(folder) / name, name, problems) for name in FILES}
-    house = parse_house(files, problems, standard())
+    library, told = house_library(folder)
+    house = parse_house(files, problems, library)
+    problems = list(with_own_faults(problems, told))
     raise_errors(problems)
     replace_files(Path(folder), written)
     return house, tuple(problems)

@@ -24,7 +24,8 @@ from planner.house.parsing import (
     level_ceilings,
     parse_house,
 )
-from planner.library import Library, standard
+from planner.house.styles import house_library, with_own_faults
+from planner.library import Library
 from planner.units import INCHES_IN, Unit, quoted, spell_length, spell_number
 
 ALTERNATIVES = "alternatives"
@@ -39,7 +40,7 @@ def read_house(folder: str | Path, library: Library | None = None) -> tuple[Hous
     Parameters
     ----------
     folder : where house.toml, rooms.csv and openings.csv are.
-    library : what the trade knows; the standard one where None.
+    library : what the trade knows; the standard one with the house's own styles where None.
 
     Returns
     -------
@@ -61,7 +62,9 @@ def read_house(folder: str | Path, library: Library | None = None) -> tuple[Hous
     raise_errors(problems)
     remedy = "add it, or make a new house folder to begin with"
     files = {name: read_bytes(folder / name, name, problems, remedy) for name in FILES}
-    house = parse_house(files, problems, library or standard())
+    library, told = (library, ()) if library else house_library(folder)
+    house = parse_house(files, problems, library)
+    problems = list(with_own_faults(problems, told))
     raise_errors(problems)
     return house, tuple(problems)
 
@@ -76,7 +79,7 @@ def write_house(house: House, folder: str | Path, library: Library | None = None
     ----------
     house : what is to be written.
     folder : where; it is made where it is not there.
-    library : what the trade knows; the standard one where None.
+    library : what the trade knows; the standard one with the folder's own styles where None.
 
     Returns
     -------
@@ -96,7 +99,8 @@ def write_house(house: House, folder: str | Path, library: Library | None = None
     >>> read_house(folder)[0].by_name["Hall"].width
     144.0
     """
-    folder, library = Path(folder), library or standard()
+    folder = Path(folder)
+    library = library or house_library(folder)[0]
     if folder.exists():
         raise_errors(_folder_faults(folder))
     before = {name: bytes_before(folder / name, name) for name in FILES}
