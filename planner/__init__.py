@@ -35,6 +35,7 @@ if TYPE_CHECKING:
     from planner.planning import frames
     from planner.planning.answer import Plan
     from planner.planning.pipeline import plan
+    from planner.stock.own_profiles import add_profile, draw_profile
     from planner.stock.stock import Stock, read_stock
 
 _WHERE = {
@@ -49,9 +50,11 @@ _WHERE = {
     "Room": "planner.house.model",
     "Stock": "planner.stock.stock",
     "Wish": "planner.intent.model",
+    "add_profile": "planner.stock.own_profiles",
     "bundled": "planner.bundle",
     "charts": "planner",
     "demo_house": "planner.bundle",
+    "draw_profile": "planner.stock.own_profiles",
     "dxf": "planner.drawings.dxf",
     "edits": "planner.intent",
     "frames": "planner.planning",
@@ -92,9 +95,11 @@ __all__ = [
     "Room",
     "Stock",
     "Wish",
+    "add_profile",
     "bundled",
     "charts",
     "demo_house",
+    "draw_profile",
     "dxf",
     "edits",
     "frames",
