@@ -84,6 +84,14 @@ def write_style(
     ------
     HouseFault : the style or its name is faulty, another style is kept under that name, or the file cannot be written;
         nothing was changed.
+
+    Examples
+    --------
+    >>> from tempfile import mkdtemp
+    >>> path = write_style(mkdtemp(), "plain north", "federal", settings={"ratio": 0.9})
+    >>> print(path.read_text("utf-8").strip())
+    based_on = "federal"
+    ratio = 0.9
     """
     folder, library = Path(folder), library or standard()
     file = f"{STYLES}/{name}.toml"

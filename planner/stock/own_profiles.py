@@ -83,6 +83,7 @@ def add_profile(
     Examples
     --------
     >>> from tempfile import mkdtemp
+    >>> from planner import draw_profile
     >>> profile, _ = draw_profile({"profile": "MY-1", "role": "bead", "members": "fillet 1/4; bead 1/2; fillet 1/4"})
     >>> stock, added = add_profile(mkdtemp(), profile)
     >>> stock.by_role["bead"] == (added,)
