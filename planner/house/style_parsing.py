@@ -7,7 +7,8 @@ import msgspec
 from planner.files.problems import Problem, choose
 from planner.files.toml_settings import Settings
 from planner.library import Library
-from planner.library.derived import NO_FORM, PLACE, OwnRow, RowFault, measures, row_faults, rows_over
+from planner.library.derived import PLACE, OwnRow, RowFault, measures, row_faults, rows_over
+from planner.library.model import NO_FORM
 from planner.library.trim_rows import CasingJoint, LeastCeiling, Plinth, Style, StyleRow
 from planner.units import quoted
 

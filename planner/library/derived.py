@@ -6,7 +6,7 @@ from typing import Any, NamedTuple
 
 import msgspec
 
-from planner.library.model import Library
+from planner.library.model import NO_FORM, Library
 from planner.library.trim_rows import Style, StyleRow
 from planner.units import quoted
 
@@ -21,9 +21,6 @@ ORDER_MEASURES = (
 
 PLACE = "place"
 """What a row is sized by whose element fills its place on the wall."""
-
-NO_FORM = "none"
-"""The form of a row that takes its element away."""
 
 SIZING = ("of", "factor", "least", "plain", "source")
 """What a row that does not say what it is sized by has from its base."""

@@ -52,7 +52,9 @@ class Target:
 
 
 def target_of(package: Package, element: Element, library: Library) -> Target | None:
-    """What an element of a package asks of the stock, None where it is not bought by the foot."""
+    """What an element of a package asks of the stock, None where it is not bought by the foot, or stays."""
+    if element.stays:
+        return None
     found = library.built_ups(element.element, element.form)
     if not found:
         bought = element.element not in library.building.not_bought and library.built_ups(element.element)

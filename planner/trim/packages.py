@@ -37,6 +37,7 @@ class Element:
     parts : what it is built up of, from the bottom up, as names and heights [in] that sum to the size; empty where
         the form has no parts.
     assembly : the pieces of stock that it is built from, None where none were chosen.
+    stays : whether it is there already, so that nothing of it is bought.
     """
 
     element: str
@@ -51,6 +52,7 @@ class Element:
     source: str = "common practice"
     parts: tuple[tuple[str, float], ...] = ()
     assembly: Assembly | None = None
+    stays: bool = False
 
     @property
     def top(self) -> float | None:
