@@ -5,7 +5,7 @@ from functools import lru_cache
 
 from planner.checks.check import SEVERITIES, Check
 from planner.checks.packages import check_package
-from planner.checks.passages import Passage, check_passages
+from planner.checks.passages import Passage, check_matches, check_passages
 from planner.checks.rooms import check_facts, check_house, rail_and_crown
 from planner.checks.walls import check_wall, head_and_crown
 from planner.house.model import House, Room
@@ -31,10 +31,11 @@ def check_plan(
     walls : the walls of each room with its package's trim on them.
     library : the rules and their words.
     """
-    found = set(check_house(house, library))
+    found, passages = set(check_house(house, library)), tuple(passages)
     for name, package in packages.items():
         found.update(check_room(house, name, package, walls[name], library))
     found.update(check_passages(passages, library))
+    found.update(check_matches(packages, passages, house.stays, library))
     return tuple(sorted(found, key=lambda c: (SEVERITIES.index(c.severity), c.room, c.opening, c.rule, c.message)))
 
 

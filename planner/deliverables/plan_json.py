@@ -6,6 +6,7 @@ from typing import Any
 
 from planner.planning.answer import PassagePlan, Plan, RoomPlan
 from planner.stock.choice import Choice
+from planner.trim.existing import Match
 from planner.trim.packages import Element, Package
 
 
@@ -58,6 +59,7 @@ def plan_object(planned: Plan) -> dict[str, Any]:
         "routes": [{"room": route.room, "rooms": list(route.rooms)} for route in planned.routes],
         "notes": list(planned.notes),
         "stock": _stock(planned.choice),
+        "matches": [_match(match) for match in planned.matches],
         "checks": [asdict(check) for check in planned.checks],
         "takeoff": None,
         "cost": {"total": planned.cost, "basis": "trim share x wall length in feet"} if planned.feasible else None,
@@ -96,6 +98,10 @@ def _stock(choice: Choice | None) -> dict[str, Any] | None:
         "gap": choice.gap,
         "shortfalls": list(choice.shortfalls),
     }
+
+
+def _match(match: Match) -> dict[str, Any]:
+    return asdict(match) | {"difference": match.difference}
 
 
 def _room(room: RoomPlan) -> dict[str, Any]:
@@ -168,4 +174,5 @@ def _element(element: Element) -> dict[str, Any]:
         "members": element.members,
         "profiles": list(element.profiles),
         "source": element.source,
+        "stays": element.stays,
     }

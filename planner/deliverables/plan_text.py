@@ -5,7 +5,8 @@ from collections.abc import Sequence
 
 from planner.checks.check import Check
 from planner.planning.answer import Plan
-from planner.units import format_length
+from planner.trim.existing import Match
+from planner.units import format_length, format_size
 
 WIDTH = 80
 
@@ -49,6 +50,9 @@ def plan_table(planned: Plan) -> str:
     if unsteady:
         lines += ["", "Steps that do not read well:"]
         lines += [_wrapped(f"{p.start} to {p.end} ({p.kind}): {p.reads}, {p.difference:+d}") for p in unsteady]
+    if planned.matches:
+        lines += ["", "What stays, beside the same in other rooms of its tier:"]
+        lines += [_wrapped(_match(match)) for match in planned.matches]
     if planned.checks:
         lines += ["", "Checks:", *_checks(planned.checks)]
     return "\n".join(lines)
@@ -65,6 +69,17 @@ def _checks(checks: Sequence[Check]) -> list[str]:
         more = f" ({len(others)} more like this)" if others else ""
         lines.append(_wrapped(f"{severity}: {where}{first.message}; {first.remedy}{more}"))
     return lines
+
+
+def _match(match: Match) -> str:
+    """One line on how near what stays comes to what is planned."""
+    kept, planned = (
+        f"{format_size(size)} {form}" if size else "none"
+        for size, form in ((match.kept, match.kept_form), (match.planned, match.planned_form))
+    )
+    near = f"{format_size(abs(match.difference))} {'larger' if match.difference > 0 else 'smaller'}"
+    apart = near if abs(match.difference) >= 1 / 32 else "the same"
+    return f"{match.room}, {match.element}: {kept}; {match.other}: {planned} ({apart})"
 
 
 def _cut(text: str, width: int) -> str:

@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from planner.hierarchy.rules import Arc, Range, Rules
+from planner.hierarchy.rules import FIXED, Arc, Range, Rules
 from planner.hierarchy.tiers import Assignment, Real, TierProblem, assign
 from planner.values import immutabledict
 
@@ -16,17 +16,17 @@ def reasons(
     """What decided a room's tier: its target, and the rules that kept it from the tier nearest to it."""
     wanted = nearest_tier(target, rules.tiers)
     lines = [f"Its importance asks for {target:.2f}, nearest tier {wanted}."]
-    pin = next((r for r in rules.ranges[room] if r.source == "pin"), None)
+    pin = next((r for r in rules.ranges[room] if r.source in FIXED), None)
     if pin:
         lines.append(f"It is {pin.why}, which outranks its use and the house's grade.")
     if tier == wanted:
         return (*lines, "Nothing holds it from there.") if not pin else tuple(lines)
     if tier < wanted:
-        held = [r.why for r in (rules.highest(room),) if r.highest == tier and r.source != "pin"]
+        held = [r.why for r in (rules.highest(room),) if r.highest == tier and r.source not in FIXED]
         held += [arc.why for arc in rules.by_end[room] if tiers[arc.start] + arc.bound == tier]
         direction = "down"
     else:
-        held = [r.why for r in (rules.lowest(room),) if r.lowest == tier and r.source != "pin"]
+        held = [r.why for r in (rules.lowest(room),) if r.lowest == tier and r.source not in FIXED]
         held += [arc.why for arc in rules.by_start[room] if tiers[arc.end] - arc.bound == tier]
         direction = "up"
     held = list(dict.fromkeys(held))
@@ -145,7 +145,7 @@ def _beyond_budget(rules: Rules, costs: Real, budget: float) -> tuple[str, ...]:
         (room, held)
         for room in rules.rooms
         for held in rules.ranges[room]
-        if held.source in ("pin", "range") and held.lowest > 1
+        if held.source in (*FIXED, "range") and held.lowest > 1
     ]
     needed = list(asked)
     for wish in asked:
@@ -167,7 +167,7 @@ def _only(rules: Rules, asked: Sequence[tuple[str, Range]]) -> Rules:
             room: tuple(
                 held
                 for held in ranges
-                if held.source not in ("pin", "range") or held.lowest == 1 or (room, id(held)) in kept
+                if held.source not in (*FIXED, "range") or held.lowest == 1 or (room, id(held)) in kept
             )
             for room, ranges in rules.ranges.items()
         },

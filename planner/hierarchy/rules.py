@@ -21,7 +21,10 @@ from planner.values import Kept, immutabledict
 
 _CLIQUE = 12  # sets up to this size are tied pair by pair, larger ones in a chain
 
-Source = Literal["ladder", "use", "grade", "room", "range", "pin"]
+Source = Literal["ladder", "use", "grade", "room", "range", "pin", "stays"]
+
+FIXED = ("pin", "stays")
+"""Sources of ranges that leave a room one tier, whatever its use and the house's grade are."""
 
 
 @dataclass(frozen=True)

@@ -20,6 +20,7 @@ from planner.stock.built_ups import target_of
 from planner.stock.choice import Choice
 from planner.stock.search import best
 from planner.stock.stock import Stock
+from planner.trim.existing import Match, matches
 from planner.trim.packages import Package
 from planner.trim.sections import sections
 from planner.trim.styles import tier_names
@@ -223,6 +224,11 @@ class Plan(Kept):
     def meetings(self) -> immutabledict[str, Meeting]:
         """How the trim of two rooms meets in each passage with a place on a wall, by the passage's name."""
         return immutabledict(meetings(self.house, self.package_of, self.library))
+
+    @cached_property
+    def matches(self) -> tuple[Match, ...]:
+        """How near the trim that stays comes to the same elements of other rooms on its tier."""
+        return matches(self.package_of, self.house.stays, self.library)
 
     @cached_property
     def checks(self) -> tuple[Check, ...]:

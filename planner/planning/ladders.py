@@ -4,11 +4,13 @@ from collections import Counter
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
+from itertools import accumulate
 
 from planner.checks.plan import fits
-from planner.house.model import House, Room
+from planner.house.model import Existing, House, Room
 from planner.intent.model import Intent
 from planner.library import Library
+from planner.planning.kept import matched_ladders, new_share, staying_tiers
 from planner.stock.choice import Choice, choose
 from planner.stock.stock import Stock
 from planner.trim.packages import Package, ladder
@@ -50,20 +52,29 @@ def package_ladders(
 ) -> tuple[Ladders, Choice | None]:
     """Every tier's package under every ceiling of the house: the targets, or what stock builds of them.
 
-    The choice from stock is made for all at once up to the highest tier in use; tiers above it stay targets.
+    The targets are matched to the trim that stays. The choice from stock is made for all at once up to the highest tier
+    in use; tiers above it stay targets.
     """
-    targets = {
-        ceiling: ladder(asked.style, asked.order, ceiling, library, top=asked.top, tiers=asked.tiers, under=words)
-        for ceiling, words in ceiling_words(room.ceiling for room in house.rooms).items()
-    }
+    targets = target_ladders(house, asked, library)
+    staying = staying_tiers(house, intent, targets, library)
+    targets = matched_ladders(house, staying, targets, library)
     if stock is None:
         return immutabledict(targets), None
-    used = max([asked.top, *(wish.tier for wish in intent.rooms.values() if wish.tier is not None)])
+    pinned = [wish.tier for wish in intent.rooms.values() if wish.tier is not None]
+    used = max([asked.top, *pinned, *staying.values()])
     choice = choose(tuple(target for rungs in targets.values() for target in rungs[:used]), stock, library)
     built = iter(choice.packages)
     return immutabledict(
         {ceiling: (*(next(built) for _ in rungs[:used]), *rungs[used:]) for ceiling, rungs in targets.items()}
     ), choice
+
+
+def target_ladders(house: House, asked: Asked, library: Library) -> dict[float, tuple[Package, ...]]:
+    """The target packages of all tiers under every ceiling of the house, whatever stays there."""
+    return {
+        ceiling: ladder(asked.style, asked.order, ceiling, library, top=asked.top, tiers=asked.tiers, under=words)
+        for ceiling, words in ceiling_words(room.ceiling for room in house.rooms).items()
+    }
 
 
 def ceiling_words(ceilings: Iterable[float]) -> dict[float, str]:
@@ -115,7 +126,9 @@ def _carried_by_walls(
     return highest, why
 
 
-def tier_costs(room: Room, ladders: Ladders) -> tuple[float, ...]:
-    """Cost of each tier, to the hundredth: until there is a takeoff, trim share x length of the walls [ft]."""
+def tier_costs(room: Room, ladders: Ladders, existing: tuple[Existing, ...], library: Library) -> tuple[float, ...]:
+    """Cost of each tier, to the hundredth: until there is a takeoff, trim share x length of the walls [ft]; what stays
+    costs nothing, and no tier less than one below it."""
     feet = room.perimeter / 12
-    return tuple(round(package.trim_share * feet, 2) for package in ladders[room.ceiling])
+    shares = accumulate((new_share(package, existing, library) for package in ladders[room.ceiling]), max)
+    return tuple(round(share * feet, 2) for share in shares)

@@ -13,8 +13,10 @@ from planner.house.model import House
 from planner.intent.model import Intent
 from planner.library import Library, standard
 from planner.planning.answer import PassagePlan, Plan, RoomPlan, Route
-from planner.planning.ladders import Ladders, asked_of, carried, package_ladders, tier_costs
+from planner.planning.kept import staying_tiers, with_staying_tiers
+from planner.planning.ladders import Asked, Ladders, asked_of, carried, package_ladders, target_ladders, tier_costs
 from planner.stock.stock import Stock
+from planner.trim.existing import with_existing
 from planner.trim.packages import Package
 from planner.trim.steps import reads
 
@@ -62,12 +64,12 @@ def plan(
     standing = standings(house, graph, depth, intent.importance, asked.top, library)
 
     ladders, choice = package_ladders(house, intent, asked, stock, library)
-    costs = {room.name: tier_costs(room, ladders) for room in house.rooms}
-    held = rules(house, graph, depth, intent, asked.top, carried(house, ladders, asked.style, library), library)
+    costs = {room.name: tier_costs(room, ladders, house.stays.get(room.name, ()), library) for room in house.rooms}
+    held = _held(house, intent, asked, graph, depth, ladders, library)
     problem = _problem(held, standing, costs, intent.budget)
     assignment = assign(problem)
     depths = integration(graph) if integrated else dict.fromkeys(graph, Integration())
-    rooms = _room_plans(house, intent, standing, depths, held, assignment, ladders, costs)
+    rooms = _room_plans(house, intent, standing, depths, held, assignment, ladders, costs, library)
     return Plan(
         house=house,
         intent=intent,
@@ -85,6 +87,21 @@ def plan(
         problem=problem,
         assignment=assignment,
     )
+
+
+def _held(
+    house: House,
+    intent: Intent,
+    asked: Asked,
+    graph: RoomGraph,
+    depth: Mapping[str, int],
+    ladders: Ladders,
+    library: Library,
+) -> Rules:
+    """The rules that hold on a house, with the tiers of the trim that stays."""
+    carries = carried(house, ladders, asked.style, library)
+    staying = staying_tiers(house, intent, target_ladders(house, asked, library), library)
+    return with_staying_tiers(rules(house, graph, depth, intent, asked.top, carries, library), staying)
 
 
 def _problem(
@@ -123,6 +140,7 @@ def _room_plans(
     assignment: Assignment | None,
     ladders: Ladders,
     costs: Mapping[str, tuple[float, ...]],
+    library: Library,
 ) -> tuple[RoomPlan, ...]:
     """What the plan says of every room, in the house's order; nothing where there is no assignment."""
     if assignment is None:
@@ -147,7 +165,7 @@ def _room_plans(
                 highest=held.highest(room.name).highest,
                 pinned=any(r.source == "pin" for r in held.ranges[room.name]),
                 tier=tier,
-                package=ladders[room.ceiling][tier - 1],
+                package=with_existing(ladders[room.ceiling][tier - 1], house.stays.get(room.name, ()), library),
                 cost=costs[room.name][tier - 1],
                 tier_costs=costs[room.name],
                 reasons=reasons.reasons(room.name, tier, stands.target, chosen, held, intent.budget),

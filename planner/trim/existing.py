@@ -24,7 +24,7 @@ class Match:
     """How near trim that stays comes to the same element elsewhere.
 
     `kept` is its size in `room`, `planned` its size in `other`, a room of the same tier, under the same ceiling where
-    there is one. Both in inches; `kept` is 0 where the room has none of the element, `planned` where the other has none.
+    there is one. Both in inches, and 0 where a room has none of the element.
     """
 
     room: str
