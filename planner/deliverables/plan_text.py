@@ -74,12 +74,17 @@ def _checks(checks: Sequence[Check]) -> list[str]:
 def _match(match: Match) -> str:
     """One line on how near what stays comes to what is planned."""
     kept, planned = (
-        f"{format_size(size)} {form}" if size else "none"
+        f"{format_size(size)} {form}" if size else form
         for size, form in ((match.kept, match.kept_form), (match.planned, match.planned_form))
     )
-    near = f"{format_size(abs(match.difference))} {'larger' if match.difference > 0 else 'smaller'}"
-    apart = near if abs(match.difference) >= 1 / 32 else "the same"
-    return f"{match.room}, {match.element}: {kept}; {match.other}: {planned} ({apart})"
+    apart = abs(match.difference)
+    if not match.kept or not match.planned:
+        near = "neither has it" if kept == planned else "only one has it"
+    elif apart >= 1 / 32:
+        near = f"{format_size(apart)} {'larger' if match.difference > 0 else 'smaller'}"
+    else:
+        near = "the same" if match.kept_form == match.planned_form else "the same size"
+    return f"{match.room}, {match.element}: {kept}; {match.other}: {planned} ({near})"
 
 
 def _cut(text: str, width: int) -> str:

@@ -96,7 +96,7 @@ def with_existing(package: Package, existing: Sequence[Existing], library: Libra
 
     Returns
     -------
-    The package; its variant tells it from every other, its label says that it is one with what stays.
+    The package; its variant and its label say whose trim is in it.
     """
     rows = {row.element: row for row in existing if row.element != WHOLE_ROOM}
     if not existing:
@@ -115,14 +115,9 @@ def with_existing(package: Package, existing: Sequence[Existing], library: Libra
         if element is not None and element.size > 0:
             found.append(element)
     changed = with_elements(package, tuple(found), library)
-    return replace(changed, variant=_variant(package, existing), label=f"{package.label}, with what stays")
-
-
-def _variant(package: Package, existing: Sequence[Existing]) -> str:
-    """What tells a package with what stays from others of its tier and ceiling: the facts, whatever their order."""
-    facts = sorted((r.element, r.form, r.height or 0.0, r.projection or 0.0, r.bottom or 0.0) for r in existing)
-    said = "; ".join(" ".join([e, f, *(f"{size:.10g}" for size in sizes)]).strip() for e, f, *sizes in facts)
-    return f"{package.variant}, with {said}".removeprefix(", ")
+    stays = f"what stays in {existing[0].room}"
+    variant = f"{package.variant}; {stays}".removeprefix("; ")
+    return replace(changed, variant=variant, label=f"{package.label}, with {stays}")
 
 
 def _stays_with(within: str, rows: Mapping[str, Existing]) -> bool:
@@ -226,8 +221,8 @@ def matched(
     """A ladder under one ceiling whose targets are matched to trim that stays.
 
     On the tier that the trim amounts to each element takes its size, where the form is the same or the size within a
-    third. A tier above has no less and one below no more, so that the order of the tiers holds. The line of a rail or a
-    wainscot that stays is carried through all tiers.
+    third. A tier above has no less and one below no more, so that the order of the tiers holds. The line of a rail, a
+    picture rail or a wainscot that stays is carried through all tiers.
 
     Parameters
     ----------
@@ -258,10 +253,19 @@ def _matched(
     lines = ["plate rail" if high else "chair rail", *(["wainscot"] if high == ("plate rail" in first) else [])]
     rail = _rail_top(package, {name: first[name] for name in lines if name in first}, library)
     crown = package.ceiling - (sized["crown"].size if "crown" in sized else 0.0)
-    found = tuple(_moved(element, package, rail, crown, library) for element in sized.values())
+    found = tuple(
+        _lined_up(_moved(element, package, rail, crown, library), first.get(name)) for name, element in sized.items()
+    )
     if found == package.elements:
         return package
     return with_elements(package, tuple(element for element in found if element.size > 0), library)
+
+
+def _lined_up(element: Element, row: Existing | None) -> Element:
+    """A picture rail on the line of one that stays, whose lower edge was measured."""
+    if element.element != "picture rail" or row is None or row.bottom is None:
+        return element
+    return replace(element, bottom=row.bottom)
 
 
 def _is_alike(row: Existing, package: Package) -> bool:
