@@ -136,8 +136,8 @@ def test_every_view_of_the_plan_stands(bought):
     for room in bought.by_name:
         assert bought.walls[room] and bought.pieces[room]
         assert bought.what_if(room)
-    for package in bought.packages:
-        assert bought.sections[package] and bought.runners_up[package] is not None
+    for used in bought.packages:
+        assert bought.sections[used] and bought.runners_up[used] is not None
     parlor = bought.by_name["Parlor"].package
     assert not {"base", "crown"} & bought.runners_up[parlor].keys()
 
