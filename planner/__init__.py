@@ -26,11 +26,12 @@ if TYPE_CHECKING:
     from planner.drawings.svg import png, svg
     from planner.files.problems import HouseFault, Problem
     from planner.house.folder import new_house, read_house, write_house
-    from planner.house.model import House, Opening, Room
+    from planner.house.model import Existing, House, Opening, Room
     from planner.house.styles import house_library, write_style
     from planner.intent import edits
     from planner.intent.folder import list_intents, read_intent, write_intent
     from planner.intent.model import Intent, Wish
+    from planner.intent.renaming import rename_room
     from planner.library import Library, standard
     from planner.planning import frames
     from planner.planning.answer import Plan
@@ -40,6 +41,7 @@ if TYPE_CHECKING:
 
 _WHERE = {
     "Check": "planner.checks.check",
+    "Existing": "planner.house.model",
     "House": "planner.house.model",
     "HouseFault": "planner.files.problems",
     "Intent": "planner.intent.model",
@@ -72,6 +74,7 @@ _WHERE = {
     "read_house": "planner.house.folder",
     "read_intent": "planner.intent.folder",
     "read_stock": "planner.stock.stock",
+    "rename_room": "planner.intent.renaming",
     "room_sheet": "planner.drawings.page",
     "standard": "planner.library",
     "strip": "planner.drawings.strip",
@@ -85,6 +88,7 @@ _MODULES = ("charts", "edits", "frames")
 
 __all__ = [
     "Check",
+    "Existing",
     "House",
     "HouseFault",
     "Intent",
@@ -117,6 +121,7 @@ __all__ = [
     "read_house",
     "read_intent",
     "read_stock",
+    "rename_room",
     "room_sheet",
     "standard",
     "strip",
