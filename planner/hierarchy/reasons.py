@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 import numpy as np
 
@@ -91,17 +92,27 @@ def conflicts(rules: Rules, costs: Real | None = None, budget: float | None = No
     A conflict is a chain: a range holds one room down, arcs carry that from room to room, and a range holds the last
     room up above what arrives. The chain with the fewest rules is found by growing all chains one arc at a time.
     """
-    chain = _shortest_chain(rules)
+    chain = shortest_chain(rules)
     if chain:
-        return chain
+        return _told(chain)
     return _beyond_budget(rules, costs, budget) if budget is not None and costs is not None else ()
 
 
-def _shortest_chain(rules: Rules) -> tuple[str, ...]:
+class Chain(NamedTuple):
+    """Rules that cannot all hold: a room with the range that holds it down, the arcs that carry that on, and the last
+    room with the range that holds it up above what arrives."""
+
+    down: tuple[str, Range]
+    arcs: tuple[Arc, ...]
+    up: tuple[str, Range]
+
+
+def shortest_chain(rules: Rules) -> Chain | None:
+    """The chain of fewest rules that cannot all hold, None where all can."""
     for room in rules.rooms:
         low, high = rules.lowest(room), rules.highest(room)
         if low.lowest > high.highest:
-            return (_says(room, high), _says(room, low))
+            return Chain((room, high), (), (room, low))
     reach = {room: rules.highest(room).highest for room in rules.rooms}
     came: list[dict[str, Arc]] = []
     for _ in rules.rooms:
@@ -110,23 +121,28 @@ def _shortest_chain(rules: Rules) -> tuple[str, ...]:
             if reach[arc.start] + arc.bound < further[arc.end]:
                 further[arc.end], by[arc.end] = reach[arc.start] + arc.bound, arc
         if not by:
-            return ()
+            return None
         came.append(by)
         reach = further
         for room in sorted(by):
             if reach[room] < rules.lowest(room).lowest:
-                return _told(rules, room, came)
-    return ()
+                return _chain_to(rules, room, came)
+    return None
 
 
-def _told(rules: Rules, room: str, came: list[dict[str, Arc]]) -> tuple[str, ...]:
-    words, here = [_says(room, rules.lowest(room))], room
+def _chain_to(rules: Rules, room: str, came: list[dict[str, Arc]]) -> Chain:
+    """The chain that ends in a room, `came` the arcs that lowered each room, round by round."""
+    arcs, here = [], room
     for by in reversed(came):
         if here in by:
-            words.append(_sentence(by[here].why))
+            arcs.append(by[here])
             here = by[here].start
-    words.append(_says(here, rules.highest(here)))
-    return tuple(dict.fromkeys(reversed(words)))
+    return Chain((here, rules.highest(here)), tuple(reversed(arcs)), (room, rules.lowest(room)))
+
+
+def _told(chain: Chain) -> tuple[str, ...]:
+    words = (_says(*chain.down), *(_sentence(arc.why) for arc in chain.arcs), _says(*chain.up))
+    return tuple(dict.fromkeys(words))
 
 
 def _says(room: str, held: Range) -> str:

@@ -56,7 +56,7 @@ def package_ladders(
     in use; tiers above it stay targets.
     """
     targets = target_ladders(house, asked, library)
-    staying = staying_tiers(house, intent, targets, library)
+    staying = staying_tiers(house, intent, by_room(house, targets), library)
     targets = matched_ladders(house, staying, targets, library)
     if stock is None:
         return immutabledict(targets), None
@@ -75,6 +75,11 @@ def target_ladders(house: House, asked: Asked, library: Library) -> dict[float, 
         ceiling: ladder(asked.style, asked.order, ceiling, library, top=asked.top, tiers=asked.tiers, under=words)
         for ceiling, words in ceiling_words(room.ceiling for room in house.rooms).items()
     }
+
+
+def by_room(house: House, ladders: Ladders) -> dict[str, tuple[Package, ...]]:
+    """The ladder of each room."""
+    return {room.name: ladders[room.ceiling] for room in house.rooms}
 
 
 def ceiling_words(ceilings: Iterable[float]) -> dict[float, str]:

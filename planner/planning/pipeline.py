@@ -14,7 +14,16 @@ from planner.intent.model import Intent
 from planner.library import Library, standard
 from planner.planning.answer import PassagePlan, Plan, RoomPlan, Route
 from planner.planning.kept import staying_tiers, with_staying_tiers
-from planner.planning.ladders import Asked, Ladders, asked_of, carried, package_ladders, target_ladders, tier_costs
+from planner.planning.ladders import (
+    Asked,
+    Ladders,
+    asked_of,
+    by_room,
+    carried,
+    package_ladders,
+    target_ladders,
+    tier_costs,
+)
 from planner.stock.stock import Stock
 from planner.trim.existing import with_existing
 from planner.trim.packages import Package
@@ -100,7 +109,7 @@ def _held(
 ) -> Rules:
     """The rules that hold on a house, with the tiers of the trim that stays."""
     carries = carried(house, ladders, asked.style, library)
-    staying = staying_tiers(house, intent, target_ladders(house, asked, library), library)
+    staying = staying_tiers(house, intent, by_room(house, target_ladders(house, asked, library)), library)
     return with_staying_tiers(rules(house, graph, depth, intent, asked.top, carries, library), staying)
 
 

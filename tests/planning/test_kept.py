@@ -158,3 +158,27 @@ def test_what_is_still_to_be_bought_is_what_a_room_costs(house):
     only_base = (Existing("Parlor", "base", "board and cap", 8.0),)
     expected = FAMILY.trim_share - size(FAMILY, "base") / FAMILY.ceiling
     assert new_share(FAMILY, only_base, planned.library) == pytest.approx(expected)
+
+
+def test_what_a_passage_asks_yields_to_facts_and_to_nothing_else(house):
+    """The parlor and the room behind it both stay, one of tier 5 and one of tier 1, across a limit of one."""
+    state, service = (package("victorian", "doric", tier, 126.0, top=4) for tier in (5, 1))
+    stays = [
+        Existing(room, e.element, e.form, e.size)
+        for room, kept in (("Parlor", state), ("Back Parlor", service))
+        for e in kept.elements
+    ]
+    planned = plan(replace(house, existing=tuple(stays)))
+    assert planned.feasible and planned.optimal
+    assert (planned.by_name["Parlor"].tier, planned.by_name["Back Parlor"].tier) == (5, 1)
+    free = {(p.start, p.end): p for p in plan(replace(house, existing=())).passages}
+    yielded = {
+        (p.start, p.end)
+        for p in planned.passages
+        if (p.limit, p.rise) != (free[p.start, p.end].limit, free[p.start, p.end].rise)
+    }
+    assert ("Parlor", "Back Parlor") in yielded
+    assert all({"Parlor", "Back Parlor"} & set(pair) for pair in yielded)
+    # Nothing had to yield where a lone parlor of tier 3 stays.
+    kept = plan(house)
+    assert {(p.start, p.end): (p.limit, p.rise) for p in kept.passages} == asked
