@@ -5,7 +5,7 @@ from functools import lru_cache
 
 from planner.checks.check import SEVERITIES, Check
 from planner.checks.packages import check_package
-from planner.checks.passages import Passage, check_passages
+from planner.checks.passages import Passage, check_matches, check_passages
 from planner.checks.rooms import check_facts, check_house, rail_and_crown
 from planner.checks.schedule import check_schedule
 from planner.checks.walls import check_wall, head_and_crown
@@ -35,11 +35,12 @@ def check_plan(
     library : the rules and their words.
     rules : the designer's trim rules.
     """
-    found = set(check_house(house, library))
+    found, passages = set(check_house(house, library)), tuple(passages)
     for name, package in packages.items():
         found.update(check_room(house, name, package, walls[name], library))
     found.update(check_passages(passages, library))
     found.update(check_schedule(rules, packages, library))
+    found.update(check_matches(packages, passages, house.stays, library))
     return tuple(sorted(found, key=lambda c: (SEVERITIES.index(c.severity), c.room, c.opening, c.rule, c.message)))
 
 

@@ -20,6 +20,7 @@ from planner.stock.built_ups import target_of
 from planner.stock.choice import Choice
 from planner.stock.search import best
 from planner.stock.stock import Stock
+from planner.trim.existing import Match, matches
 from planner.trim.packages import Package
 from planner.trim.sections import sections
 from planner.trim.styles import tier_names
@@ -239,6 +240,11 @@ class Plan(Kept):
         return immutabledict(meetings(self.house, self.package_of, self.library))
 
     @cached_property
+    def matches(self) -> tuple[Match, ...]:
+        """How near the trim that stays comes to the same elements of other rooms on its tier."""
+        return matches(self.package_of, self.house.stays, self.library)
+
+    @cached_property
     def checks(self) -> tuple[Check, ...]:
         """What does not fit or does not read, and the cautions, the gravest first."""
         if not self.feasible:
@@ -249,7 +255,8 @@ class Plan(Kept):
     @cached_property
     def sections(self) -> Mapping[Package, immutabledict[str, tuple[Placed, ...]]]:
         """The profiles that each element is drawn with, by package, of whatever tier, and element."""
-        every = dict.fromkeys(package for rungs in dict.fromkeys(self.ladders.values()) for package in rungs)
+        ladders = dict.fromkeys(package for rungs in dict.fromkeys(self.ladders.values()) for package in rungs)
+        every = ladders | dict.fromkeys(self.packages)
         drawn = dict.fromkeys(one for package in every for one in (package, *package.own.values()))
         return OnDemand(drawn, lambda package: sections(package, self.library))
 

@@ -13,8 +13,16 @@ from planner.house.model import House
 from planner.intent.model import Intent
 from planner.library import Library, standard
 from planner.planning.answer import PassagePlan, Plan, RoomPlan, Route
-from planner.planning.ladders import Ladders, asked_of, carried, package_ladders, tier_costs
+from planner.planning.kept import with_staying_tiers
+from planner.planning.ladders import (
+    Ladders,
+    asked_of,
+    carried,
+    package_ladders,
+    tier_costs,
+)
 from planner.stock.stock import Stock
+from planner.trim.existing import with_existing
 from planner.trim.packages import Package
 from planner.trim.steps import reads
 
@@ -61,13 +69,14 @@ def plan(
     depth, before = walks(graph, house.entries[0])
     standing = standings(house, graph, depth, intent.importance, asked.top, library)
 
-    ladders, choice = package_ladders(house, intent, asked, stock, library)
-    costs = {room.name: tier_costs(room, ladders) for room in house.rooms}
-    held = rules(house, graph, depth, intent, asked.top, carried(house, ladders, asked.style, library), library)
+    ladders, staying, choice = package_ladders(house, intent, asked, stock, library)
+    costs = {room.name: tier_costs(room, ladders, house.stays.get(room.name, ()), library) for room in house.rooms}
+    carries = carried(house, ladders, asked.style, library)
+    held = with_staying_tiers(rules(house, graph, depth, intent, asked.top, carries, library), staying)
     problem = _problem(held, standing, costs, intent.budget)
     assignment = assign(problem)
     depths = integration(graph) if integrated else dict.fromkeys(graph, Integration())
-    rooms = _room_plans(house, intent, standing, depths, held, assignment, ladders, costs)
+    rooms = _room_plans(house, intent, standing, depths, held, assignment, ladders, costs, library)
     return Plan(
         house=house,
         intent=intent,
@@ -124,6 +133,7 @@ def _room_plans(
     assignment: Assignment | None,
     ladders: Ladders,
     costs: Mapping[str, tuple[float, ...]],
+    library: Library,
 ) -> tuple[RoomPlan, ...]:
     """What the plan says of every room, in the house's order; nothing where there is no assignment."""
     if assignment is None:
@@ -148,7 +158,7 @@ def _room_plans(
                 highest=held.highest(room.name).highest,
                 pinned=any(r.source == "pin" for r in held.ranges[room.name]),
                 tier=tier,
-                package=ladders[room.name][tier - 1],
+                package=with_existing(ladders[room.name][tier - 1], house.stays.get(room.name, ()), library),
                 cost=costs[room.name][tier - 1],
                 tier_costs=costs[room.name],
                 reasons=reasons.reasons(room.name, tier, stands.target, chosen, held, intent.budget),
