@@ -68,13 +68,11 @@ def plan(
     graph = passage_graph(house, library)
     depth, before = walks(graph, house.entries[0])
     standing = standings(house, graph, depth, intent.importance, asked.top, library)
-
     ladders, staying, choice = package_ladders(house, intent, asked, stock, library)
     costs = {room.name: tier_costs(room, ladders, house.stays.get(room.name, ()), library) for room in house.rooms}
     carries = carried(house, ladders, asked.style, library)
     held = with_staying_tiers(rules(house, graph, depth, intent, asked.top, carries, library), staying)
-    problem = _problem(held, standing, costs, intent.budget)
-    assignment = assign(problem)
+    assignment = assign(problem := _problem(held, standing, costs, intent.budget))
     depths = integration(graph) if integrated else dict.fromkeys(graph, Integration())
     rooms = _room_plans(house, intent, standing, depths, held, assignment, ladders, costs, library)
     return Plan(

@@ -100,8 +100,8 @@ class Package(Kept):
     """The trim of every room of one period, order, tier and variant under one ceiling height [in].
 
     `label` says which it is for people; `key` is what it is known by. `trim_share` is the part of the wall's height
-    that trim takes, 0 to 1; `members` counts the members that show. `stays` names the room whose trim stays in it, blank
-    where none does. `rules` are the designer's rules in force, in words; `own` holds the package as it is at each
+    that trim takes, 0 to 1; `members` counts the members that show. `stays` names the room whose trim stays in it, if
+    one's does. `rules` are the designer's rules in force, in words; `own` holds the package as it is at each
     opening that has trim of its own.
     """
 
