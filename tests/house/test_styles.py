@@ -4,6 +4,7 @@ import os
 import shutil
 from dataclasses import replace
 
+import msgspec
 import pytest
 from hypothesis import HealthCheck, example, given, settings
 from hypothesis import strategies as st
@@ -162,6 +163,10 @@ FAULTS = [
         'row 1.of: is missing, and "georgian" has no plate rail to take it from',
     ),
     ("from_order = false", "from_order: "),
+    (
+        'based_on = "craftsman"\nrow = [{element = "crown", form = "cornice, frieze and taenia", of = "inch"}]',
+        'row 1.form: "cornice, frieze and taenia" is made like an order, and this style derives from none',
+    ),
     ("[plinth]\nleast = 2.0", "plinth.most: 1 is below the least, 2; write as much or more"),
     ('[casing]\njoint = "glued"', 'casing.joint: "glued" is not known; write one of'),
     ('[[least_ceiling]]\nrung = "State"', "least_ceiling 1.ceiling: is missing; write e.g. ceiling = 108"),
@@ -235,6 +240,18 @@ def test_a_file_name_that_is_no_text_is_told(folder):
     except OSError:
         pytest.skip("this file system takes UTF-8 names alone")
     assert [text.partition(";")[0] for text in told(folder)] == ['styles: "m ne" cannot be the name of a style']
+
+
+def test_plinth_blocks_need_a_table_where_the_base_has_none(folder):
+    row = 'row = [{element = "plinth block", form = "plain block", rungs = ["State"], of = "base"}]'
+    bare = msgspec.structs.replace(BASE["craftsman"], name="bare", plinth=None, rows=())
+    library = replace(LIBRARY, styles=(*LIBRARY.styles, bare))
+    put(folder, "a", f'based_on = "bare"\n{row}')
+    put(folder, "b", f'based_on = "bare"\n{row}\n[plinth]\nleast = 1.0\nmost = 1.5')
+    put(folder, "c", f'based_on = "bare"\n{row}\n[plinth]\nleast = 1.0\nmost = 1.5\nproud = 0.25')
+    found, faults = house_library(folder, library)
+    assert [(p.file, p.column) for p in faults] == [("styles/a.toml", "plinth"), ("styles/b.toml", "plinth.proud")]
+    assert (found.style("c").plinth.most, found.style("c").plinth.decorated) == (1.5, False)
 
 
 # Used wherever a house is

@@ -174,6 +174,7 @@ def test_what_a_passage_asks_yields_to_facts_and_to_nothing_else(house):
     asked = {(p.start, p.end): (p.limit, p.rise) for p in plan(replace(house, existing=())).passages}
     yielded = {(p.start, p.end) for p in planned.passages if (p.limit, p.rise) != asked[p.start, p.end]}
     assert ("Parlor", "Back Parlor") in yielded
+    assert {(p.limit, p.rise) for p in planned.passages if (p.start, p.end) in yielded} == {(None, None)}
     assert all({"Parlor", "Back Parlor"} & set(pair) for pair in yielded)
     # Nothing had to yield where a lone parlor of tier 3 stays.
     kept = plan(house)

@@ -10,6 +10,7 @@ from planner.files.problems import HouseFault
 from planner.mouldings.soundness import faults
 from planner.stock.own_profiles import add_profile, draw_profile, profile_cells
 from planner.stock.stock import COLUMNS, read_stock
+from tests.known import parse_members
 from tests.stock.invented import DEMO
 
 CELLS = {
@@ -20,6 +21,8 @@ CELLS = {
     "lengths": "8' 12'",
     "price": "4.25",
 }
+UNSOUND = parse_members("ovolo 1 x 1; cavetto 1 3/4 x 2")
+"""As high and as deep as the profile of CELLS, and against the rules."""
 HEADER = ",".join(COLUMNS)
 ROW = "A1,casing,Any,4,7/8,7/8,fascia 4 x 7/8,8' 12',2.50,ft"
 
@@ -101,6 +104,11 @@ def test_all_that_stood_stays_to_the_byte(tmp_path, before):
     assert added.startswith(end) == (not before.endswith(("\n", "\r")))
 
 
+@pytest.mark.parametrize(("said", "lengths"), [("96.5in", (96.5,)), ("97 in; 8'-0 1/2\"", (96.5, 97.0)), ("", ())])
+def test_lengths_read_back_however_many_there_are(tmp_path, said, lengths):
+    assert add_profile(tmp_path, own(lengths=said))[1].lengths == lengths
+
+
 def test_a_row_of_the_demo_stock_added_again_under_another_code_is_the_same_profile(tmp_path):
     for unit in ("in", "mm"):
         for number, profile in enumerate(DEMO.profiles):
@@ -124,6 +132,7 @@ def test_a_row_of_the_demo_stock_added_again_under_another_code_is_the_same_prof
         (None, {"role": "hat"}, "role", "is no role"),
         (None, {"price": float("nan")}, "price", "is no price"),
         (None, {"members": ()}, "members", "no members"),
+        (None, {"members": UNSOUND}, "members", "no fillet to part them"),
         (b"\xff\xfe", {}, None, "is UTF-16 text"),
     ],
 )

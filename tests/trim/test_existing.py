@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 
 from planner.house.model import Existing
 from planner.mouldings.assembly import Assembly
+from planner.stock.built_ups import target_of
 from planner.trim.existing import STAYS, UNMEASURED, Match, amounts_to, matched, matches, with_existing
 from planner.trim.packages import Package, ladder
 from planner.trim.sections import sections
@@ -68,6 +69,7 @@ def test_an_element_that_stays_is_a_fact_and_nothing_of_it_is_bought():
     assert (element.size, element.target, element.projection, element.bottom) == (10.0, 10.0, 1.0, 0.0)
     assert (element.form, element.source, element.stays) == ("plinth, board and cap", STAYS, True)
     assert element.assembly is None and element.profiles == ()
+    assert target_of(kept, element, LIBRARY) is None and target_of(built, bought, LIBRARY) is not None
     assert sum(height for _, height in element.parts) == pytest.approx(10.0)
     assert [e for e in kept.elements if e.element != "base"] == list(FAMILY.elements[1:])
     assert kept.stays == "Parlor" and kept.label == "Family 10'-6\", with what stays in Parlor"
@@ -130,6 +132,8 @@ def test_the_tier_takes_its_sizes_and_the_order_of_the_tiers_holds():
     assert found[2].element("base").form == "board and cap"
     assert found[2].element("base").source.endswith("brought to what stays in Parlor")
     assert sum(h for _, h in found[2].element("base").parts) == pytest.approx(10.5)
+    own = matched(LADDER, [(3, [base(9.0)])], LIBRARY)[2].element("base")
+    assert (own.projection, FAMILY.element("base").projection) == (1.0, 0.875)  # as measured of the same form
     low = matched(LADDER, [(4, [base(7.5, "plinth, board and cap")])], LIBRARY)
     assert [p.element("base").size for p in low] == [5.25, 6.25, 7.5, 7.5, 9.75]
 
@@ -159,6 +163,8 @@ def test_the_lines_of_rails_are_carried_through_all_tiers():
     crown = Existing("Parlor", "crown", "four-part cornice", 8.25)
     family = matched(LADDER, [(3, [crown])], LIBRARY)[2]
     assert family.element("crown").top == 126.0
+    reach = FAMILY.element("crown").projection  # a cornice reaches out by its height
+    assert family.element("crown").projection == pytest.approx(reach * 8.25 / 6.25)
     assert family.element("picture rail").top < family.element("crown").bottom
 
 
