@@ -11,12 +11,7 @@ with app.setup:
     from planner.apps import changes as changing
     from planner.apps import headline, houses, pages, screen, tabs, views
     from planner.apps.desk import open_desk
-    from planner.apps.panels import (
-        house_tables,
-        rooms,
-        schedule,
-        weights,
-    )
+    from planner.apps.panels import house_tables, keeping, rooms, schedule, weights
     from planner.intent.folder import list_intents
     from planner.planning.pipeline import plan
 
@@ -101,7 +96,7 @@ def _(desk, tell, wake):
 @app.cell
 def _(desk, get_intent, get_news, house, opened):
     with screen.working(headline.work(opened)):
-        planned = plan(house, get_intent(), opened.stock)
+        planned = plan(house, get_intent(), opened.stock, opened.library)
     headline.headline(planned, desk, get_news())
     return (planned,)
 
@@ -291,6 +286,28 @@ def _(at, back, dark, forms, forms_mended, get_settled, more, room, tab):
     mo.stop(tab.value not in schedule.TABS or get_settled() is None or not get_settled().feasible)
     schedule.view(get_settled(), tab.value, room, at, forms | forms_mended, more, back, dark)
     return
+
+
+@app.cell
+def _(changes, house, opened, tab, tell):
+    mo.stop(tab.value != "Schedule")
+    style_kept = keeping.style(house, opened, changes, tell)
+    pages.beside(*style_kept.values())
+    return (style_kept,)
+
+
+@app.cell
+def _(opened, tab):
+    mo.stop(tab.value != "Schedule")
+    drawn = keeping.fields(opened)
+    return (drawn,)
+
+
+@app.cell
+def _(dark, drawn, house, opened, tell):
+    add_profile = keeping.adding(drawn, house, opened, tell)
+    keeping.view(drawn, add_profile, house, opened, dark)
+    return (add_profile,)
 
 
 @app.cell

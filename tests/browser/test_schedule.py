@@ -1,6 +1,10 @@
 """The designer's schedule in a real browser: by mouse, by keyboard, by touch, and after a refresh."""
 
+from dataclasses import replace
+
 import pytest
+
+from planner import house_library, plan, read_house, read_stock, write_house
 
 pytestmark = pytest.mark.browser
 
@@ -106,3 +110,40 @@ def test_a_form_is_chosen_by_touch_on_a_phone(serve, chromium):
     choice.select_option("plain crown")
     page.get_by_role("row", name="1 crown in tier 1: plain crown").wait_for()
     context.close()
+
+
+def test_a_schedule_is_kept_as_a_style_and_opens_another_house(serve, page, folder, tmp_path):
+    opened(page, serve("design"))
+    row(page, "chair rail").locator("select").nth(3).select_option("moulded rail")
+    page.get_by_role("row", name="1 chair rail in tier 2: moulded rail").wait_for()
+    page.get_by_label("Keep all this as a style").fill("railed")
+    page.keyboard.press("Tab")
+    page.get_by_role("button", name="Keep as a style").click()
+    page.get_by_text("Kept as the style railed.").first.wait_for()
+    page.get_by_text("railed, doric, house").wait_for()
+    other, _ = read_house(folder)
+    (tmp_path / "other").mkdir()
+    write_house(replace(other, name="Other House", style="georgian"), tmp_path / "other")
+    (tmp_path / "other" / "styles").mkdir()
+    (tmp_path / "other" / "styles" / "railed.toml").write_bytes((folder / "styles" / "railed.toml").read_bytes())
+    library, faults = house_library(tmp_path / "other")
+    assert not faults
+    there = plan(replace(other, style="railed"), library=library)
+    assert there.by_name["West Bedroom"].package.element("chair rail").form == "moulded rail"
+    assert plan(other).by_name["West Bedroom"].package.element("chair rail") is None
+
+
+def test_a_profile_is_drawn_as_it_is_typed_and_joins_the_stock(serve, page, folder):
+    before = (folder / "stock.csv").read_bytes()
+    opened(page, serve("design"))
+    members = page.get_by_label("Members from the bottom up")
+    members.fill("facia 2 x 3/4")
+    page.get_by_text("facia").first.wait_for()
+    members.fill("fascia 2 x 3/4; cyma reversa 1/2 x 1 1/4; fillet 1/4 x 1 3/8")
+    page.get_by_label("Code", exact=True).fill("OWN-1")
+    page.keyboard.press("Enter")
+    page.get_by_role("img", name="OWN-1").wait_for()
+    page.get_by_role("button", name="Add to the stock").click()
+    page.get_by_text("OWN-1 is in the stock of this house.").wait_for()
+    assert (folder / "stock.csv").read_bytes().startswith(before)
+    assert "OWN-1" in {profile.code for profile in read_stock(folder).profiles}
