@@ -19,11 +19,12 @@ class TableRow(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
 
 
 class Use(TableRow, frozen=True):
-    """A use of a room: how public it is (0 to 1), the tiers of five that suit it, whether the room is seen from its
+    """A use of a room: how public it is and how much display it asks for (0 to 1 each), the tiers of five that suit it, whether the room is seen from its
     neighbours, whether guests use it, and other names that read as it."""
 
     name: str
     public: float
+    display: float
     lowest: int
     highest: int
     seen: bool

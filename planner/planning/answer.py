@@ -64,7 +64,8 @@ class PassagePlan:
 
     `limit` is the most that tiers may differ across it, None where none holds; `comfort` the difference that reads
     as natural; `weight` the penalty for each tier beyond it; `rise` the most that the tier may rise from start to
-    end, None where both are equally deep; `difference` is tier of end minus tier of start; `reads` is "even",
+    end, None where both are equally deep; `leads_on` says that company is led to more display, so that a rise is meant;
+    `difference` is tier of end minus tier of start; `reads` is "even",
     "clear", "faint" or "abrupt".
     """
 
@@ -77,6 +78,7 @@ class PassagePlan:
     rise: int | None
     difference: int
     reads: str
+    leads_on: bool = False
 
 
 @dataclass(frozen=True)

@@ -175,4 +175,5 @@ def _passage_plan(passage: PassageRule, near: Package, far: Package, library: Li
         rise=passage.rise,
         difference=far.tier - near.tier,
         reads=reads(near, far, comfort, library),
+        leads_on=passage.leads_on,
     )

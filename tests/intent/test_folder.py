@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from planner.files.problems import HouseFault
 from planner.intent.folder import list_intents, read_intent, write_intent
-from planner.intent.model import FACTORS, Intent, Wish
+from planner.intent.model import DEFAULT_WEIGHTS, FACTORS, Intent, Wish
 from tests.house.conftest import PLAIN, state
 from tests.known import GRADES
 
@@ -20,6 +20,7 @@ def test_an_alternative_as_it_is_written(folder):
         name="plain",
         title="Plain",
         author="Ada Finch",
+        importance={**DEFAULT_WEIGHTS, "use": 0.5, "arrival": 0.25, "passage": 0.15, "presence": 0.10},
         limits={"door": 2, "cased opening": 1},
         rooms={"Bedroom": Wish(lowest=1, highest=2)},
         sets=(("Lobby", "Kitchen"),),
@@ -28,7 +29,7 @@ def test_an_alternative_as_it_is_written(folder):
 
 def test_what_is_not_said_is_left_to_the_defaults(folder):
     (folder / "alternatives" / "bare.toml").write_text("[importance]\nuse = 3\n", "utf-8")
-    assert read_intent(folder, "bare").importance == {"use": 3, "arrival": 0.25, "passage": 0.15, "presence": 0.10}
+    assert read_intent(folder, "bare").importance == {**DEFAULT_WEIGHTS, "use": 3}
     assert list_intents(folder) == ("bare", "plain")
 
 
@@ -117,7 +118,7 @@ FAULTS = [
     ("[importance]\nuse = -1", "importance.use: -1 is out of range; write a number, of 0 or more"),
     ("[importance]\nuse = nan", "importance.use: nan is out of range"),
     ("[importance]\nuse = 'much'", '"much" is not a number'),
-    ("[importance]\nuse = 0\narrival = 0\npassage = 0\npresence = 0", "importance: all weights are zero"),
+    ("[importance]\nuse = 0\ndisplay = 0\narrival = 0\npassage = 0\npresence = 0", "importance: all weights are zero"),
     ("[importance]\nusage = 1", '"usage" is not known here'),
     ("[limits]\ndoorr = 1", '"doorr" is not known here; write "door"'),
     ("[limits]\nopen = 1", "limits.open: rooms that flow into each other share one tier; write 0, or leave it out"),

@@ -13,6 +13,7 @@ from planner.library import Library
 
 FACTOR_WORDS = {
     "use": "how public the use is",
+    "display": "how much ornament the use asks for, by its size",
     "arrival": "how near the entry it lies",
     "passage": "how much of a guest's walking passes through",
     "presence": "how large and high it is",
