@@ -138,6 +138,7 @@ def _passage(passage: PassagePlan) -> dict[str, Any]:
         "rise": passage.rise,
         "difference": passage.difference,
         "reads": passage.reads,
+        "shared": list(passage.shared),
     }
 
 

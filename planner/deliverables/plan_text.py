@@ -49,6 +49,11 @@ def plan_table(planned: Plan) -> str:
     if unsteady:
         lines += ["", "Steps that do not read well:"]
         lines += [_wrapped(f"{p.start} to {p.end} ({p.kind}): {p.reads}, {p.difference:+d}") for p in unsteady]
+    if repeated := [p for p in planned.passages if p.shared]:
+        lines += ["", "Seen at once, and what the lower room repeats of the higher:"]
+        lines += [
+            _wrapped(f"{p.start} to {p.end} ({p.kind}), {p.difference:+d}: {'; '.join(p.shared)}") for p in repeated
+        ]
     if planned.checks:
         lines += ["", "Checks:", *_checks(planned.checks)]
     return "\n".join(lines)

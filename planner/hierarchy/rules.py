@@ -61,6 +61,7 @@ class PassageRule:
     penalty: float
     rise: int | None
     leads_on: bool = False
+    together: bool = False
 
 
 @dataclass(frozen=True)
@@ -277,6 +278,7 @@ def _passage(
         penalty=kind.penalty if seen else 0.0,
         rise=rise if depth[near] < depth[far] else None,
         leads_on=leads_on(*uses),
+        together=seen and kind.together,
     )
 
 

@@ -11,7 +11,7 @@ import pandas as pd
 
 from planner.house.model import OUTSIDE, WALL_OPENINGS, House, Opening
 from planner.intent.model import FACTORS
-from planner.planning.answer import Plan, RoomPlan
+from planner.planning.answer import PassagePlan, Plan, RoomPlan
 from planner.trim.packages import Package
 from planner.units import format_length, format_size
 
@@ -26,7 +26,7 @@ ROOMS = _columns(
     "room level use entry length width ceiling length_text width_text ceiling_text area outline depth integration",
     "importance target weight lowest highest pinned tier tier_name tiers package trim_share members cost reasons",
 )
-PASSAGES = _columns("start end kind limit comfort rise difference reads step")
+PASSAGES = _columns("start end kind limit comfort rise difference reads shared step")
 ROUTES = _columns("route position depth room tier tier_name tiers importance step reads rises")
 ELEMENTS = _columns(
     "package tier tier_name tiers ceiling ceiling_text element form target size size_text",
@@ -62,6 +62,7 @@ def routes(plan: Plan) -> pd.DataFrame:
     """
     by_ends = {frozenset((p.start, p.end)): p for p in plan.passages}
     rows = []
+    through: PassagePlan | None
     for route in plan.routes if plan.feasible else ():
         before = None
         for position, name in enumerate(route.rooms):

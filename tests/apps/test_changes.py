@@ -9,6 +9,7 @@ from planner import Wish, demo_house
 from planner.apps.changes import Changes, shown
 from planner.apps.desk import Desk
 from planner.intent import edits
+from planner.intent.model import DEFAULT_WEIGHTS
 
 
 class Page:
@@ -114,7 +115,7 @@ def test_a_draft_that_cannot_be_kept_is_told_and_the_change_is_shown(page, monke
     assert "No space left on device" in page.said[-1]
     assert page.planned[-1].importance["use"] == 0.9
     page.changes.undo()
-    assert page.said[-1] == "" and page.planned[-1].importance["use"] == 0.5
+    assert page.said[-1] == "" and page.planned[-1].importance["use"] == DEFAULT_WEIGHTS["use"]
 
 
 def test_what_is_said_of_a_draft_stays_until_the_draft_is_put_away(page):

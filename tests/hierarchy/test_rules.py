@@ -155,11 +155,13 @@ def test_ranges_of_five_tiers_fit_ladders_of_other_lengths():
 
 
 def test_each_tier_beyond_comfort_costs_what_the_table_of_passages_says():
-    """0.3 for every kind of passage; nothing beside a room that is not seen."""
-    assert {row.penalty for row in LIBRARY.passages} == {0.3}
+    """0.1 for a cased opening, 0.3 for every other kind; nothing beside a room that is not seen."""
+    assert {row.kind: row.penalty for row in LIBRARY.passages} == dict.fromkeys(LIBRARY.passage_kinds, 0.3) | {
+        "cased opening": 0.1
+    }
     steep = replace(LIBRARY, passages=tuple(msgspec.structs.replace(row, penalty=9.0) for row in LIBRARY.passages))
     demo, _ = read_house(demo_house())
-    assert {p.weight for p in plan(demo).passages} == {0.0, 0.3}
+    assert {p.weight for p in plan(demo).passages} == {0.0, 0.1, 0.3}
     assert {p.weight for p in plan(demo, library=steep).passages} == {0.0, 9.0}
     formal = Intent(rooms={"Upper Hall": Wish(tier=4)})
     planned = plan(demo, formal)

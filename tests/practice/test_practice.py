@@ -54,6 +54,7 @@ BEYOND_THE_RATINGS = {
     ("gunston_hall", "Southwest Parlor", "Passage"): "the passage is wide and every walk goes through it: level",
     ("gunston_hall", "Southwest Parlor", "Northwest Parlor"): "two rooms for company of one size: level",
     ("london_1773", "Front Parlor", "Back Parlor"): "double doors draw two parlors to one tier",
+    ("powel_house", "Ballroom", "Hall"): "its hall asks for 4.56 of 5, and a plainer one would undo Brown's: level",
     ("parlor_1764", "Parlor", "Back Room"): "its use, a dining room, asks for as much as a parlor",
 }
 """What was built and is not chosen: a rating of uses does not know why these owners preferred one room."""
