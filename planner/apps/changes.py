@@ -9,6 +9,7 @@ from collections.abc import Callable, Mapping
 
 from planner.apps.desk import Desk
 from planner.files.problems import HouseFault
+from planner.intent.edits import moved_wishes
 from planner.intent.folder import list_intents
 from planner.intent.model import Intent
 
@@ -56,6 +57,7 @@ class Changes:
 
         Where the change cannot be, that is said, and the control shows again what is.
         """
+        before = self.desk.intent
         try:
             fault = _fault_of(lambda: self.desk.change(edit, *arguments))
         except ValueError as error:
@@ -63,7 +65,7 @@ class Changes:
             if group:
                 self._wake[group](shown(self.desk)[group])
             return
-        self._tell(fault, group)
+        self._tell(fault or moved_wishes(before, self.desk.intent), group)
 
     def put(self, intent: Intent) -> None:
         """An alternative as it comes out of other hands than a control's."""

@@ -126,3 +126,15 @@ def test_what_is_said_of_a_draft_stays_until_the_draft_is_put_away(page):
     assert again.settled() == []
     again.changes.revert()
     assert again.settled() == ["top", "weights"]
+
+
+def test_a_shorter_ladder_says_which_wishes_have_another_name_now(page):
+    page.changes.make("wishes", edits.pin, "Library", 3)
+    page.changes.make("whole", edits.set_tiers, 7)
+    assert page.said[-1] == "" and page.desk.intent.rooms["Library"] == Wish(tier=4)
+    page.changes.make("wishes", edits.pin, "Library", 5)
+    page.changes.make("whole", edits.set_tiers, 5)
+    assert page.desk.intent.rooms["Library"] == Wish(tier=4)
+    assert page.said[-1] == "A ladder of 5 tiers has other names. Library: Company is Principal now."
+    page.changes.undo()
+    assert page.said[-1] == "" and page.desk.intent.rooms["Library"] == Wish(tier=5)

@@ -7,6 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from planner.files.problems import HouseFault
+from planner.intent import edits
 from planner.intent.folder import list_intents, read_intent, write_intent
 from planner.intent.model import DEFAULT_WEIGHTS, FACTORS, Intent, Wish
 from tests.house.conftest import PLAIN, state
@@ -210,3 +211,28 @@ def test_a_file_that_a_person_broke_is_not_written_over(folder):
     with pytest.raises(HouseFault, match="is not TOML"):
         write_intent(Intent(), folder, "plain")
     assert state(folder) == before
+
+
+def test_a_tier_may_be_written_by_its_name_and_stays_by_its_name(folder):
+    """A name means the same on a ladder of any length that has it; a number does not."""
+    file = folder / "alternatives" / "named.toml"
+    text = 'tiers = 7\n[rooms.Lobby]\ntier = "family" # kept\n[rooms.Kitchen]\nlowest = 1\nhighest = "Best Chamber"\n'
+    file.write_text(text, "utf-8")
+    found = read_intent(folder, "named")
+    assert found.rooms == {"Lobby": Wish(tier=4), "Kitchen": Wish(lowest=1, highest=3)}
+    file.write_text(text.replace("tiers = 7", "tiers = 6").replace("Best Chamber", "Company"), "utf-8")
+    assert read_intent(folder, "named").rooms == {"Lobby": Wish(tier=3), "Kitchen": Wish(lowest=1, highest=4)}
+    file.write_text(text, "utf-8")
+    write_intent(edits.set_tiers(found, 5), folder)
+    written = file.read_text("utf-8")
+    assert 'tier = "Family" # kept' in written and 'highest = "Chamber"' in written and "lowest = 1" in written
+    assert read_intent(folder, "named") == edits.set_tiers(found, 5)
+
+
+def test_a_tier_of_no_name_of_the_ladder_is_a_fault_with_the_names(folder):
+    (folder / "alternatives" / "named.toml").write_text("[rooms.Lobby]\ntier = 'Company'\n", "utf-8")
+    with pytest.raises(HouseFault) as told:
+        read_intent(folder, "named")
+    assert '"Company" is none of the 5 tiers; write one of Service, Chamber, Family, Principal, State' in str(
+        told.value
+    )
