@@ -139,7 +139,7 @@ def set_tiers(intent: Intent, tiers: int, library: Library | None = None) -> Int
 
 
 def kept_tier(tier: int, before: int, after: int, library: Library) -> int:
-    """A tier of a ladder of `before` tiers on one of `after`: that of its name, else the nearest rung, the lower of two.
+    """A tier of a ladder of `before` tiers on one of `after`: that of its name, else the nearest, the lower of two.
 
     >>> [kept_tier(t, 5, 7, standard()) for t in (1, 2, 3, 4, 5)], kept_tier(5, 7, 5, standard())
     ([1, 2, 4, 6, 7], 4)
@@ -152,7 +152,7 @@ def kept_tier(tier: int, before: int, after: int, library: Library) -> int:
 
 
 def moved_wishes(before: Intent, after: Intent, library: Library | None = None) -> str:
-    """What is to be told where the ladder has changed: rooms whose tier's name the new one lacks, and what they have now.
+    """What is to be told where the ladder has changed: rooms whose tier's name it lacks, and what they have now.
 
     "" where there are none.
     """

@@ -201,7 +201,7 @@ class StyleRow(TableRow, frozen=True):
 
     Its canon is `factor` times the measure or the element named by `of`; a `plain` row keeps that size on its rung,
     any other is scaled by the style's ratio. `least` is a floor and `least_ceiling` what the form needs [in]. A
-    `finer` row holds only for the upper of two tiers that share a rung.
+    `finer` row holds only for the upper of two tiers that share a rung, a `coarser` one only for the lower.
     """
 
     element: str
@@ -213,6 +213,7 @@ class StyleRow(TableRow, frozen=True):
     least_ceiling: float = 0.0
     plain: bool = False
     finer: bool = False
+    coarser: bool = False
     source: str = "common practice"
 
 

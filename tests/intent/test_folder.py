@@ -233,6 +233,5 @@ def test_a_tier_of_no_name_of_the_ladder_is_a_fault_with_the_names(folder):
     (folder / "alternatives" / "named.toml").write_text("[rooms.Lobby]\ntier = 'Company'\n", "utf-8")
     with pytest.raises(HouseFault) as told:
         read_intent(folder, "named")
-    assert '"Company" is none of the 5 tiers; write one of Service, Chamber, Family, Principal, State' in str(
-        told.value
-    )
+    remedy = "write one of Service, Chamber, Family, Principal, State"
+    assert f'"Company" is none of the 5 tiers; {remedy}' in str(told.value)
