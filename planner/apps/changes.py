@@ -26,7 +26,7 @@ def shown(desk: Desk) -> dict[str, object]:
         "sets": intent.sets,
         "weights": intent.importance,
         "limits": (intent.tiers, intent.limits),
-        "whole": (intent.style, intent.order, intent.grade, intent.tiers, intent.budget),
+        "whole": (intent.style, intent.order, intent.canon, intent.grade, intent.tiers, intent.budget),
     }
 
 

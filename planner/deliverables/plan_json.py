@@ -35,6 +35,7 @@ def plan_object(planned: Plan) -> dict[str, Any]:
             "currency": house.currency,
             "style": planned.style,
             "order": planned.order,
+            "canon": planned.canon,
             "grade": planned.grade,
         },
         "alternative": planned.intent.name,

@@ -4,6 +4,7 @@ import textwrap
 from collections.abc import Sequence
 
 from planner.checks.check import Check
+from planner.library.model import ORDER_CANON
 from planner.planning.answer import Plan
 from planner.units import format_length
 
@@ -25,7 +26,8 @@ def plan_table(planned: Plan) -> str:
     """
     intent = planned.intent
     title = f"{planned.house.name}, {intent.title or intent.name or 'the house as it is'}"
-    lines = [_cut(title, WIDTH), _cut(f"{planned.style}, {planned.order}, {planned.grade}", WIDTH), ""]
+    canon = (planned.canon,) if planned.canon != ORDER_CANON else ()
+    lines = [_cut(title, WIDTH), _cut(", ".join((planned.style, planned.order, *canon, planned.grade)), WIDTH), ""]
     if not planned.feasible:
         lines += ["No plan keeps all of these; loosen one of them:", ""]
         return "\n".join(lines + [_wrapped(f"{i}. {text}") for i, text in enumerate(planned.conflicts, 1)])

@@ -118,7 +118,10 @@ class Opening:
 
 @dataclass(frozen=True)
 class House(Kept):
-    """A whole house; `entries[0]` is the room where guests arrive, the others are family or service entries."""
+    """A whole house; `entries[0]` is the room where guests arrive, the others are family or service entries.
+
+    An `order` left blank follows the style; `canon` says by what crowns are sized, the order or a canon for rooms.
+    """
 
     name: str
     entries: tuple[str, ...]
@@ -126,10 +129,11 @@ class House(Kept):
     openings: tuple[Opening, ...]
     unit: Unit = "in"
     style: str = "georgian"
-    order: str = "doric"
+    order: str = ""
     grade: str = "house"
     year_built: int | None = None
     currency: str = "USD"
+    canon: str = "order"
 
     __hash__ = Kept.__hash__
 

@@ -114,8 +114,13 @@ def set_style(intent: Intent, style: str | None) -> Intent:
 
 
 def set_order(intent: Intent, order: str | None) -> Intent:
-    """Choose the canon of proportion; None leaves it to the house."""
+    """Choose the order; None leaves it to the house, or to the period where the intent has one of its own."""
     return replace(intent, order=order or None)
+
+
+def set_canon(intent: Intent, canon: str | None) -> Intent:
+    """Choose what crowns are sized by, the order or a canon for rooms; None leaves it to the house."""
+    return replace(intent, canon=canon or None)
 
 
 def set_grade(intent: Intent, grade: str | None, library: Library | None = None) -> Intent:

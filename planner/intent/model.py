@@ -39,6 +39,7 @@ class Intent(Kept):
     author: str = ""
     style: str | None = None
     order: str | None = None
+    canon: str | None = None
     grade: str | None = None
     tiers: int = DEFAULT_TIERS
     budget: float | None = None

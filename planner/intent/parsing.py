@@ -11,7 +11,8 @@ from planner.intent.model import DEFAULT_TIERS, FACTORS, FEWEST_TIERS, MOST_TIER
 from planner.library import Library
 from planner.units import quoted
 
-KEYS = ("title", "author", "style", "order", "grade", "tiers", "budget", "importance", "limits", "rooms", "sets")
+PLAIN_KEYS = ("title", "author", "style", "order", "canon", "grade", "tiers", "budget")
+KEYS = (*PLAIN_KEYS, "importance", "limits", "rooms", "sets")
 
 
 def parse_intent(
@@ -36,6 +37,7 @@ def parse_intent(
         author=settings.text("author") or "",
         style=settings.text("style", library.style_names),
         order=settings.text("order", library.order_names),
+        canon=settings.text("canon", library.canon_names),
         grade=settings.text("grade", library.grade_names),
         tiers=tiers,
         budget=settings.number("budget"),
@@ -50,7 +52,7 @@ def intent_bytes(intent: Intent, before: bytes | None, library: Library) -> byte
     """The bytes of an intent's file; what `before` says already stays as it is, comments and all."""
     document = tomlkit.parse((before or b"").decode("utf-8-sig"))
     old = parse_intent(before or b"", "", intent.name, None, [], library)
-    for key in ("title", "author", "style", "order", "grade", "tiers", "budget"):
+    for key in PLAIN_KEYS:
         value = getattr(intent, key)
         if before is None and key == "tiers" and value == DEFAULT_TIERS:
             continue

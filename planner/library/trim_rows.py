@@ -184,13 +184,26 @@ class Ground(TableRow, frozen=True):
     source: str
 
 
-class Orders(TableRow, frozen=True, rename={"orders": "order"}):
-    """The orders, plainest first, and what they share."""
+class Interior(TableRow, frozen=True):
+    """A canon by the height of the room: how many parts of it each has, for the least and the greatest."""
+
+    name: str
+    with_columns: tuple[float, float]
+    entablature: tuple[float, float]
+    down_to_taenia: tuple[float, float]
+    cornice: tuple[float, float]
+    casing: float
+    source: str
+
+
+class Orders(TableRow, frozen=True, rename={"orders": "order", "interiors": "interior"}):
+    """The orders, plainest first, what they share, and the canons for rooms that stand beside them."""
 
     pedestal: Pedestal
     entablature: Entablature
     orders: tuple[Order, ...]
     ground: Ground
+    interiors: tuple[Interior, ...] = ()
 
 
 # Periods

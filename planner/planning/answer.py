@@ -146,8 +146,13 @@ class Plan(Kept):
 
     @property
     def order(self) -> str:
-        """The canon of proportion of the plan."""
+        """The order of the plan."""
         return self.asked.order
+
+    @property
+    def canon(self) -> str:
+        """What crowns are sized by: the order, or a canon for rooms."""
+        return self.asked.canon
 
     @property
     def grade(self) -> str:

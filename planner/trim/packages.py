@@ -7,9 +7,10 @@ from math import floor, isfinite
 from typing import NamedTuple
 
 from planner.library import Library
-from planner.library.trim_rows import Form, StyleRow
+from planner.library.model import ORDER_CANON
+from planner.library.trim_rows import Form, Interior, StyleRow
 from planner.mouldings.assembly import Assembly
-from planner.trim import orders, styles
+from planner.trim import interiors, orders, styles
 from planner.units import format_length
 from planner.values import Kept, immutabledict
 
@@ -104,7 +105,15 @@ class Package(Kept):
 
 
 def package(
-    style: str, order: str, tier: int, ceiling: float, library: Library, *, top: int, tiers: int = 5
+    style: str,
+    order: str,
+    tier: int,
+    ceiling: float,
+    library: Library,
+    *,
+    top: int,
+    tiers: int = 5,
+    canon: str = ORDER_CANON,
 ) -> Package:
     """The package of a tier under a ceiling.
 
@@ -117,10 +126,11 @@ def package(
     library : what the trade knows.
     top : highest tier of the house's grade, which carries the canon's sizes.
     tiers : how many tiers the ladder has.
+    canon : what crowns are sized by, the order or a canon for rooms.
 
     Raises
     ------
-    ValueError : for an unknown style or order (with the nearest names), tier, ladder or ceiling.
+    ValueError : for an unknown style, order or canon (with the nearest names), tier, ladder or ceiling.
 
     References
     ----------
@@ -134,12 +144,20 @@ def package(
     ('full entablature', 19.0)
     """
     styles.check_tier(tier, tiers)
-    return ladder(style, order, ceiling, library, top=top, tiers=tiers)[tier - 1]
+    return ladder(style, order, ceiling, library, top=top, tiers=tiers, canon=canon)[tier - 1]
 
 
 @lru_cache(maxsize=1024)
 def ladder(
-    style: str, order: str, ceiling: float, library: Library, *, top: int, tiers: int = 5, under: str = ""
+    style: str,
+    order: str,
+    ceiling: float,
+    library: Library,
+    *,
+    top: int,
+    tiers: int = 5,
+    under: str = "",
+    canon: str = ORDER_CANON,
 ) -> tuple[Package, ...]:
     """The packages of all tiers, from the bottom, none larger than the one above it; the rest is as in `package`.
 
@@ -148,13 +166,14 @@ def ladder(
     styles.check_tier(top, tiers)
     if not (isfinite(ceiling) and ceiling > 0):
         raise ValueError(f"a ceiling height is a length above 0 in, not {ceiling}")
-    measures = _measures(style, order, ceiling, library)
+    interior = library.interior(canon)
+    measures = _measures(style, order, ceiling, library, interior)
     above: dict[str, float] = {}
     packages = []
     for tier in range(tiers, 0, -1):
         scale = library.style(style).ratio ** styles.steps_below(tier, top, tiers)
         label = f"{styles.tier_names(tiers, library)[tier - 1]} {under or format_length(ceiling)}"
-        elements = _elements(style, tier, tiers, ceiling, scale, measures, above, library)
+        elements = _elements(style, tier, tiers, ceiling, scale, measures, above, library, interior)
         share, members = _counted(elements, ceiling, library)
         packages.append(Package(style, order, tier, ceiling, elements, share, members, label))
     return tuple(reversed(packages))
@@ -174,7 +193,9 @@ def _counted(elements: tuple[Element, ...], ceiling: float, library: Library) ->
     return min(_covered(spans) / ceiling, 1.0), sum(e.members for e in elements)
 
 
-def _measures(style: str, order: str, ceiling: float, library: Library) -> Mapping[str, float]:
+def _measures(
+    style: str, order: str, ceiling: float, library: Library, interior: Interior | None
+) -> Mapping[str, float]:
     """What a row of a style may be sized by [in]; `overhang` is a cornice's projection over its height."""
     measures = {"inch": 1.0, "ceiling": ceiling, "door casing": orders.door_casing(ceiling), "overhang": 1.0}
     period = library.style(style)
@@ -182,10 +203,11 @@ def _measures(style: str, order: str, ceiling: float, library: Library) -> Mappi
         return measures
     canon, row, e = library.orders, library.order(order), period.entablature
     cornice = orders.cornice(ceiling, row, canon, e)
-    return measures | {
+    measures |= {
         "taenia": orders.taenia(ceiling, row, canon, e),
         "frieze": orders.frieze(ceiling, row, canon, e),
         "cornice": cornice,
+        "cornice alone": cornice,
         "pedestal": orders.pedestal(ceiling, canon, e),
         "pedestal base": orders.pedestal_base(ceiling, canon, e),
         "pedestal cap": orders.pedestal_cap(ceiling, canon, e),
@@ -194,6 +216,7 @@ def _measures(style: str, order: str, ceiling: float, library: Library) -> Mappi
         "down to taenia": orders.down_to_taenia(ceiling, row, canon, e),
         "overhang": orders.cornice_projection(ceiling, row, canon, e) / cornice,
     }
+    return measures | interiors.measures(ceiling, orders.door_width(ceiling), interior) if interior else measures
 
 
 def _elements(
@@ -205,6 +228,7 @@ def _elements(
     measures: Mapping[str, float],
     above: dict[str, float],
     library: Library,
+    interior: Interior | None,
 ) -> tuple[Element, ...]:
     """The elements of one tier in the order in which they are shown; `above` keeps the targets of the tiers above."""
     sizes: dict[str, tuple[StyleRow, float, float]] = {}
@@ -225,7 +249,7 @@ def _elements(
             bottom, size = standing[name]
             target = size if row.of == "place" else target
         if size > 0:
-            source = _source(row, orderless=not library.style(style).from_order)
+            source = _source(row, interior, orderless=not library.style(style).from_order)
             found.append(_element(library.form(name, row.form), target, size, bottom, measures, source))
     return tuple(found)
 
@@ -249,10 +273,12 @@ def _element(
     )
 
 
-def _source(row: StyleRow, *, orderless: bool) -> str:
-    """Where a row's size comes from, and whether an order has a part in it."""
+def _source(row: StyleRow, interior: Interior | None, *, orderless: bool) -> str:
+    """Where a row's size comes from, and whether an order or a canon for rooms has a part in it."""
     if orderless:
         return f"{row.source}; the style derives from no order, so the order is ignored"
+    if interior and row.of in interiors.MEASURES:
+        return f"{interior.source}; parts as the order divides them"
     return f"{row.source}; not from an order" if row.plain else row.source
 
 
@@ -271,7 +297,8 @@ def _target(
     if row.of in sizes:  # an element follows the other's built size, which is scaled already
         asked = row.factor * sizes[row.of][2]
     else:
-        asked = row.factor * measures[row.of] * (1.0 if row.plain else scale)
+        scaled = measures[row.of] * (1.0 if row.plain else scale)
+        asked = row.factor * max(scaled, measures.get(f"least {row.of}", 0.0))
     asked = min(max(asked, row.least, kind.least), kind.most)
     return min(asked, above.get(row.element, asked))
 

@@ -81,6 +81,7 @@ INTENTS = st.builds(
     author=TITLES,
     style=st.none() | st.sampled_from(["georgian", "craftsman"]),
     order=st.none() | st.sampled_from(["doric", "ionic"]),
+    canon=st.none() | st.sampled_from(["order", "interior 1809"]),
     grade=st.none() | st.sampled_from(GRADES),
     tiers=st.integers(3, 7),
     budget=st.none() | st.integers(0, 10**6) | st.floats(0, 10**6),

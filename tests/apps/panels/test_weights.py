@@ -32,16 +32,18 @@ def test_limits_offer_every_difference_and_what_is_usual(changes, planned):
 
 
 def test_period_order_grade_tiers_and_budget_are_changed(changes, planned):
-    period, order, grade, tiers, budget = weights.whole(planned.house, planned.library, changes)
+    period, order, canon, grade, tiers, budget = weights.whole(planned.house, planned.library, changes)
     period._update(["craftsman"])
     order._update(["ionic"])
+    canon._update(["interior 1809"])
     grade._update(["cottage"])
     tiers._update(["4"])
     budget._update("42,000")
     intent = changes.desk.intent
-    assert (intent.style, intent.order, intent.grade, intent.tiers, intent.budget) == (
+    assert (intent.style, intent.order, intent.canon, intent.grade, intent.tiers, intent.budget) == (
         "craftsman",
         "ionic",
+        "interior 1809",
         "cottage",
         4,
         42000.0,
