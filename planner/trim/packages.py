@@ -297,8 +297,8 @@ def _target(
     if row.of in sizes:  # an element follows the other's built size, which is scaled already
         asked = row.factor * sizes[row.of][2]
     else:
-        scaled = measures[row.of] * (1.0 if row.plain else scale)
-        asked = row.factor * max(scaled, measures.get(f"least {row.of}", 0.0))
+        asked = row.factor * measures[row.of] * (1.0 if row.plain else scale)
+        asked = max(asked, row.factor * measures.get(f"least {row.of}", 0.0))
     asked = min(max(asked, row.least, kind.least), kind.most)
     return min(asked, above.get(row.element, asked))
 
