@@ -298,7 +298,7 @@ def _target(
         asked = row.factor * sizes[row.of][2]
     else:
         asked = row.factor * measures[row.of] * (1.0 if row.plain else scale)
-        asked = max(asked, row.factor * measures.get(f"least {row.of}", 0.0))
+        asked = max(asked, measures.get(f"least {row.of}", 0.0))
     asked = min(max(asked, row.least, kind.least), kind.most)
     return min(asked, above.get(row.element, asked))
 
