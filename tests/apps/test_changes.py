@@ -49,6 +49,15 @@ def test_a_control_wakes_the_others_that_show_what_it_changed(page):
     assert page.settled() == []
 
 
+def test_each_choice_for_the_whole_house_wakes_its_own_controls_when_taken_back(page):
+    choices = ((edits.set_style, "federal"), (edits.set_order, "ionic"), (edits.set_canon, "interior 1809"))
+    for edit, value in choices:
+        page.changes.make("whole", edit, value)
+        page.settled()
+        page.changes.undo()
+        assert page.settled() == ["whole"]
+
+
 def test_undoing_wakes_what_shows_other_values_alone(page):
     page.changes.make("wishes", edits.pin, "Library", 4)
     page.changes.make("limits", edits.set_limit, "door", 1)

@@ -9,10 +9,13 @@ from dataclasses import replace
 
 import pytest
 
-from planner import demo_house, plan, read_house, read_stock
+from planner import Intent, Wish, demo_house, plan, read_house, read_stock
 from planner.deliverables.plan_json import plan_object
 from planner.deliverables.plan_text import plan_table
+from planner.mouldings.assembly import Assembly, Placed
+from planner.mouldings.members import profile
 from planner.trim import packages
+from planner.trim.sections import sections
 from planner.trim.shared import shared_members
 from planner.trim.steps import reads
 from tests.known import LIBRARY
@@ -20,6 +23,16 @@ from tests.known import LIBRARY
 
 def ladder(style, order, ceiling, *, top):
     return packages.ladder(style, order, ceiling, LIBRARY, top=top)
+
+
+def with_members(whole, stretch):
+    """The package with its crown alone, made of members that are stretched in height."""
+    crown = whole.element("crown")
+    drawn = sections(whole, LIBRARY)["crown"][0].profile
+    members = tuple(replace(m, height=m.height * stretch(m)) for m in drawn.members)
+    placed = Placed(profile(members, "crown", "in another hand"))
+    assembly = Assembly("crown", "in one", (placed,), placed.top, placed.reach, 0.75, 0.0, 0.0)
+    return replace(whole, elements=(replace(crown, form="in another hand", assembly=assembly),))
 
 
 def shared(near, far):
@@ -70,6 +83,32 @@ def test_boards_alone_are_not_shared_nor_a_moulding_a_third_larger():
     assert shared(only(FAMILY, "base"), only(CHAMBER, "base")) == ()
     large = ladder("georgian", "doric", 200.0, top=5)[3]
     assert shared(only(large, "crown"), only(FAMILY, "crown")) == ()
+
+
+def test_a_step_of_two_is_judged_by_its_comfort_although_the_cornice_is_shared():
+    """A great hall and a room two tiers below it through a double door whose limit was raised."""
+    state, family = only(STATE, "crown"), only(FAMILY, "crown")
+    assert reads(state, family, 1, LIBRARY, together=True) == reads(state, family, 1, LIBRARY) == "abrupt"
+    assert reads(state, family, 2, LIBRARY, together=True) == "clear"
+
+
+def test_fillets_are_one_whatever_their_height():
+    """The members of the lower crown, its fillets half as high: the run is the same."""
+    thin = with_members(FAMILY, lambda m: 0.4 if m.kind == "fillet" else 1.0)
+    assert shared(only(PRINCIPAL, "crown"), thin) == ("crown: cymatium, corona and bed mould",)
+    low = with_members(FAMILY, lambda m: 0.4 if m.kind == "corona" else 1.0)
+    assert not any("corona" in words for words in shared(only(PRINCIPAL, "crown"), low))
+
+
+def test_a_room_behind_a_shut_door_s_trim_is_not_looked_at_through_open_doors():
+    """A linen closet: its double doors hide it, so nothing is said to be shared and no step is abrupt."""
+    house, _ = read_house(demo_house())
+    hidden = next(p for p in plan(house).passages if p.end == "Linen Closet")
+    assert hidden.kind == "double door" and not hidden.shared
+    raised = plan(house, Intent(rooms={"Back Hall": Wish(tier=2)}))
+    stepped = next(p for p in raised.passages if p.end == "Linen Closet")
+    assert shared(raised.package_of["Back Hall"], raised.package_of["Linen Closet"])
+    assert (stepped.difference, stepped.shared, stepped.reads) == (-1, (), "clear")
 
 
 def test_a_step_of_two_or_one_too_small_to_notice_reads_as_it_did():
