@@ -10,6 +10,7 @@ from typing import Any
 
 from planner.apps.desk import Desk
 from planner.files.problems import HouseFault
+from planner.intent.edits import moved_wishes
 from planner.intent.folder import list_intents
 from planner.intent.model import Intent
 from planner.intent.words import difference
@@ -32,7 +33,7 @@ def shown(desk: Desk) -> dict[str, object]:
         "rules": (intent.tiers, intent.trim),
         "weights": intent.importance,
         "limits": (intent.tiers, intent.limits),
-        "whole": (intent.style, intent.order, intent.grade, intent.tiers, intent.budget),
+        "whole": (intent.style, intent.order, intent.canon, intent.grade, intent.tiers, intent.budget),
     }
 
 
@@ -76,6 +77,7 @@ class Changes:
 
         Where the change cannot be, that is said, and the control shows again what is.
         """
+        before = self.desk.intent
         try:
             fault = _fault_of(lambda: self.desk.change(edit, *arguments))
         except ValueError as error:
@@ -83,7 +85,7 @@ class Changes:
             if group:
                 self._wake[group](shown(self.desk)[group])
             return
-        self._tell(fault, group)
+        self._tell(fault or moved_wishes(before, self.desk.intent), group)
 
     def put(self, intent: Intent) -> None:
         """An alternative as it comes out of other hands than a control's."""

@@ -68,7 +68,7 @@ def importance(factors: pd.DataFrame, *, dark: bool = False, width: int = 720) -
             "height": names.bottom,
             "padding": EDGE,
             "layer": [
-                _bars(parts, x, list(legend.values()), 2 if width < 500 else 4, dark),
+                _bars(parts, x, list(legend.values()), 2 if width < 500 else 5, dark),
                 *_ends(_given(rooms, names), x, dark),
                 *names.layers("Room", theme.palette(dark)),
             ],

@@ -38,6 +38,7 @@ def plan_object(planned: Plan) -> dict[str, Any]:
             "currency": house.currency,
             "style": planned.style,
             "order": planned.order,
+            "canon": planned.canon,
             "grade": planned.grade,
         },
         "alternative": planned.intent.name,
@@ -152,6 +153,7 @@ def _passage(passage: PassagePlan) -> dict[str, Any]:
         "rise": passage.rise,
         "difference": passage.difference,
         "reads": passage.reads,
+        "shared": list(passage.shared),
     }
 
 

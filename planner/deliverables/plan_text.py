@@ -4,6 +4,7 @@ import textwrap
 from collections.abc import Sequence
 
 from planner.checks.check import Check
+from planner.library.model import ORDER_CANON
 from planner.planning.answer import Plan
 from planner.trim.existing import Match
 from planner.units import format_length, format_size
@@ -26,7 +27,8 @@ def plan_table(planned: Plan) -> str:
     """
     intent = planned.intent
     title = f"{planned.house.name}, {intent.title or intent.name or 'the house as it is'}"
-    lines = [_cut(title, WIDTH), _cut(f"{planned.style}, {planned.order}, {planned.grade}", WIDTH), ""]
+    canon = (planned.canon,) if planned.canon != ORDER_CANON else ()
+    lines = [_cut(title, WIDTH), _cut(", ".join((planned.style, planned.order, *canon, planned.grade)), WIDTH), ""]
     if not planned.feasible:
         lines += ["No plan keeps all of these; loosen one of them:", ""]
         return "\n".join(lines + [_wrapped(f"{i}. {text}") for i, text in enumerate(planned.conflicts, 1)])
@@ -53,6 +55,11 @@ def plan_table(planned: Plan) -> str:
     if planned.matches:
         lines += ["", "What stays, beside the same in other rooms of its tier:"]
         lines += [_wrapped(_match(match)) for match in planned.matches]
+    if repeated := [p for p in planned.passages if p.shared]:
+        lines += ["", "Seen at once, and what the lower room repeats of the higher:"]
+        lines += [
+            _wrapped(f"{p.start} to {p.end} ({p.kind}), {p.difference:+d}: {'; '.join(p.shared)}") for p in repeated
+        ]
     if planned.checks:
         lines += ["", "Checks:", *_checks(planned.checks)]
     return "\n".join(lines)

@@ -14,33 +14,35 @@ from planner.values import immutabledict
 def room_factors(
     house: House, graph: RoomGraph, depth: Mapping[str, int], library: Library
 ) -> dict[str, dict[str, float]]:
-    """The four factors of each room's importance, each 0 to 1.
+    """The factors of each room's importance, each 0 to 1.
 
-    `use`: how public the use is. `arrival`: 1 - step depth / the greatest. `passage`: the share of guests' walks
-    that goes through it. `presence`: geometric mean of floor area and ceiling height, each against the house's
-    largest.
+    `use`: how public the use is. `display`: how much ornament the use asks for, times the presence, as a narrow hall
+    has no walls to show it on. `arrival`: 1 - step depth / the greatest. `passage`: the share of guests' walks that
+    goes through it. `presence`: geometric mean of floor area and ceiling height, each against the house's largest.
     """
     deepest = max(depth.values()) or 1
     guests = [room.name for room in house.rooms if library.use(room.use).guest]
     traffic = guest_traffic(graph, house.entries[0], guests)
     largest = max(room.area for room in house.rooms)
     tallest = max(room.ceiling for room in house.rooms)
+    presence = {room.name: sqrt(room.area / largest * room.ceiling / tallest) for room in house.rooms}
     return {
         room.name: {
             "use": library.use(room.use).public,
+            "display": library.use(room.use).display * presence[room.name],
             "arrival": 1 - depth[room.name] / deepest,
             "passage": traffic[room.name],
-            "presence": sqrt(room.area / largest * room.ceiling / tallest),
+            "presence": presence[room.name],
         }
         for room in house.rooms
     }
 
 
 def shares(weights: Mapping[str, float]) -> dict[str, float]:
-    """The weights of the four factors, normalised to sum to 1.
+    """The weights of the factors, normalised to sum to 1.
 
     >>> shares({"use": 2, "arrival": 1, "passage": 1, "presence": 0})
-    {'use': 0.5, 'arrival': 0.25, 'passage': 0.25, 'presence': 0.0}
+    {'use': 0.5, 'display': 0.0, 'arrival': 0.25, 'passage': 0.25, 'presence': 0.0}
     """
     total = sum(weights.get(name, 0) for name in FACTORS)
     return {name: weights.get(name, 0) / total for name in FACTORS}

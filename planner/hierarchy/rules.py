@@ -63,6 +63,8 @@ class PassageRule:
     comfort: int
     penalty: float
     rise: int | None
+    leads_on: bool = False
+    together: bool = False
 
 
 @dataclass(frozen=True)
@@ -268,8 +270,8 @@ def _passage(
 ) -> PassageRule:
     flows = kind.depth == 0
     limit = 0 if flows else min(intent.limits.get(kind.kind, kind.limit), intent.tiers - 1)
-    publicness = [library.use(house.by_name[room].use).public for room in (near, far)]
-    deeper = depth[near] < depth[far]
+    uses = [library.use(house.by_name[room].use) for room in (near, far)]
+    rise = limit if leads_on(*uses) else int(uses[1].public > uses[0].public)
     return PassageRule(
         near=near,
         far=far,
@@ -277,8 +279,18 @@ def _passage(
         limit=limit if seen or flows else None,
         comfort=kind.comfort,
         penalty=kind.penalty if seen else 0.0,
-        rise=int(publicness[1] > publicness[0]) if deeper else None,
+        rise=rise if depth[near] < depth[far] else None,
+        leads_on=leads_on(*uses),
+        together=seen and kind.together,
     )
+
+
+def leads_on(near: Use, far: Use) -> bool:
+    """Whether company is led on, from one room to the next, to more display: there the walk may rise.
+
+    Drawing rooms upstairs were richer than the hall and the stair that led to them: tests/practice/documented.
+    """
+    return far.guest and far.display > near.display
 
 
 def passage_arcs(passage: PassageRule) -> list[Arc]:
@@ -291,7 +303,7 @@ def passage_arcs(passage: PassageRule) -> list[Arc]:
             why = f"across the {passage.kind} between {near} and {far} tiers differ by at most {passage.limit}"
         found = [Arc(near, far, passage.limit, why), Arc(far, near, passage.limit, why)]
     if passage.rise is not None:
-        allowed = "does not rise" if passage.rise == 0 else "rises by at most 1"
+        allowed = "does not rise" if passage.rise == 0 else f"rises by at most {passage.rise}"
         found.append(Arc(near, far, passage.rise, f"going in from {near} to {far} the tier {allowed}"))
     return found
 

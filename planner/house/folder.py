@@ -285,7 +285,8 @@ def _house_toml(house: House, before: bytes | None, unit: Unit) -> bytes:
     default = House("", (), (), ())
     values: dict[str, Any] = {"format": FORMAT, "name": house.name, "unit": house.unit}
     values["entry"] = house.entries[0] if len(house.entries) == 1 else list(house.entries)
-    values |= {key: getattr(house, key) for key in ("style", "order", "grade", "year_built", "currency")}
+    values |= {key: getattr(house, key) or None for key in ("style", "order", "grade", "year_built", "currency")}
+    values["canon"] = house.canon if house.canon != default.canon or "canon" in document else None
     for key, value in values.items():
         stands = document.get(key, getattr(default, key, None) if before is not None else None)
         if value is None:

@@ -144,7 +144,8 @@ class Existing:
 class House(Kept):
     """A whole house; `entries[0]` is the room where guests arrive, the others are family or service entries.
 
-    `existing` is the trim that is there and stays.
+    `existing` is the trim that is there and stays. An `order` left blank follows the style; `canon` says by what crowns
+    are sized, the order or a canon for rooms.
     """
 
     name: str
@@ -153,10 +154,11 @@ class House(Kept):
     openings: tuple[Opening, ...]
     unit: Unit = "in"
     style: str = "georgian"
-    order: str = "doric"
+    order: str = ""
     grade: str = "house"
     year_built: int | None = None
     currency: str = "USD"
+    canon: str = "order"
     existing: tuple[Existing, ...] = ()
 
     __hash__ = Kept.__hash__

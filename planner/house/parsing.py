@@ -28,7 +28,7 @@ FILES = (HOUSE, ROOMS, OPENINGS)
 ALSO = (EXISTING,)
 """The files of a house that may be missing."""
 
-HOUSE_KEYS = ("format", "name", "unit", "entry", "style", "order", "grade", "year_built", "currency", "levels")
+HOUSE_KEYS = ("format", "name", "unit", "entry", "style", "order", "canon", "grade", "year_built", "currency", "levels")
 ROOM_COLUMNS = ("room", "level", "use", "length", "width", "ceiling", "outline", "notes")
 OPENING_COLUMNS = ("opening", "kind", "room", "other", "wall", "offset", "width", "height", "sill")
 MAY_BE_MISSING = ("outline", "notes", "offset", "width", "height", "sill")
@@ -180,6 +180,7 @@ def _house(settings: Settings, library: Library, read: bool) -> tuple[Unit, Ceil
         grade=settings.text("grade", library.grade_names) or default.grade,
         year_built=settings.whole("year_built", OLDEST, NEWEST),
         currency=currency or default.currency,
+        canon=settings.text("canon", library.canon_names) or default.canon,
     )
     ceilings = level_ceilings(settings, unit)
     return unit, ceilings if read and isinstance(settings.values.get("levels", {}), dict) else None, house

@@ -16,7 +16,8 @@ KEYS = (
     *("based_on", "display", "from_order", "order", "ratio", "entablature", "curves", "source"),
     *("casing", "plinth", "least_ceiling", "row"),
 )
-ROW_KEYS = ("element", "form", "rungs", "of", "factor", "least", "least_ceiling", "plain", "finer", "source")
+ROW_KEYS = ("element", "form", "rungs", "of", "factor", "least", "least_ceiling", "plain", "finer", "coarser")
+ROW_KEYS += ("source",)
 
 LARGEST_FACTOR = 480.0
 """A size is no more than so many times what it is a part of; the highest ceiling in inches."""
@@ -53,7 +54,8 @@ def parse_style(name: str, settings: Settings, base: Style, library: Library) ->
     style = msgspec.structs.replace(style, rows=rows)
     for fault in faults or row_faults(style, numbers, library):
         at = "from_order" if fault.number is None else f"row {fault.number}.{fault.key}"
-        settings.problems.append(Problem(settings.file, None, at, fault.message, fault.remedy))
+        line = settings.lines.get(at)
+        settings.problems.append(Problem(settings.file, line, at, fault.message, fault.remedy))
     if style.plinth is None and any(row.element == "plinth block" for row in rows):
         settings.fault("plinth", "is missing, and the style has plinth blocks", "write a table [plinth]")
     return style
@@ -93,6 +95,7 @@ def _own_row(number: int, one: Settings, style: Style, library: Library) -> OwnR
         "least_ceiling": one.length("least_ceiling", "in"),
         "plain": one.flag("plain"),
         "finer": one.flag("finer"),
+        "coarser": one.flag("coarser"),
         "source": one.text("source") or (OWN if "of" in one else None),
     }
     if len(one.problems) > before or element is None or form is None or not rungs:

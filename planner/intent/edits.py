@@ -116,8 +116,13 @@ def set_style(intent: Intent, style: str | None) -> Intent:
 
 
 def set_order(intent: Intent, order: str | None) -> Intent:
-    """Choose the canon of proportion; None leaves it to the house."""
+    """Choose the order; None leaves it to the house, or to the period where the intent has one of its own."""
     return replace(intent, order=order or None)
+
+
+def set_canon(intent: Intent, canon: str | None) -> Intent:
+    """Choose what crowns are sized by, the order or a canon for rooms; None leaves it to the house."""
+    return replace(intent, canon=canon or None)
 
 
 def set_grade(intent: Intent, grade: str | None, library: Library | None = None) -> Intent:
@@ -127,16 +132,17 @@ def set_grade(intent: Intent, grade: str | None, library: Library | None = None)
     return replace(intent, grade=grade or None)
 
 
-def set_tiers(intent: Intent, tiers: int) -> Intent:
-    """Choose how many tiers there are. Pins and ranges above the new top come down to it."""
+def set_tiers(intent: Intent, tiers: int, library: Library | None = None) -> Intent:
+    """Choose how many tiers there are. Pins and ranges stay with their tier's name; see `kept_tier`."""
     if not FEWEST_TIERS <= tiers <= MOST_TIERS:
         raise ValueError(f"there are {FEWEST_TIERS} to {MOST_TIERS} tiers, not {tiers}")
+    known = library or standard()
 
-    def lowered(tier: int | None) -> int | None:
-        return None if tier is None else min(tier, tiers)
+    def kept(tier: int | None) -> int | None:
+        return None if tier is None else kept_tier(tier, intent.tiers, tiers, known)
 
-    rooms = {r: Wish(lowered(w.tier), lowered(w.lowest), lowered(w.highest)) for r, w in intent.rooms.items()}
-    trim = tuple(on_tiers(rule, lambda tier: min(tier, tiers)) for rule in intent.trim)
+    rooms = {r: Wish(kept(w.tier), kept(w.lowest), kept(w.highest)) for r, w in intent.rooms.items()}
+    trim = tuple(on_tiers(rule, lambda tier: kept_tier(tier, intent.tiers, tiers, known)) for rule in intent.trim)
     return replace(intent, tiers=tiers, rooms=rooms, trim=trim)
 
 
@@ -184,6 +190,35 @@ def drop_rule(intent: Intent, number: int) -> Intent:
     if not 1 <= number <= len(intent.trim):
         raise ValueError(f"there are {len(intent.trim)} rules, and none is number {number}")
     return replace(intent, trim=(*intent.trim[: number - 1], *intent.trim[number:]))
+
+
+def kept_tier(tier: int, before: int, after: int, library: Library) -> int:
+    """A tier of a ladder of `before` tiers on one of `after`: that of its name, else the nearest, the lower of two.
+
+    >>> [kept_tier(t, 5, 7, standard()) for t in (1, 2, 3, 4, 5)], kept_tier(5, 7, 5, standard())
+    ([1, 2, 4, 6, 7], 4)
+    """
+    name, names = library.ladder.names[str(before)][tier - 1], library.ladder.names[str(after)]
+    if name in names:
+        return names.index(name) + 1
+    height = (tier - 1) / (before - 1)
+    return min(range(1, after + 1), key=lambda t: (round(abs((t - 1) / (after - 1) - height), 9), t))
+
+
+def moved_wishes(before: Intent, after: Intent, library: Library | None = None) -> str:
+    """What is to be told where the ladder has changed: rooms whose tier's name it lacks, and what they have now.
+
+    "" where there are none.
+    """
+    ladders = (library or standard()).ladder.names
+    old, new = ladders[str(before.tiers)], ladders[str(after.tiers)]
+    told = []
+    for room, wish in before.rooms.items() if before.tiers != after.tiers else ():
+        now = after.rooms.get(room, Wish())
+        ends = ((wish.tier, now.tier), (wish.lowest, now.lowest), (wish.highest, now.highest))
+        pairs = dict.fromkeys((old[a - 1], new[b - 1]) for a, b in ends if a is not None and b is not None)
+        told += [f"{room}: {a} is {b} now" for a, b in pairs if a not in new]
+    return f"A ladder of {after.tiers} tiers has other names. {'; '.join(told)}." if told else ""
 
 
 def set_budget(intent: Intent, budget: float | None) -> Intent:

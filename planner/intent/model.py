@@ -6,10 +6,12 @@ from dataclasses import dataclass
 from planner.intent.trim_rules import TrimRule
 from planner.values import Kept, immutabledict
 
-FACTORS = ("use", "arrival", "passage", "presence")
-"""The four factors of a room's importance, in the order in which they are shown."""
+FACTORS = ("use", "display", "arrival", "passage", "presence")
+"""The factors of a room's importance, in the order in which they are shown."""
 
-DEFAULT_WEIGHTS: Mapping[str, float] = immutabledict({"use": 0.5, "arrival": 0.25, "passage": 0.15, "presence": 0.10})
+DEFAULT_WEIGHTS: Mapping[str, float] = immutabledict(
+    {"use": 0.35, "display": 0.40, "arrival": 0.10, "passage": 0.10, "presence": 0.05}
+)
 
 DEFAULT_TIERS = 5
 FEWEST_TIERS, MOST_TIERS = 3, 7
@@ -28,7 +30,7 @@ class Wish:
 class Intent(Kept):
     """One alternative. Whatever is None or empty is left to the house or to the defaults.
 
-    `importance` weighs the four FACTORS (any non-negative numbers, normalised when used); `limits` the most that
+    `importance` weighs the FACTORS (any non-negative numbers, normalised when used); `limits` the most that
     tiers may differ across a passage, by kind; `budget` is in the house's currency; `sets` are rooms that share a
     tier; `trim` are the designer's trim rules, in the order in which they are written.
     """
@@ -38,6 +40,7 @@ class Intent(Kept):
     author: str = ""
     style: str | None = None
     order: str | None = None
+    canon: str | None = None
     grade: str | None = None
     tiers: int = DEFAULT_TIERS
     budget: float | None = None

@@ -1,6 +1,6 @@
 """An intent as a TOML file: read with every fault told, written so that a person's comments stay."""
 
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Mapping, Sequence
 from typing import Any
 
 import tomlkit
@@ -12,20 +12,8 @@ from planner.intent.trim_text import Names, put_rules, trim_rules
 from planner.library import Library
 from planner.units import quoted
 
-KEYS = (
-    "title",
-    "author",
-    "style",
-    "order",
-    "grade",
-    "tiers",
-    "budget",
-    "importance",
-    "limits",
-    "rooms",
-    "sets",
-    "trim",
-)
+PLAIN_KEYS = ("title", "author", "style", "order", "canon", "grade", "tiers", "budget")
+KEYS = (*PLAIN_KEYS, "importance", "limits", "rooms", "sets", "trim")
 
 
 def parse_intent(data: bytes, file: str, name: str, names: Names, problems: list[Problem], library: Library) -> Intent:
@@ -48,12 +36,13 @@ def parse_intent(data: bytes, file: str, name: str, names: Names, problems: list
         author=settings.text("author") or "",
         style=settings.text("style", library.style_names),
         order=settings.text("order", library.order_names),
+        canon=settings.text("canon", library.canon_names),
         grade=settings.text("grade", library.grade_names),
         tiers=tiers,
         budget=settings.number("budget"),
         importance=_importance(settings.inner("importance")),
         limits=_limits(settings.inner("limits"), library),
-        rooms=_wishes(settings.inner("rooms"), tiers, names.rooms),
+        rooms=_wishes(settings.inner("rooms"), library.ladder.names[str(tiers)], names.rooms),
         sets=_sets(settings, names.rooms),
         trim=trim_rules(settings.each("trim"), tiers, names, library),
     )
@@ -63,7 +52,7 @@ def intent_bytes(intent: Intent, before: bytes | None, library: Library) -> byte
     """The bytes of an intent's file; what `before` says already stays as it is, comments and all."""
     document = tomlkit.parse((before or b"").decode("utf-8-sig"))
     old = parse_intent(before or b"", "", intent.name, Names(), [], library)
-    for key in ("title", "author", "style", "order", "grade", "tiers", "budget"):
+    for key in PLAIN_KEYS:
         value = getattr(intent, key)
         if before is None and key == "tiers" and value == DEFAULT_TIERS:
             continue
@@ -74,7 +63,7 @@ def intent_bytes(intent: Intent, before: bytes | None, library: Library) -> byte
     if intent.limits != old.limits:
         _fill(document, "limits", intent.limits)
     if intent.rooms != old.rooms:
-        _fill_wishes(document, intent.rooms)
+        _fill_wishes(document, intent.rooms, library.ladder.names[str(intent.tiers)])
     if intent.sets != old.sets:
         _put_sets(document, intent.sets)
     if intent.trim != old.trim:
@@ -99,19 +88,31 @@ def _limits(settings: Settings, library: Library) -> dict[str, int]:
     return {kind: limit for kind, limit in limits.items() if limit is not None}
 
 
-def _wishes(settings: Settings, tiers: int, rooms: Collection[str] | None) -> dict[str, Wish]:
+def _wishes(settings: Settings, names: Sequence[str], rooms: Collection[str] | None) -> dict[str, Wish]:
     wishes = {}
     for name in settings.values:
         if rooms is not None and name not in rooms:
             settings.fault(name, f"there is no room {quoted(name)}", choose(name, rooms) if rooms else "drop it")
         wish = settings.inner(name)
         wish.only(("tier", "lowest", "highest"))
-        found = Wish(*(wish.whole(key, 1, tiers) for key in ("tier", "lowest", "highest")))
+        found = Wish(*(_tier(wish, key, names) for key in ("tier", "lowest", "highest")))
         if found.lowest is not None and found.highest is not None and found.lowest > found.highest:
             message = f"the lowest tier, {found.lowest}, is above the highest, {found.highest}"
             wish.fault("lowest", message, f"write {found.highest} or less")
         wishes[name] = found
     return wishes
+
+
+def _tier(wish: Settings, key: str, names: Sequence[str]) -> int | None:
+    """A tier by its number from 1 or by its name."""
+    said = wish.values.get(key)
+    if not isinstance(said, str):
+        return wish.whole(key, 1, len(names))
+    for number, name in enumerate(names, 1):
+        if name.casefold() == " ".join(said.casefold().split()):
+            return number
+    wish.fault(key, f"{quoted(said)} is none of the {len(names)} tiers", f"write one of {', '.join(names)}")
+    return None
 
 
 def _sets(settings: Settings, rooms: Collection[str] | None) -> tuple[tuple[str, ...], ...]:
@@ -151,7 +152,8 @@ def _fill(document: tomlkit.TOMLDocument, key: str, values: Mapping[str, Any]) -
         _put(document[key], name, value)
 
 
-def _fill_wishes(document: tomlkit.TOMLDocument, wishes: Mapping[str, Wish]) -> None:
+def _fill_wishes(document: tomlkit.TOMLDocument, wishes: Mapping[str, Wish], names: Sequence[str]) -> None:
+    """Make the table of rooms hold just these wishes; a tier that stands there by name stays by name."""
     if not wishes:
         document.pop("rooms", None)
         return
@@ -163,7 +165,8 @@ def _fill_wishes(document: tomlkit.TOMLDocument, wishes: Mapping[str, Wish]) -> 
         if name not in document["rooms"]:
             document["rooms"][name] = tomlkit.table()
         for key in ("tier", "lowest", "highest"):
-            _put(document["rooms"][name], key, getattr(wish, key))
+            tier, table = getattr(wish, key), document["rooms"][name]
+            _put(table, key, names[tier - 1] if tier and isinstance(table.get(key), str) else tier)
 
 
 def _put_sets(document: tomlkit.TOMLDocument, sets: tuple[tuple[str, ...], ...]) -> None:

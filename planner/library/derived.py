@@ -14,7 +14,17 @@ MEASURES = ("inch", "ceiling", "door casing")
 """What a row of any style may be sized by, besides another element."""
 
 ORDER_MEASURES = (
-    *("taenia", "frieze", "cornice", "pedestal", "pedestal base", "pedestal cap", "architrave", "entablature"),
+    *(
+        "taenia",
+        "frieze",
+        "cornice",
+        "cornice alone",
+        "pedestal",
+        "pedestal base",
+        "pedestal cap",
+        "architrave",
+        "entablature",
+    ),
     "down to taenia",
 )
 """What else a row may be sized by in a style that derives from an order."""

@@ -7,7 +7,7 @@ from functools import cached_property
 
 from planner.library.rows import CheckRule, Grade, Ladder, OpeningSize, PassageKind, StepRules, Use
 from planner.library.shop_rows import Building, BuiltUp, MeetingRule, Surrounds
-from planner.library.trim_rows import ElementKind, Form, FormMembers, Moulding, Order, Orders, Places, Style
+from planner.library.trim_rows import ElementKind, Form, FormMembers, Interior, Moulding, Order, Orders, Places, Style
 from planner.values import Kept, immutabledict
 
 OTHER_USE = "other"
@@ -15,6 +15,9 @@ OTHER_USE = "other"
 
 NO_FORM = "none"
 """What stands for a form where there is none of an element."""
+
+ORDER_CANON = "order"
+"""The canon of sizes where no other is chosen: the order that fills the ceiling's height."""
 
 
 @dataclass(frozen=True)
@@ -122,6 +125,16 @@ class Library(Kept):
     def order(self, name: str) -> Order:
         """An order."""
         return self._orders[known_name(name, self._orders, "order")]
+
+    @cached_property
+    def canon_names(self) -> tuple[str, ...]:
+        """What crowns can be sized by: the order that fills the ceiling, or a canon for rooms."""
+        return (ORDER_CANON, *(interior.name for interior in self.orders.interiors))
+
+    def interior(self, canon: str) -> Interior | None:
+        """The canon for rooms of that name; None for the order's own."""
+        known_name(canon, self.canon_names, "canon")
+        return next((interior for interior in self.orders.interiors if interior.name == canon), None)
 
     @cached_property
     def style_names(self) -> tuple[str, ...]:

@@ -19,11 +19,12 @@ class TableRow(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
 
 
 class Use(TableRow, frozen=True):
-    """A use of a room: how public it is (0 to 1), the tiers of five that suit it, whether the room is seen from its
-    neighbours, whether guests use it, and other names that read as it."""
+    """A use of a room: how public it is and how much display it asks for (0 to 1 each), the tiers of five that suit it,
+    whether the room is seen from its neighbours, whether guests use it, and other names that read as it."""
 
     name: str
     public: float
+    display: float
     lowest: int
     highest: int
     seen: bool
@@ -34,7 +35,7 @@ class Use(TableRow, frozen=True):
 
 class PassageKind(TableRow, frozen=True):
     """A way to join two rooms: the most that their tiers may differ, the difference that reads as natural, what each
-    tier beyond that costs, and the steps that walking through adds."""
+    tier beyond that costs, the steps that walking through adds, and whether both rooms are seen at once through it."""
 
     kind: str
     limit: int
@@ -42,6 +43,7 @@ class PassageKind(TableRow, frozen=True):
     penalty: float = msgspec.field(name="lambda")
     depth: int
     source: str
+    together: bool = False
 
 
 class OpeningSize(TableRow, frozen=True):
@@ -86,12 +88,20 @@ class LoudElements(TableRow, frozen=True):
     source: str
 
 
+class SharedElements(TableRow, frozen=True):
+    """The elements in which two rooms that are seen at once may repeat each other's members."""
+
+    elements: tuple[str, ...]
+    source: str
+
+
 class StepRules(TableRow, frozen=True):
-    """When a step between two rooms reads: what is noticed, what is loud, what is abrupt."""
+    """When a step between two rooms reads: what is noticed, what is loud, what is abrupt, what may be shared."""
 
     noticed: PartOfSize
     loud: PartOfSize
     abrupt: LoudElements
+    shared: SharedElements
 
 
 # Checks

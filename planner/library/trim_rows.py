@@ -184,13 +184,26 @@ class Ground(TableRow, frozen=True):
     source: str
 
 
-class Orders(TableRow, frozen=True, rename={"orders": "order"}):
-    """The orders, plainest first, and what they share."""
+class Interior(TableRow, frozen=True):
+    """A canon by the height of the room: how many parts of it each has, for the least and the greatest."""
+
+    name: str
+    with_columns: tuple[float, float]
+    entablature: tuple[float, float]
+    down_to_taenia: tuple[float, float]
+    cornice: tuple[float, float]
+    casing: float
+    source: str
+
+
+class Orders(TableRow, frozen=True, rename={"orders": "order", "interiors": "interior"}):
+    """The orders, plainest first, what they share, and the canons for rooms that stand beside them."""
 
     pedestal: Pedestal
     entablature: Entablature
     orders: tuple[Order, ...]
     ground: Ground
+    interiors: tuple[Interior, ...] = ()
 
 
 # Periods
@@ -201,7 +214,7 @@ class StyleRow(TableRow, frozen=True):
 
     Its canon is `factor` times the measure or the element named by `of`; a `plain` row keeps that size on its rung,
     any other is scaled by the style's ratio. `least` is a floor and `least_ceiling` what the form needs [in]. A
-    `finer` row holds only for the upper of two tiers that share a rung.
+    `finer` row holds only for the upper of two tiers that share a rung, a `coarser` one only for the lower.
     """
 
     element: str
@@ -213,6 +226,7 @@ class StyleRow(TableRow, frozen=True):
     least_ceiling: float = 0.0
     plain: bool = False
     finer: bool = False
+    coarser: bool = False
     source: str = "common practice"
 
 

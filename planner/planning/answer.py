@@ -65,8 +65,9 @@ class PassagePlan:
 
     `limit` is the most that tiers may differ across it, None where none holds; `comfort` the difference that reads
     as natural; `weight` the penalty for each tier beyond it; `rise` the most that the tier may rise from start to
-    end, None where both are equally deep; `difference` is tier of end minus tier of start; `reads` is "even",
-    "clear", "faint" or "abrupt".
+    end, None where both are equally deep; `leads_on` says that company is led to more display, so that a rise is meant;
+    `difference` is tier of end minus tier of start; `reads` is "even", "clear", "faint" or "abrupt"; `shared` says
+    which members the lower room repeats of the higher where both are seen at once.
     """
 
     start: str
@@ -78,6 +79,8 @@ class PassagePlan:
     rise: int | None
     difference: int
     reads: str
+    leads_on: bool = False
+    shared: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -145,8 +148,13 @@ class Plan(Kept):
 
     @property
     def order(self) -> str:
-        """The canon of proportion of the plan."""
+        """The order of the plan."""
         return self.asked.order
+
+    @property
+    def canon(self) -> str:
+        """What crowns are sized by: the order, or a canon for rooms."""
+        return self.asked.canon
 
     @property
     def grade(self) -> str:

@@ -11,7 +11,7 @@ import pandas as pd
 
 from planner.house.model import OUTSIDE, WALL_OPENINGS, House, Opening
 from planner.intent.model import FACTORS
-from planner.planning.answer import Plan, RoomPlan
+from planner.planning.answer import PassagePlan, Plan, RoomPlan
 from planner.trim.packages import Package
 from planner.units import format_length, format_size
 
@@ -26,7 +26,7 @@ ROOMS = _columns(
     "room level use entry length width ceiling length_text width_text ceiling_text area outline depth integration",
     "importance target weight lowest highest pinned tier tier_name tiers package trim_share members cost reasons",
 )
-PASSAGES = _columns("start end kind limit comfort rise difference reads step")
+PASSAGES = _columns("start end kind limit comfort rise difference reads shared step")
 ROUTES = _columns("route position depth room tier tier_name tiers importance step reads rises")
 ELEMENTS = _columns(
     "package tier tier_name tiers ceiling ceiling_text element form target size size_text",
@@ -49,22 +49,27 @@ def passages(plan: Plan) -> pd.DataFrame:
     """One row a passage, columns PASSAGES; `step` is what a walker notices (see `step`)."""
     rows = [
         {name: getattr(p, name) for name in PASSAGES[:-1]}
-        | {"step": step(p.reads, p.rise is not None and p.difference > 0)}
+        | {"step": step(p.reads, p.rise is not None and p.difference > 0 and not p.leads_on)}
         for p in plan.passages
     ]
     return pd.DataFrame(rows, columns=PASSAGES)
 
 
 def routes(plan: Plan) -> pd.DataFrame:
-    """One row for each route and position on it, columns ROUTES; `reads`, `rises`, `step` are of the step into it."""
-    reads = {frozenset((p.start, p.end)): p.reads for p in plan.passages}
+    """One row for each route and position on it, columns ROUTES; `reads`, `rises`, `step` are of the step into it.
+
+    A rise to which company is led on is meant, and not told as one that rises.
+    """
+    by_ends = {frozenset((p.start, p.end)): p for p in plan.passages}
     rows = []
+    through: PassagePlan | None
     for route in plan.routes if plan.feasible else ():
         before = None
         for position, name in enumerate(route.rooms):
             room = plan.by_name[name]
-            rising = before is not None and room.tier > before.tier
-            read = reads.get(frozenset((before.room.name, name)), "even") if before is not None else "even"
+            through = by_ends.get(frozenset((before.room.name, name))) if before is not None else None
+            rising = before is not None and room.tier > before.tier and not (through and through.leads_on)
+            read = through.reads if through else "even"
             rows.append(
                 {"route": route.room, "position": position, "depth": room.depth, "room": name}
                 | _tier(plan, room.tier)

@@ -32,8 +32,8 @@ Carried = Mapping[str, tuple[int, str]]
 
 @dataclass(frozen=True)
 class Asked:
-    """What an intent asks of a whole house, the house's own where the intent leaves it: period, canon, grade, the
-    number of tiers and the highest that the grade allows.
+    """What an intent asks of a whole house, the house's own where the intent leaves it: period, order, grade, the
+    number of tiers and the highest that the grade allows, and the canon by which crowns are sized.
     """
 
     style: str
@@ -41,13 +41,23 @@ class Asked:
     grade: str
     tiers: int
     top: int
+    canon: str
 
 
 def asked_of(house: House, intent: Intent, library: Library) -> Asked:
     """What an intent asks of a house. Raises ValueError for a grade that the library lacks."""
     grade = intent.grade or house.grade
     top = top_tier(grade, intent.tiers, library)
-    return Asked(intent.style or house.style, intent.order or house.order, grade, intent.tiers, top)
+    style = intent.style or house.style
+    order = intent.order or usual_order(house, style, library)
+    return Asked(style, order, grade, intent.tiers, top, intent.canon or house.canon)
+
+
+def usual_order(house: House, style: str, library: Library) -> str:
+    """The order of a house in a style where no intent chooses one: the house's own in its own style, else the style's;
+    the plainest, which nothing then asks for, where the style derives from none."""
+    own = house.order if style == house.style else ""
+    return own or library.style(style).order or library.order_names[0]
 
 
 def package_ladders(
@@ -118,6 +128,7 @@ def target_ladders(house: House, intent: Intent, asked: Asked, stock: Stock | No
                 top=asked.top,
                 tiers=asked.tiers,
                 under=words[room.ceiling],
+                canon=asked.canon,
             )
         found[room.name] = kind
     told = _told_together(made)

@@ -24,6 +24,7 @@ from planner.planning.ladders import (
 from planner.stock.stock import Stock
 from planner.trim.existing import with_existing
 from planner.trim.packages import Package
+from planner.trim.shared import shared_members
 from planner.trim.steps import reads
 
 INTEGRATION_LIMIT = 500
@@ -174,6 +175,7 @@ def _passage_plans(held: Rules, packages: Mapping[str, Package], library: Librar
 
 def _passage_plan(passage: PassageRule, near: Package, far: Package, library: Library) -> PassagePlan:
     comfort = passage.comfort if passage.penalty else abs(far.tier - near.tier)
+    stepped = passage.together and near.tier != far.tier
     return PassagePlan(
         start=passage.near,
         end=passage.far,
@@ -183,5 +185,7 @@ def _passage_plan(passage: PassageRule, near: Package, far: Package, library: Li
         weight=passage.penalty,
         rise=passage.rise,
         difference=far.tier - near.tier,
-        reads=reads(near, far, comfort, library),
+        reads=reads(near, far, comfort, library, together=passage.together),
+        leads_on=passage.leads_on,
+        shared=shared_members(near, far, library) if stepped else (),
     )

@@ -8,6 +8,8 @@ from planner.house.model import WHOLE_ROOM, Existing
 from planner.library import Library
 from planner.library.model import NO_FORM
 from planner.trim.packages import STEP, Element, Package, with_elements
+from planner.trim.schedule import Cell
+from planner.values import immutabledict
 
 STAYS = "stays"
 """The source of what is there and stays, as it was measured."""
@@ -116,6 +118,8 @@ def with_existing(package: Package, existing: Sequence[Existing], library: Libra
             found.append(element)
     changed = with_elements(package, tuple(found), library)
     room = existing[0].room
+    own = {name: with_existing(there, existing, library) for name, there in package.own.items()}
+    changed = replace(changed, own=immutabledict(own))
     return replace(changed, stays=room, label=f"{package.label}, with what stays in {room}")
 
 
@@ -245,7 +249,8 @@ def _matched(
     for element in package.elements:
         place = library.element(element.element).place
         alike = {t: r for t, r in rows.get(element.element, {}).items() if _is_alike(r, ladder[t - 1])}
-        own = element.element != "wainscot" and place != "field"
+        ruled = any(at == Cell("", element.element) for at, _ in package.variant)
+        own = element.element != "wainscot" and place != "field" and not ruled
         sized[element.element] = _brought(element, alike, package.tier, library) if own else element
     first = {name: next(iter(by_tier.values())) for name, by_tier in rows.items()}
     high = package.element("plate rail") is not None

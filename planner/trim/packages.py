@@ -8,9 +8,10 @@ from typing import NamedTuple
 
 from planner.intent.trim_rules import NONE, Change
 from planner.library import Library
-from planner.library.trim_rows import Form, StyleRow
+from planner.library.model import ORDER_CANON
+from planner.library.trim_rows import Form, Interior, StyleRow
 from planner.mouldings.assembly import Assembly
-from planner.trim import orders, styles
+from planner.trim import interiors, orders, styles
 from planner.trim.schedule import Cell, Variation, at_opening, of_room, own_openings
 from planner.units import format_length
 from planner.values import Kept, immutabledict
@@ -140,7 +141,15 @@ class Package(Kept):
 
 
 def package(
-    style: str, order: str, tier: int, ceiling: float, library: Library, *, top: int, tiers: int = 5
+    style: str,
+    order: str,
+    tier: int,
+    ceiling: float,
+    library: Library,
+    *,
+    top: int,
+    tiers: int = 5,
+    canon: str = ORDER_CANON,
 ) -> Package:
     """The package of a tier under a ceiling.
 
@@ -153,10 +162,11 @@ def package(
     library : what the trade knows.
     top : highest tier of the house's grade, which carries the canon's sizes.
     tiers : how many tiers the ladder has.
+    canon : what crowns are sized by, the order or a canon for rooms.
 
     Raises
     ------
-    ValueError : for an unknown style or order (with the nearest names), tier, ladder or ceiling.
+    ValueError : for an unknown style, order or canon (with the nearest names), tier, ladder or ceiling.
 
     References
     ----------
@@ -170,13 +180,13 @@ def package(
     ('full entablature', 19.0)
     """
     styles.check_tier(tier, tiers)
-    return ladder(style, order, ceiling, library, top=top, tiers=tiers)[tier - 1]
+    return ladder(style, order, ceiling, library, top=top, tiers=tiers, canon=canon)[tier - 1]
 
 
 @dataclass(frozen=True)
 class _Rung:
-    """A tier of a style under a ceiling [in]: its scale, the measures that its rows are sized by and the targets of the
-    tiers above it [in]."""
+    """A tier of a style under a ceiling [in]: its scale, the measures that its rows are sized by, the targets of the
+    tiers above it [in], and the canon for rooms, where one is chosen."""
 
     style: str
     tier: int
@@ -185,6 +195,7 @@ class _Rung:
     scale: float
     measures: Mapping[str, float]
     above: Mapping[str, float]
+    interior: Interior | None
 
 
 @lru_cache(maxsize=1024)
@@ -197,6 +208,7 @@ def ladder(
     top: int,
     tiers: int = 5,
     under: str = "",
+    canon: str = ORDER_CANON,
     variants: tuple[Variant, ...] = (),
 ) -> tuple[Package, ...]:
     """The packages of all tiers, from the bottom, none larger than the one above it; the rest is as in `package`.
@@ -208,12 +220,13 @@ def ladder(
     if not (isfinite(ceiling) and ceiling > 0):
         raise ValueError(f"a ceiling height is a length above 0 in, not {ceiling}")
     names, ratio = styles.tier_names(tiers, library), library.style(style).ratio
-    measures = _measures(style, order, ceiling, library)
+    interior = library.interior(canon)
+    measures = _measures(style, order, ceiling, library, interior)
     above: dict[str, float] = {}
     packages = []
     for tier in range(tiers, 0, -1):
         scale = ratio ** styles.steps_below(tier, top, tiers)
-        rung = _Rung(style, tier, tiers, ceiling, scale, measures, immutabledict(above))
+        rung = _Rung(style, tier, tiers, ceiling, scale, measures, immutabledict(above), interior)
         plain, targets = _elements(rung, {}, library)
         above |= targets
         label = f"{names[tier - 1]} {under or format_length(ceiling)}"
@@ -258,7 +271,9 @@ def _counted(elements: tuple[Element, ...], ceiling: float, library: Library) ->
     return min(_covered(spans) / ceiling, 1.0), sum(e.members for e in elements)
 
 
-def _measures(style: str, order: str, ceiling: float, library: Library) -> Mapping[str, float]:
+def _measures(
+    style: str, order: str, ceiling: float, library: Library, interior: Interior | None
+) -> Mapping[str, float]:
     """What a row of a style may be sized by [in]; `overhang` is a cornice's projection over its height."""
     measures = {"inch": 1.0, "ceiling": ceiling, "door casing": orders.door_casing(ceiling), "overhang": 1.0}
     period = library.style(style)
@@ -266,10 +281,11 @@ def _measures(style: str, order: str, ceiling: float, library: Library) -> Mappi
         return measures
     canon, row, e = library.orders, library.order(order), period.entablature
     cornice = orders.cornice(ceiling, row, canon, e)
-    return measures | {
+    measures |= {
         "taenia": orders.taenia(ceiling, row, canon, e),
         "frieze": orders.frieze(ceiling, row, canon, e),
         "cornice": cornice,
+        "cornice alone": cornice,
         "pedestal": orders.pedestal(ceiling, canon, e),
         "pedestal base": orders.pedestal_base(ceiling, canon, e),
         "pedestal cap": orders.pedestal_cap(ceiling, canon, e),
@@ -278,6 +294,7 @@ def _measures(style: str, order: str, ceiling: float, library: Library) -> Mappi
         "down to taenia": orders.down_to_taenia(ceiling, row, canon, e),
         "overhang": orders.cornice_projection(ceiling, row, canon, e) / cornice,
     }
+    return measures | interiors.measures(ceiling, orders.door_width(ceiling), interior) if interior else measures
 
 
 def _elements(
@@ -304,7 +321,7 @@ def _elements(
             bottom, size = standing[name]
             target = size if row.of == "place" else target
         if size > 0:
-            source = _source(row, orderless=not library.style(rung.style).from_order)
+            source = _source(row, rung.interior, orderless=not library.style(rung.style).from_order)
             element = _element(library.form(name, row.form), target, size, bottom, rung.measures, source)
             element = _changed(element, changes.get(name, AS_IT_IS))
             rail = name in RAILED and any(other in heights for other in RAILED)
@@ -357,10 +374,12 @@ def _element(
     )
 
 
-def _source(row: StyleRow, *, orderless: bool) -> str:
-    """Where a row's size comes from, and whether an order has a part in it."""
+def _source(row: StyleRow, interior: Interior | None, *, orderless: bool) -> str:
+    """Where a row's size comes from, and whether an order or a canon for rooms has a part in it."""
     if orderless:
         return f"{row.source}; the style derives from no order, so the order is ignored"
+    if interior and row.of in interiors.MEASURES:
+        return f"{interior.source}; parts as the order divides them"
     return f"{row.source}; not from an order" if row.plain else row.source
 
 
@@ -373,6 +392,7 @@ def _target(row: StyleRow, rung: _Rung, sizes: Mapping[str, tuple[StyleRow, floa
         asked = row.factor * sizes[row.of][2]
     else:
         asked = row.factor * rung.measures[row.of] * (1.0 if row.plain else rung.scale)
+        asked = max(asked, rung.measures.get(f"least {row.of}", 0.0))
     asked = min(max(asked, row.least, kind.least), kind.most)
     return min(asked, rung.above.get(row.element, asked))
 

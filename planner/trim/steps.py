@@ -2,9 +2,10 @@
 
 from planner.library import Library
 from planner.trim.packages import Package
+from planner.trim.shared import shared_members
 
 
-def reads(near: Package, far: Package, comfort: int, library: Library) -> str:
+def reads(near: Package, far: Package, comfort: int, library: Library, *, together: bool = False) -> str:
     """How the step from one room's package to the next room's reads across a passage.
 
     Parameters
@@ -12,22 +13,26 @@ def reads(near: Package, far: Package, comfort: int, library: Library) -> str:
     near, far : the packages of the two rooms; either may be the higher.
     comfort : difference in tiers that reads as natural across this kind of passage.
     library : whose thresholds hold.
+    together : whether both rooms are seen at once, as through a cased opening or open doors.
 
     Returns
     -------
     "even" where the tiers are the same; "faint" where they differ but nothing seen from the next room changes in
     form or by about an eighth of its size; "abrupt" where they differ by more than the comfort and at least one
-    element that is seen comes, goes or changes by about a third; else "clear".
+    element that is seen comes, goes or changes by about a third; else "clear". Where both rooms are seen at once, a
+    step of one tier is "clear" where they share members and "abrupt" where they share none.
 
     References
     ----------
-    Common practice; thresholds in steps.toml.
+    Common practice, and houses that were built so; thresholds in steps.toml.
     """
     if near.tier == far.tier:
         return "even"
     rules, changes = library.steps, seen_changes(near, far, library)
     if not any(new_form or part > rules.noticed.part for new_form, part in changes.values()):
         return "faint"
+    if together and abs(near.tier - far.tier) == 1:
+        return "clear" if shared_members(near, far, library) else "abrupt"
     loud = sum(part > rules.loud.part for _, part in changes.values())
     beyond = abs(near.tier - far.tier) > comfort
     return "abrupt" if beyond and loud >= rules.abrupt.loud_elements else "clear"

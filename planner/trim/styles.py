@@ -47,13 +47,19 @@ def is_finer(tier: int, tiers: int) -> bool:
     return tier > 1 and rung(tier - 1, tiers) == rung(tier, tiers)
 
 
+def is_coarser(tier: int, tiers: int) -> bool:
+    """Whether a tier is the lower of two that share a rung."""
+    return tier < tiers and is_finer(tier + 1, tiers)
+
+
 @lru_cache(maxsize=1024)
 def composition(style: str, tier: int, tiers: int, library: Library) -> tuple[tuple[StyleRow, ...], ...]:
     """The elements of a tier: for each the rows that may hold, the first whose form the ceiling carries is built."""
-    name, finer = library.ladder.rungs[rung(tier, tiers) - 1], is_finer(tier, tiers)
+    name = library.ladder.rungs[rung(tier, tiers) - 1]
+    finer, coarser = is_finer(tier, tiers), is_coarser(tier, tiers)
     grouped: dict[str, list[StyleRow]] = {}
-    for row in sorted(library.style(style).rows, key=lambda row: not row.finer):
-        if name in row.rungs and (finer or not row.finer):
+    for row in sorted(library.style(style).rows, key=lambda row: not (row.finer or row.coarser)):
+        if name in row.rungs and (finer or not row.finer) and (coarser or not row.coarser):
             grouped.setdefault(row.element, []).append(row)
     # What is sized by another element comes after it.
     return tuple(tuple(rows) for rows in sorted(grouped.values(), key=lambda rows: rows[0].of in library.element_kinds))

@@ -6,6 +6,7 @@ from dataclasses import replace
 from planner.house.model import Room
 from planner.intent.trim_rules import NONE, TrimRule
 from planner.library import Library
+from planner.library.model import ORDER_CANON
 from planner.trim import styles
 from planner.trim.packages import SAID, Element, Package, Variant, ladder
 from planner.trim.schedule import Cell, Force, in_force, variation
@@ -24,12 +25,13 @@ def room_ladder(
     top: int,
     tiers: int = 5,
     under: str = "",
+    canon: str = ORDER_CANON,
 ) -> tuple[Package, ...]:
     """The packages of all tiers as a room has them.
 
     Parameters
     ----------
-    style, order, library, top, tiers, under : as in planner.trim.packages.ladder.
+    style, order, library, top, tiers, under, canon : as in planner.trim.packages.ladder.
     room : the room.
     openings : names of the openings in its walls.
     rules : the designer's, in the order in which they are written.
@@ -51,6 +53,7 @@ def room_ladder(
             top=top,
             tiers=tiers,
             under=under,
+            canon=canon,
             variants=tuple(Variant(variation(each), _words(each, rules)) for each in force) if rules else (),
         )
 

@@ -9,6 +9,7 @@ from planner import Wish, demo_house
 from planner.apps.changes import Changes, shown
 from planner.apps.desk import Desk
 from planner.intent import edits
+from planner.intent.model import DEFAULT_WEIGHTS
 
 
 class Page:
@@ -46,6 +47,15 @@ def test_a_control_wakes_the_others_that_show_what_it_changed(page):
     assert page.desk.intent.rooms["Library"] == Wish(tier=4)
     assert page.settled() == ["limits", "wishes"]
     assert page.settled() == []
+
+
+def test_each_choice_for_the_whole_house_wakes_its_own_controls_when_taken_back(page):
+    choices = ((edits.set_style, "federal"), (edits.set_order, "ionic"), (edits.set_canon, "interior 1809"))
+    for edit, value in choices:
+        page.changes.make("whole", edit, value)
+        page.settled()
+        page.changes.undo()
+        assert page.settled() == ["whole"]
 
 
 def test_undoing_wakes_what_shows_other_values_alone(page):
@@ -114,7 +124,7 @@ def test_a_draft_that_cannot_be_kept_is_told_and_the_change_is_shown(page, monke
     assert "No space left on device" in page.said[-1]
     assert page.planned[-1].importance["use"] == 0.9
     page.changes.undo()
-    assert page.said[-1] == "" and page.planned[-1].importance["use"] == 0.5
+    assert page.said[-1] == "" and page.planned[-1].importance["use"] == DEFAULT_WEIGHTS["use"]
 
 
 def test_what_is_said_of_a_draft_stays_until_the_draft_is_put_away(page):
@@ -125,3 +135,15 @@ def test_what_is_said_of_a_draft_stays_until_the_draft_is_put_away(page):
     assert again.settled() == []
     again.changes.revert()
     assert again.settled() == ["top", "weights"]
+
+
+def test_a_shorter_ladder_says_which_wishes_have_another_name_now(page):
+    page.changes.make("wishes", edits.pin, "Library", 3)
+    page.changes.make("whole", edits.set_tiers, 7)
+    assert page.said[-1] == "" and page.desk.intent.rooms["Library"] == Wish(tier=4)
+    page.changes.make("wishes", edits.pin, "Library", 5)
+    page.changes.make("whole", edits.set_tiers, 5)
+    assert page.desk.intent.rooms["Library"] == Wish(tier=4)
+    assert page.said[-1] == "A ladder of 5 tiers has other names. Library: Company is Principal now."
+    page.changes.undo()
+    assert page.said[-1] == "" and page.desk.intent.rooms["Library"] == Wish(tier=5)

@@ -7,6 +7,7 @@ import pytest
 from planner import HouseFault, list_intents, plan, read_house, read_intent
 from planner.apps.desk import Desk, ways_out
 from planner.intent import drafts, edits
+from planner.intent.model import DEFAULT_WEIGHTS
 
 
 def test_a_change_is_found_again_by_the_next_desk(folder):
@@ -49,7 +50,7 @@ def test_any_title_can_be_saved_and_found_again(folder, title):
     assert saved.name in list_intents(folder)
     found = read_intent(folder, saved.name)
     assert found.importance["use"] == 0.9 and found.title == (title.strip() or saved.name)
-    assert read_intent(folder, "measured").importance["use"] == 0.5
+    assert read_intent(folder, "measured").importance["use"] == DEFAULT_WEIGHTS["use"]
     assert set(folder.parent.iterdir()) == around
 
 

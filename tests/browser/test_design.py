@@ -50,7 +50,7 @@ def painted(page):
 
 def set_weight_to_end(page, factor):
     tab(page, "Weights and limits")
-    slider = page.get_by_role("slider").nth(("use", "arrival", "passage", "presence").index(factor))
+    slider = page.get_by_role("slider").nth(("use", "display", "arrival", "passage", "presence").index(factor))
     slider.focus()
     slider.press("End")
 

@@ -86,14 +86,39 @@ def test_rooms_open_to_each_other_share_a_tier_and_an_unseen_one_reads_with_its_
 
 
 def test_the_tier_does_not_rise_going_in_but_by_one_into_a_more_public_room():
+    """An office and a study: the one is more public, and guests walk to neither for display."""
     row = house(
-        ("Hall", "Back Hall", "door"),
-        ("Back Hall", "Drawing Room", "door"),
-        uses={"Hall": "entry hall", "Back Hall": "bath", "Drawing Room": "drawing room"},
+        ("Hall", "Nursery", "door"),
+        ("Nursery", "Office", "door"),
+        uses={"Hall": "entry hall", "Nursery": "nursery", "Office": "office"},
     )
-    planned = plan(row, Intent(rooms={"Back Hall": Wish(tier=3)}))
-    assert planned.by_name["Drawing Room"].tier <= 4
-    assert [p.rise for p in planned.passages if p.end == "Drawing Room"] == [1]
+    planned = plan(row, Intent(rooms={"Nursery": Wish(tier=1)}))
+    assert planned.by_name["Office"].tier <= 2
+    assert [(p.rise, p.leads_on) for p in planned.passages if p.end == "Office"] == [(1, False)]
+    back = plan(replace(row, entries=("Office",), openings=row.openings[1:], rooms=row.rooms[1:]))
+    assert [p.rise for p in back.passages] == [0]
+
+
+def test_where_company_is_led_to_more_display_the_walk_may_rise_as_far_as_the_passage_allows():
+    """Up a plain stair to the drawing room: the room richer by two, and no walk to a bedroom rises."""
+    upstairs = house(
+        ("Hall", "Landing", "stair"),
+        ("Landing", "Drawing Room", "door"),
+        ("Landing", "Bedroom", "door"),
+        uses={
+            "Hall": "entry hall",
+            "Landing": "upper hall",
+            "Drawing Room": "drawing room",
+            "Bedroom": "principal bedroom",
+        },
+    )
+    planned = plan(upstairs, Intent(rooms={"Landing": Wish(tier=3), "Drawing Room": Wish(tier=5)}))
+    rises = {p.end: (p.rise, p.leads_on, p.difference) for p in planned.passages}
+    assert rises["Drawing Room"] == (2, True, 2)
+    assert rises["Bedroom"][:2] == (0, False) and rises["Bedroom"][2] <= 0
+    assert rises["Landing"][:2] == (0, False)
+    closer = Intent(rooms={"Landing": Wish(tier=3), "Drawing Room": Wish(tier=5)}, limits={"door": 1})
+    assert not plan(upstairs, closer).feasible
 
 
 def test_what_if_matches_pinning_the_room():
@@ -130,11 +155,13 @@ def test_ranges_of_five_tiers_fit_ladders_of_other_lengths():
 
 
 def test_each_tier_beyond_comfort_costs_what_the_table_of_passages_says():
-    """0.3 for every kind of passage; nothing beside a room that is not seen."""
-    assert {row.penalty for row in LIBRARY.passages} == {0.3}
+    """0.1 for a cased opening, 0.3 for every other kind; nothing beside a room that is not seen."""
+    assert {row.kind: row.penalty for row in LIBRARY.passages} == dict.fromkeys(LIBRARY.passage_kinds, 0.3) | {
+        "cased opening": 0.1
+    }
     steep = replace(LIBRARY, passages=tuple(msgspec.structs.replace(row, penalty=9.0) for row in LIBRARY.passages))
     demo, _ = read_house(demo_house())
-    assert {p.weight for p in plan(demo).passages} == {0.0, 0.3}
+    assert {p.weight for p in plan(demo).passages} == {0.0, 0.1, 0.3}
     assert {p.weight for p in plan(demo, library=steep).passages} == {0.0, 9.0}
     formal = Intent(rooms={"Upper Hall": Wish(tier=4)})
     planned = plan(demo, formal)

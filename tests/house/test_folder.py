@@ -121,6 +121,22 @@ def test_only_what_changed_is_spelled_anew(folder):
     assert read_house(folder)[0] == replace(house, rooms=rooms, year_built=1911)
 
 
+def test_a_canon_is_read_and_written_and_an_order_may_be_left_blank(folder):
+    house = read_house(folder)[0]
+    assert (house.order, house.canon) == ("doric", "order")
+    write_house(replace(house, order="", canon="interior 1809"), folder)
+    toml = (folder / "house.toml").read_text("utf-8")
+    assert "order = " not in toml and 'canon = "interior 1809"' in toml
+    found = read_house(folder)[0]
+    assert (found.order, found.canon) == ("", "interior 1809")
+    write_house(replace(found, canon="order"), folder)
+    assert read_house(folder)[0].canon == "order"
+    (folder / "house.toml").write_text(toml.replace("interior 1809", "interior"), "utf-8")
+    with pytest.raises(HouseFault) as told:
+        read_house(folder)
+    assert "canon" in str(told.value) and "interior 1809" in str(told.value)
+
+
 def test_a_blank_cell_is_written_out_where_it_would_come_to_mean_something_else(folder):
     """A room that moves to another level keeps its ceiling, though the level that it leaves gave it."""
     house = read_house(folder)[0]

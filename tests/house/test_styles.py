@@ -354,7 +354,7 @@ def test_where_the_folder_cannot_be_written_it_is_told(folder):
 
 def test_the_measures_are_those_that_packages_know():
     for from_order, style in ((True, "georgian"), (False, "craftsman")):
-        known = packages._measures(style, "doric", 108.0, LIBRARY)
+        known = packages._measures(style, "doric", 108.0, LIBRARY, None)
         assert set(measures(from_order)) == set(known) - {"overhang"}
     assert not set(MEASURES) & set(ORDER_MEASURES)
 
@@ -365,7 +365,7 @@ def test_every_standard_style_would_be_taken_as_a_houses_own(folder):
         rows = [
             {
                 key: list(value) if isinstance(value, tuple) else value
-                for key in ("element", "form", "rungs", "of", "factor", "plain", "finer", "source")
+                for key in ("element", "form", "rungs", "of", "factor", "plain", "finer", "coarser", "source")
                 if key != "factor" or row.of != "place"
                 for value in [getattr(row, key)]
             }

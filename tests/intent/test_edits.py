@@ -7,6 +7,7 @@ from hypothesis import strategies as st
 from planner.intent import edits
 from planner.intent.edits import REMEMBERED, History
 from planner.intent.model import DEFAULT_WEIGHTS, Intent, Wish
+from planner.library import standard
 
 PLAIN = Intent(name="plain")
 
@@ -67,9 +68,36 @@ def test_a_weight_changes_alone():
     assert edits.set_weight(PLAIN, "use", 2).importance == {**DEFAULT_WEIGHTS, "use": 2.0}
 
 
-def test_fewer_tiers_bring_wishes_down():
-    wished = edits.set_range(edits.pin(PLAIN, "Hall", 5), "Parlor", 2, 5)
-    assert edits.set_tiers(wished, 3).rooms == {"Hall": Wish(tier=3), "Parlor": Wish(lowest=2, highest=3)}
+def test_wishes_stay_with_their_tier_s_name_on_a_ladder_of_another_length():
+    """Of five: Chamber 2, Family 3, State 5. Of seven: Chamber 2, Family 4, State 7."""
+    wished = edits.set_range(edits.pin(PLAIN, "Hall", 3), "Parlor", 2, 5)
+    seven = edits.set_tiers(wished, 7)
+    assert seven.rooms == {"Hall": Wish(tier=4), "Parlor": Wish(lowest=2, highest=7)}
+    assert edits.moved_wishes(wished, seven) == ""
+    assert edits.set_tiers(seven, 5) == wished
+    assert edits.moved_wishes(wished, wished) == ""
+
+
+def test_a_tier_whose_name_the_new_ladder_lacks_takes_the_nearest_rung_and_that_is_told():
+    """Company, the fifth of seven, lies two thirds up; of five tiers Principal is nearest. Family of three is State's
+    neighbour, of four it lies between Chamber and Principal and takes the lower."""
+    wished = edits.set_range(edits.pin(edits.set_tiers(PLAIN, 7), "Hall", 5), "Parlor", 3, 5)
+    five = edits.set_tiers(wished, 5)
+    assert five.rooms == {"Hall": Wish(tier=4), "Parlor": Wish(lowest=2, highest=4)}
+    assert edits.moved_wishes(wished, five) == (
+        "A ladder of 5 tiers has other names. Hall: Company is Principal now; "
+        "Parlor: Best Chamber is Chamber now; Parlor: Company is Principal now."
+    )
+    assert edits.set_tiers(edits.pin(PLAIN, "Hall", 3), 4).rooms == {"Hall": Wish(tier=2)}
+
+
+@given(st.integers(3, 7), st.integers(3, 7))
+def test_a_ladder_of_another_length_turns_no_wish_round(before, after):
+    library = standard()
+    kept = [edits.kept_tier(tier, before, after, library) for tier in range(1, before + 1)]
+    assert kept == sorted(kept) and (kept[0], kept[-1]) == (1, after)
+    old, new = library.ladder.names[str(before)], library.ladder.names[str(after)]
+    assert all(new[kept[i] - 1] == name for i, name in enumerate(old) if name in new)
 
 
 @given(st.lists(st.one_of(st.integers(0, 9), st.sampled_from(["undo", "redo"]))))

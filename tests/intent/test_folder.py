@@ -7,8 +7,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from planner.files.problems import HouseFault
+from planner.intent import edits
 from planner.intent.folder import list_intents, read_intent, write_intent
-from planner.intent.model import FACTORS, Intent, Wish
+from planner.intent.model import DEFAULT_WEIGHTS, FACTORS, Intent, Wish
 from tests.house.conftest import PLAIN, state
 from tests.known import GRADES
 
@@ -20,6 +21,7 @@ def test_an_alternative_as_it_is_written(folder):
         name="plain",
         title="Plain",
         author="Ada Finch",
+        importance={**DEFAULT_WEIGHTS, "use": 0.5, "arrival": 0.25, "passage": 0.15, "presence": 0.10},
         limits={"door": 2, "cased opening": 1},
         rooms={"Bedroom": Wish(lowest=1, highest=2)},
         sets=(("Lobby", "Kitchen"),),
@@ -28,7 +30,7 @@ def test_an_alternative_as_it_is_written(folder):
 
 def test_what_is_not_said_is_left_to_the_defaults(folder):
     (folder / "alternatives" / "bare.toml").write_text("[importance]\nuse = 3\n", "utf-8")
-    assert read_intent(folder, "bare").importance == {"use": 3, "arrival": 0.25, "passage": 0.15, "presence": 0.10}
+    assert read_intent(folder, "bare").importance == {**DEFAULT_WEIGHTS, "use": 3}
     assert list_intents(folder) == ("bare", "plain")
 
 
@@ -79,6 +81,7 @@ INTENTS = st.builds(
     author=TITLES,
     style=st.none() | st.sampled_from(["georgian", "craftsman"]),
     order=st.none() | st.sampled_from(["doric", "ionic"]),
+    canon=st.none() | st.sampled_from(["order", "interior 1809"]),
     grade=st.none() | st.sampled_from(GRADES),
     tiers=st.integers(3, 7),
     budget=st.none() | st.integers(0, 10**6) | st.floats(0, 10**6),
@@ -117,7 +120,7 @@ FAULTS = [
     ("[importance]\nuse = -1", "importance.use: -1 is out of range; write a number, of 0 or more"),
     ("[importance]\nuse = nan", "importance.use: nan is out of range"),
     ("[importance]\nuse = 'much'", '"much" is not a number'),
-    ("[importance]\nuse = 0\narrival = 0\npassage = 0\npresence = 0", "importance: all weights are zero"),
+    ("[importance]\nuse = 0\ndisplay = 0\narrival = 0\npassage = 0\npresence = 0", "importance: all weights are zero"),
     ("[importance]\nusage = 1", '"usage" is not known here'),
     ("[limits]\ndoorr = 1", '"doorr" is not known here; write "door"'),
     ("[limits]\nopen = 1", "limits.open: rooms that flow into each other share one tier; write 0, or leave it out"),
@@ -209,3 +212,27 @@ def test_a_file_that_a_person_broke_is_not_written_over(folder):
     with pytest.raises(HouseFault, match="is not TOML"):
         write_intent(Intent(), folder, "plain")
     assert state(folder) == before
+
+
+def test_a_tier_may_be_written_by_its_name_and_stays_by_its_name(folder):
+    """A name means the same on a ladder of any length that has it; a number does not."""
+    file = folder / "alternatives" / "named.toml"
+    text = 'tiers = 7\n[rooms.Lobby]\ntier = "family" # kept\n[rooms.Kitchen]\nlowest = 1\nhighest = "Best Chamber"\n'
+    file.write_text(text, "utf-8")
+    found = read_intent(folder, "named")
+    assert found.rooms == {"Lobby": Wish(tier=4), "Kitchen": Wish(lowest=1, highest=3)}
+    file.write_text(text.replace("tiers = 7", "tiers = 6").replace("Best Chamber", "Company"), "utf-8")
+    assert read_intent(folder, "named").rooms == {"Lobby": Wish(tier=3), "Kitchen": Wish(lowest=1, highest=4)}
+    file.write_text(text, "utf-8")
+    write_intent(edits.set_tiers(found, 5), folder)
+    written = file.read_text("utf-8")
+    assert 'tier = "Family" # kept' in written and 'highest = "Chamber"' in written and "lowest = 1" in written
+    assert read_intent(folder, "named") == edits.set_tiers(found, 5)
+
+
+def test_a_tier_of_no_name_of_the_ladder_is_a_fault_with_the_names(folder):
+    (folder / "alternatives" / "named.toml").write_text("[rooms.Lobby]\ntier = 'Company'\n", "utf-8")
+    with pytest.raises(HouseFault) as told:
+        read_intent(folder, "named")
+    remedy = "write one of Service, Chamber, Family, Principal, State"
+    assert f'"Company" is none of the 5 tiers; {remedy}' in str(told.value)

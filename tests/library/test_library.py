@@ -199,8 +199,19 @@ def test_an_element_and_a_form_are_rows_that_a_style_names(tables):
 
 
 def test_a_use_of_a_room_is_a_row():
-    trophy = Use(name="trophy room", public=0.9, lowest=4, highest=5, seen=True, guest=True, source="common practice")
+    trophy = Use(
+        name="trophy room",
+        public=0.9,
+        display=1.0,
+        lowest=4,
+        highest=5,
+        seen=True,
+        guest=True,
+        source="common practice",
+    )
     library = replace(LIBRARY, uses=(*LIBRARY.uses, trophy))
     assert plan(LODGE, library=library).by_name["Den"].factors["use"] == 0.9
+    den = plan(LODGE, library=library).by_name["Den"].factors
+    assert den["display"] == den["presence"] != plan(LODGE).by_name["Den"].factors["display"]
     assert plan(LODGE).by_name["Den"].factors["use"] == LIBRARY.use("other").public
     assert msgspec.structs.replace(trophy, public=0.1) != trophy

@@ -6,6 +6,7 @@ from itertools import pairwise
 import pytest
 
 from planner import Intent, Plan, Wish, demo_house, plan, read_house, read_stock
+from planner.house.model import House, Opening, Room
 from planner.planning import frames
 from planner.units import format_length, parse_length
 
@@ -45,6 +46,24 @@ def test_a_rise_is_told_only_away_from_the_entry(planned):
     for row in frames.passages(planned).to_dict("records"):
         rising = row["difference"] > 0 and row["rise"] == row["rise"] and row["rise"] is not None
         assert row["step"] == ("abrupt" if row["reads"] == "abrupt" else "rises" if rising else row["reads"])
+
+
+def test_a_rise_to_which_company_is_led_on_is_meant_and_not_told():
+    """Up to a drawing room and no farther; the same rise into a room that asks for no more display is told."""
+    uses = {"Hall": "entry hall", "Landing": "upper hall", "Salon": "drawing room", "Bedroom": "bedroom"}
+    rooms = tuple(Room(name, "Ground", use, 180, 180, 120) for name, use in uses.items())
+    doors = (("Hall", "Landing", "stair"), ("Landing", "Salon", "door"), ("Salon", "Bedroom", "door"))
+    openings = tuple(Opening(f"D{n}", kind, a, b) for n, (a, b, kind) in enumerate(doors))
+    house = House("Upstairs", ("Hall",), rooms, openings, grade="great house")
+    risen = plan(house, Intent(rooms={"Landing": Wish(tier=3), "Salon": Wish(tier=5)}))
+    step = frames.passages(risen).set_index("end")
+    assert risen.by_name["Salon"].tier > risen.by_name["Landing"].tier
+    assert step.loc["Salon", "step"] == step.loc["Salon", "reads"] != "rises"
+    walk = frames.routes(risen).set_index("room")
+    assert not walk.loc["Salon", "rises"]
+    plain = replace(risen, passages=tuple(replace(p, leads_on=False) for p in risen.passages))
+    assert frames.passages(plain).set_index("end").loc["Salon", "step"] in ("rises", "abrupt")
+    assert frames.routes(plain).set_index("room").loc["Salon", "rises"]
 
 
 def test_elements_are_those_of_the_packages(planned):

@@ -69,11 +69,11 @@ def _moves(way: WhatIf) -> str:
 
 def _passages(planned: Plan, room: str) -> pages.Markup:
     rows = [
-        [p.end if p.start == room else p.start, p.kind, abs(p.difference), p.limit, p.reads]
+        [p.end if p.start == room else p.start, p.kind, abs(p.difference), p.limit, p.reads, "; ".join(p.shared)]
         for p in planned.passages
         if room in (p.start, p.end)
     ]
-    columns = ["To", "Through", "Differs by", "At most", "Reads"]
+    columns = ["To", "Through", "Differs by", "At most", "Reads", "Both have"]
     return pages.table(columns, rows, caption="Its passages", numbers=["Differs by", "At most"])
 
 

@@ -10,9 +10,11 @@ from planner.house.model import House
 from planner.intent import edits
 from planner.intent.model import FACTORS, FEWEST_TIERS, MOST_TIERS, Intent
 from planner.library import Library
+from planner.planning.ladders import usual_order
 
 FACTOR_WORDS = {
     "use": "how public the use is",
+    "display": "how much ornament the use asks for, by its size",
     "arrival": "how near the entry it lies",
     "passage": "how much of a guest's walking passes through",
     "presence": "how large and high it is",
@@ -52,15 +54,18 @@ def _limit(kind: str, usual: int, changes: Changes) -> mo.ui.dropdown:
 
 
 def whole(house: House, library: Library, changes: Changes) -> list[mo.ui.dropdown | mo.ui.text]:
-    """Period, order and grade, the number of tiers, and the budget."""
+    """Period, order, canon and grade, the number of tiers, and the budget."""
     intent = changes.desk.intent
+
+    order = usual_order(house, intent.style or house.style, library)
 
     def change(edit: Callable[..., Intent]) -> Callable[[object], None]:
         return lambda value: changes.make("whole", edit, value)
 
     return [
         _or_usual(library.style_names, house.style, intent.style, "Period", change(edits.set_style)),
-        _or_usual(library.order_names, house.order, intent.order, "Order", change(edits.set_order)),
+        _or_usual(library.order_names, order, intent.order, "Order", change(edits.set_order)),
+        _or_usual(library.canon_names, house.canon, intent.canon, "Crowns sized by", change(edits.set_canon)),
         _or_usual(library.grade_names, house.grade, intent.grade, "Grade", change(edits.set_grade)),
         mo.ui.dropdown(
             {str(tiers): tiers for tiers in range(FEWEST_TIERS, MOST_TIERS + 1)},

@@ -2,18 +2,19 @@
 
 from planner.apps.panels import weights
 from planner.intent import edits
+from planner.intent.model import FACTORS
 
 
 def test_each_factor_has_a_slider_that_weighs_it(changes):
-    use, arrival, *_ = weights.weights(changes)
-    assert (use.value, arrival.value) == (0.5, 0.25)
+    use, display, arrival, *_ = weights.weights(changes)
+    assert (use.value, display.value, arrival.value) == (0.35, 0.4, 0.1)
     use._update(0.9)
     assert changes.desk.intent.importance["use"] == 0.9
 
 
 def test_a_weight_above_one_has_room_on_its_slider(changes):
     changes.make("", edits.set_weight, "passage", 3.0)
-    passage = weights.weights(changes)[2]
+    passage = weights.weights(changes)[FACTORS.index("passage")]
     assert passage.value == 3.0
 
 
@@ -31,16 +32,18 @@ def test_limits_offer_every_difference_and_what_is_usual(changes, planned):
 
 
 def test_period_order_grade_tiers_and_budget_are_changed(changes, planned):
-    period, order, grade, tiers, budget = weights.whole(planned.house, planned.library, changes)
+    period, order, canon, grade, tiers, budget = weights.whole(planned.house, planned.library, changes)
     period._update(["craftsman"])
     order._update(["ionic"])
+    canon._update(["interior 1809"])
     grade._update(["cottage"])
     tiers._update(["4"])
     budget._update("42,000")
     intent = changes.desk.intent
-    assert (intent.style, intent.order, intent.grade, intent.tiers, intent.budget) == (
+    assert (intent.style, intent.order, intent.canon, intent.grade, intent.tiers, intent.budget) == (
         "craftsman",
         "ionic",
+        "interior 1809",
         "cottage",
         4,
         42000.0,
