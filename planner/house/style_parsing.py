@@ -16,8 +16,10 @@ KEYS = (
     *("based_on", "display", "from_order", "order", "ratio", "entablature", "curves", "source"),
     *("casing", "plinth", "least_ceiling", "row"),
 )
-ROW_KEYS = ("element", "form", "rungs", "of", "factor", "least", "least_ceiling", "plain", "finer", "coarser")
-ROW_KEYS += ("source",)
+ROW_KEYS = (
+    *("element", "form", "rungs", "of", "factor", "least", "least_ceiling", "plain", "finer", "coarser"),
+    "source",
+)
 
 LARGEST_FACTOR = 480.0
 """A size is no more than so many times what it is a part of; the highest ceiling in inches."""

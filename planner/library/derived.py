@@ -14,18 +14,8 @@ MEASURES = ("inch", "ceiling", "door casing")
 """What a row of any style may be sized by, besides another element."""
 
 ORDER_MEASURES = (
-    *(
-        "taenia",
-        "frieze",
-        "cornice",
-        "cornice alone",
-        "pedestal",
-        "pedestal base",
-        "pedestal cap",
-        "architrave",
-        "entablature",
-    ),
-    "down to taenia",
+    *("taenia", "frieze", "cornice", "cornice alone", "architrave", "entablature", "down to taenia"),
+    *("pedestal", "pedestal base", "pedestal cap"),
 )
 """What else a row may be sized by in a style that derives from an order."""
 
