@@ -140,20 +140,23 @@ def set_tiers(intent: Intent, tiers: int) -> Intent:
 
 
 def rule_of(intent: Intent, element: str, scope: Scope) -> Change:
-    """What the rule of an element with just this scope says; nothing where there is none."""
-    return next((rule.change for rule in intent.trim if (rule.element, rule.scope) == (element, scope)), Change())
+    """What the rules of an element with just this scope say; nothing where there is none."""
+    said = Change()
+    for rule in intent.trim:
+        if (rule.element, rule.scope) == (element, scope):
+            said = rule.change.upon(said)
+    return said
 
 
 def set_rule(intent: Intent, element: str, scope: Scope, change: Change) -> Intent:
     """Say what becomes of an element in a scope, instead of what was said there; a blank change says nothing more."""
     for tier in scope.tiers or ():
         _tier(intent, tier)
-    said = [(other.element, other.scope) == (element, scope) for other in intent.trim]
-    rule = () if change == Change() else (TrimRule(element, scope, change),)
-    kept = [rule if same else (other,) for other, same in zip(intent.trim, said, strict=True)]
-    if not any(said):
-        kept.append(rule)
-    return replace(intent, trim=tuple(each for rules in kept for each in rules))
+    same = [at for at, rule in enumerate(intent.trim) if (rule.element, rule.scope) == (element, scope)]
+    place = same[-1] if same else len(intent.trim)
+    before = (rule for at, rule in enumerate(intent.trim[:place]) if at not in same)
+    said = (TrimRule(element, scope, change),) if change != Change() else ()
+    return replace(intent, trim=(*before, *said, *intent.trim[place + 1 :]))
 
 
 def drop_rule(intent: Intent, number: int) -> Intent:
