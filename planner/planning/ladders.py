@@ -1,7 +1,7 @@
 """The packages of all tiers under every ceiling of a house, and how high a tier each room carries."""
 
 from collections import Counter
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
@@ -12,8 +12,8 @@ from planner.intent.trim_rules import TrimRule
 from planner.library import Library
 from planner.stock.choice import Choice, choose
 from planner.stock.stock import Stock
-from planner.trim.packages import Package
-from planner.trim.schedule import Cell, openings_by_room, takes_in
+from planner.trim.packages import Package, Variant, ladder
+from planner.trim.schedule import Cell, in_force, openings_by_room, takes_in, variation
 from planner.trim.styles import least_ceiling, top_tier
 from planner.trim.variants import room_ladder
 from planner.units import format_length
@@ -74,17 +74,54 @@ def package_ladders(
 
 
 def sized(rules: Iterable[TrimRule], stock: Stock | None) -> tuple[TrimRule, ...]:
-    """The rules, those that name a profile of the stock with its height and projection [in]."""
+    """The rules, those that name a profile of the stock with its height and projection [in]; no other can be had."""
     profiles = {profile.code: profile for profile in stock.profiles} if stock else {}
 
     def with_size(rule: TrimRule) -> TrimRule:
         profile = profiles.get(rule.change.profile)
-        if profile is None:
-            return rule
-        change = replace(rule.change, size=profile.height, projection=profile.projection)
+        if profile is not None:
+            change = replace(rule.change, size=profile.height, projection=profile.projection)
+        else:
+            change = replace(rule.change, profile="")
         return replace(rule, change=change)
 
-    return tuple(map(with_size, rules))
+    return tuple(with_size(rule) if rule.change.profile else rule for rule in rules)
+
+
+def idle_rules(
+    house: House, intent: Intent, asked: Asked, stock: Stock | None, tiers: Mapping[str, int], library: Library
+) -> tuple[int, ...]:
+    """The numbers, from 1, of the trim rules without which every room, on the tier that it has, would be the same."""
+    rules = sized(intent.trim, stock)
+    openings = openings_by_room(house) if rules else {}
+    idle = set(range(len(rules)))
+    for room in house.rooms:
+        mine = [at for at, rule in enumerate(rules) if takes_in(rule.scope, room, library)]
+        for dropped in idle.intersection(mine):
+            with_it = _on_tier(asked, room, openings, tiers, [rules[at] for at in mine], library)
+            without = _on_tier(asked, room, openings, tiers, [rules[at] for at in mine if at != dropped], library)
+            if with_it != without:
+                idle.remove(dropped)
+    return tuple(at + 1 for at in sorted(idle))
+
+
+def _on_tier(
+    asked: Asked,
+    room: Room,
+    openings: Mapping[str, tuple[str, ...]],
+    tiers: Mapping[str, int],
+    rules: Sequence[TrimRule],
+    library: Library,
+) -> tuple[object, ...]:
+    """The elements of a room on the tier that it has, and those at each opening, under rules."""
+    tier = tiers[room.name]
+    changes = variation(in_force(rules, room, openings[room.name], tier, library))
+    variants = tuple(Variant(changes if at == tier else ()) for at in range(1, asked.tiers + 1))
+    rungs = ladder(
+        asked.style, asked.order, room.ceiling, library, top=asked.top, tiers=asked.tiers, variants=variants
+    )
+    package = rungs[tier - 1]
+    return package.elements, *((name, own.elements) for name, own in package.own.items())
 
 
 def _targets(house: House, asked: Asked, rules: tuple[TrimRule, ...], library: Library) -> Ladders:
