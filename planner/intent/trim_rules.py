@@ -36,7 +36,10 @@ class Scope:
         >>> Scope(rooms=("Library",)).narrowness > Scope(uses=("study",), tiers=(2, 3)).narrowness
         True
         """
-        return sum(2**k for k, kind in enumerate(KINDS) if getattr(self, kind))
+        found = 0
+        for kind in reversed(KINDS):
+            found = 2 * found + bool(getattr(self, kind))
+        return found
 
 
 KINDS = tuple(field.name for field in fields(Scope))

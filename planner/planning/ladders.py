@@ -94,28 +94,29 @@ def idle_rules(
     """The numbers, from 1, of the trim rules without which every room, on the tier that it has, would be the same."""
     rules = sized(intent.trim, stock)
     openings = openings_by_room(house) if rules else {}
-    idle = set(range(len(rules)))
-    for room in house.rooms:
-        mine = [at for at, rule in enumerate(rules) if takes_in(rule.scope, room, library)]
-        for dropped in idle.intersection(mine):
-            with_it = _on_tier(asked, room, openings, tiers, [rules[at] for at in mine], library)
-            without = _on_tier(asked, room, openings, tiers, [rules[at] for at in mine if at != dropped], library)
-            if with_it != without:
+    idle, seen = set(range(len(rules))), set()
+    for room in house.rooms if rules else ():
+        concerning = tuple(at for at, rule in enumerate(rules) if takes_in(rule.scope, room, library))
+        named = _named((rules[at] for at in concerning), openings[room.name])
+        kind = (room.ceiling, tiers[room.name], concerning, named)
+        if kind in seen:
+            continue
+        seen.add(kind)
+        for dropped in idle.intersection(concerning):
+            looks = (
+                _on_tier(asked, room, named, tiers[room.name], [rules[at] for at in some], library)
+                for some in (concerning, [at for at in concerning if at != dropped])
+            )
+            if next(looks) != next(looks):
                 idle.remove(dropped)
     return tuple(at + 1 for at in sorted(idle))
 
 
 def _on_tier(
-    asked: Asked,
-    room: Room,
-    openings: Mapping[str, tuple[str, ...]],
-    tiers: Mapping[str, int],
-    rules: Sequence[TrimRule],
-    library: Library,
+    asked: Asked, room: Room, openings: Iterable[str], tier: int, rules: Sequence[TrimRule], library: Library
 ) -> tuple[object, ...]:
-    """The elements of a room on the tier that it has, and those at each opening, under rules."""
-    tier = tiers[room.name]
-    changes = variation(in_force(rules, room, openings[room.name], tier, library))
+    """The elements of a room on a tier under rules, and those at each of its openings."""
+    changes = variation(in_force(rules, room, openings, tier, library))
     variants = tuple(Variant(changes if at == tier else ()) for at in range(1, asked.tiers + 1))
     rungs = ladder(
         asked.style, asked.order, room.ceiling, library, top=asked.top, tiers=asked.tiers, variants=variants
@@ -124,16 +125,25 @@ def _on_tier(
     return package.elements, *((name, own.elements) for name, own in package.own.items())
 
 
+def _named(rules: Iterable[TrimRule], openings: Iterable[str]) -> tuple[str, ...]:
+    """The openings that any of the rules names."""
+    named = {opening for rule in rules for opening in rule.scope.openings}
+    return tuple(opening for opening in openings if opening in named)
+
+
 def _targets(house: House, asked: Asked, rules: tuple[TrimRule, ...], library: Library) -> Ladders:
     """The packages of all tiers in every room: lower ceilings first, what many rooms have before what few have."""
     words = ceiling_words(room.ceiling for room in house.rooms)
     openings = openings_by_room(house) if any(rule.scope.openings for rule in rules) else {}
+    concerning = {
+        room: tuple(at for at, rule in enumerate(rules) if takes_in(rule.scope, room, library)) for room in house.rooms
+    }
     made: dict[object, tuple[Package, ...]] = {}
     found = {}
-    for room in sorted(house.rooms, key=lambda room: (room.ceiling, len(_concerning(rules, room, library)))):
-        mine = _concerning(rules, room, library)
-        named = tuple(o for o in openings.get(room.name, ()) if any(o in rule.scope.openings for rule in mine))
-        kind = (room.ceiling, mine, named)
+    for room in sorted(house.rooms, key=lambda room: (room.ceiling, len(concerning[room]))):
+        mine = tuple(rules[at] for at in concerning[room])
+        named = _named(mine, openings.get(room.name, ()))
+        kind = (room.ceiling, concerning[room], named)
         if kind not in made:
             made[kind] = room_ladder(
                 asked.style,
@@ -165,11 +175,6 @@ def _told_together(made: Mapping[object, tuple[Package, ...]]) -> dict[object, t
         )
         for kind, rungs in made.items()
     }
-
-
-def _concerning(rules: tuple[TrimRule, ...], room: Room, library: Library) -> tuple[TrimRule, ...]:
-    """The rules that take in a room on some tier."""
-    return tuple(rule for rule in rules if takes_in(rule.scope, room, library))
 
 
 def ceiling_words(ceilings: Iterable[float]) -> dict[float, str]:

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from planner.house.model import Room
-from planner.intent.trim_rules import NONE, TrimRule
+from planner.intent.trim_rules import TrimRule
 from planner.library import Library
 from planner.trim.packages import Element, Package, Variant, ladder
 from planner.trim.schedule import Cell, Force, in_force, variation
@@ -111,8 +111,3 @@ def _element_differences(mine: Element, other: Element) -> Iterator[str]:
 
 def _listed(words: Sequence[str]) -> str:
     return " and ".join([", ".join(words[:-1]), words[-1]] if words[1:] else words)
-
-
-def left_out(package: Package) -> tuple[str, ...]:
-    """The elements that a rule leaves out of a package."""
-    return tuple(cell.element for cell, change in package.variant if change.form == NONE and not cell.opening)
