@@ -70,11 +70,21 @@ def in_force(
     narrower rule of the size leaves a wider one's form in force. An opening's own cell begins with what holds in the
     whole room, and is there only where a rule names the opening.
     """
-    ranked = sorted(enumerate(rules, 1), key=lambda numbered: (numbered[1].scope.narrowness, numbered[0]))
+    mine = [numbered for numbered in ranked(rules) if takes_in(numbered[1].scope, room, library)]
+    return forces(mine, openings, tier)
+
+
+def ranked(rules: Iterable[TrimRule]) -> list[Numbered]:
+    """Rules with their numbers, the widest first, and of two as narrow the one that stands first."""
+    return sorted(enumerate(rules, 1), key=lambda numbered: numbered[1].scope.narrowness)
+
+
+def forces(rules: Iterable[Numbered], openings: Iterable[str], tier: int) -> immutabledict[Cell, Force]:
+    """What ranked rules, all of which take in a room, make of its elements on a tier and at its openings."""
     wide, own = dict[str, list[Numbered]](), dict[Cell, list[Numbered]]()
     openings = tuple(openings)
-    for number, rule in ranked:
-        if not (takes_in(rule.scope, room, library) and _on_tier(rule.scope, tier)):
+    for number, rule in rules:
+        if not _on_tier(rule.scope, tier):
             continue
         if not rule.scope.openings:
             wide.setdefault(rule.element, []).append((number, rule))

@@ -2,12 +2,13 @@
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
+from functools import lru_cache
 
 from planner.house.model import Room
 from planner.intent.trim_rules import TrimRule
 from planner.library import Library
 from planner.trim.packages import Element, Package, Variant, ladder
-from planner.trim.schedule import Cell, Force, in_force, variation
+from planner.trim.schedule import Cell, Force, forces, ranked, takes_in, variation
 from planner.units import format_length
 from planner.values import immutabledict
 
@@ -38,34 +39,43 @@ def room_ladder(
     A tier of which the rules change nothing is the style's own package, and one on which only rules for the whole house
     or for tiers hold has the label of the style's own.
     """
-    common = [rule for rule in rules if not any((s := rule.scope).levels + s.uses + s.rooms + s.openings)]
+    mine = tuple(rule for rule in rules if takes_in(rule.scope, room, library))
+    plain = ladder(style, order, room.ceiling, library, top=top, tiers=tiers, under=under)
+    common = tuple(rule for rule in mine if not any((s := rule.scope).levels + s.uses + s.rooms + s.openings))
+    wide = _wide(plain, common, top, under, library)
+    if len(common) == len(mine):
+        return wide
+    return tuple(map(_labelled, _ruled(plain, mine, tuple(openings), top, under, library), wide))
 
-    def packages(rules: Sequence[TrimRule], openings: Iterable[str]) -> tuple[Package, ...]:
-        force = [in_force(rules, room, openings, tier, library) for tier in range(1, tiers + 1)]
-        return ladder(
-            style,
-            order,
-            room.ceiling,
-            library,
-            top=top,
-            tiers=tiers,
-            under=under,
-            variants=tuple(Variant(variation(each), _words(each, rules)) for each in force) if rules else (),
-        )
 
-    plain, wide, own = packages((), ()), packages(common, ()), packages(rules, tuple(openings))
-    wide = tuple(_departing(package, style_own) for package, style_own in zip(wide, plain, strict=True))
-    return tuple(map(_labelled, own, wide))
+@lru_cache(maxsize=256)
+def _wide(
+    plain: tuple[Package, ...], common: tuple[TrimRule, ...], top: int, under: str, library: Library
+) -> tuple[Package, ...]:
+    """A style's ladder under rules that hold in every room."""
+    found = _ruled(plain, common, (), top, under, library)
+    return tuple(package if package.elements != own.elements else own for package, own in zip(found, plain, strict=True))
+
+
+def _ruled(
+    plain: tuple[Package, ...],
+    rules: tuple[TrimRule, ...],
+    openings: Iterable[str],
+    top: int,
+    under: str,
+    library: Library,
+) -> tuple[Package, ...]:
+    """A style's ladder under rules all of which take in the room."""
+    style, order, ceiling = plain[0].style, plain[0].order, plain[0].ceiling
+    numbered, tiers = ranked(rules), len(plain)
+    force = [forces(numbered, openings, tier) for tier in range(1, tiers + 1)]
+    variants = tuple(Variant(variation(each), _words(each, rules)) for each in force) if rules else ()
+    return ladder(style, order, ceiling, library, top=top, tiers=tiers, under=under, variants=variants)
 
 
 def _words(force: Mapping[Cell, Force], rules: Sequence[TrimRule]) -> immutabledict[Cell, tuple[str, ...]]:
     """The rules in force in each cell, in words."""
     return immutabledict({c: tuple(rules[number - 1].words for number in each.rules) for c, each in force.items()})
-
-
-def _departing(package: Package, plain: Package) -> Package:
-    """A package, or the plain one where both have the same elements and openings."""
-    return package if package.elements != plain.elements or package.own else plain
 
 
 def _labelled(package: Package, wide: Package) -> Package:
