@@ -30,6 +30,7 @@ if TYPE_CHECKING:
     from planner.intent import edits
     from planner.intent.folder import list_intents, read_intent, write_intent
     from planner.intent.model import Intent, Wish
+    from planner.intent.trim_rules import Change, Scope, TrimRule
     from planner.library import Library, standard
     from planner.planning import frames
     from planner.planning.answer import Plan
@@ -37,6 +38,7 @@ if TYPE_CHECKING:
     from planner.stock.stock import Stock, read_stock
 
 _WHERE = {
+    "Change": "planner.intent.trim_rules",
     "Check": "planner.checks.check",
     "House": "planner.house.model",
     "HouseFault": "planner.files.problems",
@@ -46,7 +48,9 @@ _WHERE = {
     "Plan": "planner.planning.answer",
     "Problem": "planner.files.problems",
     "Room": "planner.house.model",
+    "Scope": "planner.intent.trim_rules",
     "Stock": "planner.stock.stock",
+    "TrimRule": "planner.intent.trim_rules",
     "Wish": "planner.intent.model",
     "bundled": "planner.bundle",
     "charts": "planner",
@@ -78,6 +82,7 @@ _WHERE = {
 _MODULES = ("charts", "edits", "frames")
 
 __all__ = [
+    "Change",
     "Check",
     "House",
     "HouseFault",
@@ -87,7 +92,9 @@ __all__ = [
     "Plan",
     "Problem",
     "Room",
+    "Scope",
     "Stock",
+    "TrimRule",
     "Wish",
     "bundled",
     "charts",

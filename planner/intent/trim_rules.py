@@ -97,7 +97,12 @@ ASPECTS: tuple[Aspect, ...] = ("form", "size", "height", "projection", "profile"
 
 @dataclass(frozen=True)
 class TrimRule:
-    """One rule: an element, where, and what becomes of it."""
+    """One rule: an element, where, and what becomes of it.
+
+    >>> ears_off = TrimRule("crossette", Scope(levels=("Upper",)), Change("none"))
+    >>> ears_off.words
+    'crossette on Upper: none'
+    """
 
     element: str
     scope: Scope
