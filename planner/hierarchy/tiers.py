@@ -5,9 +5,10 @@ subject to a range for each room, arcs `tier[end] - tier[start] <= bound`, and a
 
 With a variable x[r, k] that is 1 where the tier of room r is above k, all of it but the budget is a system of
 difference constraints, so the linear relaxation has integral vertices and its dual proves the optimum. Its minimisers
-form a lattice, told by the constraints that the dual shows to be tight, and a sweep over these finds the least of them;
-where cost does not fall as tiers rise, that is the cheapest. Where it does, a second linear program over the same lattice
-finds those that are cheapest, again a lattice. So ties break to the cheaper and then to the lower tier. With a budget it is a mixed-integer program, solved to a gap of zero in the order objective, cost, tiers, names.
+form a lattice, told by the constraints that the dual shows to be tight, and a sweep over these finds the least of them,
+which is the cheapest where cost does not fall as tiers rise. Where it does, a second linear program over the lattice
+finds those that are cheapest, again a lattice. So ties break to the cheaper and then to the lower tier. With a budget
+it is a mixed-integer program, solved to a gap of zero in the order objective, cost, tiers, names.
 """
 
 from collections.abc import Sequence
@@ -152,7 +153,7 @@ class _Face(NamedTuple):
     def cheapest(self, spend: Real) -> "_Face":
         """Those of them that cost least, each column what is given in whole hundredths."""
         rows = np.arange(len(self.start))
-        matrix = sparse.csr_array(
+        matrix: Any = sparse.csr_array(
             (
                 np.concatenate([np.ones(len(rows)), -np.ones(len(rows))]),
                 (np.concatenate([rows, rows]), np.concatenate([self.start, self.end])),

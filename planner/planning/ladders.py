@@ -118,9 +118,7 @@ def _on_tier(
     """The elements of a room on a tier under rules, and those at each of its openings."""
     changes = variation(in_force(rules, room, openings, tier, library))
     variants = tuple(Variant(changes if at == tier else ()) for at in range(1, asked.tiers + 1))
-    rungs = ladder(
-        asked.style, asked.order, room.ceiling, library, top=asked.top, tiers=asked.tiers, variants=variants
-    )
+    rungs = ladder(asked.style, asked.order, room.ceiling, library, top=asked.top, tiers=asked.tiers, variants=variants)
     package = rungs[tier - 1]
     return package.elements, *((name, own.elements) for name, own in package.own.items())
 

@@ -54,7 +54,9 @@ def _wide(
 ) -> tuple[Package, ...]:
     """A style's ladder under rules that hold in every room."""
     found = _ruled(plain, common, (), top, under, library)
-    return tuple(package if package.elements != own.elements else own for package, own in zip(found, plain, strict=True))
+    return tuple(
+        own if package.elements == own.elements else package for package, own in zip(found, plain, strict=True)
+    )
 
 
 def _ruled(

@@ -16,7 +16,8 @@ def problems(draw: st.DrawFn, budget: bool = False, falling: bool = False) -> Ti
     # Coarse grids on purpose, so that ties are common.
     targets = draw(st.lists(st.integers(4, 4 * tiers), min_size=rooms, max_size=rooms))
     weights = draw(st.lists(st.sampled_from([0.5, 1.0, 2.0]), min_size=rooms, max_size=rooms))
-    steps = draw(st.lists(st.integers(-2 if falling else 0, 2 if falling else 300), min_size=rooms * tiers, max_size=rooms * tiers))
+    step = st.integers(-2, 2) if falling else st.integers(0, 300)
+    steps = draw(st.lists(step, min_size=rooms * tiers, max_size=rooms * tiers))
     low = draw(st.lists(st.integers(1, 2), min_size=rooms, max_size=rooms))
     span = draw(st.lists(st.integers(0, tiers - 1), min_size=rooms, max_size=rooms))
     arcs = [arc for arc in draw(st.lists(st.tuples(room, room, st.integers(0, 2)), max_size=10)) if arc[0] != arc[1]]

@@ -6,7 +6,10 @@ The arithmetic, Georgian and Doric, a house of the fourth tier of five: under 10
 nearest 1/8. The dado, 25.26 or 22.74, comes up to 28.
 """
 
+from collections.abc import Mapping
 from typing import NamedTuple
+
+from planner.values import immutabledict
 
 ROOMS = {
     "State 10'": (),
@@ -40,7 +43,7 @@ class RuleSet(NamedTuple):
 
     rules: str
     gives: str
-    labels: dict[str, tuple[str, ...]] = {}
+    labels: Mapping[str, tuple[str, ...]] = immutabledict()
     told: tuple[tuple[str, str, str], ...] = ()
     stock: bool = False
 
@@ -140,10 +143,10 @@ RULE_SETS = {
         """,
         {
             "Chamber 9'-0\", casing beaded casing": ("West Bedroom",),
-            "Chamber 9'-0\", casing two fasciae and 4\", casing backbanded casing at Guest bath door": (
+            'Chamber 9\'-0", casing two fasciae and 4", casing backbanded casing at Guest bath door': (
                 "Guest Bedroom",
             ),
-            "Chamber 9'-0\", casing backbanded casing and 4\" at Guest bath door": ("Guest Bath",),
+            'Chamber 9\'-0", casing backbanded casing and 4" at Guest bath door': ("Guest Bath",),
         },
         (("rule against the tiers", "Guest Bedroom", "a trim rule gives it casing (two fasciae), and Upper Hall"),),
     ),
@@ -206,7 +209,7 @@ RULE_SETS = {
         Family 9'   | base | plinth, board and cap | 5.75  | 0.0
         Kitchen     | base | plinth, board and cap | 7.0   | 0.0
         """,
-        {"Family 10'-0\", base 7\"": ("Kitchen",)},
+        {'Family 10\'-0", base 7"': ("Kitchen",)},
     ),
     "none beaten by a narrower form": RuleSet(
         """
@@ -229,7 +232,7 @@ RULE_SETS = {
         {
             "Chamber 9'-0\", without crown": tuple(r for r in ROOMS["Chamber 9'"] if r != "Principal Bedroom"),
             "Family 9'-0\", without crown": ("Upper Hall",),
-            "Chamber 9'-0\", crown crown above a bead and 5 1/8\"": ("Principal Bedroom",),
+            'Chamber 9\'-0", crown crown above a bead and 5 1/8"': ("Principal Bedroom",),
         },
         (("rule against the tiers", "Principal Bedroom", "a trim rule gives it crown (crown above a bead), and Upp"),),
     ),

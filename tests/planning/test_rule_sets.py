@@ -61,7 +61,7 @@ def test_the_rooms_stand_on_the_tiers_that_the_tables_name():
     plain = planned()
     named = {room: place for place, rooms in ROOMS.items() for room in rooms}
     assert {room.room.name: room.package.label for room in plain.rooms} == {
-        room: f"{place}-0\"" for room, place in named.items()
+        room: f'{place}-0"' for room, place in named.items()
     }
 
 

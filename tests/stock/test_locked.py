@@ -1,4 +1,4 @@
-"""A profile that a trim rule names is what is built, in one piece; variants leave the rules between tiers as they are."""
+"""A profile that a trim rule names is what is built, in one piece; variants keep the rules between tiers."""
 
 from dataclasses import replace
 from itertools import pairwise
