@@ -102,9 +102,9 @@ def differences(package: Package, plain: Package) -> Iterator[str]:
         if mine is None:
             yield f"without {name}"
         elif other is None:
-            yield f"with {mine.form} {name}" if mine.form != name else f"with {name}"
+            yield f"with {mine.form}" if name in mine.form else f"with {mine.form} {name}"
         elif said := list(_element_differences(mine, other)):
-            yield f"{name} {_listed(said)}"
+            yield _listed(said) if name in said[0] else f"{name} {_listed(said)}"
 
 
 def _element_differences(mine: Element, other: Element) -> Iterator[str]:

@@ -142,11 +142,11 @@ RULE_SETS = {
         Guest Bath at Guest bath door    | casing | backbanded casing | 4.0
         """,
         {
-            "Chamber 9'-0\", casing beaded casing": ("West Bedroom",),
-            'Chamber 9\'-0", casing two fasciae and 4", casing backbanded casing at Guest bath door': (
+            "Chamber 9'-0\", beaded casing": ("West Bedroom",),
+            'Chamber 9\'-0", casing two fasciae and 4", backbanded casing at Guest bath door': (
                 "Guest Bedroom",
             ),
-            'Chamber 9\'-0", casing backbanded casing and 4" at Guest bath door': ("Guest Bath",),
+            'Chamber 9\'-0", backbanded casing and 4" at Guest bath door': ("Guest Bath",),
         },
         (("rule against the tiers", "Guest Bedroom", "a trim rule gives it casing (two fasciae), and Upper Hall"),),
     ),
@@ -232,7 +232,7 @@ RULE_SETS = {
         {
             "Chamber 9'-0\", without crown": tuple(r for r in ROOMS["Chamber 9'"] if r != "Principal Bedroom"),
             "Family 9'-0\", without crown": ("Upper Hall",),
-            'Chamber 9\'-0", crown crown above a bead and 5 1/8"': ("Principal Bedroom",),
+            'Chamber 9\'-0", crown above a bead and 5 1/8"': ("Principal Bedroom",),
         },
         (("rule against the tiers", "Principal Bedroom", "a trim rule gives it crown (crown above a bead), and Upp"),),
     ),
