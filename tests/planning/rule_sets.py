@@ -143,9 +143,7 @@ RULE_SETS = {
         """,
         {
             "Chamber 9'-0\", beaded casing": ("West Bedroom",),
-            'Chamber 9\'-0", casing two fasciae and 4", backbanded casing at Guest bath door': (
-                "Guest Bedroom",
-            ),
+            'Chamber 9\'-0", casing two fasciae and 4", backbanded casing at Guest bath door': ("Guest Bedroom",),
             'Chamber 9\'-0", backbanded casing and 4" at Guest bath door': ("Guest Bath",),
         },
         (("rule against the tiers", "Guest Bedroom", "a trim rule gives it casing (two fasciae), and Upper Hall"),),
