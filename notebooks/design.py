@@ -9,14 +9,13 @@ with app.setup:
     import marimo as mo
 
     from planner.apps import changes as changing
-    from planner.apps import headline, houses, pages, screen, views
+    from planner.apps import headline, houses, pages, screen, tabs, views
     from planner.apps.desk import open_desk
-    from planner.apps.panels import checks, house_tables, importance, one_room, packages, rooms, walls, weights
+    from planner.apps.panels import house_tables, keeping, rooms, schedule, weights
     from planner.intent.folder import list_intents
     from planner.planning.pipeline import plan
 
     HOUSE_DEFAULTS = "(as the house stands)"
-    TABS = ("Rooms", "Weights and limits", "Importance", "Packages", "One room", "Walls", "Checks", "House tables")
 
 
 @app.cell
@@ -37,20 +36,9 @@ def _():
     # The plan that all but the charts show: they come first.
     get_settled, set_settled = mo.state(None)
     afterwards = screen.Afterwards()
-    return (
-        afterwards,
-        folder,
-        get_news,
-        get_opened,
-        get_picked,
-        get_settled,
-        get_table_faults,
-        set_news,
-        set_opened,
-        set_picked,
-        set_settled,
-        set_table_faults,
-    )
+    tell = {"news": set_news, "opened": set_opened, "picked": set_picked}
+    tell |= {"settled": set_settled, "table faults": set_table_faults}
+    return afterwards, folder, get_news, get_opened, get_picked, get_settled, get_table_faults, tell
 
 
 @app.cell
@@ -79,6 +67,11 @@ def _(get_opened):
 @app.cell
 def _(opened):
     desk, opening_faults = open_desk(opened.folder, mo.query_params().get("alternative"), houses.asked_alternatives())
+    return desk, opening_faults
+
+
+@app.cell
+def _(desk):
     get_intent, set_intent = mo.state(desk.intent)
     get_top, wake_top = mo.state(None)
     get_wishes, wake_wishes = mo.state(None)
@@ -86,55 +79,30 @@ def _(opened):
     get_weights, wake_weights = mo.state(None)
     get_limits, wake_limits = mo.state(None)
     get_whole, wake_whole = mo.state(None)
-    wake = {
-        "top": wake_top,
-        "wishes": wake_wishes,
-        "sets": wake_sets,
-        "weights": wake_weights,
-        "limits": wake_limits,
-        "whole": wake_whole,
-    }
-    return (
-        desk,
-        get_intent,
-        get_limits,
-        get_sets,
-        get_top,
-        get_weights,
-        get_whole,
-        get_wishes,
-        opening_faults,
-        set_intent,
-        wake,
-    )
+    get_trim, wake_trim = mo.state(None)
+    get_rules, wake_rules = mo.state(None)
+    wake = {"top": wake_top, "wishes": wake_wishes, "sets": wake_sets, "weights": wake_weights, "intent": set_intent}
+    wake |= {"limits": wake_limits, "whole": wake_whole, "trim": wake_trim, "rules": wake_rules}
+    return get_intent, get_limits, get_rules, get_sets, get_top, get_trim, get_weights, get_whole, get_wishes, wake
 
 
 @app.cell
-def _(desk, set_intent, set_news, wake):
-    changes = changing.Changes(desk, set_intent, set_news, wake)
-
-    def told(act):
-        """An act of a control above the tabs; the page's address says which alternative is open after it."""
-
-        def done(value):
-            act(value)
-            mo.query_params().set("alternative", desk.intent.name)
-
-        return done
-
+def _(desk, tell, wake):
+    changes = changing.Changes(desk, wake["intent"], tell["news"], wake)
+    told = changing.addressed(desk, mo.query_params())
     return changes, told
 
 
 @app.cell
 def _(desk, get_intent, get_news, house, opened):
     with screen.working(headline.work(opened)):
-        planned = plan(house, get_intent(), opened.stock)
+        planned = plan(house, get_intent(), opened.stock, opened.library)
     headline.headline(planned, desk, get_news())
     return (planned,)
 
 
 @app.cell
-def _(changes, desk, folder, get_top, told):
+def _(changes, desk, folder, get_top, steps, told):
     get_top()
     alternative = mo.ui.dropdown(
         [HOUSE_DEFAULTS, *list_intents(folder)],
@@ -142,6 +110,7 @@ def _(changes, desk, folder, get_top, told):
         label="Alternative",
         on_change=told(lambda name: changes.open("" if name == HOUSE_DEFAULTS else name)),
     )
+    pages.beside(alternative, *steps)
     return (alternative,)
 
 
@@ -156,12 +125,6 @@ def _(changes, told):
         mo.ui.button(label="Save as new", on_click=told(lambda _: changes.save_as(new_title.value))),
     ]
     return new_title, steps
-
-
-@app.cell
-def _(alternative, steps):
-    pages.beside(alternative, *steps)
-    return
 
 
 @app.cell
@@ -180,14 +143,14 @@ def _(changes, desk, get_top, opened, opening_faults):
 
 
 @app.cell
-def _(afterwards, changes, dark, planned, set_picked, set_settled, width):
-    def _settle(plan=planned):
-        set_settled(plan)
+def _(afterwards, changes, dark, planned, tell, width):
+    def _settle(plan=planned, settled=tell["settled"]):
+        settled(plan)
         changes.settle()
 
     floor, ways = None, []
     if planned.feasible:
-        floor = views.house_map(planned, set_picked, dark, width)
+        floor = views.house_map(planned, tell["picked"], dark, width)
         _shown = pages.charts_beside(floor, views.walks(planned, dark, width))
     else:
         ways = headline.ways(planned, changes)
@@ -207,7 +170,7 @@ def _(dark, get_picked, get_settled):
 @app.cell
 def _(house):
     mo.stop(house is None)
-    tab = mo.ui.tabs(dict.fromkeys(TABS, ""), value="Rooms")
+    tab = mo.ui.tabs(dict.fromkeys(tabs.TABS, ""), value="Rooms")
     tab
     return (tab,)
 
@@ -272,38 +235,79 @@ def _(limits, sliders, whole):
 
 
 @app.cell
-def _(get_picked, house, set_picked, tab):
+def _(get_picked, house, tab, tell):
     mo.stop(tab.value not in ("One room", "Walls"))
-    room_choice = views.room_choice(house, get_picked(), set_picked)
+    room_choice = views.room_choice(house, get_picked(), tell["picked"])
     room_choice
     return (room_choice,)
 
 
 @app.cell
-def _(changes, dark, found, get_picked, get_settled, mended, sharing, tab, width, wishes):
+def _(desk, get_picked, house, opened, tab):
+    room = views.picked_room(house, get_picked())
+    at = schedule.choices(tab.value, house, room, opened.library, desk)
+    return at, room
+
+
+@app.cell
+def _(at, changes, opened, room, tab):
+    forms = schedule.forms(tab.value, at.value, room, opened.library, changes) if tab.value in schedule.TABS else {}
+    return (forms,)
+
+
+@app.cell
+def _(changes, forms, get_trim, opened):
+    get_trim()
+    forms_mended = schedule.mended(forms, opened.library, changes)
+    return (forms_mended,)
+
+
+@app.cell
+def _(at, changes, get_rules, opened, room, tab):
+    get_rules()
+    more = schedule.details(tab.value, at.value, room, opened, changes) if tab.value in schedule.TABS else {}
+    back = schedule.put_back(changes) if tab.value in schedule.TABS else []
+    return back, more
+
+
+@app.cell
+def _(changes, dark, found, get_settled, mended, room, sharing, tab, width, wishes):
     mo.stop(get_settled() is None)
-    _planned = get_settled()
-    held, _shown, _room = None, None, views.picked_room(_planned.house, get_picked())
     if tab.value == "Rooms":
-        _shown = rooms.view(_planned, {**wishes, **mended}, sharing, len(found) - len(wishes))
-    elif not _planned.feasible:
-        pass
-    elif tab.value == "Importance":
-        _shown = importance.view(_planned, dark, width)
-    elif tab.value == "Packages":
-        held = mo.accordion(packages.sheets(_planned, dark), multiple=True)
-        _shown = mo.vstack([packages.view(_planned, dark, width), held])
-    elif tab.value == "One room":
-        held = one_room.pins(_planned, _room, changes)
-        _shown = one_room.view(_planned, _room, held)
-    elif tab.value == "Walls":
-        _sheet = walls.sheet(_planned, _room)
-        held = walls.downloads(_sheet, _room)
-        _shown = walls.view(_planned, _room, _sheet, held, dark)
-    elif tab.value == "Checks":
-        _shown = checks.view(_planned)
+        held, _shown = None, rooms.view(get_settled(), {**wishes, **mended}, sharing, len(found) - len(wishes))
+    else:
+        held, _shown = tabs.shown(tab.value, get_settled(), room, changes, dark, width)
     _shown
     return (held,)
+
+
+@app.cell
+def _(at, back, dark, forms, forms_mended, get_settled, more, room, tab):
+    mo.stop(tab.value not in schedule.TABS or get_settled() is None or not get_settled().feasible)
+    schedule.view(get_settled(), tab.value, room, at, forms | forms_mended, more, back, dark)
+    return
+
+
+@app.cell
+def _(changes, house, opened, tab, tell):
+    mo.stop(tab.value != "Schedule")
+    style_kept = keeping.style(house, opened, changes, tell)
+    pages.beside(*style_kept.values())
+    return (style_kept,)
+
+
+@app.cell
+def _(opened, tab):
+    mo.stop(tab.value != "Schedule")
+    drawn = keeping.fields(opened)
+    return (drawn,)
+
+
+@app.cell
+def _(dark, drawn, house, opened, tell):
+    add_profile = keeping.adding(drawn, house, opened, tell)
+    keeping.view(drawn, add_profile, house, opened, dark)
+    return (add_profile,)
 
 
 @app.cell
@@ -315,13 +319,13 @@ def _(folder, get_opened, tab):
 
 
 @app.cell
-def _(editors, folder, set_news, set_opened, set_table_faults):
-    def _save(_):
+def _(editors, folder, tell):
+    def _save(_, tell=tell):
         faults = house_tables.save(folder, editors)
-        set_table_faults(faults)
+        tell["table faults"](faults)
         if not faults:
-            set_opened(houses.opened(folder))
-            set_news("The house's tables are saved.")
+            tell["opened"](houses.opened(folder))
+            tell["news"]("The house's tables are saved.")
 
     save_tables = mo.ui.button(label="Check and save the tables", on_click=_save)
     house_tables.view(editors, save_tables)

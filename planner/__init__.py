@@ -26,20 +26,24 @@ if TYPE_CHECKING:
     from planner.drawings.svg import png, svg
     from planner.files.problems import HouseFault, Problem
     from planner.house.folder import new_house, read_house, write_house
-    from planner.house.model import House, Opening, Room
+    from planner.house.model import Existing, House, Opening, Room
+    from planner.house.styles import house_library, write_style
     from planner.intent import edits
     from planner.intent.folder import list_intents, read_intent, write_intent
     from planner.intent.model import Intent, Wish
+    from planner.intent.renaming import rename_room
     from planner.intent.trim_rules import Change, Scope, TrimRule
     from planner.library import Library, standard
     from planner.planning import frames
     from planner.planning.answer import Plan
     from planner.planning.pipeline import plan
+    from planner.stock.own_profiles import add_profile, draw_profile
     from planner.stock.stock import Stock, read_stock
 
 _WHERE = {
     "Change": "planner.intent.trim_rules",
     "Check": "planner.checks.check",
+    "Existing": "planner.house.model",
     "House": "planner.house.model",
     "HouseFault": "planner.files.problems",
     "Intent": "planner.intent.model",
@@ -52,12 +56,15 @@ _WHERE = {
     "Stock": "planner.stock.stock",
     "TrimRule": "planner.intent.trim_rules",
     "Wish": "planner.intent.model",
+    "add_profile": "planner.stock.own_profiles",
     "bundled": "planner.bundle",
     "charts": "planner",
     "demo_house": "planner.bundle",
+    "draw_profile": "planner.stock.own_profiles",
     "dxf": "planner.drawings.dxf",
     "edits": "planner.intent",
     "frames": "planner.planning",
+    "house_library": "planner.house.styles",
     "ladder": "planner.drawings.ladder",
     "list_intents": "planner.intent.folder",
     "new_house": "planner.house.folder",
@@ -71,12 +78,14 @@ _WHERE = {
     "read_house": "planner.house.folder",
     "read_intent": "planner.intent.folder",
     "read_stock": "planner.stock.stock",
+    "rename_room": "planner.intent.renaming",
     "room_sheet": "planner.drawings.page",
     "standard": "planner.library",
     "strip": "planner.drawings.strip",
     "svg": "planner.drawings.svg",
     "write_house": "planner.house.folder",
     "write_intent": "planner.intent.folder",
+    "write_style": "planner.house.styles",
 }
 
 _MODULES = ("charts", "edits", "frames")
@@ -84,6 +93,7 @@ _MODULES = ("charts", "edits", "frames")
 __all__ = [
     "Change",
     "Check",
+    "Existing",
     "House",
     "HouseFault",
     "Intent",
@@ -96,12 +106,15 @@ __all__ = [
     "Stock",
     "TrimRule",
     "Wish",
+    "add_profile",
     "bundled",
     "charts",
     "demo_house",
+    "draw_profile",
     "dxf",
     "edits",
     "frames",
+    "house_library",
     "ladder",
     "list_intents",
     "new_house",
@@ -115,12 +128,14 @@ __all__ = [
     "read_house",
     "read_intent",
     "read_stock",
+    "rename_room",
     "room_sheet",
     "standard",
     "strip",
     "svg",
     "write_house",
     "write_intent",
+    "write_style",
 ]
 
 

@@ -7,12 +7,14 @@ import os
 import subprocess
 import sys
 from pathlib import Path
-from typing import TYPE_CHECKING, NoReturn
+from typing import TYPE_CHECKING, NamedTuple, NoReturn
 
 import click
 
 if TYPE_CHECKING:
-    from planner import House, HouseFault, Intent, Problem, Stock
+    from collections.abc import Iterable
+
+    from planner import House, Intent, Library, Problem, Stock
 
 FAILING, WRONG_INPUT = 1, 2
 
@@ -43,8 +45,8 @@ def plan_command(house: Path, alternative: str | None, as_json: bool, integratio
     """Print every room's tier, and why no plan exists when none does."""
     from planner import plan, plan_table, plan_text
 
-    facts, _, intent, stock = _read(house, alternative)
-    planned = plan(facts, intent, stock, integrated=integration or None)
+    read = _read(house, alternative)
+    planned = plan(read.house, read.intent, read.stock, read.library, integrated=integration or None)
     click.echo(plan_text(planned) if as_json else plan_table(planned))
     failing = not planned.feasible or any(check.severity == "error" for check in planned.checks)
     sys.exit(FAILING if failing else 0)
@@ -53,12 +55,13 @@ def plan_command(house: Path, alternative: str | None, as_json: bool, integratio
 @main.command("check")
 @HOUSE
 def check_command(house: Path) -> None:
-    """Read a house folder with all its alternatives, and list every fault."""
+    """Read a house folder with all its alternatives and styles, and list every
+    fault."""
     from planner import list_intents
 
-    _, warnings, _, stock = _read(house, None)
-    warnings = (*warnings, *(stock.doubts if stock else ()))
-    faults = [problem for name in list_intents(house) for problem in _intent_faults(house, name)]
+    read = _read(house, None)
+    warnings = (*read.warnings, *(read.stock.doubts if read.stock else ()))
+    faults = [*read.styles, *(fault for name in list_intents(house) for fault in _intent_faults(house, name, read))]
     for problem in (*faults, *warnings):
         click.echo(str(problem), err=problem.severity == "error")
     if faults:
@@ -76,7 +79,7 @@ def new_command(house: Path, blank: bool) -> None:
     try:
         new_house(house, None if blank else demo_house())
     except HouseFault as fault:
-        _refuse(fault)
+        _refuse(fault.problems)
     click.echo(f"Made {house}. Next: planner open {house}")
 
 
@@ -108,29 +111,42 @@ _app("review", "Open the client's app on a house.")
 _app("compare", "Open the team's app: alternatives side by side.")
 
 
-def _read(house: Path, alternative: str | None) -> "tuple[House, tuple[Problem, ...], Intent, Stock | None]":
-    """House, warnings on it, intent and stock; tells what is wrong and ends the command where they cannot be read."""
-    from planner import HouseFault, Intent, read_house, read_intent, read_stock
+class _Read(NamedTuple):
+    """What a house folder holds: the house and the warnings on it, an alternative, the stock, the library with the
+    house's own styles, and the faults of those that were left out."""
 
+    house: "House"
+    warnings: "tuple[Problem, ...]"
+    intent: "Intent"
+    stock: "Stock | None"
+    library: "Library"
+    styles: "tuple[Problem, ...]"
+
+
+def _read(house: Path, alternative: str | None) -> _Read:
+    """What a command works on; tells what is wrong and ends the command where it cannot be read."""
+    from planner import HouseFault, Intent, house_library, read_house, read_intent, read_stock
+
+    library, styles = house_library(house)
     try:
-        facts, warnings = read_house(house)
-        intent = read_intent(house, alternative) if alternative else Intent()
-        return facts, warnings, intent, read_stock(house, facts.unit)
+        facts, warnings = read_house(house, library)
+        intent = read_intent(house, alternative, library) if alternative else Intent()
+        return _Read(facts, warnings, intent, read_stock(house, facts.unit, library), library, styles)
     except HouseFault as fault:
-        _refuse(fault)
+        _refuse(fault.problems + styles)
 
 
-def _intent_faults(house: Path, name: str) -> "tuple[Problem, ...]":
+def _intent_faults(house: Path, name: str, read: _Read) -> "tuple[Problem, ...]":
     from planner import HouseFault, read_intent
 
     try:
-        read_intent(house, name)
+        read_intent(house, name, read.library)
     except HouseFault as fault:
         return fault.problems
     return ()
 
 
-def _refuse(fault: "HouseFault") -> NoReturn:
-    for problem in fault.problems:
+def _refuse(problems: "Iterable[Problem]") -> NoReturn:
+    for problem in problems:
         click.echo(str(problem), err=True)
     sys.exit(WRONG_INPUT)

@@ -5,12 +5,17 @@ after a change only those controls are built anew that would show something else
 charts have followed.
 """
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, MutableMapping
+from typing import Any
 
 from planner.apps.desk import Desk
 from planner.files.problems import HouseFault
 from planner.intent.folder import list_intents
 from planner.intent.model import Intent
+from planner.intent.words import difference
+
+Act = Callable[[Any], None]
+"""What a control does with its new value."""
 
 TOP = "top"
 """The group of controls above the tabs."""
@@ -23,10 +28,25 @@ def shown(desk: Desk) -> dict[str, object]:
         TOP: (list_intents(desk.folder), intent.name, desk.drafted, desk.fault),
         "wishes": (intent.tiers, intent.rooms),
         "sets": intent.sets,
+        "trim": (intent.style, intent.tiers, intent.trim),
+        "rules": (intent.tiers, intent.trim),
         "weights": intent.importance,
         "limits": (intent.tiers, intent.limits),
         "whole": (intent.style, intent.order, intent.grade, intent.tiers, intent.budget),
     }
+
+
+def addressed(desk: Desk, address: MutableMapping[str, str]) -> Callable[[Act], Act]:
+    """Acts of controls above the tabs; the page's `address` says which alternative is open after each."""
+
+    def told(act: Act) -> Act:
+        def done(value: Any) -> None:
+            act(value)
+            address["alternative"] = desk.intent.name
+
+        return done
+
+    return told
 
 
 class Changes:
@@ -70,12 +90,12 @@ class Changes:
         self._tell(_fault_of(lambda: self.desk.replace(intent)))
 
     def undo(self) -> None:
-        """Take the last change back."""
-        self._tell(_fault_of(self.desk.undo))
+        """Take the last change back, and say which it was."""
+        self._move(self.desk.undo, "Taken back")
 
     def redo(self) -> None:
-        """Make the change again that was taken back last."""
-        self._tell(_fault_of(self.desk.redo))
+        """Make the change again that was taken back last, and say which it is."""
+        self._move(self.desk.redo, "Made again")
 
     def revert(self) -> None:
         """Go back to what is saved."""
@@ -94,6 +114,13 @@ class Changes:
         """Save the alternative as a new one."""
         fault = _fault_of(lambda: self.desk.save_as(title))
         self._tell(fault or f"Saved as {self.desk.intent.name}.")
+
+    def _move(self, step: Callable[[], Intent], done: str) -> None:
+        before = self.desk.intent
+        fault = _fault_of(step)
+        ends = (self.desk.intent, before) if done == "Taken back" else (before, self.desk.intent)
+        words = difference(*ends)
+        self._tell(fault or (f"{done}: {words}." if words else ""))
 
     def settle(self) -> None:
         """Build those controls anew that show something else than the desk has."""

@@ -12,6 +12,7 @@ from planner.intent.drafts import discard_draft, keep_draft, open_alternative, s
 from planner.intent.edits import History
 from planner.intent.folder import list_intents
 from planner.intent.model import Intent
+from planner.library import Library
 from planner.planning.pipeline import plan
 from planner.stock.stock import Stock
 
@@ -105,8 +106,10 @@ def open_desk(
         return Desk(folder), fault.problems
 
 
-def ways_out(house: House, intent: Intent, stock: Stock | None = None) -> Iterator[tuple[str, Intent]]:
+def ways_out(
+    house: House, intent: Intent, stock: Stock | None = None, library: Library | None = None
+) -> Iterator[tuple[str, Intent]]:
     """For an intent without a plan: each single wish whose loosening gives one, in words, and the intent then."""
     for words, loosened in edits.loosenings(intent):
-        if plan(house, loosened, stock, integrated=False).feasible:
+        if plan(house, loosened, stock, library, integrated=False).feasible:
             yield words, loosened

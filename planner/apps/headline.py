@@ -92,7 +92,7 @@ def ways(planned: Plan, changes: Changes) -> list[mo.ui.button]:
     """For a house without a plan: a button for each wish whose loosening gives one."""
     return [
         _way(words[:1].upper() + words[1:], intent, changes)
-        for words, intent in ways_out(planned.house, planned.intent, planned.stock)
+        for words, intent in ways_out(planned.house, planned.intent, planned.stock, planned.library)
     ]
 
 

@@ -10,14 +10,15 @@ from planner.bundle import demo_house
 from planner.files.problems import HouseFault, Problem
 from planner.house.folder import read_house
 from planner.house.model import House
-from planner.library import Library, standard
+from planner.house.styles import house_library
+from planner.library import Library
 from planner.stock.stock import Stock, usable_stock
 
 
 @dataclass(frozen=True)
 class Opened:
     """A house folder as it was read: `house` is None where it has faults, which are in `remarks` then; `stock` is None
-    where there is none, or where it has `stock_faults`.
+    where there is none, or where it has `stock_faults`; `library` has the house's own styles.
     """
 
     folder: Path
@@ -45,12 +46,12 @@ def asked_alternatives() -> list[str]:
 
 def opened(folder: Path) -> Opened:
     """Read a house folder; every fault is kept, and nothing is raised."""
-    library = standard()
+    library, _ = house_library(folder)
     try:
         house, remarks = read_house(folder)
     except HouseFault as fault:
         return Opened(folder, None, fault.problems, None, (), library)
-    return Opened(folder, house, remarks, *usable_stock(folder, house.unit), library)
+    return Opened(folder, house, remarks, *usable_stock(folder, house.unit, library), library)
 
 
 def title(opened: Opened, words: str = "") -> pages.Markup:

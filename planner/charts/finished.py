@@ -1,10 +1,10 @@
 """A finished Vega-Lite specification as an Altair chart.
 
 The charts are drawn anew at every change of a plan, so their price is felt. They are put together as plain Vega-Lite
-and shown as they stand. To say the same in Altair's own words (`alt.Chart(rows).mark_rect().encode(...)`) takes 14 to
-49 times as long, from the rows of the plan to the chart's dict; 10 to 30 times where the dict goes out unchecked, as
-the apps ask for it; and 9 to 24 times with all of Altair's checks switched off. As the apps ask for it that is 50 to
-200 ms more a chart, for the floor plan the most, for sizes and tiers side by side the least, and too much for each:
+and shown as they stand. To say the same in Altair's own words (`alt.Chart(rows).mark_rect().encode(...)`) takes 16 to
+89 times as long, from the rows of the plan to the chart's dict; 10 to 55 times where the dict goes out unchecked, as
+the apps ask for it; and 6 to 36 times with all of Altair's checks switched off. As the apps ask for it that is 40 to
+240 ms more a chart, for the floor plan the most, for sizes and tiers side by side the least, and too much for each:
 weights are moved with the importance in view, and sizes are drawn once for each ceiling.
 
 Measured by tests/benchmarks/bench_charts.py for the demo house: the lowest and the highest ratio of all charts in three
@@ -20,7 +20,7 @@ from planner.charts.vega_lite import Spec
 
 
 class FinishedChart(alt.LayerChart):
-    """A chart that shows, saves and writes a specification of any kind as it was given.
+    """A chart that shows, saves and writes a specification of layers as it was given.
 
     Parts of it are replaced by `properties`. Altair's other methods that change the whole, e.g. `configure_axis`, give
     a chart of Altair's own; those that reach into layers, e.g. `interactive`, fail, for the layers are no charts.
@@ -44,8 +44,7 @@ class FinishedChart(alt.LayerChart):
         """Itself, since it never changes; as Altair's own chart where only a part is copied, which is to change it."""
         if deep is True:
             return self
-        kind = alt.ConcatChart if "concat" in self._specification else alt.LayerChart
-        return kind.from_dict(self._specification, validate=False)
+        return alt.LayerChart.from_dict(self._specification, validate=False)
 
     def to_dict(self, validate: bool = True, *, format: str = "vega-lite", **options: Any) -> Spec:
         """The specification, made anew; as Vega where `format` asks for it."""

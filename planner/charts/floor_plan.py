@@ -20,7 +20,7 @@ from planner.charts.rooms import (
     tier_names,
 )
 from planner.charts.sheet import LEADING, Sheet, feature, joined, message
-from planner.charts.vega_lite import PIXELS, QUIET, Row, Spec, layer, records
+from planner.charts.vega_lite import PIXELS, QUIET, Datum, Spec, layer, records
 from planner.house.model import Point
 from planner.look import theme
 from planner.look.theme import TEXT, text_on, text_width, wrapped
@@ -126,8 +126,8 @@ def floor_plan(
         return message(title, "No room here has an outline, so there is no floor plan to draw.", width, dark)
     sheet = Sheet(width, dark)
     places, bottom = _places(drawn, sheet.width, across)
-    shapes: list[Row] = []
-    gaps: list[Row] = []
+    shapes: list[Datum] = []
+    gaps: list[Datum] = []
     keyed: dict[str, RoomRow] = {}
     for name, place in places.items():
         if len(places) > 1:
@@ -175,14 +175,14 @@ def _places(rooms: list[RoomRow], width: float, across: bool) -> tuple[dict[str,
     return places, bottom + 4
 
 
-def _shape(room: RoomRow, place: Place, selected: str | None, dark: bool) -> Row:
+def _shape(room: RoomRow, place: Place, selected: str | None, dark: bool) -> Datum:
     """A room's floor."""
     ring = [place.on_sheet(p) for p in room["outline"]]
     outline = {"type": "Polygon", "coordinates": [[*ring, ring[0]]]}
     return {"type": "Feature", "geometry": outline, "properties": room_properties(room, selected, dark)}
 
 
-def _ground(sheet: Sheet, shapes: list[Row], gaps: list[Row]) -> list[Spec]:
+def _ground(sheet: Sheet, shapes: list[Datum], gaps: list[Datum]) -> list[Spec]:
     """Floors edged as cut walls, the selected one again so that no neighbour covers its outline, and gaps in walls."""
     thin, thick = theme.pixels("cut"), theme.pixels("cut") * 3.2
     edge: Spec = {"type": "geoshape", "stroke": sheet.look.ink}
@@ -239,7 +239,7 @@ def letters(number: int) -> str:
     return found
 
 
-def _draw_openings(sheet: Sheet, openings: pd.DataFrame | None, rooms: dict[str, RoomRow], place: Place) -> list[Row]:
+def _draw_openings(sheet: Sheet, openings: pd.DataFrame | None, rooms: dict[str, RoomRow], place: Place) -> list[Datum]:
     """Signs of the openings of some rooms; returns the gaps that they make in walls."""
     rows = [] if openings is None else cast("list[OpeningRow]", records(openings))
     gaps = []

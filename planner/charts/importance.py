@@ -7,7 +7,7 @@ import pandas as pd
 from planner.charts.finished import FinishedChart
 from planner.charts.names import NameColumn, name_column
 from planner.charts.sheet import message
-from planner.charts.vega_lite import AT, BAND, EDGE, Row, Spec, config, layer, records, title, tooltip
+from planner.charts.vega_lite import AT, BAND, EDGE, Datum, Spec, config, layer, records, title, tooltip
 from planner.look import theme
 from planner.look.theme import TEXT
 
@@ -77,7 +77,7 @@ def importance(factors: pd.DataFrame, *, dark: bool = False, width: int = 720) -
     )
 
 
-def _parts(factors: list[FactorRow], legend: dict[str, str], names: NameColumn) -> list[Row]:
+def _parts(factors: list[FactorRow], legend: dict[str, str], names: NameColumn) -> list[Datum]:
     """The parts of each room's bar, end to end."""
     ends = dict.fromkeys(names.middle, 0.0)
     parts = []
@@ -92,7 +92,7 @@ def _parts(factors: list[FactorRow], legend: dict[str, str], names: NameColumn) 
     return parts
 
 
-def _given(rooms: list[WeighedRow], names: NameColumn) -> list[Row]:
+def _given(rooms: list[WeighedRow], names: NameColumn) -> list[Datum]:
     """Where the tier given would be a room's target: the least importance asks for tier 1, the greatest for the top."""
     low, high = min(r["importance"] for r in rooms), max(r["importance"] for r in rooms)
     rows = []
@@ -105,7 +105,7 @@ def _given(rooms: list[WeighedRow], names: NameColumn) -> list[Row]:
     return rows
 
 
-def _bars(parts: list[Row], x: Spec, legend: list[str], columns: int, dark: bool) -> Spec:
+def _bars(parts: list[Datum], x: Spec, legend: list[str], columns: int, dark: bool) -> Spec:
     colours = {"domain": legend, "range": list(theme.greys(len(legend), dark))}
     below = {"title": "Factor, share of the weights", "orient": "bottom", "columns": columns}
     mark = {"type": "rect", "stroke": theme.palette(dark).soft, "strokeWidth": theme.pixels("hatch")}
@@ -119,7 +119,7 @@ def _bars(parts: list[Row], x: Spec, legend: list[str], columns: int, dark: bool
     return layer(parts, mark, channels)
 
 
-def _ends(given: list[Row], x: Spec, dark: bool) -> list[Spec]:
+def _ends(given: list[Datum], x: Spec, dark: bool) -> list[Spec]:
     """A diamond at the tier given, and target and tier in figures beyond whatever reaches farther."""
     look = theme.palette(dark)
     diamond = {"type": "point", "shape": "diamond", "size": 90, "filled": True, "fill": look.paper, "opacity": 1}

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Mapping
 from itertools import accumulate
 from typing import NamedTuple
 
-from planner.charts.vega_lite import AT, QUIET, Row, Spec, layer
+from planner.charts.vega_lite import AT, QUIET, Datum, Spec, layer
 from planner.look.theme import TEXT, Palette, text_width, wrapped
 
 LONGEST = 60
@@ -43,7 +43,7 @@ class NameColumn(NamedTuple):
         half = self.heights[name] / 2 if part == 1.0 else min(self.heights[name], 24.0) * part / 2
         return {"y": self.middle[name] - half, "y2": self.middle[name] + half}
 
-    def texts(self) -> list[Row]:
+    def texts(self) -> list[Datum]:
         """A row of text for each line of each name."""
         return [
             {"y": self.middle[name] + (i - (len(lines) - 1) / 2) * LINE_HEIGHT, "text": line}

@@ -19,7 +19,7 @@ from planner.charts.rooms import (
     tier_names,
 )
 from planner.charts.sheet import LEADING, Sheet, line_layer, line_row, message
-from planner.charts.vega_lite import AT, Row, Spec, layer, plain_number, records
+from planner.charts.vega_lite import AT, Datum, Spec, layer, plain_number, records
 from planner.house.model import Point
 from planner.look import theme
 from planner.look.theme import TEXT, text_on, wrapped
@@ -63,8 +63,8 @@ def room_graph(
     if rooms.empty:
         return message(title, "There are no rooms to draw.", width, dark)
     sheet, joined = Sheet(width, dark), cast("list[PassageRow]", records(passages))
-    rules: list[Row] = []
-    nodes: list[Row] = []
+    rules: list[Datum] = []
+    nodes: list[Datum] = []
     at: dict[str, Point] = {}
     y = 0.0
     for depth, group in _by_depth(rooms):
@@ -133,24 +133,24 @@ def _place(sheet: Sheet, row: list[RoomRow], top: float) -> tuple[list[Point], f
     return places, top + 20 + 2 * RADIUS + max(map(len, labels)) * size * LEADING + 8
 
 
-def _node(sheet: Sheet, r: RoomRow, at: Point, selected: str | None) -> Row:
+def _node(sheet: Sheet, r: RoomRow, at: Point, selected: str | None) -> Datum:
     """A room's circle, with its tier's number written on it."""
     x, y = at
     sheet.write(str(r["tier"]), x, y, text_on(room_fill(r, sheet.dark)), 13, bold=True, align="center")
     return {"x": x, "y": y, "size": pi * RADIUS**2, "properties": room_properties(r, selected, sheet.dark)}
 
 
-def _node_layer(sheet: Sheet, nodes: list[Row]) -> Spec:
+def _node_layer(sheet: Sheet, nodes: list[Datum]) -> Spec:
     thin = theme.pixels("edge")
     mark = {"type": "point", "stroke": sheet.look.ink, "opacity": 1, "cursor": "pointer"}
     channels = room_channels(thin, thin * 4.0) | AT | {"size": plain_number("size")}
     return layer(nodes, mark, channels, name=PICK_LAYER)
 
 
-def _links(sheet: Sheet, passages: list[PassageRow], at: dict[str, Point]) -> list[Row]:
-    """The lines of passages; those with an alarming step have its sign written on them."""
+def _links(sheet: Sheet, passages: list[PassageRow], at: dict[str, Point]) -> list[Datum]:
+    """The lines of passages; those with an alarming step lie over the others and have its sign written on them."""
     drawn = []
-    for p in passages:
+    for p in sorted(passages, key=lambda p: p["step"] in ALARMING):
         if p["start"] not in at or p["end"] not in at:
             continue
         (x0, y0), (x1, y1) = at[p["start"]], at[p["end"]]

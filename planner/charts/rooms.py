@@ -8,7 +8,7 @@ from typing import TypedDict, cast
 
 import pandas as pd
 
-from planner.charts.vega_lite import Row, Spec, records, tooltip
+from planner.charts.vega_lite import Datum, Spec, records, tooltip
 from planner.house.model import Point
 from planner.look import theme
 
@@ -53,7 +53,7 @@ def room_fill(room: RoomRow, dark: bool) -> str:
     return theme.ramp(room["tiers"], dark)[room["tier"] - 1]
 
 
-def room_properties(room: RoomRow, selected: str | None, dark: bool) -> Row:
+def room_properties(room: RoomRow, selected: str | None, dark: bool) -> Datum:
     """What a mark says of its room; `selected` is the room to outline."""
     return {
         "room": room["room"],

@@ -10,7 +10,7 @@ from planner.charts.vega_lite import (
     EDGE,
     PIXELS,
     QUIET,
-    Row,
+    Datum,
     Spec,
     config,
     layer,
@@ -38,10 +38,10 @@ class Sheet:
 
     def __init__(self, width: float, dark: bool) -> None:
         self.width, self.dark, self.look = width - 2 * EDGE, dark, theme.palette(dark)
-        self._lines: list[Row] = []
-        self._blocks: list[Row] = []
-        self._marks: list[Row] = []
-        self._texts: dict[tuple[str, str], list[Row]] = {style: [] for style in STYLES}
+        self._lines: list[Datum] = []
+        self._blocks: list[Datum] = []
+        self._marks: list[Datum] = []
+        self._texts: dict[tuple[str, str], list[Datum]] = {style: [] for style in STYLES}
 
     def line(self, points: Sequence[Point], colour: str, weight: str, widen: float = 1) -> None:
         """A line through points, `widen` times as wide as its weight says."""
@@ -135,20 +135,23 @@ def message(heading: str, text: str, width: float, dark: bool) -> FinishedChart:
     return sheet.chart(heading, "", sheet.paragraph(text, 0.0))
 
 
-def line_row(points: Sequence[Point], colour: str, weight: str, widen: float = 1) -> Row:
+def line_row(points: Sequence[Point], colour: str, weight: str, widen: float = 1) -> Datum:
     """A line through points as a row of a layer of lines."""
     return feature(points, {"stroke": colour, "weight": theme.pixels(weight) * widen})
 
 
-def feature(points: Sequence[Point], properties: Row) -> Row:
+def feature(points: Sequence[Point], properties: Datum) -> Datum:
     """A line with properties, as GeoJSON."""
     line = [[round(x, DECIMALS), round(y, DECIMALS)] for x, y in points]
     geometry = {"type": "MultiLineString", "coordinates": [line]}
     return {"type": "Feature", "geometry": geometry, "properties": properties}
 
 
-def joined(features: Sequence[Row]) -> list[Row]:
-    """Lines with the same properties as one: a browser draws few shapes of many lines faster than many of one."""
+def joined(features: Sequence[Datum]) -> list[Datum]:
+    """Lines with the same properties as one, in the order in which the properties first come.
+
+    A browser draws few shapes of many lines faster than many of one.
+    """
     alike: dict[tuple[tuple[str, object], ...], list[object]] = {}
     for row in features:
         alike.setdefault(tuple(row["properties"].items()), []).extend(row["geometry"]["coordinates"])
@@ -158,14 +161,14 @@ def joined(features: Sequence[Row]) -> list[Row]:
     ]
 
 
-def line_layer(rows: Sequence[Row]) -> list[Spec]:
+def line_layer(rows: Sequence[Datum]) -> list[Spec]:
     """A layer of lines, each in its own colour and weight; none where there are no lines."""
     channels = {"stroke": plain_name("properties.stroke"), "strokeWidth": plain_number("properties.weight")}
     mark = {"type": "geoshape", "filled": False} | QUIET
     return [layer(joined(rows), mark, channels, projection=PIXELS)] if rows else []
 
 
-def _blocks(rows: Sequence[Row], look: theme.Palette) -> list[Spec]:
+def _blocks(rows: Sequence[Datum], look: theme.Palette) -> list[Spec]:
     if not rows:
         return []
     channels = AT | {"x2": {"field": "x2"}, "y2": {"field": "y2"}, "fill": plain_name("fill")}
@@ -174,7 +177,7 @@ def _blocks(rows: Sequence[Row], look: theme.Palette) -> list[Spec]:
     return [layer(rows, mark, channels | {"tooltip": told})]
 
 
-def _marks(rows: Sequence[Row], look: theme.Palette) -> list[Spec]:
+def _marks(rows: Sequence[Datum], look: theme.Palette) -> list[Spec]:
     channels = AT | {
         "size": plain_number("size"),
         "angle": plain_number("angle"),
@@ -185,12 +188,12 @@ def _marks(rows: Sequence[Row], look: theme.Palette) -> list[Spec]:
     return [layer(rows, mark, channels)] if rows else []
 
 
-def _halo(rows: Sequence[Row], look: theme.Palette) -> list[Spec]:
+def _halo(rows: Sequence[Datum], look: theme.Palette) -> list[Spec]:
     mark = {"type": "text", "stroke": look.paper, "strokeWidth": 4, "baseline": "middle"} | QUIET
     return [layer(rows, mark, AT | {"text": {"field": "text"}, "size": plain_number("size")})] if rows else []
 
 
-def _written(texts: Mapping[tuple[str, str], Sequence[Row]]) -> list[Spec]:
+def _written(texts: Mapping[tuple[str, str], Sequence[Datum]]) -> list[Spec]:
     """All text in one layer, style by style, since each layer costs a browser time."""
     rows = [row | {"align": align, "weight": weight} for (align, weight), those in texts.items() for row in those]
     style = {"align": {"expr": "datum.align"}, "fontWeight": {"expr": "datum.weight"}}

@@ -5,7 +5,7 @@ from typing import TypedDict, cast
 import pandas as pd
 
 from planner.charts.finished import FinishedChart
-from planner.charts.names import name_column, short
+from planner.charts.names import LINE_HEIGHT, name_column, short
 from planner.charts.sheet import Sheet, message
 from planner.charts.vega_lite import EDGE, records
 from planner.look import theme
@@ -28,11 +28,8 @@ MOST_NAME = 170.0
 SIGN_ROOM = 66
 """Pixels kept right of the longest bar for the sign of a step."""
 
-ABOVE, BELOW, BETWEEN = 32.0, 34.0, 18.0
-"""Pixels above the bars of a walk for its head, below them for the axis, and between walks one above the other."""
-
-HEAD_LINE = 14.0
-"""Height of each line of a head but the first [px]."""
+ABOVE, BELOW, BETWEEN = 33.0, 34.0, 17.0
+"""Pixels above the bars of a walk for a head of one line, below them for the axis, and between walks in a column."""
 
 
 class StepRow(TypedDict):
@@ -105,12 +102,12 @@ class Walk:
     @property
     def above(self) -> float:
         """Pixels that the head takes above the bars."""
-        return ABOVE + HEAD_LINE * (len(self.head) - 1)
+        return ABOVE + LINE_HEIGHT * (len(self.head) - 1)
 
     def draw(self, sheet: Sheet, left: float, top: float) -> None:
         """Draw the walk from its left edge on, its bars from `top` down [px]."""
         for line, text in enumerate(reversed(self.head)):
-            y = top - ABOVE + 5 - HEAD_LINE * line
+            y = top - ABOVE + TEXT["label"] / 2 - LINE_HEIGHT * line
             sheet.write(text, left, y, sheet.look.ink, TEXT["label"], bold=True)
         sheet.write(NAMES_HEADING, left, top - 8, sheet.look.soft, TEXT["label"])
         for row in self.names.texts():

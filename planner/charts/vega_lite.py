@@ -11,8 +11,8 @@ from planner.look.theme import FONT, TEXT, pixels, wrapped
 Spec = dict[str, Any]
 """A piece of a specification."""
 
-Row = dict[str, Any]
-"""A row of a layer's data."""
+Datum = dict[str, Any]
+"""A row of a layer's data, as Vega calls it."""
 
 EDGE = 4
 """Pixels kept free round a chart."""
@@ -48,13 +48,13 @@ def tooltip(*fields: str) -> list[Spec]:
     return [{"field": f, "type": "nominal", "title": f.rpartition(".")[2]} for f in fields]
 
 
-def records(frame: pd.DataFrame) -> list[Row]:
+def records(frame: pd.DataFrame) -> list[Datum]:
     """The rows of a frame by its columns; pandas' own `to_dict` takes several times as long."""
     names = list(frame.columns)
     return [dict(zip(names, row, strict=True)) for row in zip(*(frame[n].tolist() for n in names), strict=True)]
 
 
-def layer(rows: Sequence[Row], mark: Spec, encoding: Spec, **more: Any) -> Spec:
+def layer(rows: Sequence[Datum], mark: Spec, encoding: Spec, **more: Any) -> Spec:
     """Rows of data drawn as marks; `more` is a name or a projection."""
     return {"data": {"values": rows}, "mark": mark, "encoding": encoding, **more}
 

@@ -5,7 +5,7 @@ from functools import lru_cache
 
 from planner.checks.check import SEVERITIES, Check
 from planner.checks.packages import check_package
-from planner.checks.passages import Passage, check_passages
+from planner.checks.passages import Passage, check_matches, check_passages
 from planner.checks.rooms import check_facts, check_house, rail_and_crown
 from planner.checks.schedule import check_schedule
 from planner.checks.walls import check_wall, head_and_crown
@@ -37,11 +37,12 @@ def check_plan(
     rules : the designer's trim rules.
     idle : the numbers, from 1, of those that change nothing in any room.
     """
-    found = set(check_house(house, library))
+    found, passages = set(check_house(house, library)), tuple(passages)
     for name, package in packages.items():
         found.update(check_room(house, name, package, walls[name], library))
     found.update(check_passages(passages, library))
     found.update(check_schedule(rules, idle, packages, library))
+    found.update(check_matches(packages, passages, house.stays, library))
     return tuple(sorted(found, key=lambda c: (SEVERITIES.index(c.severity), c.room, c.opening, c.rule, c.message)))
 
 

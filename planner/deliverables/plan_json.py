@@ -7,6 +7,7 @@ from typing import Any
 from planner.intent.trim_rules import ASPECTS, NONE
 from planner.planning.answer import PassagePlan, Plan, RoomPlan
 from planner.stock.choice import Choice
+from planner.trim.existing import Match
 from planner.trim.packages import Element, Package
 from planner.trim.schedule import Cell
 
@@ -61,6 +62,7 @@ def plan_object(planned: Plan) -> dict[str, Any]:
         "notes": list(planned.notes),
         "rules": [rule.words for rule in planned.intent.trim],
         "stock": _stock(planned.choice),
+        "matches": [_match(match) for match in planned.matches],
         "checks": [asdict(check) for check in planned.checks],
         "takeoff": None,
         "cost": {"total": planned.cost, "basis": "trim share x wall length in feet"} if planned.feasible else None,
@@ -89,7 +91,8 @@ def package_key(package: Package) -> str:
         f"{cell.element}@{cell.opening}={','.join(str(getattr(change, aspect) or '') for aspect in ASPECTS)}"
         for cell, change in package.variant
     )
-    return "/".join((package.style, package.order, str(package.tier), repr(package.ceiling), variant))
+    known = (package.style, package.order, str(package.tier), repr(package.ceiling), variant)
+    return "/".join((*known, package.stays) if package.stays else known)
 
 
 def _stock(choice: Choice | None) -> dict[str, Any] | None:
@@ -103,6 +106,10 @@ def _stock(choice: Choice | None) -> dict[str, Any] | None:
         "gap": choice.gap,
         "shortfalls": list(choice.shortfalls),
     }
+
+
+def _match(match: Match) -> dict[str, Any]:
+    return asdict(match) | {"difference": match.difference}
 
 
 def _room(room: RoomPlan) -> dict[str, Any]:
@@ -156,7 +163,10 @@ def _package(package: Package) -> dict[str, Any]:
         "order": package.order,
         "tier": package.tier,
         "ceiling": package.ceiling,
-        "variant": "; ".join(f"{cell.words}: {change.words}" for cell, change in package.variant),
+        "variant": "; ".join(
+            [f"{cell.words}: {change.words}" for cell, change in package.variant]
+            + [f"what stays in {room}" for room in [package.stays] if room]
+        ),
         "trim_share": package.trim_share,
         "members": package.members,
         "elements": _elements(package),
@@ -191,4 +201,5 @@ def _element(element: Element) -> dict[str, Any]:
         "members": element.members,
         "profiles": list(element.profiles),
         "source": element.source,
+        "stays": element.stays,
     }

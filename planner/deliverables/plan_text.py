@@ -5,7 +5,8 @@ from collections.abc import Sequence
 
 from planner.checks.check import Check
 from planner.planning.answer import Plan
-from planner.units import format_length
+from planner.trim.existing import Match
+from planner.units import format_length, format_size
 
 WIDTH = 80
 
@@ -52,6 +53,9 @@ def plan_table(planned: Plan) -> str:
     if unsteady:
         lines += ["", "Steps that do not read well:"]
         lines += [_wrapped(f"{p.start} to {p.end} ({p.kind}): {p.reads}, {p.difference:+d}") for p in unsteady]
+    if planned.matches:
+        lines += ["", "What stays, beside the same in other rooms of its tier:"]
+        lines += [_wrapped(_match(match)) for match in planned.matches]
     if planned.checks:
         lines += ["", "Checks:", *_checks(planned.checks)]
     return "\n".join(lines)
@@ -68,6 +72,22 @@ def _checks(checks: Sequence[Check]) -> list[str]:
         more = f" ({len(others)} more like this)" if others else ""
         lines.append(_wrapped(f"{severity}: {where}{first.message}; {first.remedy}{more}"))
     return lines
+
+
+def _match(match: Match) -> str:
+    """One line on how near what stays comes to what is planned."""
+    kept, planned = (
+        f"{format_size(size)} {form}" if size else form
+        for size, form in ((match.kept, match.kept_form), (match.planned, match.planned_form))
+    )
+    apart = abs(match.difference)
+    if not match.kept or not match.planned:
+        near = "neither has it" if kept == planned else "only one has it"
+    elif apart >= 1 / 32:
+        near = f"{format_size(apart)} {'larger' if match.difference > 0 else 'smaller'}"
+    else:
+        near = "the same" if match.kept_form == match.planned_form else "the same size"
+    return f"{match.room}, {match.element}: {kept}; {match.other}: {planned} ({near})"
 
 
 def _cut(text: str, width: int) -> str:

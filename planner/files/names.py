@@ -7,6 +7,9 @@ from collections.abc import Collection
 LONGEST = 120
 """Bytes of a name; file systems take 255, and endings and marks come on top."""
 
+LONGEST_FILE_NAME = 200
+"""Bytes of a name that a person gives a file; most file systems allow 255 with the ending."""
+
 _RESERVED = re.compile(r"(con|prn|aux|nul|com\d|lpt\d)", re.IGNORECASE)
 
 
@@ -30,3 +33,13 @@ def safe_name(title: str, fallback: str, taken: Collection[str] = ()) -> str:
         number += 1
         free = f"{name} {number}"
     return free
+
+
+def is_file_name(name: str) -> bool:
+    """Whether any file system takes a name, as it is, for that of a file that is not hidden.
+
+    >>> is_file_name("plainer upstairs"), is_file_name("a/b"), is_file_name(" a"), is_file_name(".a")
+    (True, False, False, False)
+    """
+    unfit = not name.strip() or name.startswith(".") or re.search(r'[\\/:*?"<>|]', name) or not name.isprintable()
+    return not unfit and name == name.strip() and len(name.encode("utf-8", "replace")) <= LONGEST_FILE_NAME

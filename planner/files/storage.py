@@ -12,7 +12,13 @@ LARGEST_FILE = 50_000_000
 """A file of a house has no more bytes than this."""
 
 
-def read_bytes(path: Path, file: str, problems: list[Problem], remedy: str = "put the file there") -> bytes | None:
+def read_bytes(
+    path: Path,
+    file: str,
+    problems: list[Problem],
+    remedy: str = "put the file there",
+    largest: int = LARGEST_FILE,
+) -> bytes | None:
     """The bytes of a plain file, or None where it cannot be read, which is told in `problems` under the name `file`."""
     try:
         state = path.stat()
@@ -20,8 +26,8 @@ def read_bytes(path: Path, file: str, problems: list[Problem], remedy: str = "pu
             problems.append(Problem(file, None, None, "is a directory", "put a plain file in its place"))
         elif not stat.S_ISREG(state.st_mode):
             problems.append(Problem(file, None, None, "is not a plain file", "put a plain file in its place"))
-        elif state.st_size > LARGEST_FILE:
-            limit = f"{LARGEST_FILE // 1_000_000} MB"
+        elif state.st_size > largest:
+            limit = f"{largest // 1_000_000} MB"
             problems.append(Problem(file, None, None, f"is larger than {limit}", f"keep it under {limit}"))
         else:
             return path.read_bytes()

@@ -50,6 +50,14 @@ class Settings:
             return value
         return None
 
+    def flag(self, key: str) -> bool | None:
+        """true or false."""
+        value = self.values.get(key)
+        if value is None or isinstance(value, bool):
+            return value
+        self.fault(key, f"{_shown(value)} is neither true nor false", "write true or false, without quotes")
+        return None
+
     def number(self, key: str, least: float = 0.0, most: float = float("inf")) -> float | None:
         """A finite number from `least` to `most`."""
         value = self.values.get(key)

@@ -2,10 +2,11 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 import numpy as np
 
-from planner.hierarchy.rules import Arc, Range, Rules
+from planner.hierarchy.rules import FIXED, Arc, Range, Rules
 from planner.hierarchy.tiers import Assignment, Real, TierProblem, assign
 from planner.values import immutabledict
 
@@ -16,17 +17,17 @@ def reasons(
     """What decided a room's tier: its target, and the rules that kept it from the tier nearest to it."""
     wanted = nearest_tier(target, rules.tiers)
     lines = [f"Its importance asks for {target:.2f}, nearest tier {wanted}."]
-    pin = next((r for r in rules.ranges[room] if r.source == "pin"), None)
+    pin = next((r for r in rules.ranges[room] if r.source in FIXED), None)
     if pin:
         lines.append(f"It is {pin.why}, which outranks its use and the house's grade.")
     if tier == wanted:
         return (*lines, "Nothing holds it from there.") if not pin else tuple(lines)
     if tier < wanted:
-        held = [r.why for r in (rules.highest(room),) if r.highest == tier and r.source != "pin"]
+        held = [r.why for r in (rules.highest(room),) if r.highest == tier and r.source not in FIXED]
         held += [arc.why for arc in rules.by_end[room] if tiers[arc.start] + arc.bound == tier]
         direction = "down"
     else:
-        held = [r.why for r in (rules.lowest(room),) if r.lowest == tier and r.source != "pin"]
+        held = [r.why for r in (rules.lowest(room),) if r.lowest == tier and r.source not in FIXED]
         held += [arc.why for arc in rules.by_start[room] if tiers[arc.end] - arc.bound == tier]
         direction = "up"
     held = list(dict.fromkeys(held))
@@ -91,17 +92,27 @@ def conflicts(rules: Rules, costs: Real | None = None, budget: float | None = No
     A conflict is a chain: a range holds one room down, arcs carry that from room to room, and a range holds the last
     room up above what arrives. The chain with the fewest rules is found by growing all chains one arc at a time.
     """
-    chain = _shortest_chain(rules)
+    chain = shortest_chain(rules)
     if chain:
-        return chain
+        return _told(chain)
     return _beyond_budget(rules, costs, budget) if budget is not None and costs is not None else ()
 
 
-def _shortest_chain(rules: Rules) -> tuple[str, ...]:
+class Chain(NamedTuple):
+    """Rules that cannot all hold: a room with the range that holds it down, the arcs that carry that on, and the last
+    room with the range that holds it up above what arrives."""
+
+    down: tuple[str, Range]
+    arcs: tuple[Arc, ...]
+    up: tuple[str, Range]
+
+
+def shortest_chain(rules: Rules) -> Chain | None:
+    """The chain of fewest rules that cannot all hold, None where all can."""
     for room in rules.rooms:
         low, high = rules.lowest(room), rules.highest(room)
         if low.lowest > high.highest:
-            return (_says(room, high), _says(room, low))
+            return Chain((room, high), (), (room, low))
     reach = {room: rules.highest(room).highest for room in rules.rooms}
     came: list[dict[str, Arc]] = []
     for _ in rules.rooms:
@@ -110,23 +121,28 @@ def _shortest_chain(rules: Rules) -> tuple[str, ...]:
             if reach[arc.start] + arc.bound < further[arc.end]:
                 further[arc.end], by[arc.end] = reach[arc.start] + arc.bound, arc
         if not by:
-            return ()
+            return None
         came.append(by)
         reach = further
         for room in sorted(by):
             if reach[room] < rules.lowest(room).lowest:
-                return _told(rules, room, came)
-    return ()
+                return _chain_to(rules, room, came)
+    return None
 
 
-def _told(rules: Rules, room: str, came: list[dict[str, Arc]]) -> tuple[str, ...]:
-    words, here = [_says(room, rules.lowest(room))], room
+def _chain_to(rules: Rules, room: str, came: list[dict[str, Arc]]) -> Chain:
+    """The chain that ends in a room, `came` the arcs that lowered each room, round by round."""
+    arcs, here = [], room
     for by in reversed(came):
         if here in by:
-            words.append(_sentence(by[here].why))
+            arcs.append(by[here])
             here = by[here].start
-    words.append(_says(here, rules.highest(here)))
-    return tuple(dict.fromkeys(reversed(words)))
+    return Chain((here, rules.highest(here)), tuple(reversed(arcs)), (room, rules.lowest(room)))
+
+
+def _told(chain: Chain) -> tuple[str, ...]:
+    words = (_says(*chain.down), *(_sentence(arc.why) for arc in chain.arcs), _says(*chain.up))
+    return tuple(dict.fromkeys(words))
 
 
 def _says(room: str, held: Range) -> str:
@@ -145,7 +161,7 @@ def _beyond_budget(rules: Rules, costs: Real, budget: float) -> tuple[str, ...]:
         (room, held)
         for room in rules.rooms
         for held in rules.ranges[room]
-        if held.source in ("pin", "range") and held.lowest > 1
+        if held.source in (*FIXED, "range") and held.lowest > 1
     ]
     needed = list(asked)
     for wish in asked:
@@ -167,7 +183,7 @@ def _only(rules: Rules, asked: Sequence[tuple[str, Range]]) -> Rules:
             room: tuple(
                 held
                 for held in ranges
-                if held.source not in ("pin", "range") or held.lowest == 1 or (room, id(held)) in kept
+                if held.source not in (*FIXED, "range") or held.lowest == 1 or (room, id(held)) in kept
             )
             for room, ranges in rules.ranges.items()
         },

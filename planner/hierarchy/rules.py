@@ -21,7 +21,10 @@ from planner.values import Kept, immutabledict
 
 _CLIQUE = 12  # sets up to this size are tied pair by pair, larger ones in a chain
 
-Source = Literal["ladder", "use", "grade", "room", "range", "pin"]
+Source = Literal["ladder", "use", "grade", "room", "range", "pin", "stays"]
+
+FIXED = ("pin", "stays")
+"""Sources of ranges that leave a room one tier, whatever its use and the house's grade are."""
 
 
 @dataclass(frozen=True)
@@ -218,7 +221,7 @@ def rules(
     sets = tuple(
         sorted(tuple(sorted({known_name(room, house.by_name, "room") for room in group})) for group in intent.sets)
     )
-    arcs = [arc for passage in passages for arc in _passage_arcs(passage)]
+    arcs = [arc for passage in passages for arc in passage_arcs(passage)]
     arcs += [arc for group in sets for arc in _set_arcs(group)]
     return Rules(tuple(sorted(ranges)), intent.tiers, ranges, tuple(arcs), passages, sets)
 
@@ -278,7 +281,8 @@ def _passage(
     )
 
 
-def _passage_arcs(passage: PassageRule) -> list[Arc]:
+def passage_arcs(passage: PassageRule) -> list[Arc]:
+    """What a passage asks of the tiers of its two rooms."""
     near, far, found = passage.near, passage.far, []
     if passage.limit is not None:
         if passage.kind == "open":

@@ -1,6 +1,7 @@
 """A house's tables as they stand in their files, to be edited by people, and saved only where the house stays whole."""
 
 from collections.abc import Iterable, Mapping
+from os.path import lexists
 from pathlib import Path
 
 from planner.files.csv_tables import read_table, table_bytes
@@ -8,8 +9,8 @@ from planner.files.problems import Problem, choose, raise_errors
 from planner.files.storage import read_bytes, replace_files
 from planner.house.faults import OPENINGS, ROOMS
 from planner.house.model import House
-from planner.house.parsing import FILES, OPENING_COLUMNS, ROOM_COLUMNS, parse_house
-from planner.library import standard
+from planner.house.parsing import ALSO, FILES, OPENING_COLUMNS, ROOM_COLUMNS, parse_house
+from planner.house.styles import house_library, with_own_faults
 from planner.units import quoted
 
 TABLES = {ROOMS: ROOM_COLUMNS, OPENINGS: OPENING_COLUMNS}
@@ -44,8 +45,11 @@ def save_cells(
     """
     problems: list[Problem] = []
     written = {file: table_bytes(TABLES[file], _rows(file, cells, problems)) for file, cells in tables.items()}
-    files = {name: written.get(name) or read_bytes(Path(folder) / name, name, problems) for name in FILES}
-    house = parse_house(files, problems, standard())
+    there = (*FILES, *(name for name in ALSO if lexists(Path(folder) / name)))
+    files = {name: written.get(name) or read_bytes(Path(folder) / name, name, problems) for name in there}
+    library, told = house_library(folder)
+    house = parse_house(files, problems, library)
+    problems = list(with_own_faults(problems, told))
     raise_errors(problems)
     replace_files(Path(folder), written)
     return house, tuple(problems)

@@ -2,6 +2,7 @@
 
 import shutil
 from collections.abc import Iterable, Mapping, Sequence
+from os.path import lexists
 from pathlib import Path
 from tempfile import mkdtemp
 from typing import Any, NamedTuple
@@ -12,9 +13,12 @@ from planner.files.csv_tables import parse_table, table_bytes
 from planner.files.problems import HouseFault, Problem, raise_errors
 from planner.files.storage import read_bytes, replace_files
 from planner.files.toml_settings import Settings, parse_settings
+from planner.house.existing import COLUMNS as EXISTING_COLUMNS
+from planner.house.existing import EXISTING, existing_cells
 from planner.house.faults import OPENINGS, ROOMS
-from planner.house.model import House, Opening, Room
+from planner.house.model import Existing, House, Opening, Room
 from planner.house.parsing import (
+    ALSO,
     FILES,
     FORMAT,
     HOUSE,
@@ -24,7 +28,8 @@ from planner.house.parsing import (
     level_ceilings,
     parse_house,
 )
-from planner.library import Library, standard
+from planner.house.styles import house_library, with_own_faults
+from planner.library import Library
 from planner.units import INCHES_IN, Unit, quoted, spell_length, spell_number
 
 ALTERNATIVES = "alternatives"
@@ -38,8 +43,8 @@ def read_house(folder: str | Path, library: Library | None = None) -> tuple[Hous
 
     Parameters
     ----------
-    folder : where house.toml, rooms.csv and openings.csv are.
-    library : what the trade knows; the standard one where None.
+    folder : where house.toml, rooms.csv and openings.csv are, and existing.csv where trim stays.
+    library : what the trade knows; the standard one with the house's own styles where None.
 
     Returns
     -------
@@ -60,14 +65,17 @@ def read_house(folder: str | Path, library: Library | None = None) -> tuple[Hous
     problems = _folder_faults(folder)
     raise_errors(problems)
     remedy = "add it, or make a new house folder to begin with"
-    files = {name: read_bytes(folder / name, name, problems, remedy) for name in FILES}
-    house = parse_house(files, problems, library or standard())
+    there = (*FILES, *(name for name in ALSO if lexists(folder / name)))
+    files = {name: read_bytes(folder / name, name, problems, remedy) for name in there}
+    library, told = (library, ()) if library else house_library(folder)
+    house = parse_house(files, problems, library)
+    problems = list(with_own_faults(problems, told))
     raise_errors(problems)
     return house, tuple(problems)
 
 
 def write_house(house: House, folder: str | Path, library: Library | None = None) -> tuple[Problem, ...]:
-    """Write house.toml, rooms.csv and openings.csv into a folder, all or none.
+    """Write house.toml, rooms.csv, openings.csv and, where trim stays, existing.csv into a folder, all or none.
 
     What a person wrote stays as it is wherever it means the same: comments in house.toml, spellings of lengths and
     uses, blank cells.
@@ -76,7 +84,7 @@ def write_house(house: House, folder: str | Path, library: Library | None = None
     ----------
     house : what is to be written.
     folder : where; it is made where it is not there.
-    library : what the trade knows; the standard one where None.
+    library : what the trade knows; the standard one with the folder's own styles where None.
 
     Returns
     -------
@@ -96,15 +104,16 @@ def write_house(house: House, folder: str | Path, library: Library | None = None
     >>> read_house(folder)[0].by_name["Hall"].width
     144.0
     """
-    folder, library = Path(folder), library or standard()
+    folder = Path(folder)
+    library = library or house_library(folder)[0]
     if folder.exists():
         raise_errors(_folder_faults(folder))
-    before = {name: bytes_before(folder / name, name) for name in FILES}
+    before = {name: bytes_before(folder / name, name) for name in (*FILES, *ALSO)}
     problems: list[Problem] = []
     if (said := before[HOUSE]) is not None:
         parse_settings(said, HOUSE, problems)
         raise_errors(problems)
-    plain = _house_files(house, before, _Spelled({}, {}))
+    plain = _house_files(house, before, NOTHING_SPELLED)
     read = parse_house(plain, problems, library)
     raise_errors(problems)
     if list(read.by_name) != list(house.by_name):
@@ -184,10 +193,15 @@ def bytes_before(path: Path, file: str) -> bytes | None:
 
 
 class _Spelled(NamedTuple):
-    """What a folder holds already: each room and opening by name, with the cells in which it was spelled."""
+    """What a folder holds already: each room and opening by name, and each row of trim that stays by room and element,
+    with the cells in which it was spelled."""
 
     rooms: Mapping[str, tuple[Room, Cells]]
     openings: Mapping[str, tuple[Opening, Cells]]
+    existing: Mapping[tuple[str, str], tuple[Existing, Cells]]
+
+
+NOTHING_SPELLED = _Spelled({}, {}, {})
 
 
 def _spelled(before: Files, unit: Unit, library: Library) -> _Spelled:
@@ -195,15 +209,17 @@ def _spelled(before: Files, unit: Unit, library: Library) -> _Spelled:
     problems: list[Problem] = []
     room_data, opening_data = before[ROOMS], before[OPENINGS]
     if room_data is None or opening_data is None or before[HOUSE] is None:
-        return _Spelled({}, {})
+        return NOTHING_SPELLED
     house = parse_house(before, problems, library)
     if house.unit != unit or any(p.severity == "error" for p in problems):
-        return _Spelled({}, {})
+        return NOTHING_SPELLED
     rooms = parse_table(room_data, ROOMS, ROOM_COLUMNS, [], ROOM_COLUMNS)
     openings = parse_table(opening_data, OPENINGS, OPENING_COLUMNS, [], OPENING_COLUMNS)
+    existing = parse_table(before.get(EXISTING) or b"", EXISTING, EXISTING_COLUMNS, [], EXISTING_COLUMNS)
     return _Spelled(
         {row["room"]: (house.by_name[row["room"]], row.cells) for row in rooms},
         {opening.name: (opening, row.cells) for opening, row in zip(house.openings, openings, strict=True)},
+        {(one.room, one.element): (one, row.cells) for one, row in zip(house.existing, existing, strict=True)},
     )
 
 
@@ -212,26 +228,33 @@ def _house_files(house: House, before: Files, spelled: _Spelled) -> dict[str, by
     unit: Unit = house.unit if house.unit in INCHES_IN else "in"
     rooms = (_kept(_room_cells(room, unit), room, spelled.rooms.get(room.name)) for room in house.rooms)
     openings = (_kept(_opening_cells(o, unit), o, spelled.openings.get(o.name)) for o in house.openings)
-    return {
+    made = {
         HOUSE: _house_toml(house, before[HOUSE], unit),
         ROOMS: _table_file(ROOMS, ROOM_COLUMNS, rooms, before),
         OPENINGS: _table_file(OPENINGS, OPENING_COLUMNS, openings, before),
     }
+    if house.existing or before.get(EXISTING) is not None:
+        stays = (_kept(existing_cells(e, unit), e, spelled.existing.get((e.room, e.element))) for e in house.existing)
+        made[EXISTING] = _table_file(EXISTING, EXISTING_COLUMNS, stays, before)
+    return made
 
 
 def _table_file(file: str, columns: Sequence[str], rows: Iterable[Cells], before: Files) -> bytes:
     """The bytes of a table; those that were there where every cell is the same."""
-    data, old = table_bytes(columns, (cells.values() for cells in rows)), before[file]
+    data, old = table_bytes(columns, (cells.values() for cells in rows)), before.get(file)
     if old is None or parse_table(old, file, columns, [], columns) != parse_table(data, file, columns, []):
         return data
     return old
 
 
-def _kept(cells: Cells, what: Room | Opening, before: tuple[Room | Opening, Cells] | None) -> Cells:
+def _kept(
+    cells: Cells, what: Room | Opening | Existing, before: tuple[Room | Opening | Existing, Cells] | None
+) -> Cells:
     if before is None:
         return cells
     was, spelled = before
-    fields = {"room": "name"} if isinstance(what, Room) else {"opening": "name"}
+    names = {Room: {"room": "name"}, Opening: {"opening": "name"}}
+    fields = names.get(type(what), {})
     same = {c for c in cells if getattr(was, fields.get(c, c)) == getattr(what, fields.get(c, c))}
     return {column: spelled[column] if column in same else cell for column, cell in cells.items()}
 

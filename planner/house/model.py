@@ -116,9 +116,36 @@ class Opening:
     sill: float | None = None
 
 
+WHOLE_ROOM = "all"
+"""The element of trim that stays where a room is kept whole."""
+
+
+@dataclass(frozen=True)
+class Existing:
+    """Trim that is there and stays, one element of a room, or all of it where `element` is WHOLE_ROOM.
+
+    `height` is its size as the plan counts it: its height on the wall, for a casing its width [in]. `bottom` is its
+    lower edge above the floor [in], None where it stands where such an element stands; `projection` is from the wall
+    [in], None where it is not known. `profile` is the code or the name that it goes by.
+    Where `form` is NO_FORM there is none of the element, and none is to come.
+    """
+
+    room: str
+    element: str
+    form: str = ""
+    height: float | None = None
+    projection: float | None = None
+    bottom: float | None = None
+    profile: str = ""
+    notes: str = ""
+
+
 @dataclass(frozen=True)
 class House(Kept):
-    """A whole house; `entries[0]` is the room where guests arrive, the others are family or service entries."""
+    """A whole house; `entries[0]` is the room where guests arrive, the others are family or service entries.
+
+    `existing` is the trim that is there and stays.
+    """
 
     name: str
     entries: tuple[str, ...]
@@ -130,6 +157,7 @@ class House(Kept):
     grade: str = "house"
     year_built: int | None = None
     currency: str = "USD"
+    existing: tuple[Existing, ...] = ()
 
     __hash__ = Kept.__hash__
 
@@ -137,6 +165,14 @@ class House(Kept):
     def by_name(self) -> immutabledict[str, Room]:
         """Rooms by name."""
         return immutabledict({room.name: room for room in self.rooms})
+
+    @cached_property
+    def stays(self) -> immutabledict[str, tuple[Existing, ...]]:
+        """The trim that stays, by the rooms that have any."""
+        found: dict[str, tuple[Existing, ...]] = {}
+        for row in self.existing:
+            found[row.room] = (*found.get(row.room, ()), row)
+        return immutabledict(found)
 
     @cached_property
     def levels(self) -> tuple[str, ...]:

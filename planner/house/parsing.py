@@ -12,6 +12,9 @@ from shapely import Polygon
 from planner.files.csv_tables import Row, parse_table
 from planner.files.problems import Problem, choose, nearest
 from planner.files.toml_settings import Settings, parse_settings
+from planner.house.existing import COLUMNS as EXISTING_COLUMNS
+from planner.house.existing import EXISTING, check_rooms_of, parse_existing
+from planner.house.existing import OPTIONAL as EXISTING_OPTIONAL
 from planner.house.faults import OPENINGS, ROOMS, check_names, check_openings, check_reachable, check_rooms
 from planner.house.model import OUTSIDE, House, Opening, Point, Room
 from planner.house.placements import lowest_ceiling, near_wall, placements, sized
@@ -22,6 +25,8 @@ from planner.units import INCHES_IN, LengthError, Unit, as_unit, is_one_line, pa
 FORMAT = 1
 HOUSE = "house.toml"
 FILES = (HOUSE, ROOMS, OPENINGS)
+ALSO = (EXISTING,)
+"""The files of a house that may be missing."""
 
 HOUSE_KEYS = ("format", "name", "unit", "entry", "style", "order", "grade", "year_built", "currency", "levels")
 ROOM_COLUMNS = ("room", "level", "use", "length", "width", "ceiling", "outline", "notes")
@@ -64,8 +69,21 @@ def parse_house(files: Files, problems: list[Problem], library: Library) -> Hous
     if files.get(ROOMS) is not None and not rooms and not any(p.file == ROOMS for p in problems):
         problems.append(Problem(ROOMS, None, None, "there are no rooms", "write one row for each room"))
     whole = _judged(house, rooms, openings, library, problems)
-    problems.sort(key=lambda p: (p.severity != "error", FILES.index(p.file), p.row or 0))
+    whole = _with_existing(whole, rooms, files, library, problems)
+    problems.sort(key=lambda p: (p.severity != "error", (*FILES, *ALSO).index(p.file), p.row or 0))
     return whole
+
+
+def _with_existing(house: House, rooms: list[_Found], files: Files, library: Library, problems: list[Problem]) -> House:
+    """The house with the trim that stays; where no room could be read, nobody can tell whose it is."""
+    if files.get(EXISTING) is None:
+        return house
+    found: list[Problem] = []
+    rows = parse_table(files[EXISTING] or b"", EXISTING, EXISTING_COLUMNS, found, EXISTING_OPTIONAL)
+    existing = parse_existing(rows, house.unit, dict(house.by_name), library, found)
+    named = replace(house, rooms=tuple(f.what for f in rooms))
+    problems += [*found, *(check_rooms_of(rows, named) if rooms else ())]
+    return replace(house, existing=existing)
 
 
 def _judged(

@@ -2,11 +2,12 @@
 
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
-from typing import Generic, TypeVar
+from typing import Any, Generic, TypeVar
 
 from planner.intent.model import FACTORS, FEWEST_TIERS, MOST_TIERS, Intent, Wish
-from planner.intent.trim_rules import Change, Scope, TrimRule, on_tiers
+from planner.intent.trim_rules import LENGTHS, NONE, Aspect, Change, Scope, TrimRule, on_tiers, unfit
 from planner.library import Library, standard
+from planner.units import parse_length
 
 T = TypeVar("T")
 
@@ -148,15 +149,37 @@ def rule_of(intent: Intent, element: str, scope: Scope) -> Change:
     return said
 
 
-def set_rule(intent: Intent, element: str, scope: Scope, change: Change) -> Intent:
+def set_rule(intent: Intent, element: str, scope: Scope, change: Change, library: Library | None = None) -> Intent:
     """Say what becomes of an element in a scope, instead of what was said there; a blank change says nothing more."""
     for tier in scope.tiers or ():
         _tier(intent, tier)
+    for _, message, remedy in unfit(TrimRule(element, scope, change), library or standard()):
+        raise ValueError(f"{message}; {remedy}")
     same = [at for at, rule in enumerate(intent.trim) if (rule.element, rule.scope) == (element, scope)]
     place = same[-1] if same else len(intent.trim)
     before = (rule for at, rule in enumerate(intent.trim[:place]) if at not in same)
     said = (TrimRule(element, scope, change),) if change != Change() else ()
     return replace(intent, trim=(*before, *said, *intent.trim[place + 1 :]))
+
+
+def set_form(intent: Intent, element: str, scope: Scope, form: str, library: Library | None = None) -> Intent:
+    """Choose the form of an element in a scope, "none" to leave it out; blank as it is."""
+    before = rule_of(intent, element, scope)
+    change = Change(NONE) if form == NONE else replace(before, form=form)
+    return set_rule(intent, element, scope, change, library)
+
+
+def set_aspect(
+    intent: Intent, element: str, scope: Scope, aspect: Aspect, written: str, library: Library | None = None
+) -> Intent:
+    """Say a length or a profile of an element in a scope, as people write it; blank as it is."""
+    before = rule_of(intent, element, scope)
+    kept = Change() if before.form == NONE else before
+    value = (parse_length(written) if written.strip() else None) if aspect in LENGTHS else written
+    if aspect == "profile" and written:
+        kept = replace(kept, size=None, projection=None)
+    said: dict[str, Any] = {aspect: value}
+    return set_rule(intent, element, scope, replace(kept, **said), library)
 
 
 def drop_rule(intent: Intent, number: int) -> Intent:

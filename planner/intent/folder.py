@@ -1,23 +1,21 @@
 """The alternatives in a house folder: listed, read with every fault told, written whole or not at all."""
 
-import re
 from pathlib import Path
 
 from planner.files.csv_tables import parse_table
+from planner.files.names import is_file_name
 from planner.files.problems import HouseFault, Problem, nearest, raise_errors
 from planner.files.storage import read_bytes, replace_files
 from planner.files.toml_settings import parse_settings
 from planner.house.faults import OPENINGS, ROOMS, STOCK
 from planner.house.folder import ALTERNATIVES, bytes_before
 from planner.house.parsing import HOUSE, house_unit
+from planner.house.styles import house_library, with_own_faults
 from planner.intent.model import Intent
 from planner.intent.parsing import intent_bytes, parse_intent
 from planner.intent.trim_text import Names
-from planner.library import Library, standard
+from planner.library import Library
 from planner.units import quoted
-
-LONGEST_FILE_NAME = 200
-"""Bytes of an alternative's name; most file systems allow 255 with the ending."""
 
 
 def list_intents(folder: str | Path) -> tuple[str, ...]:
@@ -58,7 +56,7 @@ def read_intent(folder: str | Path, name: str, library: Library | None = None) -
     ----------
     folder : of the house.
     name : of the alternative, that of its file without the ending.
-    library : what the trade knows; the standard one where None.
+    library : what the trade knows; the standard one with the house's own styles where None.
 
     Raises
     ------
@@ -78,8 +76,9 @@ def read_intent(folder: str | Path, name: str, library: Library | None = None) -
     remedy = f"there {'is' if len(others) == 1 else 'are'} {', '.join(others)}" if others else "save one of that name"
     data = read_bytes(folder / file, file, problems, remedy) or b""
     raise_errors(problems)
-    intent = parse_intent(data, file, name, _names_of(folder), problems, library or standard())
-    raise_errors(problems)
+    library, told = (library, ()) if library else house_library(folder)
+    intent = parse_intent(data, file, name, _names_of(folder), problems, library)
+    raise_errors(with_own_faults(problems, told))
     return intent
 
 
@@ -91,7 +90,7 @@ def write_intent(intent: Intent, folder: str | Path, name: str | None = None, li
     intent : the alternative.
     folder : of the house.
     name : of its file, without the ending; the alternative's own where None.
-    library : what the trade knows; the standard one where None.
+    library : what the trade knows; the standard one with the house's own styles where None.
 
     Returns
     -------
@@ -118,9 +117,10 @@ def write_intent(intent: Intent, folder: str | Path, name: str | None = None, li
     if before is not None:
         parse_settings(before, file, problems)
         raise_errors(problems)
-    data = intent_bytes(intent, before, library or standard())
-    parse_intent(data, file, name, _names_of(folder), problems, library or standard())
-    raise_errors(problems)
+    library, told = (library, ()) if library else house_library(folder)
+    data = intent_bytes(intent, before, library)
+    parse_intent(data, file, name, _names_of(folder), problems, library)
+    raise_errors(with_own_faults(problems, told))
     replace_files(folder, {file: data})
     return folder / file
 
@@ -147,8 +147,7 @@ def _column(folder: Path, file: str, column: str) -> tuple[str, ...] | None:
 
 def _intent_file(name: str, problems: list[Problem]) -> str:
     file = f"{ALTERNATIVES}/{name}.toml"
-    unfit = not name.strip() or name.startswith(".") or re.search(r'[\\/:*?"<>|]', name) or not name.isprintable()
-    if unfit or name != name.strip() or len(name.encode("utf-8", "replace")) > LONGEST_FILE_NAME:
+    if not is_file_name(name):
         message = f"{quoted(name)} cannot be the name of a file"
         remedy = "write letters, digits, blanks and hyphens, e.g. plainer upstairs"
         problems.append(Problem(ALTERNATIVES, None, None, message, remedy))

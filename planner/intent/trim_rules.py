@@ -4,10 +4,11 @@ A style says what every tier has. A rule turns one element up, down, on or off, 
 Lengths are inches.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, fields, replace
 from typing import Literal
 
+from planner.library import Library
 from planner.units import format_length
 
 NONE = "none"
@@ -90,6 +91,18 @@ class Change:
         return ", ".join(said)
 
 
+LENGTHS = ("size", "height", "projection")
+"""Which of them are lengths."""
+
+LEAST = 1 / 16
+"""The least length that a rule may say [in]."""
+
+SET_BY_PLACE = ("wainscot", "wall panels")
+"""Elements that fill what is between others: they have a height or none, and no size of their own."""
+
+RAISED = ("dado", "plate", "frieze")
+"""Places of elements whose upper edge can be said."""
+
 Aspect = Literal["form", "size", "height", "projection", "profile"]
 ASPECTS: tuple[Aspect, ...] = ("form", "size", "height", "projection", "profile")
 """What a change may say."""
@@ -116,6 +129,25 @@ class TrimRule:
         'chair rail in tiers 2 to 5: moulded rail'
         """
         return f"{self.element} {where(self.scope)}: {self.change.words}"
+
+
+def unfit(rule: TrimRule, library: Library) -> Iterator[tuple[str, str, str]]:
+    """What a rule cannot say of its element: which part of it, why, and what would be right."""
+    element, change = rule.element, rule.change
+    place = library.element(element).place
+    for key in LENGTHS:
+        length = getattr(change, key)
+        if length is not None and length < LEAST:
+            yield key, f"{format_length(length)} is no {key}", f"write {format_length(LEAST)} or more"
+    if change.form == NONE and change != Change(NONE):
+        yield "form", "what is left out has no size, height, projection or profile", "write the form alone"
+    if rule.scope.openings and place != "opening":
+        yield "openings", f"the {element} goes round no opening", "name rooms instead, or leave it out"
+    if change.size is not None and element in SET_BY_PLACE:
+        remedy = "write a height, that of its upper edge" if place == "dado" else "leave the size out"
+        yield "size", f"the {element} fills what is between others", remedy
+    if change.height is not None and place not in RAISED:
+        yield "height", f"the {element} has no place of its own to be raised to", "leave the height out"
 
 
 def on_tiers(rule: TrimRule, move: Callable[[int], int]) -> TrimRule:

@@ -7,21 +7,11 @@ import tomlkit
 
 from planner.files.problems import choose
 from planner.files.toml_settings import Settings
-from planner.intent.trim_rules import ASPECTS, KINDS, NONE, Change, Scope, TrimRule
+from planner.intent.trim_rules import ASPECTS, KINDS, LENGTHS, NONE, Change, Scope, TrimRule, unfit
 from planner.library import Library
-from planner.units import METRIC, Unit, format_length, quoted
+from planner.units import METRIC, Unit, quoted
 
 KEYS = ("element", *KINDS, *ASPECTS)
-
-SET_BY_PLACE = ("wainscot", "wall panels")
-"""Elements that fill what is between others: they have a height or none, and no size of their own."""
-
-RAISED = ("dado", "plate", "frieze")
-"""Places of elements whose upper edge can be said."""
-
-
-LEAST = 1 / 16
-"""The least length that a rule may say [in]."""
 
 
 class Names(NamedTuple):
@@ -48,7 +38,10 @@ def _rule(table: Settings, tiers: int, names: Names, library: Library) -> TrimRu
         table.fault("element", "is missing", choose("", library.element_kinds))
     scope, change = _scope(table, tiers, names, library), _change(table, element, names, library)
     if element is not None:
-        _suits(table, element, scope, change, library)
+        if change == Change() and not any(key in table for key in ASPECTS):
+            table.fault(None, "says nothing of the element", f"write one of {', '.join(ASPECTS)}")
+        for key, message, remedy in unfit(TrimRule(element, scope, change), library):
+            table.fault(key, message, remedy)
     return TrimRule(element, scope, change) if element is not None and len(table.problems) == before else None
 
 
@@ -91,36 +84,12 @@ def _known(table: Settings, key: str, known: Collection[str] | None, what: str) 
 def _change(table: Settings, element: str | None, names: Names, library: Library) -> Change:
     unit: Unit = "mm" if names.unit in METRIC else "in"
     forms = (*library.form_names(element), NONE) if element else ()
-    lengths = {key: _length(table, key, unit) for key in ("size", "height", "projection")}
+    lengths = {key: table.length(key, unit) for key in LENGTHS}
     profile = table.text("profile") or ""
     if profile and names.profiles is not None and profile not in names.profiles:
         remedy = choose(profile, names.profiles) if names.profiles else "add it to the stock"
         table.fault("profile", f"there is no profile {quoted(profile)} in the stock", remedy)
     return Change(form=table.text("form", forms) or "", profile=profile, **lengths)
-
-
-def _length(table: Settings, key: str, unit: Unit) -> float | None:
-    said = table.length(key, unit)
-    if said is not None and said < LEAST:
-        table.fault(key, f"{format_length(said)} is no {key}", f"write {format_length(LEAST)} or more")
-        return None
-    return said
-
-
-def _suits(table: Settings, element: str, scope: Scope, change: Change, library: Library) -> None:
-    """Tell of what cannot be said of an element."""
-    place = library.element(element).place
-    if change == Change() and not any(key in table for key in ASPECTS):
-        table.fault(None, "says nothing of the element", f"write one of {', '.join(ASPECTS)}")
-    if change.form == NONE and change != Change(NONE):
-        table.fault("form", "what is left out has no size, height, projection or profile", "write the form alone")
-    if scope.openings and place != "opening":
-        table.fault("openings", f"the {element} goes round no opening", "name rooms instead, or leave it out")
-    if change.size is not None and element in SET_BY_PLACE:
-        remedy = "write a height, that of its upper edge" if place == "dado" else "leave the size out"
-        table.fault("size", f"the {element} fills what is between others", remedy)
-    if change.height is not None and place not in RAISED:
-        table.fault("height", f"the {element} has no place of its own to be raised to", "leave the height out")
 
 
 def put_rules(document: tomlkit.TOMLDocument, rules: Sequence[TrimRule], before: Sequence[TrimRule]) -> None:

@@ -13,6 +13,9 @@ from planner.values import Kept, immutabledict
 OTHER_USE = "other"
 """The use that a room of no known use reads as."""
 
+NO_FORM = "none"
+"""What stands for a form where there is none of an element."""
+
 
 @dataclass(frozen=True)
 class Library(Kept):

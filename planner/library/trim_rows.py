@@ -247,7 +247,7 @@ class Style(TableRow, frozen=True, rename={"rows": "row", "least_ceilings": "lea
 
     `ratio` is the step in size from one rung to the next below, `entablature` the entablature as a part of the column
     where it is not the orders' own. Its curves are arcs of circles (roman) or conics (greek). `plinth` is None where
-    it has no plinth blocks.
+    it has no plinth blocks. `based_on` is the style that a house's own one differs from, "" for one that stands alone.
     """
 
     name: str
@@ -262,3 +262,4 @@ class Style(TableRow, frozen=True, rename={"rows": "row", "least_ceilings": "lea
     curves: Literal["roman", "greek"] = "roman"
     casing: CasingJoint = CasingJoint(joint="mitred", source="common practice")
     plinth: Plinth | None = None
+    based_on: str = ""

@@ -15,11 +15,12 @@ from planner.house.placements import Placements, placements
 from planner.intent.model import Intent
 from planner.library import Library
 from planner.mouldings.assembly import Assembly, Placed
-from planner.planning.ladders import Asked, idle_rules
+from planner.planning.ladders import Asked, Ladders, idle_rules
 from planner.stock.built_ups import target_of
 from planner.stock.choice import Choice
 from planner.stock.search import best
 from planner.stock.stock import Stock
+from planner.trim.existing import Match, matches
 from planner.trim.packages import Package
 from planner.trim.sections import sections
 from planner.trim.styles import tier_names
@@ -124,6 +125,7 @@ class Plan(Kept):
     routes: tuple[Route, ...]
     conflicts: tuple[str, ...]
     choice: Choice | None
+    ladders: Ladders = field(repr=False)
     rules: Rules = field(repr=False)
     problem: TierProblem = field(repr=False)
     assignment: Assignment | None = field(repr=False)
@@ -182,6 +184,18 @@ class Plan(Kept):
         used = dict.fromkeys(room.package for room in self.rooms)
         return tuple(sorted(used, key=lambda p: (-p.tier, -p.ceiling, len(p.variant), p.label)))
 
+    def ladder(self, ceiling: float) -> tuple[Package, ...]:
+        """The packages of all tiers under a ceiling [in], from the bottom, as most of its rooms have them.
+
+        Raises
+        ------
+        ValueError : no room has such a ceiling.
+        """
+        under = [self.ladders[room.name] for room in self.house.rooms if room.ceiling == ceiling]
+        if not under:
+            raise ValueError(f"no room has a ceiling of {ceiling} in")
+        return min(dict.fromkeys(under), key=lambda rungs: (-under.count(rungs), len(rungs[-1].label)))
+
     @cached_property
     def notes(self) -> tuple[str, ...]:
         """What holds the house's top tier down, where no room has it."""
@@ -226,6 +240,11 @@ class Plan(Kept):
         return immutabledict(meetings(self.house, self.package_of, self.library))
 
     @cached_property
+    def matches(self) -> tuple[Match, ...]:
+        """How near the trim that stays comes to the same elements of other rooms on its tier."""
+        return matches(self.package_of, self.house.stays, self.library)
+
+    @cached_property
     def checks(self) -> tuple[Check, ...]:
         """What does not fit or does not read, and the cautions, the gravest first."""
         if not self.feasible:
@@ -236,8 +255,11 @@ class Plan(Kept):
 
     @cached_property
     def sections(self) -> Mapping[Package, immutabledict[str, tuple[Placed, ...]]]:
-        """The profiles that each element of a package is drawn with, by package and element."""
-        return OnDemand(self.packages, lambda package: sections(package, self.library))
+        """The profiles that each element is drawn with, by package, of whatever tier, and element."""
+        ladders = dict.fromkeys(package for rungs in dict.fromkeys(self.ladders.values()) for package in rungs)
+        every = ladders | dict.fromkeys(self.packages)
+        drawn = dict.fromkeys(one for package in every for one in (package, *package.own.values()))
+        return OnDemand(drawn, lambda package: sections(package, self.library))
 
     @cached_property
     def runners_up(self) -> Mapping[Package, immutabledict[str, Assembly | None]]:

@@ -4,14 +4,17 @@ from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
+from itertools import accumulate
 
 from planner.checks.plan import fits
-from planner.house.model import House, Room
+from planner.house.model import Existing, House, Room
 from planner.intent.model import Intent
 from planner.intent.trim_rules import TrimRule
 from planner.library import Library
+from planner.planning.kept import matched_ladders, new_share, staying_tiers
 from planner.stock.choice import Choice, choose
 from planner.stock.stock import Stock
+from planner.trim.existing import with_existing
 from planner.trim.packages import Package, Variant, ladder
 from planner.trim.schedule import Cell, in_force, openings_by_room, takes_in, variation
 from planner.trim.styles import least_ceiling, top_tier
@@ -50,16 +53,22 @@ def asked_of(house: House, intent: Intent, library: Library) -> Asked:
 
 def package_ladders(
     house: House, intent: Intent, asked: Asked, stock: Stock | None, library: Library
-) -> tuple[Ladders, Choice | None]:
-    """Every tier's package in every room of the house: the targets, or what stock builds of them.
+) -> tuple[Ladders, Mapping[str, int], Choice | None]:
+    """Every tier's package in every room of the house, the targets or what stock builds of them; and the tiers of the
+    rooms whose trim stays.
 
-    The choice from stock is made for all at once up to the highest tier in use; tiers above it stay targets.
+    The targets are matched to the trim that stays. The choice from stock is made for all at once up to the highest tier
+    in use; tiers above it stay targets.
     """
-    targets = _targets(house, asked, sized(intent.trim, stock), library)
+    targets = target_ladders(house, intent, asked, stock, library)
+    staying = staying_tiers(house, intent, targets, library)
+    distinct = dict.fromkeys(targets.values())
+    matched = matched_ladders(house, staying, {rungs: rungs for rungs in distinct}, library)
     if stock is None:
-        return targets, None
-    used = max([asked.top, *(wish.tier for wish in intent.rooms.values() if wish.tier is not None)])
-    wanted = dict.fromkeys(target for rungs in dict.fromkeys(targets.values()) for target in rungs[:used])
+        return immutabledict({room: matched[rungs] for room, rungs in targets.items()}), staying, None
+    pinned = [wish.tier for wish in intent.rooms.values() if wish.tier is not None]
+    used = max([asked.top, *pinned, *staying.values()])
+    wanted = dict.fromkeys(target for rungs in matched.values() for target in rungs[:used])
     flat = tuple(dict.fromkeys(one for target in wanted for one in (target, *target.own.values())))
     choice = choose(flat, stock, library)
     built = dict(zip(flat, choice.packages, strict=True))
@@ -67,10 +76,8 @@ def package_ladders(
         target: replace(built[target], own=immutabledict({name: built[own] for name, own in target.own.items()}))
         for target in wanted
     }
-    ladders = {
-        rungs: (*map(whole.__getitem__, rungs[:used]), *rungs[used:]) for rungs in dict.fromkeys(targets.values())
-    }
-    return immutabledict({room: ladders[rungs] for room, rungs in targets.items()}), choice
+    ladders = {key: (*map(whole.__getitem__, rungs[:used]), *rungs[used:]) for key, rungs in matched.items()}
+    return immutabledict({room: ladders[rungs] for room, rungs in targets.items()}), staying, choice
 
 
 def sized(rules: Iterable[TrimRule], stock: Stock | None) -> tuple[TrimRule, ...]:
@@ -98,13 +105,14 @@ def idle_rules(
     for room in house.rooms if rules else ():
         concerning = tuple(at for at, rule in enumerate(rules) if takes_in(rule.scope, room, library))
         named = _named((rules[at] for at in concerning), openings[room.name])
-        kind = (room.ceiling, tiers[room.name], concerning, named)
+        stays = house.stays.get(room.name, ())
+        kind = (room.ceiling, tiers[room.name], concerning, named, stays)
         if kind in seen:
             continue
         seen.add(kind)
         for dropped in idle.intersection(concerning):
             looks = (
-                _on_tier(asked, room, named, tiers[room.name], [rules[at] for at in some], library)
+                _on_tier(asked, room, named, stays, tiers[room.name], [rules[at] for at in some], library)
                 for some in (concerning, [at for at in concerning if at != dropped])
             )
             if next(looks) != next(looks):
@@ -113,13 +121,19 @@ def idle_rules(
 
 
 def _on_tier(
-    asked: Asked, room: Room, openings: Iterable[str], tier: int, rules: Sequence[TrimRule], library: Library
+    asked: Asked,
+    room: Room,
+    openings: Iterable[str],
+    stays: tuple[Existing, ...],
+    tier: int,
+    rules: Sequence[TrimRule],
+    library: Library,
 ) -> tuple[object, ...]:
-    """The elements of a room on a tier under rules, and those at each of its openings."""
+    """The elements of a room on a tier under rules, with what stays there, and those at each of its openings."""
     changes = variation(in_force(rules, room, openings, tier, library))
     variants = tuple(Variant(changes if at == tier else ()) for at in range(1, asked.tiers + 1))
     rungs = ladder(asked.style, asked.order, room.ceiling, library, top=asked.top, tiers=asked.tiers, variants=variants)
-    package = rungs[tier - 1]
+    package = with_existing(rungs[tier - 1], stays, library)
     return package.elements, *((name, own.elements) for name, own in package.own.items())
 
 
@@ -129,8 +143,12 @@ def _named(rules: Iterable[TrimRule], openings: Iterable[str]) -> tuple[str, ...
     return tuple(opening for opening in openings if opening in named)
 
 
-def _targets(house: House, asked: Asked, rules: tuple[TrimRule, ...], library: Library) -> Ladders:
-    """The packages of all tiers in every room: lower ceilings first, what many rooms have before what few have."""
+def target_ladders(house: House, intent: Intent, asked: Asked, stock: Stock | None, library: Library) -> Ladders:
+    """The target packages of all tiers in every room: lower ceilings first, what many rooms have before what few have.
+
+    Of the stock only the profiles count that trim rules name.
+    """
+    rules = sized(intent.trim, stock)
     words = ceiling_words(room.ceiling for room in house.rooms)
     openings = openings_by_room(house) if any(rule.scope.openings for rule in rules) else {}
     concerning = {
@@ -223,7 +241,9 @@ def _carried_by_walls(
     return highest, why
 
 
-def tier_costs(room: Room, ladders: Ladders) -> tuple[float, ...]:
-    """Cost of each tier, to the hundredth: until there is a takeoff, trim share x length of the walls [ft]."""
+def tier_costs(room: Room, ladders: Ladders, existing: tuple[Existing, ...], library: Library) -> tuple[float, ...]:
+    """Cost of each tier, to the hundredth: until there is a takeoff, trim share x length of the walls [ft]; what stays
+    costs nothing, and no tier less than one below it."""
     feet = room.perimeter / 12
-    return tuple(round(package.trim_share * feet, 2) for package in ladders[room.name])
+    shares = accumulate((new_share(package, existing, library) for package in ladders[room.name]), max)
+    return tuple(round(share * feet, 2) for share in shares)

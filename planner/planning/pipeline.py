@@ -13,8 +13,16 @@ from planner.house.model import House
 from planner.intent.model import Intent
 from planner.library import Library, standard
 from planner.planning.answer import PassagePlan, Plan, RoomPlan, Route
-from planner.planning.ladders import Ladders, asked_of, carried, package_ladders, tier_costs
+from planner.planning.kept import with_staying_tiers
+from planner.planning.ladders import (
+    Ladders,
+    asked_of,
+    carried,
+    package_ladders,
+    tier_costs,
+)
 from planner.stock.stock import Stock
+from planner.trim.existing import with_existing
 from planner.trim.packages import Package
 from planner.trim.steps import reads
 
@@ -60,14 +68,13 @@ def plan(
     graph = passage_graph(house, library)
     depth, before = walks(graph, house.entries[0])
     standing = standings(house, graph, depth, intent.importance, asked.top, library)
-
-    ladders, choice = package_ladders(house, intent, asked, stock, library)
-    costs = {room.name: tier_costs(room, ladders) for room in house.rooms}
-    held = rules(house, graph, depth, intent, asked.top, carried(house, ladders, asked.style, library), library)
-    problem = _problem(held, standing, costs, intent.budget)
-    assignment = assign(problem)
+    ladders, staying, choice = package_ladders(house, intent, asked, stock, library)
+    costs = {room.name: tier_costs(room, ladders, house.stays.get(room.name, ()), library) for room in house.rooms}
+    carries = carried(house, ladders, asked.style, library)
+    held = with_staying_tiers(rules(house, graph, depth, intent, asked.top, carries, library), staying)
+    assignment = assign(problem := _problem(held, standing, costs, intent.budget))
     depths = integration(graph) if integrated else dict.fromkeys(graph, Integration())
-    rooms = _room_plans(house, intent, standing, depths, held, assignment, ladders, costs)
+    rooms = _room_plans(house, intent, standing, depths, held, assignment, ladders, costs, library)
     return Plan(
         house=house,
         intent=intent,
@@ -81,6 +88,7 @@ def plan(
         routes=_routes(house, before, library),
         conflicts=() if assignment else reasons.conflicts(held, problem.costs, intent.budget),
         choice=choice,
+        ladders=ladders,
         rules=held,
         problem=problem,
         assignment=assignment,
@@ -123,6 +131,7 @@ def _room_plans(
     assignment: Assignment | None,
     ladders: Ladders,
     costs: Mapping[str, tuple[float, ...]],
+    library: Library,
 ) -> tuple[RoomPlan, ...]:
     """What the plan says of every room, in the house's order; nothing where there is no assignment."""
     if assignment is None:
@@ -147,7 +156,7 @@ def _room_plans(
                 highest=held.highest(room.name).highest,
                 pinned=any(r.source == "pin" for r in held.ranges[room.name]),
                 tier=tier,
-                package=ladders[room.name][tier - 1],
+                package=with_existing(ladders[room.name][tier - 1], house.stays.get(room.name, ()), library),
                 cost=costs[room.name][tier - 1],
                 tier_costs=costs[room.name],
                 reasons=reasons.reasons(room.name, tier, stands.target, chosen, held, intent.budget),

@@ -54,7 +54,9 @@ class Target:
 
 
 def target_of(package: Package, element: Element, library: Library) -> Target | None:
-    """What an element of a package asks of the stock, None where it is not bought by the foot."""
+    """What an element of a package asks of the stock, None where it is not bought by the foot, or stays."""
+    if element.stays:
+        return None
     if element.locked:
         return Target(element.element, element.target, element.projection, element.form, profile=element.locked)
     found = library.built_ups(element.element, element.form)

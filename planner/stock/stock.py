@@ -88,15 +88,14 @@ def read_stock(folder: str | Path, unit: Unit = "in", library: Library | None = 
     path = Path(folder) / STOCK
     if not path.exists():
         return None
-    library, bare = library or standard(), _section_unit(unit)
+    library = library or standard()
     problems: list[Problem] = []
     rows = read_table(path, COLUMNS, problems, OPTIONAL)
     if not rows and not problems:
         problems.append(Problem(STOCK, None, None, "holds no profiles", "add a row for each, or remove the file"))
-    profiles = [p for row in rows if (p := _profile(row, bare, library, problems)) is not None]
-    _check_codes(rows, problems)
+    profiles = parse_profiles(rows, unit, library, problems)
     raise_errors(problems)
-    return Stock(tuple(profiles), tuple(problems))
+    return Stock(profiles, tuple(problems))
 
 
 def usable_stock(
@@ -109,7 +108,16 @@ def usable_stock(
         return None, fault.problems
 
 
-def _section_unit(unit: Unit) -> Unit:
+def parse_profiles(rows: list[Row], unit: Unit, library: Library, problems: list[Problem]) -> tuple[Profile, ...]:
+    """The profiles of the rows of a stock in a house of that unit; what is faulty is told in `problems` and left out,
+    what breaks a rule of the mouldings is told as a doubt."""
+    bare = section_unit(unit)
+    profiles = [p for row in rows if (p := _profile(row, bare, library, problems)) is not None]
+    _check_codes(rows, problems)
+    return tuple(profiles)
+
+
+def section_unit(unit: Unit) -> Unit:
     """The unit of bare numbers in a stock, in a house of that unit."""
     return "mm" if unit in METRIC else "in"
 

@@ -53,6 +53,7 @@ class Element:
     assembly : the pieces of stock that it is built from, None where none were chosen.
     placed : whether a rule of the designer's says its place on the wall.
     locked : code of the one profile that a rule says it is.
+    stays : whether it is there already, so that nothing of it is bought.
     """
 
     element: str
@@ -69,6 +70,7 @@ class Element:
     assembly: Assembly | None = None
     placed: bool = False
     locked: str = ""
+    stays: bool = False
 
     @property
     def top(self) -> float | None:
@@ -77,14 +79,15 @@ class Element:
 
 
 class PackageKey(NamedTuple):
-    """What a package is known by: its period, its canon, its tier, the ceiling above it [in], and its variant: what
-    departs from the period in it."""
+    """What a package is known by: its period, its canon, its tier, the ceiling above it [in], its variant, what departs
+    from the period in it, and the room whose trim stays in it."""
 
     style: str
     order: str
     tier: int
     ceiling: float
     variant: Variation
+    stays: str
 
 
 @dataclass(frozen=True)
@@ -100,8 +103,9 @@ class Package(Kept):
     """The trim of every room of one period, order, tier and variant under one ceiling height [in].
 
     `label` says which it is for people; `key` is what it is known by. `trim_share` is the part of the wall's height
-    that trim takes, 0 to 1; `members` counts the members that show. `rules` are the designer's rules in force, in
-    words; `own` holds the package as it is at each opening that has trim of its own.
+    that trim takes, 0 to 1; `members` counts the members that show. `stays` names the room whose trim stays in it, if
+    one's does. `rules` are the designer's rules in force, in words; `own` holds the package as it is at each
+    opening that has trim of its own.
     """
 
     style: str
@@ -113,16 +117,17 @@ class Package(Kept):
     members: int
     label: str
     variant: Variation = ()
+    stays: str = ""
     rules: immutabledict[Cell, tuple[str, ...]] = field(default_factory=immutabledict, compare=False)
     own: immutabledict[str, "Package"] = field(default_factory=immutabledict)
 
-    KEY = ("style", "order", "tier", "ceiling", "variant", "trim_share")
+    KEY = ("style", "order", "tier", "ceiling", "variant", "stays", "trim_share")
     __hash__ = Kept.__hash__
 
     @property
     def key(self) -> PackageKey:
         """What the package is known by."""
-        return PackageKey(self.style, self.order, self.tier, self.ceiling, self.variant)
+        return PackageKey(self.style, self.order, self.tier, self.ceiling, self.variant, self.stays)
 
     def element(self, kind: str) -> Element | None:
         """The element of that kind, or None where the tier has none."""

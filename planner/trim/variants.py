@@ -5,9 +5,10 @@ from dataclasses import replace
 from functools import lru_cache
 
 from planner.house.model import Room
-from planner.intent.trim_rules import TrimRule
+from planner.intent.trim_rules import NONE, TrimRule
 from planner.library import Library
-from planner.trim.packages import Element, Package, Variant, ladder
+from planner.trim import styles
+from planner.trim.packages import SAID, Element, Package, Variant, ladder
 from planner.trim.schedule import Cell, Force, forces, ranked, takes_in, variation
 from planner.units import format_length
 from planner.values import immutabledict
@@ -41,7 +42,7 @@ def room_ladder(
     """
     mine = tuple(rule for rule in rules if takes_in(rule.scope, room, library))
     plain = ladder(style, order, room.ceiling, library, top=top, tiers=tiers, under=under)
-    common = tuple(rule for rule in mine if not any((s := rule.scope).levels + s.uses + s.rooms + s.openings))
+    common = tuple(filter(is_of_the_ladder, mine))
     wide = _wide(plain, common, top, under, library)
     if len(common) == len(mine):
         return wide
@@ -73,6 +74,12 @@ def _ruled(
     force = [forces(numbered, openings, tier) for tier in range(1, tiers + 1)]
     variants = tuple(Variant(variation(each), _words(each, rules)) for each in force) if rules else ()
     return ladder(style, order, ceiling, library, top=top, tiers=tiers, under=under, variants=variants)
+
+
+def is_of_the_ladder(rule: TrimRule) -> bool:
+    """Whether a rule is one for the whole house or for tiers, whatever the room."""
+    scope = rule.scope
+    return not (scope.levels or scope.uses or scope.rooms or scope.openings)
 
 
 def _words(force: Mapping[Cell, Force], rules: Sequence[TrimRule]) -> immutabledict[Cell, tuple[str, ...]]:
@@ -123,3 +130,30 @@ def _element_differences(mine: Element, other: Element) -> Iterator[str]:
 
 def _listed(words: Sequence[str]) -> str:
     return " and ".join([", ".join(words[:-1]), words[-1]] if words[1:] else words)
+
+
+def style_rows(ladder: Sequence[Package], library: Library) -> list[dict[str, object]]:
+    """What departs from the style on each tier of a ladder, as rows of a style of its own.
+
+    Parameters
+    ----------
+    ladder : the packages of all tiers under one ceiling, from the bottom.
+    library : which names the rungs.
+
+    Returns
+    -------
+    For each element and rung a row: its form, "none" where it is left out, and its size where a rule says it [in].
+    """
+    rows: list[dict[str, object]] = []
+    for package in ladder:
+        rung = library.ladder.rungs[styles.rung(package.tier, len(ladder)) - 1]
+        for cell, change in package.variant:
+            element = package.element(cell.element)
+            if cell.opening or (element is None) != (change.form == NONE):
+                continue
+            row: dict[str, object] = {"element": cell.element, "form": element.form if element else NONE}
+            row["rungs"] = [rung]
+            if change.size is not None:
+                row |= {"of": "inch", "factor": change.size, "plain": True}
+            rows.append(row | ({"source": SAID} if element else {}))
+    return rows

@@ -23,9 +23,7 @@ def in_altairs_words(spec: dict) -> alt.TopLevelMixin:
     for name in ("$schema", "config", "params"):
         parts.pop(name, None)
     data = {"data": alt.Data(values=parts.pop("data")["values"])} if "data" in parts else {}
-    if "concat" in parts:
-        chart = alt.concat(*map(in_altairs_words, parts.pop("concat")), columns=parts.pop("columns"), **data)
-    elif "layer" in parts:
+    if "layer" in parts:
         chart = alt.layer(*map(in_altairs_words, parts.pop("layer")), **data)
     else:
         mark = dict(parts.pop("mark"))

@@ -1,6 +1,7 @@
 """The designer's app in a real browser."""
 
 import csv
+import time
 from pathlib import Path
 
 import pytest
@@ -35,11 +36,10 @@ def controls(page, room):
 
 def until(page, condition, seconds=40):
     """Wait until something holds that only Python can tell."""
-    for _ in range(seconds * 20):
-        if condition():
-            return
+    end = time.monotonic() + seconds
+    while not condition():
+        assert time.monotonic() < end, "it never came to be"
         page.wait_for_timeout(50)
-    assert condition()
 
 
 def painted(page):

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from planner import Plan, charts
+from planner.look.theme import text_width
 from planner.planning import frames
 
 SIZES = [(390, False), (390, True), (1000, False), (1000, True)]
@@ -55,9 +56,18 @@ def layers(chart: charts.FinishedChart, mark: str) -> list[dict]:
 
 
 def lines(chart: charts.FinishedChart) -> list[dict]:
-    """The lines of a sheet: their ends and what there is between, stroke and weight."""
-    return [row["properties"] | {"at": row["geometry"]["coordinates"]} for row in rows(chart) if _is_line(row)]
+    """The lines of a sheet, look by look: their ends and what there is between, stroke and weight."""
+    joined = [row for row in rows(chart) if "weight" in row.get("properties", {})]
+    return [row["properties"] | {"at": line} for row in joined for line in row["geometry"]["coordinates"]]
 
 
-def _is_line(row: dict) -> bool:
-    return "weight" in row.get("properties", {})
+def styled(chart: charts.FinishedChart, align: str, weight: str) -> list[dict]:
+    """The rows of a sheet's text that are set in one way."""
+    return [row for row in words(chart) if (row.get("align"), row.get("weight")) == (align, weight)]
+
+
+def extent(word: dict) -> tuple[float, float, float, float]:
+    """West, north, east and south end of a sheet's word [px]; letters of bold type are taken as wider by a twelfth."""
+    long = text_width(word["text"], word["size"]) * (1.08 if word["weight"] == "bold" else 1)
+    west = word["x"] - long * {"left": 0, "center": 0.5, "right": 1}[word["align"]]
+    return west, word["y"] - word["size"] / 2, west + long, word["y"] + word["size"] / 2

@@ -5,7 +5,7 @@ import pytest
 from planner import charts
 from planner.look import theme
 from planner.planning import frames
-from tests.charts.reading import layers, rows, words, written
+from tests.charts.reading import rows, styled, words, written
 
 
 @pytest.fixture(scope="module")
@@ -75,8 +75,7 @@ def test_tiers_stand_side_by_side_from_the_lowest_in_their_colours(planned, elem
 
 def test_columns_share_what_the_names_leave_of_the_width(elements):
     chart = charts.element_sizes(elements, width=720)
-    (named,) = (layer["data"]["values"] for layer in layers(chart, "text") if layer["mark"]["align"] == "right")
-    (bold,) = (layer["data"]["values"] for layer in layers(chart, "text") if layer["mark"]["fontWeight"] == "bold")
+    named, bold = styled(chart, "right", "normal"), styled(chart, "left", "bold")
     left, cell = named[0]["x"] + 6, bold[1]["x"] - bold[0]["x"]
     assert [row["x"] - left for row in bold] == pytest.approx([4 + i * cell for i in range(len(bold))])
     assert left + len(bold) * cell == pytest.approx(712)

@@ -10,7 +10,7 @@ from planner import charts
 from planner.charts.room_graph import RADIUS
 from planner.look import theme
 from planner.planning import frames
-from tests.charts.reading import layers, lines, rows, words
+from tests.charts.reading import layers, lines, rows, styled, words
 
 ROOM = {"level": "Ground", "entry": False, "length_text": "10'", "width_text": "10'", "ceiling_text": "9'"}
 ROOM |= {"outline": (), "importance": 0.5, "tier": 2, "tier_name": "Chamber", "tiers": 5}
@@ -70,18 +70,26 @@ def test_passages_join_circles_below_them(planned, demo):
     at = places(demo)
     joined = {frozenset((at[p.start], at[p.end])) for p in planned.passages}
     drawn = demo.to_dict()["layer"]
-    assert {frozenset(map(tuple, r["geometry"]["coordinates"])) for r in drawn[0]["data"]["values"]} == joined
+    links = [line for row in drawn[0]["data"]["values"] for line in row["geometry"]["coordinates"]]
+    assert len(links) == len(planned.passages)
+    assert {frozenset(map(tuple, line)) for line in links} == {_rounded(ends) for ends in joined}
     kinds = [layer["mark"]["type"] for layer in drawn]
     assert kinds.index("point") == 2
     assert set(kinds[3:]) == {"point", "text"}
 
 
+def _rounded(ends: frozenset) -> frozenset:
+    return frozenset((round(x, 2), round(y, 2)) for x, y in ends)
+
+
 def test_names_on_lines_are_set_off_by_a_halo(demo):
-    halo, *others = layers(demo, "text")
+    halo, text = layers(demo, "text")
     assert halo["mark"]["stroke"] == theme.LIGHT.paper
     assert halo["mark"]["strokeWidth"] > 2
-    assert halo["data"]["values"] in [layer["data"]["values"] for layer in others]
-    assert not any("stroke" in layer["mark"] for layer in others)
+    names = [{**row, "align": "center", "weight": "normal"} for row in halo["data"]["values"]]
+    assert names == styled(demo, "center", "normal") != []
+    assert "align" not in halo["mark"]
+    assert "stroke" not in text["mark"]
 
 
 @pytest.mark.parametrize("step", ["even", "clear", "faint", "abrupt", "rises"])
@@ -137,3 +145,12 @@ def test_a_passage_to_a_room_that_is_not_shown_is_left_out():
     chart = graph({"Hall": 0}, [("Hall", "Attic", "abrupt")])
     assert all(line["weight"] == theme.pixels("hatch") for line in lines(chart))
     assert {row["text"] for row in rows(chart) if row.get("text") == "■"} == set()
+
+
+@pytest.mark.parametrize("alarming", ["abrupt", "rises"])
+def test_alarming_passages_lie_over_the_others_that_they_cross(alarming):
+    depths = {"Hall": 0, "Left": 1, "Right": 1, "Lower": 2, "Lowest": 2}
+    first, later = ("Hall", "Left", "even"), ("Right", "Lower", "even")
+    drawn = lines(graph(depths, [("Left", "Lowest", alarming), first, ("Hall", "Right", alarming), later]))
+    links = [line["stroke"] for line in drawn if line["weight"] == theme.pixels("edge")]
+    assert links == [theme.LIGHT.soft] * 2 + [theme.LIGHT.alarm] * 2

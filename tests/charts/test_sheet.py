@@ -1,11 +1,14 @@
 """A sheet draws what is put on it, in one order, and keeps within its width."""
 
+from xml.etree import ElementTree
+
 import pytest
+import vl_convert
 
 from planner.charts.sheet import STYLES, Sheet, message
 from planner.look import theme
 from planner.look.theme import LIGHT, text_width
-from tests.charts.reading import layers, rows, words, written
+from tests.charts.reading import layers, lines, rows, words, written
 
 
 @pytest.fixture
@@ -19,16 +22,26 @@ def test_it_keeps_an_edge_on_both_sides(sheet):
     assert spec["layer"] == spec["params"] == []
 
 
-def test_each_style_of_text_is_a_layer(sheet):
+def test_text_of_each_style_keeps_its_place_size_and_colour_in_one_layer(sheet):
     for align, weight in STYLES:
         sheet.write(f"{align} {weight}", 1, 2, LIGHT.alarm, 11, bold=weight == "bold", align=align)
-    drawn = layers(sheet.chart("", "", 10), "text")
-    assert [(layer["mark"]["align"], layer["mark"]["fontWeight"]) for layer in drawn] == list(STYLES)
-    for layer, (align, weight) in zip(drawn, STYLES, strict=True):
-        text = {"x": 1, "y": 2, "text": f"{align} {weight}", "size": 11, "ink": LIGHT.alarm}
-        assert layer["data"]["values"] == [text]
-        assert layer["encoding"]["color"]["field"] == "ink"
-        assert layer["encoding"]["size"]["field"] == "size"
+    (layer,) = layers(sheet.chart("", "", 10), "text")
+    same = {"x": 1, "y": 2, "size": 11, "ink": LIGHT.alarm}
+    assert layer["data"]["values"] == [same | {"text": f"{a} {w}", "align": a, "weight": w} for a, w in STYLES]
+    fields = {name: channel["field"] for name, channel in layer["encoding"].items()}
+    assert fields == {"x": "x", "y": "y", "text": "text", "size": "size", "color": "ink"}
+
+
+def test_text_is_painted_in_its_style(sheet):
+    """Ends, middle and weight as they come out in a picture, written in another order than they are drawn in."""
+    for align, weight in reversed(STYLES):
+        sheet.write(f"{align} {weight}", 96, 10, LIGHT.ink, 11, bold=weight == "bold", align=align)
+    picture = ElementTree.fromstring(vl_convert.vegalite_to_svg(sheet.chart("", "", 20).to_dict()))
+    painted = [t for t in picture.iter("{http://www.w3.org/2000/svg}text") if t.text]
+    anchors = {"left": "start", "center": "middle", "right": "end"}
+    assert [(t.text, t.get("text-anchor"), t.get("font-weight", "normal")) for t in painted] == [
+        (f"{align} {weight}", anchors[align], weight) for align, weight in STYLES
+    ]
 
 
 def test_text_lies_over_marks_over_blocks_over_lines_over_the_ground(sheet):
@@ -44,9 +57,35 @@ def test_text_lies_over_marks_over_blocks_over_lines_over_the_ground(sheet):
 
 def test_lines_have_their_weight(sheet):
     sheet.line([(0, 0), (1, 1)], LIGHT.alarm, "cut", widen=3)
-    (row,) = rows(sheet.chart("", "", 10))
-    assert row["properties"] == {"stroke": LIGHT.alarm, "weight": 3 * theme.pixels("cut")}
-    assert row["geometry"]["coordinates"] == [[0, 0], [1, 1]]
+    chart = sheet.chart("", "", 10)
+    assert lines(chart) == [{"stroke": LIGHT.alarm, "weight": 3 * theme.pixels("cut"), "at": [[0, 0], [1, 1]]}]
+    (layer,) = layers(chart, "geoshape")
+    assert layer["encoding"]["stroke"]["field"] == "properties.stroke"
+    assert layer["encoding"]["strokeWidth"]["field"] == "properties.weight"
+    assert layer["mark"]["filled"] is False
+
+
+def test_lines_of_one_look_are_one_shape_and_none_is_lost(sheet):
+    """Looks lie over each other in the order in which they first come, and so do the lines of one look."""
+    looks = [(LIGHT.ink, "cut"), (LIGHT.ink, "edge"), (LIGHT.alarm, "cut"), (LIGHT.ink, "cut"), (LIGHT.ink, "edge")]
+    for i, (colour, weight) in enumerate(looks):
+        sheet.line([(i, 0), (i, 5), (i, 9)], colour, weight)
+    sheet.line([(9, 0), (9, 9)], LIGHT.ink, "cut", widen=2)
+    chart = sheet.chart("", "", 10)
+    drawn = [(row["properties"]["stroke"], row["properties"]["weight"]) for row in rows(chart)]
+    cut = theme.pixels("cut")
+    assert drawn == [(LIGHT.ink, cut), (LIGHT.ink, theme.pixels("edge")), (LIGHT.alarm, cut), (LIGHT.ink, 2 * cut)]
+    assert [line["at"][0][0] for line in lines(chart)] == [0, 3, 1, 4, 2, 9]
+    assert all(len(line["at"]) == 3 for line in lines(chart)[:-1])
+
+
+def test_lines_of_one_look_are_painted_apart(sheet):
+    for x in (10, 20.004, 30.006):
+        sheet.line([(x, 0), (x, 8)], LIGHT.ink, "cut")
+    picture = ElementTree.fromstring(vl_convert.vegalite_to_svg(sheet.chart("", "", 10).to_dict()))
+    (path,) = (p for p in picture.iter() if p.get("stroke") == LIGHT.ink)
+    assert path.get("d") == "M10,0L10,8M20,0L20,8M30.01,0L30.01,8"
+    assert path.get("fill", "none") in ("none", "transparent")
 
 
 def test_blocks_tell_what_is_said_of_them(sheet):

@@ -5,7 +5,7 @@ import pytest
 from planner import charts
 from planner.look import theme
 from planner.planning import frames
-from tests.charts.reading import rows, words
+from tests.charts.reading import rows, styled, words
 
 
 @pytest.fixture(scope="module")
@@ -24,8 +24,7 @@ def cells(chart: charts.FinishedChart) -> list[dict]:
 
 def names(chart: charts.FinishedChart) -> list[str]:
     """The rooms' names, each joined of its lines."""
-    (layer,) = (each for each in chart.to_dict()["layer"] if each["mark"].get("align") == "right")
-    return [row["text"] for row in layer["data"]["values"]]
+    return [row["text"] for row in styled(chart, "right", "normal")]
 
 
 def test_rooms_that_differ_are_shown_alone_unless_asked(compared, differing):

@@ -7,6 +7,7 @@ from hypothesis import HealthCheck, given, settings
 
 from planner import demo_house, plan, read_house
 from planner.checks.schedule import check_schedule
+from planner.house.model import Existing, House, Opening, Room
 from planner.intent.model import Intent
 from planner.intent.trim_rules import Change, Scope, TrimRule
 from tests.checks.parlor import LIBRARY
@@ -117,3 +118,19 @@ def test_what_no_rule_asked_for_or_stands_under_another_ceiling_is_not_told():
     assert over(ruled(replace(low, ceiling=96.0), "base"), high) == []
     assert over(ruled(replace(low, tier=6), "base"), high) == []
     assert list(check_schedule([], (), {"Den": ruled(low, "base"), "Hall": high}, LIBRARY)) == []
+
+
+def test_a_rule_for_trim_that_stays_is_without_effect():
+    den, hall = (Room(name, "Ground", "parlor", 200.0, 160.0, 120.0) for name in ("Den", "Hall"))
+    kept = House(
+        "Old",
+        ("Hall",),
+        (den, hall),
+        (Opening("D", "door", "Hall", "Den"),),
+        existing=(Existing("Den", "base", "board", 5.0),),
+    )
+    rules = tuple(
+        TrimRule("base", Scope(rooms=(room,)), Change("plinth, board and cap", 9.0)) for room in ("Den", "Hall")
+    )
+    checks = plan(kept, Intent(trim=rules)).checks
+    assert [c.message.split()[2] for c in checks if c.rule == "rule without effect"] == ["1"]

@@ -6,7 +6,7 @@ import shutil
 import pytest
 from click.testing import CliRunner, Result
 
-from planner import demo_house
+from planner import demo_house, write_style
 from planner.cli import main
 
 
@@ -101,3 +101,20 @@ def test_help_names_every_command():
     for command in ("open", "review", "compare", "plan", "check", "new"):
         assert command in output
         assert run(command, "--help").exit_code == 0
+
+
+def test_a_houses_own_style_is_planned_with_and_its_faults_are_told(house):
+    write_style(house, "own", "georgian", [{"element": "chair rail", "form": "none"}])
+    (house / "alternatives" / "mine.toml").write_text('style = "own"\n')
+    planned = json.loads(run("plan", house, "--alternative", "mine", "--json").output)
+    assert {p["style"] for p in planned["packages"]} == {"own"}
+    assert run("check", house).exit_code == 0
+
+    (house / "styles" / "own.toml").write_text('based_on = "georgian"\nratio = 9\n')
+    checked = run("check", house)
+    assert checked.exit_code == 2
+    assert checked.output.count("styles/own.toml, ratio: 9 is out of range") == 1
+    assert 'alternatives/mine.toml, style: "own" is not known' in checked.output
+    assert run("plan", house).exit_code == 0
+    refused = run("plan", house, "--alternative", "mine")
+    assert refused.exit_code == 2 and "styles/own.toml, ratio" in refused.output

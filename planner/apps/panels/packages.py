@@ -62,8 +62,7 @@ def _table(planned: Plan, package: Package) -> pages.Markup:
         for element in package.elements
     ]
     rooms = ", ".join(room.room.name for room in planned.rooms if room.package == package)
-    name, under = planned.tier_names[package.tier - 1], format_length(package.ceiling)
-    return pages.table(COLUMNS, rows, caption=f"{package.tier} {name}, under {under}: {rooms}", numbers=COLUMNS[2:5])
+    return pages.table(COLUMNS, rows, caption=f"{package.tier} {package.label}: {rooms}", numbers=COLUMNS[2:5])
 
 
 def sheets(planned: Plan, dark: bool) -> dict[str, mo.lazy]:

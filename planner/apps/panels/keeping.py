@@ -1,0 +1,118 @@
+"""What is kept of the schedule: a style of the house's own, and a profile drawn by its members."""
+
+from collections.abc import Callable, Mapping
+from dataclasses import replace
+from typing import Any
+
+import marimo as mo
+
+from planner.apps import houses, pages
+from planner.apps.changes import Changes
+from planner.apps.houses import Opened
+from planner.drawings.section import profile_section
+from planner.files.problems import HouseFault, Problem
+from planner.house.model import House
+from planner.house.styles import write_style
+from planner.planning.pipeline import plan
+from planner.stock.own_profiles import add_profile, draw_profile
+from planner.trim.variants import is_of_the_ladder, style_rows
+
+DRAWING_WIDTH = 420
+"""Width of a profile's drawing [px]."""
+
+EXAMPLE = "fascia 2 x 3/4; cyma reversa 1/2 x 1 1/4; fillet 1/4 x 1 3/8"
+
+Tell = Mapping[str, Callable[[Any], None]]
+"""What tells the page news, and of the house opened anew."""
+
+
+# A style
+
+
+def style(house: House, opened: Opened, changes: Changes, tell: Tell) -> dict[str, mo.ui.text | mo.ui.button]:
+    """A name, and the button that keeps what departs from the style under it."""
+    name = mo.ui.text(label="Keep all this as a style", placeholder="name of the style")
+
+    def keep(_: object) -> None:
+        tell["news"](keep_style(house, opened, name.value.strip(), changes, tell))
+
+    return {"name": name, "keep": mo.ui.button(label="Keep as a style", on_click=keep)}
+
+
+def keep_style(house: House, opened: Opened, name: str, changes: Changes, tell: Tell) -> str:
+    """Keep what departs from the style on whole tiers as a style of the house, and use it; returns what is to be said.
+
+    Rules for single levels, uses, rooms and openings stay rules.
+    """
+    intent = changes.desk.intent
+    planned = plan(house, intent, None, opened.library)
+    rows = style_rows(planned.ladder(max(room.ceiling for room in house.rooms)), opened.library)
+    try:
+        write_style(opened.folder, name, planned.style, rows)
+    except HouseFault as fault:
+        return _words(fault.problems)
+    changes.put(replace(intent, style=name, trim=tuple(rule for rule in intent.trim if not is_of_the_ladder(rule))))
+    tell["opened"](houses.opened(opened.folder))
+    return f"Kept as the style {name}. Copy styles/{name}.toml into another house to use it there."
+
+
+# A profile
+
+
+def fields(opened: Opened) -> mo.ui.dictionary:
+    """What a profile is drawn by."""
+    members = mo.ui.text(label="Members from the bottom up, height x depth", placeholder=EXAMPLE, debounce=200)
+    return mo.ui.dictionary(
+        {
+            "profile": mo.ui.text(label="Code", placeholder="e.g. OWN-1"),
+            "role": mo.ui.dropdown(opened.library.role_names, value="casing", label="It is a"),
+            "members": members,
+            "price": mo.ui.text(label="Price a foot", placeholder="0"),
+        }
+    )
+
+
+def adding(drawn: mo.ui.dictionary, house: House, opened: Opened, tell: Tell) -> mo.ui.button:
+    """The button that adds what is drawn to the stock."""
+    written = _cells(drawn)
+    return mo.ui.button(label="Add to the stock", on_click=lambda _: tell["news"](add(written, house, opened, tell)))
+
+
+def add(cells: Mapping[str, str], house: House, opened: Opened, tell: Tell) -> str:
+    """Add a profile to the house's stock; returns what is to be said."""
+    profile, problems = draw_profile(cells, house.unit, opened.library)
+    if profile is None or any(problem.severity == "error" for problem in problems):
+        return _words(problems)
+    try:
+        add_profile(opened.folder, profile, house.unit, opened.library)
+    except HouseFault as fault:
+        return _words(fault.problems)
+    tell["opened"](houses.opened(opened.folder))
+    return f"{profile.code} is in the stock of this house."
+
+
+def view(drawn: mo.ui.dictionary, button: mo.ui.button, house: House, opened: Opened, dark: bool) -> mo.Html:
+    """The profile as far as it is written, and what is wrong with it."""
+    head = pages.show(pages.heading("A profile of your own"))
+    return mo.vstack([head, pages.beside(*drawn.elements.values(), button), _seen(_cells(drawn), house, opened, dark)])
+
+
+def _seen(cells: Mapping[str, str], house: House, opened: Opened, dark: bool) -> mo.Html:
+    if not cells["members"]:
+        return pages.show(pages.element("p", f"For example: {EXAMPLE}", class_="pl-hint"))
+    profile, problems = draw_profile(cells, house.unit, opened.library)
+    shown = pages.drawing(profile_section(profile), DRAWING_WIDTH, dark) if profile else ""
+    said = pages.note("quiet", pages.listed(map(_said, problems))) if problems else ""
+    return pages.show(shown, said)
+
+
+def _cells(drawn: mo.ui.dictionary) -> dict[str, str]:
+    return {name: str(written or "") for name, written in dict(drawn.value).items()}
+
+
+def _said(problem: Problem) -> str:
+    return f"{problem.column}: {problem.message}; {problem.remedy}"
+
+
+def _words(problems: tuple[Problem, ...]) -> str:
+    return " ".join(f"{problem}." for problem in problems)

@@ -1,0 +1,242 @@
+"""The tab of the schedule, and the same for one room and one opening: what each has, and how that is changed."""
+
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from typing import Any
+
+import marimo as mo
+
+from planner.apps import pages
+from planner.apps.changes import Changes
+from planner.apps.desk import Desk
+from planner.apps.houses import Opened
+from planner.drawings.cell import cell, pixels
+from planner.house.model import House
+from planner.intent import edits
+from planner.intent.trim_rules import NONE, Aspect, Change, Scope, where
+from planner.library import Library
+from planner.planning.answer import Plan
+from planner.trim.packages import Element, Package
+from planner.trim.schedule import Cell
+from planner.units import format_length
+
+TABS = ("Schedule", "One room", "Walls")
+"""The tabs that speak of trim rules."""
+
+GROUP = "trim"
+"""The group of controls that show trim rules."""
+
+AS_IT_IS, LEFT_OUT = "as it is", "none"
+
+WALL_ORDER = ("crown", "picture rail", "wall panels", "plate rail", "chair rail", "wainscot", "base", "shoe")
+"""Elements as they are seen on a wall, from the top down; those round openings follow."""
+
+FIELDS: dict[Aspect, str] = {"size": "Size", "height": "Top above the floor", "projection": "Depth"}
+"""What can be said of an element as a length, and what the field is called."""
+
+Where = tuple[str, Scope]
+"""An element, and where it is spoken of."""
+
+
+def elements(library: Library, opening: bool = False) -> list[str]:
+    """The elements of the library from the top of the wall down, or those of an opening alone."""
+    kinds = [name for name, kind in library.element_kinds.items() if not opening or kind.place == "opening"]
+    return sorted(kinds, key=lambda name: WALL_ORDER.index(name) if name in WALL_ORDER else len(WALL_ORDER))
+
+
+def tiers(top: int) -> list[Scope]:
+    """A scope for each tier, the highest first."""
+    return [Scope(tiers=(tier, tier)) for tier in range(top, 0, -1)]
+
+
+def spoken_of(
+    tab: str, at: Mapping[str, str], room: str, desk: Desk, library: Library
+) -> tuple[list[str], list[Scope]]:
+    """The elements and the scopes that a tab speaks of: all tiers, one room, or one opening of it."""
+    if tab == "One room":
+        return elements(library), [Scope(rooms=(room,))]
+    if tab == "Walls":
+        return elements(library, opening=True), [Scope(openings=(at["opening"],))] if at.get("opening") else []
+    return elements(library), tiers(desk.intent.tiers)
+
+
+def spoken_in_detail(tab: str, at: Mapping[str, str], room: str, desk: Desk, library: Library) -> Where | None:
+    """The element of which more is said, and where; None where there is nothing to speak of."""
+    _, scopes = spoken_of(tab, at, room, desk, library)
+    if tab == "Schedule":
+        tier = int(at["tier"])
+        scopes = [Scope(tiers=(tier, tier))]
+    return (at["element"], scopes[0]) if scopes else None
+
+
+# Controls
+
+
+def choices(tab: str, house: House, room: str, library: Library, desk: Desk) -> mo.ui.dictionary:
+    """What is spoken of: under which ceiling, at which opening, and the element and tier of which more is said."""
+    ceilings = {format_length(c): c for c in sorted({room.ceiling for room in house.rooms}, reverse=True)}
+    openings = openings_of(house, room)
+    names = elements(library, opening=tab == "Walls")
+    numbers = list(map(str, range(desk.intent.tiers, 0, -1)))
+    found = {"element": mo.ui.dropdown(names, value="casing", label="More of the")}
+    if tab == "Schedule":
+        found["tier"] = mo.ui.dropdown(numbers, value=numbers[0], label="in tier")
+        found["ceiling"] = mo.ui.dropdown(ceilings, value=next(iter(ceilings)), label="Seen under a ceiling of")
+    if tab == "Walls" and openings:
+        found["opening"] = mo.ui.dropdown(openings, value=openings[0], label="at")
+    return mo.ui.dictionary(found)
+
+
+def forms(
+    tab: str, at: Mapping[str, str], room: str, library: Library, changes: Changes
+) -> dict[Where, mo.ui.dropdown]:
+    """A choice of form for each element in each scope that a tab speaks of."""
+    names, scopes = spoken_of(tab, at, room, changes.desk, library)
+    return {(name, scope): _form(name, scope, library, changes) for name in names for scope in scopes}
+
+
+def mended(built: Mapping[Where, mo.ui.dropdown], library: Library, changes: Changes) -> dict[Where, mo.ui.dropdown]:
+    """New choices in place of those that show something else than the desk has."""
+    stale = (at for at, control in built.items() if control.value != edits.rule_of(changes.desk.intent, *at).form)
+    return {at: _form(*at, library, changes) for at in stale}
+
+
+def _form(name: str, scope: Scope, library: Library, changes: Changes) -> mo.ui.dropdown:
+    options = {AS_IT_IS: ""} | {form: form for form in library.form_names(name)} | {LEFT_OUT: NONE}
+    said = edits.rule_of(changes.desk.intent, name, scope).form
+
+    def choose(form: str) -> None:
+        changes.make(GROUP, edits.set_form, name, scope, form, library)
+
+    shown = next((words for words, form in options.items() if form == said), AS_IT_IS)
+    return mo.ui.dropdown(options, value=shown, on_change=choose)
+
+
+def details(
+    tab: str, at: Mapping[str, str], room: str, opened: Opened, changes: Changes
+) -> dict[str, mo.ui.text | mo.ui.dropdown | mo.ui.button]:
+    """What else can be said of one element where a tab speaks of it: lengths, a profile, and nothing any more."""
+    spoken = spoken_in_detail(tab, at, room, changes.desk, opened.library)
+    if spoken is None:
+        return {}
+    (name, scope), stock, library = spoken, opened.stock, opened.library
+    said = edits.rule_of(changes.desk.intent, name, scope)
+
+    def tell(aspect: Aspect) -> Callable[[str | None], None]:
+        return lambda written: changes.make("", edits.set_aspect, name, scope, aspect, written or "", library)
+
+    codes = sorted(profile.code for profile in stock.profiles) if stock else []
+    profile = said.profile if said.profile in codes else None
+    fields: dict[str, mo.ui.text | mo.ui.dropdown | mo.ui.button] = {
+        aspect: mo.ui.text(
+            value="" if (length := getattr(said, aspect)) is None else format_length(length),
+            label=label,
+            placeholder="as it is",
+            on_change=tell(aspect),
+        )
+        for aspect, label in FIELDS.items()
+    }
+    fields["profile"] = mo.ui.dropdown(
+        codes, value=profile, allow_select_none=True, label="Locked to a profile", on_change=tell("profile")
+    )
+    fields["back"] = mo.ui.button(
+        label="Put it back", on_click=lambda _: changes.make("", edits.set_rule, name, scope, Change())
+    )
+    return fields
+
+
+def put_back(changes: Changes) -> list[mo.ui.button]:
+    """A button for each rule that drops it."""
+
+    def drop(number: int) -> mo.ui.button:
+        return mo.ui.button(label="Put back", on_click=lambda _: changes.make("", edits.drop_rule, number))
+
+    return [drop(number) for number in range(1, len(changes.desk.intent.trim) + 1)]
+
+
+def openings_of(house: House, room: str) -> list[str]:
+    """Names of the openings in the walls of a room."""
+    return [opening.name for opening in house.openings if room in (opening.room, opening.other)]
+
+
+# What is shown
+
+
+def view(
+    planned: Plan,
+    tab: str,
+    room: str,
+    at: mo.ui.dictionary,
+    controls: Mapping[Where, mo.ui.dropdown],
+    more: Mapping[str, mo.ui.text | mo.ui.dropdown | mo.ui.button],
+    back: Sequence[mo.ui.button],
+    dark: bool,
+) -> mo.Html:
+    """What is spoken of as it is drawn, with its controls; all that departs from the style, and the way back."""
+    chosen: dict[str, Any] = dict(at.value)
+    if tab == "Schedule":
+        table = _ladder(planned, chosen["ceiling"], controls, dark)
+    else:
+        package = planned.package_of[room].at(chosen.get("opening", ""))
+        scopes = list(dict.fromkeys(scope for _, scope in controls))
+        caption = f"Its trim {where(scopes[0])}; ◆ departs from the style" if scopes else ""
+        table = _table(planned, ["Has", "Shall have"], scopes, [package] if scopes else [], controls, caption, dark)
+    fields = [pages.beside(*more.values())] if more else []
+    return mo.vstack([pages.beside(*at.elements.values()), *fields, departures(planned, back), table], gap=1)
+
+
+def _ladder(planned: Plan, ceiling: float, controls: Mapping[Where, mo.ui.dropdown], dark: bool) -> mo.Html:
+    """The whole ladder under one ceiling: elements down, tiers across, each drawn at one scale."""
+    packages = planned.ladder(ceiling)[::-1]
+    heads = [f"{package.tier} {planned.tier_names[package.tier - 1]}" for package in packages]
+    caption = f"What each tier has under {format_length(ceiling)}; ◆ departs from the style"
+    return _table(planned, heads, tiers(len(packages)), list(packages), controls, caption, dark)
+
+
+def _table(
+    planned: Plan,
+    heads: list[str],
+    scopes: list[Scope],
+    packages: list[Package],
+    controls: Mapping[Where, mo.ui.dropdown],
+    caption: str,
+    dark: bool,
+) -> mo.Html:
+    rows = []
+    for name in dict.fromkeys(element for element, _ in controls):
+        row: list[object] = [name]
+        for scope, package in zip(scopes, packages, strict=True):
+            if (name, scope) not in controls:
+                continue
+            drawn, control = _cell(planned, package, name, dark), pages.control(controls[name, scope])
+            row += [drawn, control] if len(heads) > len(scopes) else [pages.Markup(drawn + control)]
+        rows.append(row)
+    return pages.show(pages.table(["Element", *heads], rows, caption=caption))
+
+
+def _cell(planned: Plan, package: Package, name: str, dark: bool) -> pages.Markup:
+    """What a package has of an element: its section and its size, and whether it departs from the style."""
+    element, departs = package.element(name), any(at == Cell("", name) for at, _ in package.variant)
+    mark = pages.element("b", "◆ ", title="; ".join(package.rules.get(Cell("", name), ()))) if departs else ""
+    if element is None:
+        return pages.element("div", mark, "none" if departs else "–", class_="pl-cell")
+    placed = planned.sections[package].get(name, ())
+    scene = cell(name, element.form, placed) if placed else None
+    drawn = pages.drawing(scene, pixels(scene), dark) if scene else ""
+    return pages.element("div", drawn, mark, f"{element.form}, {_size(element)}", class_="pl-cell")
+
+
+def _size(element: Element) -> str:
+    at = f" at {format_length(element.top)}" if element.placed and element.top is not None else ""
+    return f"{format_length(element.size)}{at}{f' {element.locked}' if element.locked else ''}"
+
+
+def departures(planned: Plan, buttons: Iterable[mo.ui.button]) -> mo.Html:
+    """Every rule in words, whether it changes anything, and the button that puts it back."""
+    idle = {check.message.partition(": ")[2] for check in planned.checks if check.rule == "rule without effect"}
+    rows = [
+        [number, rule.words, "changes nothing" if rule.words in idle else "", pages.control(button)]
+        for number, (rule, button) in enumerate(zip(planned.intent.trim, buttons, strict=False), 1)
+    ]
+    if not rows:
+        return pages.show(pages.element("p", "Every element is as the style has it.", class_="pl-hint"))
+    return pages.show(pages.table(["Rule", "Says", "", "Put it back"], rows, caption="What departs from the style"))

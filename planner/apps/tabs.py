@@ -1,0 +1,43 @@
+"""The tabs of the designer's page, and what is shown under those that only look at the plan."""
+
+import marimo as mo
+
+from planner.apps.changes import Changes
+from planner.apps.panels import checks, importance, one_room, packages, walls
+from planner.planning.answer import Plan
+
+TABS = (
+    "Rooms",
+    "Weights and limits",
+    "Importance",
+    "Schedule",
+    "Packages",
+    "One room",
+    "Walls",
+    "Checks",
+    "House tables",
+)
+
+
+def shown(
+    tab: str, planned: Plan, room: str, changes: Changes, dark: bool, width: int
+) -> tuple[object, mo.Html | None]:
+    """What a tab shows of a plan, after the controls in it, which live as long as they are held."""
+    if not planned.feasible:
+        return None, None
+    match tab:
+        case "Importance":
+            return None, importance.view(planned, dark, width)
+        case "Packages":
+            sheets = mo.accordion(packages.sheets(planned, dark), multiple=True)
+            return sheets, mo.vstack([packages.view(planned, dark, width), sheets])
+        case "One room":
+            pins = one_room.pins(planned, room, changes)
+            return pins, one_room.view(planned, room, pins)
+        case "Walls":
+            sheet = walls.sheet(planned, room)
+            downloads = walls.downloads(sheet, room)
+            return downloads, walls.view(planned, room, sheet, downloads, dark)
+        case "Checks":
+            return None, checks.view(planned)
+    return None, None

@@ -1,0 +1,127 @@
+"""A room renamed wherever a house folder names it: its tables, its entries, its alternatives and their drafts."""
+
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any
+
+import tomlkit
+
+from planner.files.csv_tables import parse_table, table_bytes
+from planner.files.problems import HouseFault, Problem, choose, raise_errors
+from planner.files.storage import read_bytes, replace_files
+from planner.files.toml_settings import parse_settings
+from planner.house.existing import COLUMNS as EXISTING_COLUMNS
+from planner.house.existing import EXISTING
+from planner.house.faults import OPENINGS, ROOMS
+from planner.house.folder import ALTERNATIVES, read_house
+from planner.house.model import House
+from planner.house.parsing import FILES, HOUSE, OPENING_COLUMNS, ROOM_COLUMNS, parse_house
+from planner.house.styles import house_library
+from planner.library import Library
+from planner.units import quoted
+
+NAMED_IN = {
+    ROOMS: (ROOM_COLUMNS, ("room",)),
+    OPENINGS: (OPENING_COLUMNS, ("room", "other")),
+    EXISTING: (EXISTING_COLUMNS, ("room",)),
+}
+"""The columns of each table, and those of them that name rooms."""
+
+
+def rename_room(folder: str | Path, old: str, new: str, library: Library | None = None) -> House:
+    """Rename a room in every file of a house folder that names it, all of them or none.
+
+    Parameters
+    ----------
+    folder : of the house.
+    old : what the room is called.
+    new : what it is to be called.
+    library : what the trade knows; the standard one with the house's own styles where None.
+
+    Returns
+    -------
+    The house as it is then.
+
+    Raises
+    ------
+    HouseFault : the house is faulty, has no such room or has one of the new name, the name is none, or an alternative
+        cannot be read or written; nothing was changed.
+
+    Examples
+    --------
+    >>> from tempfile import mkdtemp
+    >>> from planner import new_house
+    >>> folder = Path(mkdtemp()) / "lodge"
+    >>> new_house(folder)
+    >>> rename_room(folder, "Entry Hall", "Front Hall").entries
+    ('Front Hall',)
+    """
+    folder = Path(folder)
+    library = library or house_library(folder)[0]
+    house, _ = read_house(folder, library)
+    if old not in house.by_name:
+        raise HouseFault([Problem(ROOMS, None, "room", f"there is no room {quoted(old)}", choose(old, house.by_name))])
+    written, problems = _files(folder, old, new), list[Problem]()
+    renamed = parse_house({name: written.get(name) for name in (*FILES, EXISTING)}, problems, library)
+    raise_errors(problems)
+    if list(renamed.by_name) != [new if name == old else name for name in house.by_name]:
+        raise HouseFault(
+            [Problem(ROOMS, None, "room", f"{quoted(new)} begins or ends with a blank", "write it without")]
+        )
+    replace_files(folder, written)
+    return renamed
+
+
+def _files(folder: Path, old: str, new: str) -> dict[str, bytes]:
+    """Every file of a house that may name a room, with the new name in the place of the old."""
+    problems: list[Problem] = []
+    written: dict[str, bytes] = {}
+    for file, (columns, naming) in NAMED_IN.items():
+        if file == EXISTING and not (folder / file).exists():
+            continue
+        table = read_bytes(folder / file, file, problems) or b""
+        rows = parse_table(table, file, columns, problems, columns)
+        named = any(row[column] == old for row in rows for column in naming)
+        cells = ([new if c in naming and row[c] == old else row[c] for c in columns] for row in rows)
+        written[file] = table_bytes(columns, cells) if named else table
+    alternatives = sorted((folder / ALTERNATIVES).glob("*.toml")) if (folder / ALTERNATIVES).is_dir() else []
+    for file in (HOUSE, *(f"{ALTERNATIVES}/{path.name}" for path in alternatives)):
+        data = read_bytes(folder / file, file, problems)
+        if data is not None and parse_settings(data, file, problems) is not None:
+            written[file] = _settings(data, old, new)
+    raise_errors(problems)
+    return written
+
+
+def _settings(data: bytes, old: str, new: str) -> bytes:
+    """A file of settings with a room renamed: as an entry, as the key of its wishes, and in lists of rooms."""
+    document = tomlkit.parse(data.decode("utf-8-sig"))
+    before = tomlkit.dumps(document)
+    _put_in_list(document, "entry", old, new)
+    rooms = document.get("rooms")
+    if isinstance(rooms, Mapping) and old in rooms and new not in rooms:
+        document["rooms"] = _with_key(document["rooms"], old, new)
+    for listed in document.values():
+        for one in listed if isinstance(listed, list) else ():
+            if isinstance(one, Mapping):
+                _put_in_list(one, "rooms", old, new)
+    after = tomlkit.dumps(document)
+    return data if after == before else after.encode("utf-8", "surrogatepass")
+
+
+def _put_in_list(table: Any, key: str, old: str, new: str) -> None:
+    value = table.get(key)
+    if value == old:
+        table[key] = new
+    elif isinstance(value, list):
+        for at, name in enumerate(value):
+            if name == old:
+                value[at] = new
+
+
+def _with_key(table: Any, old: str, new: str) -> Any:
+    """A table of tables with one key in the place of another, in the same order."""
+    made = tomlkit.table(is_super_table=True)
+    for key, value in table.items():
+        made[new if key == old else key] = value
+    return made
