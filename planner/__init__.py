@@ -32,6 +32,7 @@ if TYPE_CHECKING:
     from planner.intent.folder import list_intents, read_intent, write_intent
     from planner.intent.model import Intent, Wish
     from planner.intent.renaming import rename_room
+    from planner.intent.trim_rules import Change, Scope, TrimRule
     from planner.library import Library, standard
     from planner.planning import frames
     from planner.planning.answer import Plan
@@ -40,6 +41,7 @@ if TYPE_CHECKING:
     from planner.stock.stock import Stock, read_stock
 
 _WHERE = {
+    "Change": "planner.intent.trim_rules",
     "Check": "planner.checks.check",
     "Existing": "planner.house.model",
     "House": "planner.house.model",
@@ -50,7 +52,9 @@ _WHERE = {
     "Plan": "planner.planning.answer",
     "Problem": "planner.files.problems",
     "Room": "planner.house.model",
+    "Scope": "planner.intent.trim_rules",
     "Stock": "planner.stock.stock",
+    "TrimRule": "planner.intent.trim_rules",
     "Wish": "planner.intent.model",
     "add_profile": "planner.stock.own_profiles",
     "bundled": "planner.bundle",
@@ -87,6 +91,7 @@ _WHERE = {
 _MODULES = ("charts", "edits", "frames")
 
 __all__ = [
+    "Change",
     "Check",
     "Existing",
     "House",
@@ -97,7 +102,9 @@ __all__ = [
     "Plan",
     "Problem",
     "Room",
+    "Scope",
     "Stock",
+    "TrimRule",
     "Wish",
     "add_profile",
     "bundled",

@@ -1,6 +1,6 @@
 """Every rule of library/checks.toml held against a whole plan, and which of its tiers a room can have."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from functools import lru_cache
 
 from planner.checks.check import SEVERITIES, Check
@@ -23,6 +23,7 @@ def check_plan(
     walls: Mapping[str, tuple[WallLayout, ...]],
     library: Library,
     rules: Sequence[TrimRule] = (),
+    idle: Collection[int] = (),
 ) -> tuple[Check, ...]:
     """Every check of a whole plan, the gravest first, then by room, opening and rule.
 
@@ -34,12 +35,13 @@ def check_plan(
     walls : the walls of each room with its package's trim on them.
     library : the rules and their words.
     rules : the designer's trim rules.
+    idle : the numbers, from 1, of those that change nothing in any room.
     """
     found, passages = set(check_house(house, library)), tuple(passages)
     for name, package in packages.items():
         found.update(check_room(house, name, package, walls[name], library))
     found.update(check_passages(passages, library))
-    found.update(check_schedule(rules, packages, library))
+    found.update(check_schedule(rules, idle, packages, library))
     found.update(check_matches(packages, passages, house.stays, library))
     return tuple(sorted(found, key=lambda c: (SEVERITIES.index(c.severity), c.room, c.opening, c.rule, c.message)))
 

@@ -1,6 +1,6 @@
 """What is to be told of the designer's trim rules: those without effect, and those that turn the ladder over."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 
 from planner.checks.check import Check, raised
 from planner.intent.trim_rules import TrimRule
@@ -10,24 +10,22 @@ from planner.trim.packages import Element, Package
 from planner.units import format_length
 
 
-def check_schedule(rules: Sequence[TrimRule], packages: Mapping[str, Package], library: Library) -> Iterator[Check]:
-    """Every check of the rules; `packages` are those of the rooms, by the rooms' names."""
+def check_schedule(
+    rules: Sequence[TrimRule], idle: Collection[int], packages: Mapping[str, Package], library: Library
+) -> Iterator[Check]:
+    """Every check of the rules.
+
+    Parameters
+    ----------
+    rules : in the order in which they are written.
+    idle : the numbers, from 1, of those that change nothing in any room.
+    packages : those of the rooms, by the rooms' names.
+    library : the checks' words.
+    """
+    for number in idle:
+        yield raised(library, "rule without effect", "", number=str(number), rule=rules[number - 1].words)
     if rules:
-        yield from _without_effect(rules, packages, library)
         yield from _turned_over(packages, library)
-
-
-def _without_effect(rules: Sequence[TrimRule], packages: Mapping[str, Package], library: Library) -> Iterator[Check]:
-    """Rules that change nothing in any room on the tier that it has."""
-    felt = {
-        words
-        for package in dict.fromkeys(packages.values())
-        for cell, _ in package.variant
-        for words in package.rules.get(cell, ())
-    }
-    for number, rule in enumerate(rules, 1):
-        if rule.words not in felt:
-            yield raised(library, "rule without effect", "", number=str(number), rule=rule.words)
 
 
 def _turned_over(packages: Mapping[str, Package], library: Library) -> Iterator[Check]:

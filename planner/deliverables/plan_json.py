@@ -173,9 +173,9 @@ def _package(package: Package) -> dict[str, Any]:
         "members": package.members,
         "elements": _elements(package),
         "left_out": [
-            {"element": cell.element, "rule": "; ".join(package.rules[cell])}
+            {"element": cell.element, "opening": cell.opening, "rule": "; ".join(package.rules[cell])}
             for cell, change in package.variant
-            if change.form == NONE and not cell.opening
+            if change.form == NONE
         ],
         "openings": {name: _elements(own, name, package) for name, own in package.own.items()},
     }

@@ -13,7 +13,8 @@ WIDTH = 80
 
 
 def plan_table(planned: Plan) -> str:
-    """A plan in 80 columns: rooms from the most formal down, its figures, what does not read well, its checks.
+    """A plan in 80 columns: rooms from the most formal down, its figures, its trim rules, what does not read well, its
+    checks.
 
     Parameters
     ----------
@@ -44,6 +45,8 @@ def plan_table(planned: Plan) -> str:
     figures = f"objective {objective.total:.3f} = fit {objective.fit:.3f} + abrupt {objective.abrupt:.3f}, {proved}"
     lines += ["", _wrapped(f"{figures}; cost index {planned.cost:,.2f}")]
     lines += [_wrapped(note) for note in planned.notes]
+    if intent.trim:
+        lines += ["", "Trim rules:", *(_wrapped(f"{i}. {rule.words}") for i, rule in enumerate(intent.trim, 1))]
     if planned.choice and planned.choice.shortfalls:
         lines += ["", "To have made:", *(_wrapped(text) for text in planned.choice.shortfalls)]
     if planned.choice and planned.choice.unproved:

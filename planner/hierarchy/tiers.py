@@ -5,15 +5,16 @@ subject to a range for each room, arcs `tier[end] - tier[start] <= bound`, and a
 
 With a variable x[r, k] that is 1 where the tier of room r is above k, all of it but the budget is a system of
 difference constraints, so the linear relaxation has integral vertices and its dual proves the optimum. Its minimisers
-form a lattice; where cost does not fall as tiers rise, the least of them is the cheapest, so ties break to the cheaper
-and then to the lower tier by taking that one, found by a sweep over the constraints that the dual shows to be tight.
-With a budget it is a mixed-integer program, solved to a gap of zero in the order objective, cost, tiers, names.
+form a lattice, told by the constraints that the dual shows to be tight, and a sweep over these finds the least of them,
+which is the cheapest where cost does not fall as tiers rise. Where it does, a second linear program over the lattice
+finds those that are cheapest, again a lattice. So ties break to the cheaper and then to the lower tier. With a budget
+it is a mixed-integer program, solved to a gap of zero in the order objective, cost, tiers, names.
 """
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field, fields, replace
 from functools import cached_property
-from typing import Any, TypeAlias
+from typing import Any, NamedTuple, TypeAlias
 
 import numpy as np
 import numpy.typing as npt
@@ -25,6 +26,7 @@ from planner.values import Kept
 
 Whole: TypeAlias = npt.NDArray[np.int_]
 Real: TypeAlias = npt.NDArray[np.float64]
+Truths: TypeAlias = npt.NDArray[np.bool_]
 
 TIE = 1e-6
 """Totals closer than this count as tied."""
@@ -128,12 +130,55 @@ class Program(_Arrays):
     penalty: Real  # by row: infinite where the row is a rule, else the price of breaking it
 
 
+class _Face(NamedTuple):
+    """The best assignments: columns that are 1 in all of them, those that are 1 in any, and rows of columns of which
+    the one at the start makes the one at the end 1."""
+
+    low: Truths
+    high: Truths
+    start: Whole
+    end: Whole
+
+    def least(self) -> Real:
+        """The columns of the least of them."""
+        source = len(self.low)
+        first = np.flatnonzero(self.low)
+        starts = np.concatenate([np.full(len(first), source), self.start])
+        ends = np.concatenate([first, self.end])
+        implied = sparse.csr_array((np.ones(len(starts)), (starts, ends)), shape=(source + 1, source + 1))
+        x = np.zeros(source + 1)
+        x[breadth_first_order(implied, source, return_predecessors=False)] = 1
+        return x[:source]
+
+    def cheapest(self, spend: Real) -> "_Face":
+        """Those of them that cost least, each column what is given in whole hundredths."""
+        rows = np.arange(len(self.start))
+        matrix: Any = sparse.csr_array(
+            (
+                np.concatenate([np.ones(len(rows)), -np.ones(len(rows))]),
+                (np.concatenate([rows, rows]), np.concatenate([self.start, self.end])),
+            ),
+            shape=(len(rows), len(self.low)),
+        )
+        bounds: Any = np.column_stack([self.low, self.high]).astype(float)
+        result: Any = linprog(spend, A_ub=matrix, b_ub=np.zeros(len(rows)), bounds=bounds, method="highs")
+        if result.status != 0:
+            raise ArithmeticError("the solver found no cheapest of the best assignments")
+        back = -result.ineqlin.marginals > 0.5  # prices are whole numbers, as the costs are
+        return _Face(
+            low=self.low | (self.high & (result.upper.marginals < -0.5)),
+            high=self.high,
+            start=np.concatenate([self.start, self.end[back]]),
+            end=np.concatenate([self.end, self.start[back]]),
+        )
+
+
 def assign(problem: TierProblem) -> Assignment | None:
     """The best assignment, or None where none keeps every rule. Ties break as the module says."""
     free = _relaxation(problem)
-    if free is None or ((problem.budget is None or free.cost <= problem.budget) and _costs_rise(problem)):
+    if free is None or problem.budget is None or free.cost <= problem.budget:
         return free
-    return _by_branching(problem, free)
+    return _by_branching(problem)
 
 
 def _costs_rise(problem: TierProblem) -> bool:
@@ -225,17 +270,19 @@ def _relaxation(problem: TierProblem) -> Assignment | None:
     if result.status == 2:
         return None
     price = -result.ineqlin.marginals
-    forced = (low == 1) | ((high == 1) & (result.upper.marginals[:columns] < -_DUAL_TOLERANCE))
     follows = price < program.penalty - _DUAL_TOLERANCE  # small = 1 makes large = 1
     returns = price > _DUAL_TOLERANCE  # and back, where the row is tight
-    source = columns
-    starts = np.concatenate([np.full(forced.sum(), source), program.small[follows], program.large[returns]])
-    ends = np.concatenate([np.flatnonzero(forced), program.large[follows], program.small[returns]])
-    implied = sparse.csr_array((np.ones(len(starts)), (starts, ends)), shape=(columns + 1, columns + 1))
-    x = np.zeros(columns + 1)
-    x[breadth_first_order(implied, source, return_predecessors=False)] = 1
+    face = _Face(
+        low=(low == 1) | ((high == 1) & (result.upper.marginals[:columns] < -_DUAL_TOLERANCE)),
+        high=(high == 1) & ((low == 1) | (result.lower.marginals[:columns] <= _DUAL_TOLERANCE)),
+        start=np.concatenate([program.small[follows], program.large[returns]]),
+        end=np.concatenate([program.large[follows], program.small[returns]]),
+    )
+    if not _costs_rise(problem):
+        face = face.cheapest(np.rint(np.diff(problem.costs, axis=1).ravel() * 100))
+    x = face.least()
     bound = result.fun + program.constant
-    for values in (x[:columns], result.x[:columns]):
+    for values in (x, result.x[:columns]):
         found = problem.evaluate(_tiers(problem, values))
         if _keeps(problem, found.tiers) and abs(found.total - bound) <= TIE * (1 + abs(bound)):
             return replace(found, optimal=True)
@@ -251,7 +298,7 @@ def _keeps(problem: TierProblem, tiers: Whole) -> bool:
     )
 
 
-def _by_branching(problem: TierProblem, free: Assignment) -> Assignment | None:
+def _by_branching(problem: TierProblem) -> Assignment | None:
     """The best assignment within the budget, as a mixed-integer program; None where there is none."""
     program, (low, high) = problem.program, _bounds(problem)
     columns, soft = len(low), len(program.objective) - len(low)

@@ -147,8 +147,12 @@ def set_tiers(intent: Intent, tiers: int, library: Library | None = None) -> Int
 
 
 def rule_of(intent: Intent, element: str, scope: Scope) -> Change:
-    """What the rule of an element with just this scope says; nothing where there is none."""
-    return next((rule.change for rule in intent.trim if (rule.element, rule.scope) == (element, scope)), Change())
+    """What the rules of an element with just this scope say; nothing where there is none."""
+    said = Change()
+    for rule in intent.trim:
+        if (rule.element, rule.scope) == (element, scope):
+            said = rule.change.upon(said)
+    return said
 
 
 def set_rule(intent: Intent, element: str, scope: Scope, change: Change, library: Library | None = None) -> Intent:
@@ -157,12 +161,11 @@ def set_rule(intent: Intent, element: str, scope: Scope, change: Change, library
         _tier(intent, tier)
     for _, message, remedy in unfit(TrimRule(element, scope, change), library or standard()):
         raise ValueError(f"{message}; {remedy}")
-    said = [(other.element, other.scope) == (element, scope) for other in intent.trim]
-    rule = () if change == Change() else (TrimRule(element, scope, change),)
-    kept = [rule if same else (other,) for other, same in zip(intent.trim, said, strict=True)]
-    if not any(said):
-        kept.append(rule)
-    return replace(intent, trim=tuple(each for rules in kept for each in rules))
+    same = [at for at, rule in enumerate(intent.trim) if (rule.element, rule.scope) == (element, scope)]
+    place = same[-1] if same else len(intent.trim)
+    before = (rule for at, rule in enumerate(intent.trim[:place]) if at not in same)
+    said = (TrimRule(element, scope, change),) if change != Change() else ()
+    return replace(intent, trim=(*before, *said, *intent.trim[place + 1 :]))
 
 
 def set_form(intent: Intent, element: str, scope: Scope, form: str, library: Library | None = None) -> Intent:

@@ -37,7 +37,10 @@ class Scope:
         >>> Scope(rooms=("Library",)).narrowness > Scope(uses=("study",), tiers=(2, 3)).narrowness
         True
         """
-        return sum(2**k for k, kind in enumerate(KINDS) if getattr(self, kind))
+        found = 0
+        for kind in reversed(KINDS):
+            found = 2 * found + bool(getattr(self, kind))
+        return found
 
 
 KINDS = tuple(field.name for field in fields(Scope))
@@ -107,7 +110,12 @@ ASPECTS: tuple[Aspect, ...] = ("form", "size", "height", "projection", "profile"
 
 @dataclass(frozen=True)
 class TrimRule:
-    """One rule: an element, where, and what becomes of it."""
+    """One rule: an element, where, and what becomes of it.
+
+    >>> ears_off = TrimRule("crossette", Scope(levels=("Upper",)), Change("none"))
+    >>> ears_off.words
+    'crossette on Upper: none'
+    """
 
     element: str
     scope: Scope

@@ -15,7 +15,7 @@ from planner.house.placements import Placements, placements
 from planner.intent.model import Intent
 from planner.library import Library
 from planner.mouldings.assembly import Assembly, Placed
-from planner.planning.ladders import Asked, Ladders
+from planner.planning.ladders import Asked, Ladders, idle_rules
 from planner.stock.built_ups import target_of
 from planner.stock.choice import Choice
 from planner.stock.search import best
@@ -257,8 +257,9 @@ class Plan(Kept):
         """What does not fit or does not read, and the cautions, the gravest first."""
         if not self.feasible:
             return ()
-        rules = self.intent.trim
-        return check_plan(self.house, self.package_of, self.passages, self.walls, self.library, rules)
+        tiers = {room.room.name: room.tier for room in self.rooms}
+        idle = idle_rules(self.house, self.intent, self.asked, self.stock, tiers, self.library)
+        return check_plan(self.house, self.package_of, self.passages, self.walls, self.library, self.intent.trim, idle)
 
     @cached_property
     def sections(self) -> Mapping[Package, immutabledict[str, tuple[Placed, ...]]]:

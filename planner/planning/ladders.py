@@ -1,7 +1,7 @@
 """The packages of all tiers under every ceiling of a house, and how high a tier each room carries."""
 
 from collections import Counter
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from itertools import accumulate
@@ -14,8 +14,9 @@ from planner.library import Library
 from planner.planning.kept import matched_ladders, new_share, staying_tiers
 from planner.stock.choice import Choice, choose
 from planner.stock.stock import Stock
-from planner.trim.packages import Package
-from planner.trim.schedule import Cell, openings_by_room, takes_in
+from planner.trim.existing import with_existing
+from planner.trim.packages import Package, Variant, ladder
+from planner.trim.schedule import Cell, in_force, openings_by_room, takes_in, variation
 from planner.trim.styles import least_ceiling, top_tier
 from planner.trim.variants import room_ladder
 from planner.units import format_length
@@ -90,17 +91,66 @@ def package_ladders(
 
 
 def sized(rules: Iterable[TrimRule], stock: Stock | None) -> tuple[TrimRule, ...]:
-    """The rules, those that name a profile of the stock with its height and projection [in]."""
+    """The rules, those that name a profile of the stock with its height and projection [in]; no other can be had."""
     profiles = {profile.code: profile for profile in stock.profiles} if stock else {}
 
     def with_size(rule: TrimRule) -> TrimRule:
         profile = profiles.get(rule.change.profile)
-        if profile is None:
-            return rule
-        change = replace(rule.change, size=profile.height, projection=profile.projection)
+        if profile is not None:
+            change = replace(rule.change, size=profile.height, projection=profile.projection)
+        else:
+            change = replace(rule.change, profile="")
         return replace(rule, change=change)
 
-    return tuple(map(with_size, rules))
+    return tuple(with_size(rule) if rule.change.profile else rule for rule in rules)
+
+
+def idle_rules(
+    house: House, intent: Intent, asked: Asked, stock: Stock | None, tiers: Mapping[str, int], library: Library
+) -> tuple[int, ...]:
+    """The numbers, from 1, of the trim rules without which every room, on the tier that it has, would be the same."""
+    rules = sized(intent.trim, stock)
+    openings = openings_by_room(house) if rules else {}
+    idle, seen = set(range(len(rules))), set()
+    for room in house.rooms if rules else ():
+        concerning = tuple(at for at, rule in enumerate(rules) if takes_in(rule.scope, room, library))
+        named = _named((rules[at] for at in concerning), openings[room.name])
+        stays = house.stays.get(room.name, ())
+        kind = (room.ceiling, tiers[room.name], concerning, named, stays)
+        if kind in seen:
+            continue
+        seen.add(kind)
+        for dropped in idle.intersection(concerning):
+            looks = (
+                _on_tier(asked, room, named, stays, tiers[room.name], [rules[at] for at in some], library)
+                for some in (concerning, [at for at in concerning if at != dropped])
+            )
+            if next(looks) != next(looks):
+                idle.remove(dropped)
+    return tuple(at + 1 for at in sorted(idle))
+
+
+def _on_tier(
+    asked: Asked,
+    room: Room,
+    openings: Iterable[str],
+    stays: tuple[Existing, ...],
+    tier: int,
+    rules: Sequence[TrimRule],
+    library: Library,
+) -> tuple[object, ...]:
+    """The elements of a room on a tier under rules, with what stays there, and those at each of its openings."""
+    changes = variation(in_force(rules, room, openings, tier, library))
+    variants = tuple(Variant(changes if at == tier else ()) for at in range(1, asked.tiers + 1))
+    rungs = ladder(asked.style, asked.order, room.ceiling, library, top=asked.top, tiers=asked.tiers, variants=variants)
+    package = with_existing(rungs[tier - 1], stays, library)
+    return package.elements, *((name, own.elements) for name, own in package.own.items())
+
+
+def _named(rules: Iterable[TrimRule], openings: Iterable[str]) -> tuple[str, ...]:
+    """The openings that any of the rules names."""
+    named = {opening for rule in rules for opening in rule.scope.openings}
+    return tuple(opening for opening in openings if opening in named)
 
 
 def target_ladders(house: House, intent: Intent, asked: Asked, stock: Stock | None, library: Library) -> Ladders:
@@ -111,12 +161,15 @@ def target_ladders(house: House, intent: Intent, asked: Asked, stock: Stock | No
     rules = sized(intent.trim, stock)
     words = ceiling_words(room.ceiling for room in house.rooms)
     openings = openings_by_room(house) if any(rule.scope.openings for rule in rules) else {}
+    concerning = {
+        room: tuple(at for at, rule in enumerate(rules) if takes_in(rule.scope, room, library)) for room in house.rooms
+    }
     made: dict[object, tuple[Package, ...]] = {}
     found = {}
-    for room in sorted(house.rooms, key=lambda room: (room.ceiling, len(_concerning(rules, room, library)))):
-        mine = _concerning(rules, room, library)
-        named = tuple(o for o in openings.get(room.name, ()) if any(o in rule.scope.openings for rule in mine))
-        kind = (room.ceiling, mine, named)
+    for room in sorted(house.rooms, key=lambda room: (room.ceiling, len(concerning[room]))):
+        mine = tuple(rules[at] for at in concerning[room])
+        named = _named(mine, openings.get(room.name, ()))
+        kind = (room.ceiling, concerning[room], named)
         if kind not in made:
             made[kind] = room_ladder(
                 asked.style,
@@ -149,11 +202,6 @@ def _told_together(made: Mapping[object, tuple[Package, ...]]) -> dict[object, t
         )
         for kind, rungs in made.items()
     }
-
-
-def _concerning(rules: tuple[TrimRule, ...], room: Room, library: Library) -> tuple[TrimRule, ...]:
-    """The rules that take in a room on some tier."""
-    return tuple(rule for rule in rules if takes_in(rule.scope, room, library))
 
 
 def ceiling_words(ceilings: Iterable[float]) -> dict[float, str]:

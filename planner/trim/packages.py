@@ -25,6 +25,9 @@ RAILED = ("plate rail", "chair rail", "wainscot")
 AS_IT_IS = Change()
 """No change at all."""
 
+ORDERED = ("pedestal base", "pedestal cap", "architrave", "cornice", "down to taenia", "entablature")
+"""The measures by which rows of styles that derive from an order are sized."""
+
 SAID = "the designer's rule"
 """The source of a size that a rule says."""
 
@@ -274,14 +277,17 @@ def _counted(elements: tuple[Element, ...], ceiling: float, library: Library) ->
 def _measures(
     style: str, order: str, ceiling: float, library: Library, interior: Interior | None
 ) -> Mapping[str, float]:
-    """What a row of a style may be sized by [in]; `overhang` is a cornice's projection over its height."""
-    measures = {"inch": 1.0, "ceiling": ceiling, "door casing": orders.door_casing(ceiling), "overhang": 1.0}
-    period = library.style(style)
-    if not period.from_order:
-        return measures
-    canon, row, e = library.orders, library.order(order), period.entablature
+    """What a row may be sized by [in]; `overhang` is a cornice's projection over its height.
+
+    In a style that derives from no order only what is borrowed from another style asks for the order's.
+    """
+    period, canon, row = library.style(style), library.orders, library.order(order)
+    e = period.entablature
     cornice = orders.cornice(ceiling, row, canon, e)
-    measures |= {
+    found = {
+        "inch": 1.0,
+        "ceiling": ceiling,
+        "door casing": orders.door_casing(ceiling),
         "taenia": orders.taenia(ceiling, row, canon, e),
         "frieze": orders.frieze(ceiling, row, canon, e),
         "cornice": cornice,
@@ -294,7 +300,9 @@ def _measures(
         "down to taenia": orders.down_to_taenia(ceiling, row, canon, e),
         "overhang": orders.cornice_projection(ceiling, row, canon, e) / cornice,
     }
-    return measures | interiors.measures(ceiling, orders.door_width(ceiling), interior) if interior else measures
+    if interior is None or not period.from_order:
+        return found
+    return found | interiors.measures(ceiling, orders.door_width(ceiling), interior)
 
 
 def _elements(
@@ -310,7 +318,9 @@ def _elements(
             sizes[row.element] = (row, target, _built(target) if said is None else said)
     heights = {name: change.height for name, change in changes.items() if change.height is not None}
     built = {name: size for name, (_, _, size) in sizes.items()}
-    standing = _standing(rung.ceiling, rung.measures, built, heights, library)
+    from_order = library.style(rung.style).from_order
+    dado = rung.measures["pedestal"] if from_order else 0.0
+    standing = _standing(rung.ceiling, dado, built, heights, library)
     found = []
     for name in library.element_kinds:
         if name not in sizes:
@@ -321,7 +331,7 @@ def _elements(
             bottom, size = standing[name]
             target = size if row.of == "place" else target
         if size > 0:
-            source = _source(row, rung.interior, orderless=not library.style(rung.style).from_order)
+            source = _source(row, rung.interior, orderless=not from_order)
             element = _element(library.form(name, row.form), target, size, bottom, rung.measures, source)
             element = _changed(element, changes.get(name, AS_IT_IS))
             rail = name in RAILED and any(other in heights for other in RAILED)
@@ -376,6 +386,8 @@ def _element(
 
 def _source(row: StyleRow, interior: Interior | None, *, orderless: bool) -> str:
     """Where a row's size comes from, and whether an order or a canon for rooms has a part in it."""
+    if orderless and row.of in ORDERED:
+        return f"{row.source}; the style derives from no order, so the house's own gives the size"
     if orderless:
         return f"{row.source}; the style derives from no order, so the order is ignored"
     if interior and row.of in interiors.MEASURES:
@@ -399,15 +411,18 @@ def _target(row: StyleRow, rung: _Rung, sizes: Mapping[str, tuple[StyleRow, floa
 
 def _standing(
     ceiling: float,
-    measures: Mapping[str, float],
+    dado: float,
     sizes: Mapping[str, float],
     heights: Mapping[str, float],
     library: Library,
 ) -> dict[str, tuple[float, float]]:
-    """Bottom and size [in] of each element that stands on the wall; `heights` are upper edges that were said [in]."""
+    """Bottom and size [in] of each element that stands on the wall; `heights` are upper edges that were said [in].
+
+    The dado, the pedestal's height, is brought into the range that practice keeps.
+    """
     places = library.places
     crown_bottom = ceiling - sizes.get("crown", 0.0)
-    rail_top = _built(orders.dado(measures.get("pedestal", 0.0), places.dado.lowest, places.dado.highest))
+    rail_top = _built(orders.dado(dado, places.dado.lowest, places.dado.highest))
     if "plate rail" in sizes:
         rail_top = _built(min(max(places.plate.of_ceiling * ceiling, places.plate.lowest), places.plate.highest))
     rail_top = next((heights[name] for name in RAILED if name in heights and name in sizes), rail_top)

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from planner.house.model import House, Room
-from planner.intent.trim_rules import ASPECTS, NONE, Change, Scope, TrimRule
+from planner.intent.trim_rules import ASPECTS, Change, Scope, TrimRule
 from planner.library import Library
 from planner.values import immutabledict
 
@@ -21,6 +21,9 @@ class Cell:
         """The cell in words."""
         return f"{self.element} at {self.opening}" if self.opening else self.element
 
+
+Numbered = tuple[int, TrimRule]
+"""A rule with its number, from 1 in the order in which the rules are written."""
 
 Variation = tuple[tuple[Cell, Change], ...]
 """What departs from the style in a room of a tier, in the order of the cells."""
@@ -67,17 +70,30 @@ def in_force(
     narrower rule of the size leaves a wider one's form in force. An opening's own cell begins with what holds in the
     whole room, and is there only where a rule names the opening.
     """
-    ranked = sorted(enumerate(rules, 1), key=lambda numbered: (numbered[1].scope.narrowness, numbered[0]))
-    mine = [
-        (number, rule) for number, rule in ranked if takes_in(rule.scope, room, library) and _on_tier(rule.scope, tier)
-    ]
-    wide = [(number, rule) for number, rule in mine if not rule.scope.openings]
-    found = {Cell("", rule.element): _force(wide, rule.element) for _, rule in wide}
-    for opening in openings:
-        own = [(number, rule) for number, rule in mine if opening in rule.scope.openings]
-        for _, rule in own:
-            found[Cell(opening, rule.element)] = _force(wide + own, rule.element)
-    return immutabledict({cell: found[cell] for cell in sorted(found)})
+    mine = [numbered for numbered in ranked(rules) if takes_in(numbered[1].scope, room, library)]
+    return forces(mine, openings, tier)
+
+
+def ranked(rules: Iterable[TrimRule]) -> list[Numbered]:
+    """Rules with their numbers, the widest first, and of two as narrow the one that stands first."""
+    return sorted(enumerate(rules, 1), key=lambda numbered: numbered[1].scope.narrowness)
+
+
+def forces(rules: Iterable[Numbered], openings: Iterable[str], tier: int) -> immutabledict[Cell, Force]:
+    """What ranked rules, all of which take in a room, make of its elements on a tier and at its openings."""
+    wide, own = dict[str, list[Numbered]](), dict[Cell, list[Numbered]]()
+    openings = tuple(openings)
+    for number, rule in rules:
+        if not _on_tier(rule.scope, tier):
+            continue
+        if not rule.scope.openings:
+            wide.setdefault(rule.element, []).append((number, rule))
+        for opening in rule.scope.openings:
+            if opening in openings:
+                own.setdefault(Cell(opening, rule.element), []).append((number, rule))
+    said = {Cell("", element): numbered for element, numbered in wide.items()}
+    said |= {cell: wide.get(cell.element, []) + numbered for cell, numbered in own.items()}
+    return immutabledict({cell: _force(said[cell]) for cell in sorted(said)})
 
 
 def _on_tier(scope: Scope, tier: int) -> bool:
@@ -114,22 +130,11 @@ def openings_by_room(house: House) -> dict[str, tuple[str, ...]]:
     return found
 
 
-def _force(rules: Iterable[tuple[int, TrimRule]], element: str) -> Force:
-    """What rules make of an element, the widest first."""
+def _force(rules: Iterable[Numbered]) -> Force:
+    """What rules of one element make of it, the widest first."""
     change, by = Change(), dict[str, int]()
     for number, rule in rules:
-        if rule.element == element:
-            before, change = change, rule.change.upon(change)
-            by = {aspect: by[aspect] for aspect in by if getattr(change, aspect) == getattr(before, aspect)}
-            by |= {
-                a: number for a in ASPECTS if getattr(rule.change, a) and getattr(change, a) == getattr(rule.change, a)
-            }
+        before, change = change, rule.change.upon(change)
+        by = {aspect: by[aspect] for aspect in by if getattr(change, aspect) == getattr(before, aspect)}
+        by |= {a: number for a in ASPECTS if getattr(rule.change, a) and getattr(change, a) == getattr(rule.change, a)}
     return Force(change, immutabledict(by))
-
-
-def has_effect(number: int, force: Force, plain: Change | None) -> bool:
-    """Whether a rule changes anything in a cell; `plain` is what the style says there, None where it has none."""
-    said = {aspect for aspect, by in force.by.items() if by == number}
-    if force.change.form == NONE or plain is None:
-        return bool(said) and (plain is None) == (force.change.form != NONE)
-    return any(getattr(force.change, aspect) != getattr(plain, aspect) for aspect in said)

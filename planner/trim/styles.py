@@ -68,21 +68,18 @@ def composition(style: str, tier: int, tiers: int, library: Library) -> tuple[tu
 def row_of(style: str, element: str, form: str, tier: int, tiers: int, library: Library) -> StyleRow:
     """The row by which a form of an element is sized where a tier of a style does not have it.
 
-    The style's own row of that form, of the rung nearest to the tier; else its row of another form of the element, or,
-    where it has none, another style's. Where no form is named, that of the row.
+    The style's own row of that form, of the rung nearest to the tier; else another style's, and where none has the
+    form the style's own row of another form, or another style's. Where no form is named, that of the row.
     """
-    name = library.ladder.rungs
-    here = rung(tier, tiers)
+    names, here = library.ladder.rungs, rung(tier, tiers)
 
-    def unfit(row: StyleRow) -> tuple[bool, int, bool]:
-        away = min(abs(name.index(each) + 1 - here) for each in row.rungs)
-        return bool(form) and row.form != form, away, row.finer
+    def away(row: StyleRow) -> tuple[int, bool]:
+        return min(abs(names.index(name) + 1 - here) for name in row.rungs), row.finer
 
     own = [row for row in library.style(style).rows if row.element == element]
-    others = [row for other in library.styles for row in other.rows if row.element == element]
-    best = min(own if any(row.form == form or not form for row in own) else others, key=unfit)
-    if own and best not in own and best.form != form:
-        best = min(own, key=unfit)
+    all_rows = [row for other in library.styles for row in other.rows if row.element == element]
+    of_form = [[row for row in rows if row.form == form] for rows in (own, all_rows)] if form else []
+    best = min(next(filter(None, (*of_form, own, all_rows))), key=away)
     return structs.replace(best, form=form or best.form, least_ceiling=0.0)
 
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
+from functools import lru_cache
 
 from planner.house.model import Room
 from planner.intent.trim_rules import NONE, TrimRule
@@ -9,7 +10,7 @@ from planner.library import Library
 from planner.library.model import ORDER_CANON
 from planner.trim import styles
 from planner.trim.packages import SAID, Element, Package, Variant, ladder
-from planner.trim.schedule import Cell, Force, in_force, variation
+from planner.trim.schedule import Cell, Force, forces, ranked, takes_in, variation
 from planner.units import format_length
 from planner.values import immutabledict
 
@@ -41,25 +42,41 @@ def room_ladder(
     A tier of which the rules change nothing is the style's own package, and one on which only rules for the whole house
     or for tiers hold has the label of the style's own.
     """
-    common = [rule for rule in rules if is_of_the_ladder(rule)]
+    mine = tuple(rule for rule in rules if takes_in(rule.scope, room, library))
+    plain = ladder(style, order, room.ceiling, library, top=top, tiers=tiers, under=under, canon=canon)
+    common = tuple(filter(is_of_the_ladder, mine))
+    wide = _wide(plain, common, top, under, library, canon)
+    if len(common) == len(mine):
+        return wide
+    return tuple(map(_labelled, _ruled(plain, mine, tuple(openings), top, under, library, canon), wide))
 
-    def packages(rules: Sequence[TrimRule], openings: Iterable[str]) -> tuple[Package, ...]:
-        force = [in_force(rules, room, openings, tier, library) for tier in range(1, tiers + 1)]
-        return ladder(
-            style,
-            order,
-            room.ceiling,
-            library,
-            top=top,
-            tiers=tiers,
-            under=under,
-            canon=canon,
-            variants=tuple(Variant(variation(each), _words(each, rules)) for each in force) if rules else (),
-        )
 
-    plain, wide, own = packages((), ()), packages(common, ()), packages(rules, tuple(openings))
-    wide = tuple(_departing(package, style_own) for package, style_own in zip(wide, plain, strict=True))
-    return tuple(map(_labelled, own, wide))
+@lru_cache(maxsize=256)
+def _wide(
+    plain: tuple[Package, ...], common: tuple[TrimRule, ...], top: int, under: str, library: Library, canon: str
+) -> tuple[Package, ...]:
+    """A style's ladder under rules that hold in every room."""
+    found = _ruled(plain, common, (), top, under, library, canon)
+    return tuple(
+        own if package.elements == own.elements else package for package, own in zip(found, plain, strict=True)
+    )
+
+
+def _ruled(
+    plain: tuple[Package, ...],
+    rules: tuple[TrimRule, ...],
+    openings: Iterable[str],
+    top: int,
+    under: str,
+    library: Library,
+    canon: str,
+) -> tuple[Package, ...]:
+    """A style's ladder under rules all of which take in the room."""
+    style, order, ceiling = plain[0].style, plain[0].order, plain[0].ceiling
+    numbered, tiers = ranked(rules), len(plain)
+    force = [forces(numbered, openings, tier) for tier in range(1, tiers + 1)]
+    variants = tuple(Variant(variation(each), _words(each, rules)) for each in force) if rules else ()
+    return ladder(style, order, ceiling, library, top=top, tiers=tiers, under=under, canon=canon, variants=variants)
 
 
 def is_of_the_ladder(rule: TrimRule) -> bool:
@@ -71,11 +88,6 @@ def is_of_the_ladder(rule: TrimRule) -> bool:
 def _words(force: Mapping[Cell, Force], rules: Sequence[TrimRule]) -> immutabledict[Cell, tuple[str, ...]]:
     """The rules in force in each cell, in words."""
     return immutabledict({c: tuple(rules[number - 1].words for number in each.rules) for c, each in force.items()})
-
-
-def _departing(package: Package, plain: Package) -> Package:
-    """A package, or the plain one where both have the same elements and openings."""
-    return package if package.elements != plain.elements or package.own else plain
 
 
 def _labelled(package: Package, wide: Package) -> Package:
@@ -100,9 +112,9 @@ def differences(package: Package, plain: Package) -> Iterator[str]:
         if mine is None:
             yield f"without {name}"
         elif other is None:
-            yield f"with {mine.form} {name}" if mine.form != name else f"with {name}"
+            yield f"with {mine.form}" if name in mine.form else f"with {mine.form} {name}"
         elif said := list(_element_differences(mine, other)):
-            yield f"{name} {_listed(said)}"
+            yield _listed(said) if name in said[0] else f"{name} {_listed(said)}"
 
 
 def _element_differences(mine: Element, other: Element) -> Iterator[str]:
@@ -121,11 +133,6 @@ def _element_differences(mine: Element, other: Element) -> Iterator[str]:
 
 def _listed(words: Sequence[str]) -> str:
     return " and ".join([", ".join(words[:-1]), words[-1]] if words[1:] else words)
-
-
-def left_out(package: Package) -> tuple[str, ...]:
-    """The elements that a rule leaves out of a package."""
-    return tuple(cell.element for cell, change in package.variant if change.form == NONE and not cell.opening)
 
 
 def style_rows(ladder: Sequence[Package], library: Library) -> list[dict[str, object]]:

@@ -1,14 +1,15 @@
 """How long a plan takes beside its own solver call, and how that grows. Run: pytest tests/benchmarks/bench_plan.py"""
 
+import random
 import tracemalloc
 from math import log
-from time import perf_counter
+from time import perf_counter, process_time
 from unittest.mock import patch
 
 import pytest
 from scipy.optimize import linprog
 
-from planner import demo_house, plan, read_house, read_stock
+from planner import Change, Intent, Scope, TrimRule, demo_house, plan, read_house, read_stock, standard
 from planner.hierarchy import tiers
 from tests.random_houses import random_house
 
@@ -38,6 +39,47 @@ def test_demo_house_warm(benchmark):
     stock = read_stock(demo_house(), house.unit)
     plan(house, stock=stock)
     benchmark(plan, house, stock=stock)
+
+
+def some_rules(house, many: int) -> Intent:
+    """An alternative with trim rules of every width, the same for the same house."""
+    rng, library = random.Random(7), standard()
+    names, uses = [room.name for room in house.rooms], sorted({room.use for room in house.rooms})
+
+    def rule(number: int) -> TrimRule:
+        element = rng.choice(["base", "chair rail", "crown", "casing", "wainscot", "crossette", "picture rail"])
+        scope = (
+            Scope(tiers=(2, 5)),
+            Scope(levels=(rng.choice(house.rooms).level,), tiers=(1, 3)),
+            Scope(uses=(rng.choice(uses),)),
+            Scope(rooms=(rng.choice(names),)),
+            Scope(openings=(rng.choice(house.openings).name,)),
+        )[number % 5]
+        element = "casing" if scope.openings else element
+        return TrimRule(element, scope, Change(rng.choice((*library.form_names(element), "none"))))
+
+    return Intent(trim=tuple(map(rule, range(many))))
+
+
+def seconds_of(house, intent, stock=None, best_of: int = 3) -> float:
+    """Seconds of processor time of one warm plan, the best of a few."""
+    found = []
+    for _ in range(best_of + 1):
+        start = process_time()
+        plan(house, intent, stock, integrated=len(house.rooms) <= 500)
+        found.append(process_time() - start)
+    return min(found[1:])
+
+
+@pytest.mark.parametrize(("rooms", "rules", "most"), [(0, 10, 3), (1_000, 50, 3)])
+def test_a_plan_with_trim_rules_beside_one_without(rooms, rules, most, record_property):
+    house = random_house(rooms, 1) if rooms else read_house(demo_house())[0]
+    stock = None if rooms else read_stock(demo_house(), house.unit)
+    plain, ruled = (seconds_of(house, intent, stock) for intent in (Intent(), some_rules(house, rules)))
+    record_property("ratio", ruled / plain)
+    what = f"{house.name}, {len(house.rooms)} rooms, {rules} rules"
+    print(f"\n{what}: {ruled:.3f} s, without {plain:.3f} s, ratio {ruled / plain:.2f} (at most {most})")
+    assert ruled / plain <= most
 
 
 @pytest.mark.parametrize(("rooms", "most"), [(1_000, 8), (20_000, 4)])

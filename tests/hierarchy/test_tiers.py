@@ -9,14 +9,15 @@ from tests.hierarchy import brute
 
 
 @st.composite
-def problems(draw: st.DrawFn, budget: bool = False) -> TierProblem:
+def problems(draw: st.DrawFn, budget: bool = False, falling: bool = False) -> TierProblem:
     tiers = draw(st.integers(3, 5))
     rooms = draw(st.integers(1, 9 if tiers == 3 else 6))
     room = st.integers(0, rooms - 1)
     # Coarse grids on purpose, so that ties are common.
     targets = draw(st.lists(st.integers(4, 4 * tiers), min_size=rooms, max_size=rooms))
     weights = draw(st.lists(st.sampled_from([0.5, 1.0, 2.0]), min_size=rooms, max_size=rooms))
-    steps = draw(st.lists(st.integers(0, 300), min_size=rooms * tiers, max_size=rooms * tiers))
+    step = st.integers(-2, 2) if falling else st.integers(0, 300)
+    steps = draw(st.lists(step, min_size=rooms * tiers, max_size=rooms * tiers))
     low = draw(st.lists(st.integers(1, 2), min_size=rooms, max_size=rooms))
     span = draw(st.lists(st.integers(0, tiers - 1), min_size=rooms, max_size=rooms))
     arcs = [arc for arc in draw(st.lists(st.tuples(room, room, st.integers(0, 2)), max_size=10)) if arc[0] != arc[1]]
@@ -53,6 +54,18 @@ def agrees(problem: TierProblem) -> None:
 @settings(max_examples=250, deadline=None)
 @given(problems())
 def test_no_assignment_is_better_and_ties_break_as_stated(problem):
+    agrees(problem)
+
+
+@settings(max_examples=200, deadline=None)
+@given(problems(falling=True))
+def test_ties_break_as_stated_where_a_higher_tier_may_cost_less(problem):
+    agrees(problem)
+
+
+@settings(max_examples=80, deadline=None)
+@given(problems(budget=True, falling=True))
+def test_no_assignment_within_the_budget_is_better_where_a_higher_tier_may_cost_less(problem):
     agrees(problem)
 
 

@@ -1,5 +1,7 @@
 """Edits return a new intent and leave the old one; a history finds its way back."""
 
+from dataclasses import replace
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -7,6 +9,7 @@ from hypothesis import strategies as st
 from planner.intent import edits
 from planner.intent.edits import REMEMBERED, History
 from planner.intent.model import DEFAULT_WEIGHTS, Intent, Wish
+from planner.intent.trim_rules import Change, Scope, TrimRule
 from planner.library import standard
 
 PLAIN = Intent(name="plain")
@@ -122,3 +125,60 @@ def test_history_forgets_what_is_long_gone():
         history = history.do(value)
     assert len(history.past) == REMEMBERED
     assert history.undo().present == REMEMBERED + 48
+
+
+RAIL = Scope(tiers=(2, 5))
+RULED = edits.set_rule(PLAIN, "chair rail", RAIL, Change("moulded rail"))
+
+
+def test_a_rule_is_set_where_it_stood_or_last():
+    both = edits.set_rule(RULED, "crown", Scope(), Change("none"))
+    assert [rule.element for rule in both.trim] == ["chair rail", "crown"]
+    again = edits.set_rule(both, "chair rail", RAIL, Change(size=3.0))
+    assert again.trim == (TrimRule("chair rail", RAIL, Change(size=3.0)), both.trim[1])
+    wider = edits.set_rule(both, "chair rail", Scope(tiers=(1, 5)), Change("none"))
+    assert wider.trim[:2] == both.trim and len(wider.trim) == 3
+
+
+def test_a_rule_of_just_this_scope_is_found_or_nothing_said():
+    assert edits.rule_of(RULED, "chair rail", RAIL) == Change("moulded rail")
+    assert edits.rule_of(RULED, "chair rail", Scope(tiers=(2, 4))) == Change()
+    assert edits.rule_of(RULED, "crown", RAIL) == Change()
+
+
+def test_a_blank_change_puts_the_style_back():
+    assert edits.set_rule(RULED, "chair rail", RAIL, Change()) == PLAIN
+    assert edits.set_rule(PLAIN, "chair rail", RAIL, Change()) == PLAIN
+
+
+def test_of_two_rules_of_one_scope_both_give_way_to_what_is_said_now():
+    twice = replace(RULED, trim=(*RULED.trim, TrimRule("chair rail", RAIL, Change(size=3.0))))
+    assert edits.rule_of(twice, "chair rail", RAIL) == Change("moulded rail", 3.0)
+    now = edits.set_rule(twice, "chair rail", RAIL, Change("beaded rail"))
+    assert edits.rule_of(now, "chair rail", RAIL) == Change("beaded rail")
+    assert now.trim == (TrimRule("chair rail", RAIL, Change("beaded rail")),)
+    assert edits.set_rule(twice, "chair rail", RAIL, Change()) == PLAIN
+
+
+def test_a_rule_said_twice_keeps_the_place_where_it_was_in_force():
+    rail, base = RULED.trim[0], TrimRule("base", Scope(), Change("none"))
+    now = edits.set_rule(replace(PLAIN, trim=(rail, base, rail, base)), "chair rail", RAIL, Change(size=3.0))
+    assert now.trim == (base, TrimRule("chair rail", RAIL, Change(size=3.0)), base)
+
+
+def test_a_rule_is_dropped_by_its_number():
+    both = edits.set_rule(RULED, "crown", Scope(), Change("none"))
+    assert edits.drop_rule(both, 1).trim == both.trim[1:]
+    assert edits.drop_rule(both, 2) == RULED
+    for number in (0, 3, -1):
+        with pytest.raises(ValueError, match=f"there are 2 rules, and none is number {number}"):
+            edits.drop_rule(both, number)
+
+
+def test_a_rule_of_tiers_that_are_not_there_is_refused():
+    with pytest.raises(ValueError, match="1 to 5, not 6"):
+        edits.set_rule(PLAIN, "base", Scope(tiers=(2, 6)), Change("board"))
+
+
+def test_fewer_tiers_bring_the_rules_down_with_them():
+    assert edits.set_tiers(RULED, 3).trim == (TrimRule("chair rail", Scope(tiers=(2, 3)), Change("moulded rail")),)

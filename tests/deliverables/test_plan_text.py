@@ -1,0 +1,20 @@
+"""The plan as text: it lists the trim rules, and stays within 80 columns."""
+
+from planner import demo_house, plan, plan_table, read_house
+from planner.intent.model import Intent
+from planner.intent.trim_rules import Change, Scope, TrimRule
+
+HOUSE, _ = read_house(demo_house())
+
+
+def test_the_trim_rules_are_listed_by_number():
+    rules = (
+        TrimRule("crossette", Scope(levels=("Ground",)), Change("none")),
+        TrimRule("base", Scope(rooms=("Kitchen", "Library", "Drawing Room", "Dining Room")), Change("board", 7.0)),
+    )
+    lines = plan_table(plan(HOUSE, Intent(trim=rules))).splitlines()
+    at = lines.index("Trim rules:")
+    assert lines[at + 1] == "1. crossette on Ground: none"
+    assert " ".join(map(str.strip, lines[at + 2 : at + 4])).startswith(f"2. {rules[1].words}")
+    assert max(map(len, lines)) <= 80
+    assert "Trim rules:" not in plan_table(plan(HOUSE))

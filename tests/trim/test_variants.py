@@ -1,0 +1,60 @@
+"""Every form that a rule may ask for can be built, in every period, on every tier."""
+
+from math import fsum
+
+import pytest
+
+from planner.intent.trim_rules import Change
+from planner.trim import styles
+from planner.trim.packages import Variant, ladder
+from planner.trim.schedule import Cell
+from tests.known import LIBRARY, STYLES
+
+
+@pytest.mark.parametrize("style", STYLES)
+@pytest.mark.parametrize("element", LIBRARY.element_kinds)
+def test_any_form_is_built_on_any_tier(style, element):
+    for form in LIBRARY.form_names(element):
+        for ceiling in (90.0, 120.0):
+            variant = Variant(((Cell("", element), Change(form)),))
+            for package in ladder(style, "ionic", ceiling, LIBRARY, top=5, variants=(variant,) * 5):
+                found = package.element(element)
+                if found is None:  # what it is sized by is not there
+                    row = styles.row_of(style, element, form, package.tier, 5, LIBRARY)
+                    assert row.of in LIBRARY.element_kinds and package.element(row.of) is None
+                    continue
+                assert found.form == form and found.size > 0 and found.projection > 0
+                kind = LIBRARY.element(element)
+                if kind.place == "opening" or element in ("base", "shoe", "crown"):
+                    assert kind.least <= found.size + 1 / 16 and found.size <= kind.most + 1 / 16
+                if found.parts:
+                    assert fsum(height for _, height in found.parts) == pytest.approx(found.size)
+
+
+@pytest.mark.parametrize("tiers", range(3, 8))
+def test_a_form_of_the_style_is_sized_by_the_styles_own_row_of_the_nearest_rung(tiers):
+    row = styles.row_of("georgian", "chair rail", "moulded rail", 1, tiers, LIBRARY)
+    assert row.of == "pedestal cap" and row.factor == 1.1 and row.rungs == ("Family",)
+
+
+def test_a_form_that_the_style_lacks_is_sized_as_in_a_style_that_has_it():
+    boxed = styles.row_of("georgian", "crown", "boxed beam", 4, 5, LIBRARY)
+    assert boxed.of == "ceiling" and boxed.form == "boxed beam"
+
+
+def test_a_form_that_no_style_has_is_sized_as_the_styles_own_form():
+    row = styles.row_of("georgian", "plinth block", "decorated block", 4, 5, LIBRARY)
+    assert (row.of, row.form) == ("base", "decorated block")
+    wall = styles.row_of("georgian", "crossette", "let-in block", 2, 5, LIBRARY)
+    assert (wall.of, wall.factor) == ("casing", 0.25)
+
+
+def test_a_style_without_order_takes_the_houses_for_what_it_borrows():
+    variant = Variant(((Cell("", "crown"), Change("four-part cornice")),))
+    sizes, sources = [], []
+    for order in ("doric", "corinthian"):
+        crown = ladder("craftsman", order, 120.0, LIBRARY, top=5, variants=(variant,) * 5)[4].element("crown")
+        sizes.append(crown.size)
+        sources.append(crown.source)
+    assert sizes == [6.75, 7.25]  # 0.95 of the cornice, which is 0.75 / 8 and 1 / 10 of a column of 75.79
+    assert all("the house's own gives the size" in source for source in sources)
