@@ -316,7 +316,7 @@ def _elements(
             said = changes.get(row.element, AS_IT_IS).size
             target = _target(row, rung, sizes, library) if said is None else said
             sizes[row.element] = (row, target, _built(target) if said is None else said)
-    heights = {name: change.height for name, change in changes.items() if change.height is not None}
+    heights = {name: change.height for name, change in changes.items() if change.height is not None and name in sizes}
     built = {name: size for name, (_, _, size) in sizes.items()}
     from_order = library.style(rung.style).from_order
     dado = rung.measures["pedestal"] if from_order else 0.0

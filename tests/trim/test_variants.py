@@ -58,3 +58,9 @@ def test_a_style_without_order_takes_the_houses_for_what_it_borrows():
         sources.append(crown.source)
     assert sizes == [6.75, 7.25]  # 0.95 of the cornice, which is 0.75 / 8 and 1 / 10 of a column of 75.79
     assert all("the house's own gives the size" in source for source in sources)
+
+
+def test_a_height_of_a_rail_that_is_not_there_places_no_other():
+    plain = ladder("georgian", "doric", 120.0, LIBRARY, top=5)
+    variant = Variant(((Cell("", "plate rail"), Change(height=60.0)),))
+    assert ladder("georgian", "doric", 120.0, LIBRARY, top=5, variants=(variant,) * 5) == plain
