@@ -8,6 +8,7 @@ from typing import NamedTuple
 
 from planner.intent.trim_rules import NONE, Change
 from planner.library import Library
+from planner.library.derived import ORDER_MEASURES
 from planner.library.model import ORDER_CANON
 from planner.library.trim_rows import Form, Interior, StyleRow
 from planner.mouldings.assembly import Assembly
@@ -24,9 +25,6 @@ RAILED = ("plate rail", "chair rail", "wainscot")
 
 AS_IT_IS = Change()
 """No change at all."""
-
-ORDERED = ("pedestal base", "pedestal cap", "architrave", "cornice", "down to taenia", "entablature")
-"""The measures by which rows of styles that derive from an order are sized."""
 
 SAID = "the designer's rule"
 """The source of a size that a rule says."""
@@ -386,7 +384,7 @@ def _element(
 
 def _source(row: StyleRow, interior: Interior | None, *, orderless: bool) -> str:
     """Where a row's size comes from, and whether an order or a canon for rooms has a part in it."""
-    if orderless and row.of in ORDERED:
+    if orderless and row.of in ORDER_MEASURES:
         return f"{row.source}; the style derives from no order, so the house's own gives the size"
     if orderless:
         return f"{row.source}; the style derives from no order, so the order is ignored"

@@ -124,7 +124,8 @@ def test_a_draft_that_cannot_be_kept_is_told_and_the_change_is_shown(page, monke
     assert "No space left on device" in page.said[-1]
     assert page.planned[-1].importance["use"] == 0.9
     page.changes.undo()
-    assert page.said[-1] == "" and page.planned[-1].importance["use"] == DEFAULT_WEIGHTS["use"]
+    assert page.said[-1] == "Taken back: weight of use 0.9 instead of 0.35."
+    assert page.planned[-1].importance["use"] == DEFAULT_WEIGHTS["use"]
 
 
 def test_what_is_said_of_a_draft_stays_until_the_draft_is_put_away(page):
@@ -146,4 +147,5 @@ def test_a_shorter_ladder_says_which_wishes_have_another_name_now(page):
     assert page.desk.intent.rooms["Library"] == Wish(tier=4)
     assert page.said[-1] == "A ladder of 5 tiers has other names. Library: Company is Principal now."
     page.changes.undo()
-    assert page.said[-1] == "" and page.desk.intent.rooms["Library"] == Wish(tier=5)
+    assert page.said[-1] == "Taken back: tiers 5 instead of 7; Library tier 4."
+    assert page.desk.intent.rooms["Library"] == Wish(tier=5)

@@ -180,5 +180,7 @@ def test_a_rule_of_tiers_that_are_not_there_is_refused():
         edits.set_rule(PLAIN, "base", Scope(tiers=(2, 6)), Change("board"))
 
 
-def test_fewer_tiers_bring_the_rules_down_with_them():
-    assert edits.set_tiers(RULED, 3).trim == (TrimRule("chair rail", Scope(tiers=(2, 3)), Change("moulded rail")),)
+def test_rules_keep_the_names_of_their_tiers_when_the_ladder_changes():
+    """Of five tiers the second, Chamber, has no name among three, and its nearest rung is Service."""
+    assert edits.set_tiers(RULED, 3).trim == (TrimRule("chair rail", Scope(tiers=(1, 3)), Change("moulded rail")),)
+    assert edits.set_tiers(RULED, 7).trim == (TrimRule("chair rail", Scope(tiers=(2, 7)), Change("moulded rail")),)
