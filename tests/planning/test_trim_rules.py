@@ -129,8 +129,6 @@ def test_removing_a_rule_restores_the_plan_to_the_byte(case, data):
     house, intent = case
     before = plan_text(plan(house, intent))
     rule = data.draw(rules(house, intent.tiers))
-    ruled = edits.set_rule(intent, "base", rule.scope, edits.rule_of(intent, "base", rule.scope))
-    assert ruled == intent
     ruled = replace(intent, trim=(*intent.trim, rule))
     plan_text(plan(house, ruled))
     assert plan_text(plan(house, edits.drop_rule(ruled, len(ruled.trim)))) == before
