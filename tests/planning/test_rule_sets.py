@@ -147,3 +147,17 @@ def test_trim_of_one_door_stands_round_that_door_on_both_faces():
     assert own != done.walls["Library"][0].sections
     assert plain.at("Library hall door").element("casing").form == "two fasciae"
     assert plain.at("Library fireplace") is plain
+
+
+def test_a_room_of_which_a_rule_says_what_its_tier_has_shares_the_package_of_the_tier():
+    tier = '[[trim]]\nelement = "chair rail"\ntiers = [2, 5]\nform = "moulded rail"\n'
+    same = tier + '[[trim]]\nelement = "chair rail"\nrooms = ["Powder Room"]\nsize = "2 1/4 in"\n'
+    done = planned(same)
+    assert done.by_name["Powder Room"].package == done.by_name["Mud Room"].package
+    assert len(done.packages) == len(planned(tier).packages) == len(planned().packages)
+
+
+def test_a_door_without_casing_has_none_on_its_walls_and_the_next_door_has():
+    done = planned(RULE_SETS["what is sized by another goes with it"].rules)
+    cased = {around.aperture.name: bool(around.solids) for wall in done.walls["Kitchen"] for around in wall.surrounds}
+    assert not cased["Pantry kitchen door"] and cased["Mud room door"]
