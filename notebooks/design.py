@@ -243,10 +243,10 @@ def _(get_picked, house, tab, tell):
 
 
 @app.cell
-def _(desk, get_picked, get_whole, house, opened, tab):
+def _(changes, get_picked, get_whole, house, opened, tab):
     get_whole()
     room = views.picked_room(house, get_picked())
-    at = schedule.choices(tab.value, house, room, opened.library, desk)
+    at = schedule.choices(tab.value, house, room, opened.library, changes)
     return at, room
 
 

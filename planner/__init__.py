@@ -30,7 +30,7 @@ if TYPE_CHECKING:
     from planner.house.styles import house_library, write_style
     from planner.intent import edits
     from planner.intent.folder import list_intents, read_intent, write_intent
-    from planner.intent.model import Intent, Wish
+    from planner.intent.model import Intent, Wing, Wish
     from planner.intent.renaming import rename_room
     from planner.intent.trim_rules import Change, Scope, TrimRule
     from planner.library import Library, standard
@@ -55,6 +55,7 @@ _WHERE = {
     "Scope": "planner.intent.trim_rules",
     "Stock": "planner.stock.stock",
     "TrimRule": "planner.intent.trim_rules",
+    "Wing": "planner.intent.model",
     "Wish": "planner.intent.model",
     "add_profile": "planner.stock.own_profiles",
     "bundled": "planner.bundle",
@@ -105,6 +106,7 @@ __all__ = [
     "Scope",
     "Stock",
     "TrimRule",
+    "Wing",
     "Wish",
     "add_profile",
     "bundled",

@@ -33,7 +33,7 @@ def shown(desk: Desk) -> dict[str, object]:
         "rules": intent.trim,
         "weights": intent.importance,
         "limits": (intent.tiers, intent.limits),
-        "whole": (intent.style, intent.order, intent.canon, intent.grade, intent.tiers, intent.budget),
+        "whole": (intent.style, intent.order, intent.canon, intent.grade, intent.tiers, intent.budget, intent.wings),
     }
 
 

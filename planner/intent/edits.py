@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
 from typing import Any, Generic, TypeVar
 
-from planner.intent.model import FACTORS, FEWEST_TIERS, MOST_TIERS, Intent, Wish
+from planner.intent.model import FACTORS, FEWEST_TIERS, MOST_TIERS, Intent, Wing, Wish
 from planner.intent.trim_rules import LENGTHS, NONE, Aspect, Change, Scope, TrimRule, on_tiers, unfit
 from planner.library import Library, standard
 from planner.units import parse_length
@@ -113,6 +113,20 @@ def set_limit(intent: Intent, kind: str, most: int | None) -> Intent:
 def set_style(intent: Intent, style: str | None) -> Intent:
     """Choose the period; None leaves it to the house."""
     return replace(intent, style=style or None)
+
+
+def set_room_style(intent: Intent, room: str, style: str | None) -> Intent:
+    """Choose the period of one room; None leaves it to its wing, if it is in one, and to the house."""
+    others = (replace(wing, rooms=tuple(name for name in wing.rooms if name != room)) for wing in intent.wings)
+    kept = [wing for wing in others if wing.rooms or wing.levels]
+    same = [wing for wing in kept if style and wing == Wing(style, rooms=wing.rooms)]
+    wings = tuple(replace(w, rooms=(*w.rooms, room)) if w in same[-1:] else w for w in kept)
+    return replace(intent, wings=wings if same or not style else (*wings, Wing(style, rooms=(room,))))
+
+
+def style_of_room(intent: Intent, room: str) -> str | None:
+    """The period chosen for one room by its name, None where none is."""
+    return next((wing.style for wing in reversed(intent.wings) if room in wing.rooms), None)
 
 
 def set_order(intent: Intent, order: str | None) -> Intent:

@@ -27,12 +27,23 @@ class Wish:
 
 
 @dataclass(frozen=True)
+class Wing:
+    """A part of the house in a period of its own: some rooms, or whole levels; the order is the period's where None."""
+
+    style: str
+    order: str | None = None
+    levels: tuple[str, ...] = ()
+    rooms: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
 class Intent(Kept):
     """One alternative. Whatever is None or empty is left to the house or to the defaults.
 
     `importance` weighs the FACTORS (any non-negative numbers, normalised when used); `limits` the most that
     tiers may differ across a passage, by kind; `budget` is in the house's currency; `sets` are rooms that share a
-    tier; `trim` are the designer's trim rules, in the order in which they are written.
+    tier; `trim` are the designer's trim rules, in the order in which they are written; `wings` parts of the house in
+    another period.
     """
 
     name: str = ""
@@ -49,6 +60,7 @@ class Intent(Kept):
     rooms: Mapping[str, Wish] = immutabledict()
     sets: tuple[tuple[str, ...], ...] = ()
     trim: tuple[TrimRule, ...] = ()
+    wings: tuple[Wing, ...] = ()
 
     __hash__ = Kept.__hash__
 
@@ -57,3 +69,4 @@ class Intent(Kept):
             object.__setattr__(self, name, immutabledict(getattr(self, name)))
         object.__setattr__(self, "sets", tuple(map(tuple, self.sets)))
         object.__setattr__(self, "trim", tuple(self.trim))
+        object.__setattr__(self, "wings", tuple(self.wings))

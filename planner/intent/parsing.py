@@ -7,13 +7,13 @@ import tomlkit
 
 from planner.files.problems import Problem, choose
 from planner.files.toml_settings import Settings, parse_settings
-from planner.intent.model import DEFAULT_TIERS, FACTORS, FEWEST_TIERS, MOST_TIERS, Intent, Wish
-from planner.intent.trim_text import Names, put_rules, trim_rules
+from planner.intent.model import DEFAULT_TIERS, FACTORS, FEWEST_TIERS, MOST_TIERS, Intent, Wing, Wish
+from planner.intent.trim_text import Names, known_names, put_rules, trim_rules
 from planner.library import Library
 from planner.units import quoted
 
 PLAIN_KEYS = ("title", "author", "style", "order", "canon", "grade", "tiers", "budget")
-KEYS = (*PLAIN_KEYS, "importance", "limits", "rooms", "sets", "trim")
+KEYS = (*PLAIN_KEYS, "importance", "limits", "rooms", "sets", "trim", "wings")
 
 
 def parse_intent(data: bytes, file: str, name: str, names: Names, problems: list[Problem], library: Library) -> Intent:
@@ -45,6 +45,7 @@ def parse_intent(data: bytes, file: str, name: str, names: Names, problems: list
         rooms=_wishes(settings.inner("rooms"), library.ladder.names[str(tiers)], names.rooms),
         sets=_sets(settings, names.rooms),
         trim=trim_rules(settings.each("trim"), tiers, names, library),
+        wings=_wings(settings, names, library),
     )
 
 
@@ -65,9 +66,11 @@ def intent_bytes(intent: Intent, before: bytes | None, library: Library) -> byte
     if intent.rooms != old.rooms:
         _fill_wishes(document, intent.rooms, library.ladder.names[str(intent.tiers)])
     if intent.sets != old.sets:
-        _put_sets(document, intent.sets)
+        _put_list(document, "sets", [{"rooms": names} for names in intent.sets])
     if intent.trim != old.trim:
         put_rules(document, intent.trim, old.trim)
+    if intent.wings != old.wings:
+        _put_list(document, "wings", [vars(wing) for wing in intent.wings])
     return tomlkit.dumps(document).encode("utf-8", "surrogatepass")
 
 
@@ -131,6 +134,21 @@ def _sets(settings: Settings, rooms: Collection[str] | None) -> tuple[tuple[str,
     return tuple(sets)
 
 
+def _wings(settings: Settings, names: Names, library: Library) -> tuple[Wing, ...]:
+    wings = []
+    for one in settings.each("wings"):
+        one.only(("style", "order", "levels", "rooms"))
+        style, order = one.text("style", library.style_names), one.text("order", library.order_names)
+        if "style" not in one:
+            one.fault("style", "is missing", choose("", library.style_names))
+        levels = known_names(one, "levels", names.levels, "level")
+        rooms = known_names(one, "rooms", names.rooms, "room")
+        if not levels and not rooms and "levels" not in one and "rooms" not in one:
+            one.fault("rooms", "is missing", 'write rooms = ["Kitchen"], or levels = ["Attic"]')
+        wings.append(Wing(style or "", order, levels, rooms))
+    return tuple(wings)
+
+
 def _put(table: Any, key: str, value: Any) -> None:
     """Set a key, or drop it where the value is None; one that has the value already is left alone."""
     if value is None:
@@ -169,13 +187,16 @@ def _fill_wishes(document: tomlkit.TOMLDocument, wishes: Mapping[str, Wish], nam
             _put(table, key, names[tier - 1] if tier and isinstance(table.get(key), str) else tier)
 
 
-def _put_sets(document: tomlkit.TOMLDocument, sets: tuple[tuple[str, ...], ...]) -> None:
-    document.pop("sets", None)
-    if not sets:
+def _put_list(document: tomlkit.TOMLDocument, key: str, tables: Sequence[Mapping[str, Any]]) -> None:
+    """Make a list of tables hold just these; what is blank is left out of each, and an empty list goes."""
+    document.pop(key, None)
+    if not tables:
         return
     listed = tomlkit.aot()
-    for names_ in sets:
+    for said in tables:
         one = tomlkit.table()
-        one["rooms"] = list(names_)
+        for name, value in said.items():
+            if value:
+                one[name] = value if isinstance(value, str) else list(value)
         listed.append(one)
-    document["sets"] = listed
+    document[key] = listed

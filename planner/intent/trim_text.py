@@ -52,10 +52,10 @@ def _scope(table: Settings, tiers: int, names: Names, library: Library) -> Scope
             table.fault("uses", f"{quoted(use)} is no use of rooms", choose(use, library.readings))
     return Scope(
         tiers=_tiers(table, tiers),
-        levels=_known(table, "levels", names.levels, "level"),
+        levels=known_names(table, "levels", names.levels, "level"),
         uses=tuple(dict.fromkeys(read.name for read in uses.values() if read)),
-        rooms=_known(table, "rooms", names.rooms, "room"),
-        openings=_known(table, "openings", names.openings, "opening"),
+        rooms=known_names(table, "rooms", names.rooms, "room"),
+        openings=known_names(table, "openings", names.openings, "opening"),
     )
 
 
@@ -73,7 +73,8 @@ def _tiers(table: Settings, tiers: int) -> tuple[int, int] | None:
     return ends[0], ends[1]
 
 
-def _known(table: Settings, key: str, known: Collection[str] | None, what: str) -> tuple[str, ...]:
+def known_names(table: Settings, key: str, known: Collection[str] | None, what: str) -> tuple[str, ...]:
+    """Names under a key, those told that are not known; where None are, none is."""
     found = tuple(dict.fromkeys(table.names(key) or ()))
     for name in found:
         if known is not None and name not in known:

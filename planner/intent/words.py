@@ -36,6 +36,11 @@ def _differences(before: Intent, after: Intent) -> Iterator[str]:
     for group in dict.fromkeys((*before.sets, *after.sets)):
         if (group in before.sets) != (group in after.sets):
             yield f"{', '.join(group)} {'share a tier' if group in after.sets else 'no longer share a tier'}"
+    for wing in after.wings:
+        if wing not in before.wings:
+            yield f"{', '.join((*wing.rooms, *wing.levels))} {wing.style}"
+    if after.wings != before.wings and not set(after.wings) - set(before.wings):
+        yield "fewer rooms in a period of their own"
     yield from (rule.words for rule in after.trim if rule not in before.trim)
     told = {(rule.element, rule.scope) for rule in after.trim}
     yield from (f"no longer {rule.words}" for rule in before.trim if (rule.element, rule.scope) not in told)

@@ -61,6 +61,19 @@ def usual_order(house: House, style: str, library: Library) -> str:
     return own or library.style(style).order or library.order_names[0]
 
 
+def asked_in(room: Room, intent: Intent, asked: Asked, library: Library) -> Asked:
+    """What is asked in one room: in a wing, in the period of that. A wing that names the room goes before one of its
+    level, and of two the later."""
+    wings = [wing for wing in intent.wings if room.name in wing.rooms] or [
+        wing for wing in intent.wings if room.level in wing.levels and not wing.rooms
+    ]
+    if not wings:
+        return asked
+    style = wings[-1].style
+    usual = asked.order if style == asked.style else library.style(style).order
+    return replace(asked, style=style, order=wings[-1].order or usual or asked.order)
+
+
 def package_ladders(
     house: House, intent: Intent, asked: Asked, stock: Stock | None, library: Library
 ) -> tuple[Ladders, Mapping[str, int], Choice | None]:
@@ -116,13 +129,14 @@ def idle_rules(
         concerning = tuple(at for at, rule in enumerate(rules) if takes_in(rule.scope, room, library))
         named = _named((rules[at] for at in concerning), openings[room.name])
         stays = house.stays.get(room.name, ())
-        kind = (room.ceiling, tiers[room.name], concerning, named, stays)
+        here = asked_in(room, intent, asked, library)
+        kind = (room.ceiling, here, tiers[room.name], concerning, named, stays)
         if kind in seen:
             continue
         seen.add(kind)
         for dropped in idle.intersection(concerning):
             looks = (
-                _on_tier(asked, room, named, stays, tiers[room.name], [rules[at] for at in some], library)
+                _on_tier(here, room, named, stays, tiers[room.name], [rules[at] for at in some], library)
                 for some in (concerning, [at for at in concerning if at != dropped])
             )
             if next(looks) != next(looks):
@@ -169,11 +183,12 @@ def target_ladders(house: House, intent: Intent, asked: Asked, stock: Stock | No
     for room in sorted(house.rooms, key=lambda room: (room.ceiling, len(concerning[room]))):
         mine = tuple(rules[at] for at in concerning[room])
         named = _named(mine, openings.get(room.name, ()))
-        kind = (room.ceiling, concerning[room], named)
+        here = asked_in(room, intent, asked, library)
+        kind = (room.ceiling, here, concerning[room], named)
         if kind not in made:
             made[kind] = room_ladder(
-                asked.style,
-                asked.order,
+                here.style,
+                here.order,
                 room,
                 named,
                 mine,
@@ -219,16 +234,17 @@ def ceiling_words(ceilings: Iterable[float]) -> dict[float, str]:
 
 
 @lru_cache(maxsize=64)
-def carried(house: House, ladders: Ladders, style: str, library: Library) -> Carried:
+def carried(house: House, ladders: Ladders, library: Library) -> Carried:
     """The highest tier that each room carries, and why no higher one: its ceiling, or what stands on its walls.
 
     It is kept: no weight, pin or limit changes it.
     """
-    tiers = {room.ceiling: len(ladders[room.name]) for room in house.rooms}
-    by_ceiling = {ceiling: _carried_by_ceiling(ceiling, style, many, library) for ceiling, many in tiers.items()}
+    kinds = {room.name: (room.ceiling, ladders[room.name][0].style) for room in house.rooms}
+    tiers = len(ladders[house.rooms[0].name])
+    by_ceiling = {kind: _carried_by_ceiling(*kind, tiers, library) for kind in dict.fromkeys(kinds.values())}
     return immutabledict(
         {
-            room.name: _carried_by_walls(house, room, ladders[room.name], *by_ceiling[room.ceiling], library)
+            room.name: _carried_by_walls(house, room, ladders[room.name], *by_ceiling[kinds[room.name]], library)
             for room in house.rooms
         }
     )

@@ -71,7 +71,7 @@ def plan(
     standing = standings(house, graph, depth, intent.importance, asked.top, library)
     ladders, staying, choice = package_ladders(house, intent, asked, stock, library)
     costs = {room.name: tier_costs(room, ladders, house.stays.get(room.name, ()), library) for room in house.rooms}
-    carries = carried(house, ladders, asked.style, library)
+    carries = carried(house, ladders, library)
     held = with_staying_tiers(rules(house, graph, depth, intent, asked.top, carries, library), staying)
     assignment = assign(problem := _problem(held, standing, costs, intent.budget))
     depths = integration(graph) if integrated else dict.fromkeys(graph, Integration())

@@ -234,13 +234,13 @@ def _steps(
 
 
 def _ladders(packages: Sequence[Package]) -> list[list[int]]:
-    """The packages of each ceiling height from the lowest tier up, as their places.
+    """The packages of each period and ceiling height from the lowest tier up, as their places.
 
     Of several packages of one tier the first is that of the ladder; each other one stands in its place once.
     """
-    ceilings: dict[float, dict[int, list[int]]] = {}
+    ceilings: dict[tuple[str, float], dict[int, list[int]]] = {}
     for at in sorted(range(len(packages)), key=lambda at: packages[at].tier):
-        ceilings.setdefault(packages[at].ceiling, {}).setdefault(packages[at].tier, []).append(at)
+        ceilings.setdefault((packages[at].style, packages[at].ceiling), {}).setdefault(packages[at].tier, []).append(at)
     found = []
     for tiers in ceilings.values():
         usual = [variants[0] for variants in tiers.values()]

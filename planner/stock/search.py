@@ -1,6 +1,6 @@
 """What an element can be built of: a search over the stock whose work is bounded. All lengths are inches."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from math import inf
@@ -69,15 +69,28 @@ class Drafts:
         return replace(self, **columns)
 
     def joined(self, other: "Drafts") -> "Drafts":
-        """What was found in two searches for the same target; `beyond` is the greater."""
-        columns: dict[str, Any] = {
-            name: np.concatenate([getattr(self, name), getattr(other, name)]) for name in _COLUMNS
-        }
-        both = replace(
-            self, **columns, beyond=max(self.beyond, other.beyond), looked_at=self.looked_at + other.looked_at
-        )
+        """What was found in two searches for the same target; `beyond` is the greater.
+
+        A built-up of which one of them could not choose anything may be missing there.
+        """
+        known = {stack.way.name: stack for stack in (*self.stacks, *other.stacks)}
+        place = {name: at for at, name in enumerate(known)}
+        layers = max(self.options.shape[1], other.options.shape[1])
+        parts = [_renumbered(drafts, place, layers) for drafts in (self, other)]
+        columns: dict[str, Any] = {name: np.concatenate([part[name] for part in parts]) for name in _COLUMNS}
+        columns |= {"beyond": max(self.beyond, other.beyond), "looked_at": self.looked_at + other.looked_at}
+        both = replace(self, stacks=tuple(known.values()), **columns)
         _, first = np.unique(np.column_stack([both.stack, both.options]), axis=0, return_index=True)
         return _ranked(both.some(first))
+
+
+def _renumbered(drafts: Drafts, place: Mapping[str, int], layers: int) -> dict[str, Any]:
+    """The columns of drafts with their built-ups numbered anew by name, and as many layers as are asked for."""
+    columns: dict[str, Any] = {name: getattr(drafts, name) for name in _COLUMNS}
+    numbers = np.array([place[stack.way.name] for stack in drafts.stacks], dtype=np.int64)
+    wider = ((0, 0), (0, layers - drafts.options.shape[1]))
+    padded = {name: np.pad(columns[name], wider, constant_values=-1) for name in ("options", "codes")}
+    return columns | padded | {"stack": numbers[drafts.stack]}
 
 
 _COLUMNS = ("stack", "options", "codes", "height", "projection", "deviation", "price")

@@ -49,23 +49,44 @@ class Served:
         self.process.wait()
 
 
-@pytest.fixture
-def folder(tmp_path) -> Path:
-    """A copy of the demo house."""
-    return shutil.copytree(demo_house(), tmp_path / "house")
+@pytest.fixture(scope="session")
+def shelf(tmp_path_factory) -> Path:
+    """Where the house of the test that is running stands; servers outlive a test."""
+    return tmp_path_factory.mktemp("served") / "house"
 
 
 @pytest.fixture
-def serve(folder) -> Iterator:
-    """Serve one of the apps on the copy of the demo house."""
-    running: list[Served] = []
+def folder(shelf) -> Path:
+    """A fresh copy of the demo house."""
+    shutil.rmtree(shelf, ignore_errors=True)
+    return shutil.copytree(demo_house(), shelf)
+
+
+@pytest.fixture(scope="session")
+def servers() -> Iterator[dict[str, Served]]:
+    """The servers that are running, by their app."""
+    running: dict[str, Served] = {}
+    yield running
+    for served in running.values():
+        served.kill()
+
+
+@pytest.fixture
+def serve(folder, servers) -> Iterator:
+    """Serve one of the apps on the copy of the demo house; what no test has killed goes on serving the next."""
+    own: list[Served] = []
 
     def start(app: str, *arguments: str) -> Served:
-        running.append(Served(bundled("notebooks") / f"{app}.py", "--house", str(folder), *arguments))
-        return running[-1]
+        notebook = bundled("notebooks") / f"{app}.py"
+        if arguments:
+            own.append(Served(notebook, "--house", str(folder), *arguments))
+            return own[-1]
+        if app not in servers or servers[app].process.poll() is not None:
+            servers[app] = Served(notebook, "--house", str(folder))
+        return servers[app]
 
     yield start
-    for served in running:
+    for served in own:
         served.kill()
 
 

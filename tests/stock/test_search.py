@@ -249,3 +249,21 @@ def test_two_searches_are_joined():
     assert both.beyond == far.beyond > near.beyond
     assert both.deviation.tolist() == far.deviation.tolist() and len(near) < len(both)
     assert both.options.tolist() == far.options.tolist()
+
+
+def test_searches_that_know_other_built_ups_are_joined():
+    """Of some profiles only one built-up may be had: what it makes keeps its name among those of the other search."""
+    tried = 0
+    for part in PRINCIPAL.elements:
+        target = target_of(PRINCIPAL, part, LIBRARY)
+        every = search.search(target, DEMO, LIBRARY, 2.0) if target else None
+        if every is None or len(every.stacks) < 2:
+            continue
+        for last in {int(every.stack[row]): row for row in range(len(every))}.values():
+            of_last = every.assembly(last, LIBRARY)
+            some = search.search(target, DEMO, LIBRARY, 2.0, frozenset(of_last.profiles))
+            for both in (some.joined(every), every.joined(some)):
+                made = [both.assembly(row, LIBRARY) for row in range(len(both))]
+                assert sorted(map(str, made)) == sorted(str(every.assembly(row, LIBRARY)) for row in range(len(every)))
+            tried += len(some.stacks) < len(every.stacks)
+    assert tried > 1

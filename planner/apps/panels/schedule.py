@@ -71,19 +71,32 @@ def spoken_in_detail(tab: str, at: Mapping[str, str], room: str, desk: Desk, lib
 # Controls
 
 
-def choices(tab: str, house: House, room: str, library: Library, desk: Desk) -> mo.ui.dictionary:
+def choices(tab: str, house: House, room: str, library: Library, changes: Changes) -> mo.ui.dictionary:
     """What is spoken of: under which ceiling, at which opening, and the element and tier of which more is said."""
     ceilings = {format_length(c): c for c in sorted({room.ceiling for room in house.rooms}, reverse=True)}
     openings = openings_of(house, room)
     names = elements(library, opening=tab == "Walls")
-    numbers = list(map(str, range(desk.intent.tiers, 0, -1)))
+    numbers = list(map(str, range(changes.desk.intent.tiers, 0, -1)))
     found = {"element": mo.ui.dropdown(names, value="casing", label="More of the")}
     if tab == "Schedule":
         found["tier"] = mo.ui.dropdown(numbers, value=numbers[0], label="in tier")
         found["ceiling"] = mo.ui.dropdown(ceilings, value=next(iter(ceilings)), label="Seen under a ceiling of")
+    if tab == "One room":
+        found["style"] = _period(room, library, changes)
     if tab == "Walls" and openings:
         found["opening"] = mo.ui.dropdown(openings, value=openings[0], label="at")
     return mo.ui.dictionary(found)
+
+
+def _period(room: str, library: Library, changes: Changes) -> mo.ui.dropdown:
+    """A choice of a period for one room."""
+    said = edits.style_of_room(changes.desk.intent, room)
+
+    def choose(style: str) -> None:
+        changes.make("whole", edits.set_room_style, room, None if style == AS_IT_IS else style)
+
+    shown = said if said in library.style_names else AS_IT_IS
+    return mo.ui.dropdown([AS_IT_IS, *library.style_names], value=shown, label="Its period", on_change=choose)
 
 
 def forms(
