@@ -129,7 +129,6 @@ def _(changes, told):
 
 @app.cell
 def _(desk):
-    # Open for whoever comes without an alternative or a draft of their own.
     headline.help_lines(unfolded=not desk.intent.name and not desk.drafted)
     return
 
@@ -283,9 +282,16 @@ def _(changes, dark, found, get_settled, mended, room, sharing, tab, width, wish
 
 
 @app.cell
-def _(at, back, dark, forms, forms_mended, get_settled, more, room, tab):
+def _(at, back, get_settled, more, tab):
     mo.stop(tab.value not in schedule.TABS or get_settled() is None or not get_settled().feasible)
-    schedule.view(get_settled(), tab.value, room, at, forms | forms_mended, more, back, dark)
+    schedule.above(get_settled(), at, more, back)
+    return
+
+
+@app.cell
+def _(at, dark, forms, forms_mended, planned, room, tab):
+    mo.stop(tab.value not in schedule.TABS or not planned.feasible)
+    schedule.table(planned, tab.value, room, at, forms | forms_mended, dark)
     return
 
 

@@ -1,5 +1,7 @@
 """The designer's app beside a bare notebook in one browser run: time to the first chart, and reactions to changes.
 
+A cell of the schedule has reacted when it shows what was chosen in it.
+
 Run it by itself: python tests/benchmarks/bench_browser.py [ROUNDS]. Prints seconds and ratios; exits 1 where a ratio
 is above its target. The bare notebook has one slider and one chart. It is measured again before each change of the
 app, so that both share whatever else the machine is at.
@@ -20,7 +22,7 @@ from conftest import CHROMIUM, QUIET, Served
 
 from planner import bundled, demo_house
 
-TARGETS = {"first chart": 1.3, "weight": 2.0, "pin": 2.0, "tiers": 3.0, "undo": 3.0}
+TARGETS = {"first chart": 1.3, "weight": 2.0, "pin": 2.0, "tiers": 3.0, "undo": 3.0, "cell": 3.0}
 """The most that the app may take, in times of the bare notebook."""
 
 AGAIN = 4
@@ -84,6 +86,22 @@ window.react = () => new Promise(done => {
 """
 
 
+CELL = """
+// From a choice in a cell of the schedule until the cell shows it.
+wanted => new Promise(done => {
+  const asked = performance.now();
+  window.began = 0;
+  const look = () => {
+    const departs = document.querySelectorAll('.pl-cell b').length > 0;
+    if (window.began && departs === wanted) requestAnimationFrame(() => done(performance.now() - window.began));
+    else if (performance.now() - asked > 15000) done(-1);
+    else setTimeout(look, 5);
+  };
+  look();
+})
+"""
+
+
 def opened(browser: Browser, url: str, charts: int) -> tuple[Page, float]:
     """A page once all its charts are drawn, and the seconds that it took from going there."""
     page = browser.new_page(viewport={"width": 1440, "height": 1000})
@@ -127,6 +145,23 @@ def changes(page: Page) -> Iterator[tuple[str, Callable[[], object]]]:
         yield from (("undo", page.get_by_role("button", name=to).click) for to in ("Undo", "Redo"))
 
 
+def cells(page: Page) -> Iterator[float]:
+    """Seconds from a choice in a cell of the schedule until the cell shows it, AGAIN times."""
+    page.get_by_role("tab", name="Schedule", exact=True).click()
+    row = page.locator("tr").filter(has=page.get_by_role("rowheader", name="chair rail", exact=True))
+    row.wait_for()
+    page.wait_for_timeout(1000)
+    for _ in range(AGAIN // 2):
+        for form, departs in (("moulded rail", True), ("as it is", False)):
+            page.evaluate("([cell, wanted]) => { window.answer = eval(cell)(wanted); }", [CELL, departs])
+            row.locator("select").nth(3).select_option(form)
+            taken = page.evaluate("window.answer")
+            if taken < 0:
+                raise RuntimeError("the cell never showed what was chosen")
+            yield taken / 1000
+            page.wait_for_timeout(500)
+
+
 @contextmanager
 def served() -> Iterator[tuple[str, str]]:
     """The addresses of the bare notebook and of the app on a copy of the demo house."""
@@ -152,6 +187,8 @@ def measured(browser: Browser, bare_url: str, design_url: str) -> Iterator[tuple
     for number, (what, act) in enumerate(changes(design)):
         bare_time = reaction(bare, lambda key=keys[number % 2]: slider.press(key))
         yield what, bare_time, reaction(design, act)
+    for number, ours in enumerate(cells(design)):
+        yield "cell", reaction(bare, lambda key=keys[number % 2]: slider.press(key)), ours
     bare.close()
     design.close()
 

@@ -2,7 +2,18 @@
 
 import pytest
 
-from planner import HouseFault, Intent, Wing, demo_house, plan, plan_object, read_house, read_intent, read_stock, write_intent
+from planner import (
+    HouseFault,
+    Intent,
+    Wing,
+    demo_house,
+    plan,
+    plan_object,
+    read_house,
+    read_intent,
+    read_stock,
+    write_intent,
+)
 from planner.intent import edits
 
 HOUSE, _ = read_house(demo_house())

@@ -1,6 +1,7 @@
 """The tab of the schedule, and the same for one room and one opening: what each has, and how that is changed."""
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
+from functools import lru_cache
 from typing import Any
 
 import marimo as mo
@@ -14,6 +15,7 @@ from planner.house.model import House
 from planner.intent import edits
 from planner.intent.trim_rules import NONE, Aspect, Change, Scope, where
 from planner.library import Library
+from planner.mouldings.assembly import Placed
 from planner.planning.answer import Plan
 from planner.trim.packages import Element, Package
 from planner.trim.schedule import Cell
@@ -73,6 +75,8 @@ def spoken_in_detail(tab: str, at: Mapping[str, str], room: str, desk: Desk, lib
 
 def choices(tab: str, house: House, room: str, library: Library, changes: Changes) -> mo.ui.dictionary:
     """What is spoken of: under which ceiling, at which opening, and the element and tier of which more is said."""
+    if tab not in TABS:
+        return mo.ui.dictionary({})
     ceilings = {format_length(c): c for c in sorted({room.ceiling for room in house.rooms}, reverse=True)}
     openings = openings_of(house, room)
     names = elements(library, opening=tab == "Walls")
@@ -174,27 +178,33 @@ def openings_of(house: House, room: str) -> list[str]:
 # What is shown
 
 
-def view(
+def table(
     planned: Plan,
     tab: str,
     room: str,
     at: mo.ui.dictionary,
     controls: Mapping[Where, mo.ui.dropdown],
-    more: Mapping[str, mo.ui.text | mo.ui.dropdown | mo.ui.button],
-    back: Sequence[mo.ui.button],
     dark: bool,
 ) -> mo.Html:
-    """What is spoken of as it is drawn, with its controls; all that departs from the style, and the way back."""
+    """What is spoken of as it is drawn, with its controls."""
     chosen: dict[str, Any] = dict(at.value)
     if tab == "Schedule":
-        table = _ladder(planned, chosen["ceiling"], controls, dark)
-    else:
-        package = planned.package_of[room].at(chosen.get("opening", ""))
-        scopes = list(dict.fromkeys(scope for _, scope in controls))
-        caption = f"Its trim {where(scopes[0])}; ◆ departs from the style" if scopes else ""
-        table = _table(planned, ["Has", "Shall have"], scopes, [package] if scopes else [], controls, caption, dark)
+        return _ladder(planned, chosen["ceiling"], controls, dark)
+    package = planned.package_of[room].at(chosen.get("opening", ""))
+    scopes = list(dict.fromkeys(scope for _, scope in controls))
+    caption = f"Its trim {where(scopes[0])}; ◆ departs from the style" if scopes else ""
+    return _table(planned, ["Has", "Shall have"], scopes, [package] if scopes else [], controls, caption, dark)
+
+
+def above(
+    planned: Plan,
+    at: mo.ui.dictionary,
+    more: Mapping[str, mo.ui.text | mo.ui.dropdown | mo.ui.button],
+    back: Sequence[mo.ui.button],
+) -> mo.Html:
+    """What is spoken of, what more can be said of it, all that departs from the style, and the way back."""
     fields = [pages.beside(*more.values())] if more else []
-    return mo.vstack([pages.beside(*at.elements.values()), *fields, departures(planned, back), table], gap=1)
+    return mo.vstack([pages.beside(*at.elements.values()), *fields, departures(planned, back)], gap=1)
 
 
 def _ladder(planned: Plan, ceiling: float, controls: Mapping[Where, mo.ui.dropdown], dark: bool) -> mo.Html:
@@ -232,10 +242,17 @@ def _cell(planned: Plan, package: Package, name: str, dark: bool) -> pages.Marku
     mark = pages.element("b", "◆ ", title="; ".join(package.rules.get(Cell("", name), ()))) if departs else ""
     if element is None:
         return pages.element("div", mark, "none" if departs else "–", class_="pl-cell")
-    placed = planned.sections[package].get(name, ())
-    scene = cell(name, element.form, placed) if placed else None
-    drawn = pages.drawing(scene, pixels(scene), dark) if scene else ""
+    drawn = _drawn(name, element.form, planned.sections[package].get(name, ()), dark)
     return pages.element("div", drawn, mark, f"{element.form}, {_size(element)}", class_="pl-cell")
+
+
+@lru_cache(maxsize=1024)
+def _drawn(name: str, form: str, placed: tuple[Placed, ...], dark: bool) -> pages.Markup:
+    """An element's section, kept, as a change leaves most of them as they were; blank for what has none."""
+    if not placed:
+        return pages.Markup("")
+    scene = cell(name, form, placed)
+    return pages.drawing(scene, pixels(scene), dark)
 
 
 def _size(element: Element) -> str:
