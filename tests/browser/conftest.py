@@ -104,15 +104,22 @@ def chromium() -> Iterator:
         browser.close()
 
 
-@pytest.fixture
-def page(chromium) -> Iterator:
-    """A fresh page that fails its test where anything was written to the console as an error."""
+@pytest.fixture(scope="session")
+def window(chromium) -> Iterator:
+    """A window for the whole run, which keeps what it has loaded of the framework."""
     context = chromium.new_context(viewport={"width": 1440, "height": 1000})
     context.set_default_timeout(60_000)
-    opened = context.new_page()
+    yield context
+    context.close()
+
+
+@pytest.fixture
+def page(window) -> Iterator:
+    """A fresh page that fails its test where anything was written to the console as an error."""
+    opened = window.new_page()
     errors: list[str] = []
     opened.on("console", lambda said: errors.append(said.text) if said.type == "error" else None)
     opened.on("pageerror", lambda error: errors.append(str(error)))
     yield opened
-    context.close()
+    opened.close()
     assert errors == []

@@ -71,7 +71,8 @@ def test_wings_are_written_and_read_back(tmp_path):
 def test_faults_of_wings_are_told_by_line(tmp_path):
     (tmp_path / "rooms.csv").write_bytes((demo_house() / "rooms.csv").read_bytes())
     (tmp_path / "alternatives").mkdir()
-    said = '[[wings]]\nstyle = "crafstman"\nrooms = ["Libary"]\n\n[[wings]]\nlevels = ["Uper"]\n\n[[wings]]\nstyle = "federal"\n'
+    wings = ('style = "crafstman"\nrooms = ["Libary"]\n\n', 'levels = ["Uper"]\n\n', 'style = "federal"\n')
+    said = "".join(f"[[wings]]\n{wing}" for wing in wings)
     (tmp_path / "alternatives" / "bad.toml").write_text(said)
     with pytest.raises(HouseFault) as caught:
         read_intent(tmp_path, "bad")
