@@ -9,7 +9,7 @@ from planner.walls.parts import Part, Side
 from planner.walls.solids import Point, Solid, polygon
 
 PROUD = 0.25
-"""How far corner blocks stand before the casing [in], common practice."""
+"""How far corner blocks stand before the casing [in]: blocks of 1 1/8 on casings of 7/8 (L. H. Gibson, 1889)."""
 
 
 @dataclass(frozen=True)
