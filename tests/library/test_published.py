@@ -66,8 +66,7 @@ def thickness(element: str, form: str) -> float:
     return next(row.thickness for row in LIBRARY.forms if (row.element, row.name) == (element, form))
 
 
-def kind_of(kind: str):
-    return next(row for row in LIBRARY.openings if row.kind == kind)
+DOORS = ["door", "double door", "pocket door", "cased opening"]
 
 
 FIGURES = (
@@ -140,10 +139,10 @@ def test_a_doorway_is_slimmer_than_the_doric_and_wider_than_the_ionic_of_vitruvi
     assert 1 / 2.5 < door_width(112) / aperture < 5.5 / 12
 
 
-@pytest.mark.parametrize("kind", ["door", "double door", "pocket door", "cased opening"])
+@pytest.mark.parametrize("kind", DOORS)
 def test_inside_doors_are_high_enough(kind):
     """Britannica (1771): at least 6 ft 3 in high."""
-    assert kind_of(kind).height >= 6 * 12 + 3
+    assert LIBRARY.opening_kinds[kind].height >= 6 * 12 + 3
 
 
 @pytest.mark.parametrize("style", CLASSICAL)
@@ -180,6 +179,15 @@ def test_in_one_georgian_house_some_casings_stand_on_blocks_and_some_on_the_floo
     """Cousins and Riley."""
     rooms = [package("georgian", "doric", tier, ceiling, top=5) for tier in (1, 2, 3, 4, 5)]
     assert [room.element("plinth block") is not None for room in rooms] == [False, False, False, True, True]
+
+
+@pytest.mark.parametrize(("style", "tier"), [("victorian", 3), ("victorian", 4), ("greek revival", 3)])
+@pytest.mark.parametrize("ceiling", CEILINGS)
+def test_corner_blocks_are_a_quarter_inch_wider_than_the_casing(style, tier, ceiling):
+    """F. E. Kidder, Building Construction and Superintendence, section 168."""
+    room = package(style, LIBRARY.style(style).order, tier, ceiling, top=5)
+    assert room.element("overdoor").form == "corner blocks"
+    assert room.element("overdoor").size == room.element("casing").size + 1 / 4
 
 
 @pytest.mark.parametrize("style", STYLES)
