@@ -217,7 +217,7 @@ def test_a_plain_base_is_not_over_8_high_and_has_a_quarter_round(style, ceiling)
 @pytest.mark.parametrize("style", CLASSICAL)
 @pytest.mark.parametrize("ceiling", CEILINGS)
 def test_indoors_the_architrave_is_left_out_but_in_the_room_of_state(style, ceiling):
-    """Cousins and Riley: whatever part of the entablature is used stands for the whole, as a rule without architrave."""
+    """Cousins and Riley: any part of the entablature stands for the whole, as a rule without architrave."""
     crowns = [package(style, LIBRARY.style(style).order, tier, ceiling, top=5).element("crown") for tier in (3, 4, 5)]
     has = [any(part == "architrave" for part, _ in crown.parts) for crown in crowns]
     assert has == [False, False, ceiling >= 120]
