@@ -69,6 +69,9 @@ def _escapes(house: House, room: Room, package: Package, library: Library) -> It
     for a in _windows(house, room, library) if room.use in rule.uses else ():
         area = (a.x1 - a.x0) * (a.y1 - a.y0)
         faults = [f"its sill is at {format_length(a.y0)}"] if a.y0 > rule.limits["sill"] else []
+        for what, most in (("high", a.y1 - a.y0), ("wide", a.x1 - a.x0)):
+            if most < rule.limits[what]:
+                faults.append(f"its opening is at most {format_length(most)} {what}")
         if area < rule.limits["area"]:
             faults.append(f"its opening is at most {area / SQUARE_INCHES_PER_SQUARE_FOOT:.1f} sq ft")
         yield raised(library, rule.name, room.name, a.name, what=" and ".join(faults) or "keep its clear size")
@@ -87,7 +90,7 @@ def _stair(house: House, room: Room, package: Package, library: Library) -> Iter
     rule = library.check("stair wall")
     stairs = (o for o in house.openings if o.kind == "stair" and room.name in (o.room, o.other))
     if room.use in rule.uses or any(stairs):
-        yield raised(library, rule.name, room.name)
+        yield raised(library, rule.name, room.name, clear=rule.limits["clear"])
 
 
 def _rated(house: House, room: Room, package: Package, library: Library) -> Iterator[Check]:

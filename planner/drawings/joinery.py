@@ -71,17 +71,26 @@ def panel_lines(s: Upright, raised: bool) -> list[Segment]:
 
 
 def _leaf(x0: float, x1: float, y0: float, y1: float) -> list[Segment]:
-    """A leaf of six panels in three rows, of three where it is narrow."""
+    """A leaf of six panels in three rows, of three where it is narrow.
+
+    Top and frieze rails are as wide as the muntin, the bottom rail wider and the lock rail the widest; the top panels
+    are not quite square and the middle ones the longest (F. Cousins and P. M. Riley, 1920; figures common practice).
+    """
     stile = min(4.5, (x1 - x0) / 6)
     height, columns = y1 - y0, 2 if x1 - x0 > 26 else 1
-    rows = ((0.1, 0.42), (0.5, 0.78), (0.83, 0.95))
     clear = (x1 - x0 - stile * (columns + 1)) / columns
+    rail = min(stile, height / 16)
+    bottom, lock = 1.75 * rail, 2 * rail
+    left_over = height - bottom - lock - 2 * rail
+    top = min(0.85 * clear, left_over / 4)
+    low, middle = (part * (left_over - top) for part in (0.47, 0.53))
     segments: list[Segment] = []
     for n in range(columns):
-        left = x0 + stile + n * (clear + stile)
-        for low, high in rows:
-            panel = Pane(left, left + clear, y0 + low * height, y0 + high * height)
+        left, foot = x0 + stile + n * (clear + stile), y0
+        for under, tall in ((bottom, low), (lock, middle), (rail, top)):
+            panel = Pane(left, left + clear, foot + under, foot + under + tall)
             segments += ring(panel, 0.0) + ring(panel, min(1.25, clear / 4))
+            foot = panel.y1
     return segments
 
 

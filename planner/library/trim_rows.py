@@ -77,7 +77,10 @@ class FormPart(TableRow, frozen=True):
 
 
 class Form(TableRow, frozen=True):
-    """A form of an element: members that show, projection and thickness [in], and its parts from the bottom up."""
+    """A form of an element: members that show, projection and thickness [in], and its parts from the bottom up.
+
+    It is larger by `more` [in] than what its row asks for, where that sizes it by another element.
+    """
 
     element: str
     name: str
@@ -87,6 +90,7 @@ class Form(TableRow, frozen=True):
     projection: float = 0.0
     projects_by: float = 0.0
     overhang: bool = False
+    more: float = 0.0
 
 
 class MemberShare(msgspec.Struct, frozen=True, array_like=True, forbid_unknown_fields=True):

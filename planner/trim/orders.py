@@ -322,11 +322,11 @@ def door_casing(ceiling: float) -> float:
 
     Notes
     -----
-    Between 1/6 and 1/7 of the doorway's width: 1/6.5.
+    Between the Ionic's 1/6 and the Corinthian's 1/7 of the doorway's width: 1/6.5.
 
     References
     ----------
-    W. Chambers, from memory.
+    S. Riou, The Grecian Orders (1768), p. 44.
 
     Examples
     --------

@@ -399,7 +399,7 @@ def _target(row: StyleRow, rung: _Rung, sizes: Mapping[str, tuple[StyleRow, floa
         return 0.0
     kind = library.element(row.element)
     if row.of in sizes:  # an element follows the other's built size, which is scaled already
-        asked = row.factor * sizes[row.of][2]
+        asked = row.factor * sizes[row.of][2] + library.form(row.element, row.form).more
     else:
         asked = row.factor * rung.measures[row.of] * (1.0 if row.plain else rung.scale)
         asked = max(asked, rung.measures.get(f"least {row.of}", 0.0))

@@ -128,7 +128,10 @@ def reach_above(opening: Aperture, package: Package, library: Library, overdoor:
         return opening.y1 + rules.hearth.clear + casing.size + rules.hearth.shelf
     top = opening.y1 + rules.reveal.inches + casing.size
     crowned = package.element("overdoor") if overdoor and opening.kind in CASED else None
-    return top + sum(height for _, height in crowned.parts) if crowned is not None else top
+    if crowned is None:
+        return top
+    past = casings.past_casing(casing.size, _block(crowned))[1]
+    return top + past + sum(height for _, height in crowned.parts)
 
 
 def joint(package: Package, library: Library, overdoor: bool = True) -> Literal["mitred", "butted", "blocked corners"]:
@@ -205,7 +208,7 @@ def _cased(
         case "butted":
             return casings.butted(bare), 0.0
         case "blocked corners":
-            return casings.blocked_corners(bare), 0.0
+            return casings.blocked_corners(bare, _block(package.element("overdoor") if crowned else None)), 0.0
     ears = package.element("crossette") if crowned else None
     if ears is not None:
         by_block = ears.form == LET_IN_BLOCK
@@ -215,6 +218,11 @@ def _cased(
             frame = replace(frame, kick=crossettes.kick(ears.size, rule), drop=drop)
             return crossettes.kicked(frame, rule.lap) if by_block else crossettes.eared(frame), frame.kick
     return casings.plain(banded), 0.0
+
+
+def _block(overdoor: Element | None) -> float:
+    """How wide corner blocks are [in], 0 where the overdoor is none or is built up of parts."""
+    return overdoor.size if overdoor is not None and not overdoor.parts else 0.0
 
 
 def _frame(a: Aperture, casing: Element, backband: Element | None, foot: float, reveal: float) -> Frame:

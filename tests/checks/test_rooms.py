@@ -77,7 +77,7 @@ def test_a_window_without_size_has_no_shape():
 
 
 def test_windows_of_bedrooms_may_be_escapes():
-    """IRC R310, from memory: 5.7 sq ft net clear opening (820.8 sq in), sill at most 44 in."""
+    """IRC R310: net clear opening of 5.7 sq ft (820.8 sq in), 24 in high and 20 in wide, sill at most 44 in."""
     rule = "escape window"
     assert told(rule) == []
     assert "keep its clear size" in told(rule, house(use="bedroom"))[0].message
@@ -88,6 +88,11 @@ def test_windows_of_bedrooms_may_be_escapes():
     assert "at most 5.7 sq ft" in small
     both = told(rule, house(window(width=20.0, sill=50.0, head=80.0), use="bedroom"))[0].message
     assert "sill is at 4'-2\" and its opening is at most 4.2 sq ft" in both
+    assert "keep its clear" in told(rule, house(window(sill=30.0, head=54.0, width=40.0), use="bedroom"))[0].message
+    low = told(rule, house(window(sill=30.0, head=53.875, width=40.0), use="bedroom"))[0].message
+    assert "its opening is at most 1'-11 7/8\" high" in low
+    slim = told(rule, house(window(sill=30.0, head=90.0, width=19.875), use="bedroom"))[0].message
+    assert "its opening is at most 1'-7 7/8\" wide" in slim
 
 
 def test_a_low_window_is_not_guarded_by_the_rail():
@@ -99,8 +104,10 @@ def test_a_low_window_is_not_guarded_by_the_rail():
 
 
 def test_a_stair_keeps_its_handrail():
+    """IRC R311.7: at least 1 1/2 in between the handrail and the wall."""
     rule = "stair wall"
-    assert told(rule, house(use="stair hall")) and told(rule, house(use="back stair"))
+    assert 'at least 1 1/2" between it and the wall' in told(rule, house(use="stair hall"))[0].message
+    assert told(rule, house(use="back stair"))
     assert told(rule, house(door(kind="stair")))
     away = house(Opening("Stair", "stair", "Hall", OUTSIDE, "N", 10.0, 36.0, 80.0))
     assert told(rule, away) == []

@@ -8,7 +8,13 @@ from planner.walls.casings import PROUD, Frame
 from planner.walls.parts import Part, Side
 from tests.walls.frames import assert_closes, frames, outline
 
-MAKES = (casings.plain, casings.butted, casings.blocked_corners)
+
+def blocked(frame):
+    """Corner blocks as wide as the casing."""
+    return casings.blocked_corners(frame, frame.width)
+
+
+MAKES = (casings.plain, casings.butted, blocked)
 
 
 @settings(deadline=None)
@@ -44,13 +50,30 @@ def test_a_casing_all_backband_has_no_flat():
 
 
 def test_corner_blocks_stand_a_quarter_inch_proud_of_the_casing():
-    """Common practice: the square casing dies into a block that is a little thicker."""
+    """Casings 7/8 in thick, corner blocks 1 1/8: L. H. Gibson, Convenient Houses (1889)."""
     assert PROUD == 0.25
-    solids = casings.blocked_corners(Frame(0, 32, 0, 80, 5, face=0.875))
+    solids = blocked(Frame(0, 32, 0, 80, 5, face=0.875))
     blocks = [s for s in solids if s.part is Part.CORNER_BLOCK]
     assert [(s.x0, s.x1, s.y0, s.y1) for s in blocks] == [(-5, 0, 80, 85), (32, 37, 80, 85)]
     assert {s.projection for s in blocks} == {1.125}
     assert {s.projection for s in solids if s.part is not Part.CORNER_BLOCK} == {0.875}
+
+
+def test_legs_and_head_butt_against_corner_blocks_a_quarter_inch_wider():
+    """F. E. Kidder, Building Construction and Superintendence, section 168."""
+    frame = Frame(0, 32, 0, 80, 5)
+    left, right, block, other, head = casings.blocked_corners(frame, 5.25)
+    assert (block.x0, block.x1, block.y0, block.y1) == (-5.125, 0.125, 79.875, 85.125)
+    assert (other.x0, other.x1, other.y0, other.y1) == (31.875, 37.125, 79.875, 85.125)
+    assert (left.x0, left.x1, left.y1) == (-5, 0, 79.875) and (right.x0, right.x1, right.y1) == (32, 37, 79.875)
+    assert (head.x0, head.x1, head.y0, head.y1) == (0.125, 31.875, 80, 85)
+
+
+def test_a_large_corner_block_leaves_the_opening_free():
+    _, _, block, *_ = casings.blocked_corners(Frame(0, 32, 0, 80, 5), 8)
+    assert (block.x0, block.x1, block.y0, block.y1) == (-7.875, 0.125, 79.875, 87.875)
+    _, _, small, *_ = casings.blocked_corners(Frame(0, 32, 0, 80, 5), 4)
+    assert (small.x0, small.x1, small.y0, small.y1) == (-5, 0, 80, 85)
 
 
 @pytest.mark.parametrize(

@@ -123,6 +123,19 @@ def test_a_new_period_brings_its_own_plinth_blocks_and_joints():
     assert len(of(found, Part.HEAD)[0].corners) == 4 and of(found, Part.LEG)[0].y1 == DOOR.y1 + 0.25
 
 
+def test_blocks_of_a_period_under_a_cornice_are_as_wide_as_the_casing():
+    georgian = LIBRARY.style("georgian")
+    casing = CasingJoint(joint="blocked corners", source="common practice")
+    library = replace(LIBRARY, styles=(*LIBRARY.styles, with_row(georgian, name="ours", casing=casing)))
+    package_ = with_style(trim(5), "ours")
+    found = surround(DOOR, package_, library)
+    assert [s.form for s in of(found, Part.OVERDOOR)] == ["frieze", "cornice"]
+    assert {s.width for s in of(found, Part.CORNER_BLOCK)} == {package_.element("casing").size}
+    assert found.top == pytest.approx(reach_above(DOOR, package_, library))
+    blocks = trim(4, style="victorian")
+    assert around(DOOR, blocks).top == pytest.approx(reach_above(DOOR, blocks, LIBRARY))
+
+
 def test_the_stool_runs_past_the_casing_and_the_apron_hangs_under_it():
     found = around(WINDOW, trim(4))
     (stool,), (apron,), (left, _) = (of(found, p) for p in (Part.STOOL, Part.APRON, Part.LEG))
@@ -152,6 +165,9 @@ def test_joints_follow_period_and_overdoor():
     assert joint(blocks, LIBRARY, overdoor=False) == "mitred"
     assert len(of(around(DOOR, blocks), Part.CORNER_BLOCK)) == 2
     assert of(around(WINDOW, blocks), Part.CORNER_BLOCK) == []
+    victorian = trim(4, style="victorian")
+    block = of(around(DOOR, victorian), Part.CORNER_BLOCK)[0]
+    assert block.width == block.height == victorian.element("overdoor").size == victorian.element("casing").size + 0.25
 
 
 def test_ears_drop_more_on_a_larger_opening():
