@@ -7,18 +7,25 @@ from pathlib import Path
 from planner.files.csv_tables import read_table, table_bytes
 from planner.files.problems import Problem, choose, raise_errors
 from planner.files.storage import read_bytes, replace_files
+from planner.house.existing import COLUMNS as EXISTING_COLUMNS
+from planner.house.existing import EXISTING
 from planner.house.faults import OPENINGS, ROOMS
 from planner.house.model import House
 from planner.house.parsing import ALSO, FILES, OPENING_COLUMNS, ROOM_COLUMNS, parse_house
 from planner.house.styles import house_library, with_own_faults
 from planner.units import quoted
 
-TABLES = {ROOMS: ROOM_COLUMNS, OPENINGS: OPENING_COLUMNS}
+TABLES = {ROOMS: ROOM_COLUMNS, OPENINGS: OPENING_COLUMNS, EXISTING: EXISTING_COLUMNS}
 """The tables that make a house, in the order in which they are filled in, with their columns."""
 
 
 def read_cells(folder: str | Path, file: str) -> list[dict[str, str]]:
-    """Every row of one of the TABLES, each cell as text by its column. Raises HouseFault where it is no table."""
+    """Every row of one of the TABLES, each cell as text by its column. Raises HouseFault where it is no table.
+
+    A table that a house can do without has no rows where there is none.
+    """
+    if file in ALSO and not lexists(Path(folder) / file):
+        return []
     problems: list[Problem] = []
     rows = read_table(Path(folder) / file, TABLES[file], problems, TABLES[file])
     raise_errors(problems)
@@ -44,8 +51,9 @@ def save_cells(
         row and column, and the folder is as it was.
     """
     problems: list[Problem] = []
-    written = {file: table_bytes(TABLES[file], _rows(file, cells, problems)) for file, cells in tables.items()}
-    there = (*FILES, *(name for name in ALSO if lexists(Path(folder) / name)))
+    rows = {file: _rows(file, cells, problems) for file, cells in tables.items()}
+    there = (*FILES, *(name for name in ALSO if rows.get(name) or lexists(Path(folder) / name)))
+    written = {file: table_bytes(TABLES[file], cells) for file, cells in rows.items() if file in there}
     files = {name: written.get(name) or read_bytes(Path(folder) / name, name, problems) for name in there}
     library, told = house_library(folder)
     house = parse_house(files, problems, library)

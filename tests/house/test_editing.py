@@ -52,3 +52,17 @@ def test_a_table_without_its_columns_is_no_table_and_a_blank_one_is_told(folder)
     with pytest.raises(HouseFault, match="no opening leads"):
         save_cells(folder, {"openings.csv": [{"value": ""}, {"value": None}]})
     assert state(folder) == before
+
+
+def test_trim_that_stays_is_begun_in_its_table_and_left_out_where_there_is_none(folder):
+    assert read_cells(folder, "existing.csv") == []
+    tables = {file: read_cells(folder, file) for file in TABLES}
+    save_cells(folder, tables)
+    assert not (folder / "existing.csv").exists()
+    row = {"room": "Library", "element": "base", "form": "board and cap", "height": "8"}
+    house, _ = save_cells(folder, tables | {"existing.csv": [row]})
+    assert [(one.room, one.element, one.height) for one in house.existing] == [("Library", "base", 8.0)]
+    assert read_cells(folder, "existing.csv")[0]["form"] == "board and cap"
+    with pytest.raises(HouseFault, match="Libary"):
+        save_cells(folder, tables | {"existing.csv": [row | {"room": "Libary"}]})
+    assert read_cells(folder, "existing.csv")[0]["room"] == "Library"
