@@ -6,14 +6,15 @@ from pathlib import Path
 
 import pytest
 
-from planner import Wish, list_intents, read_intent
+from planner import Wish, edits, list_intents, read_intent
+from planner.intent.drafts import keep_draft, open_alternative
 
 pytestmark = pytest.mark.browser
 
 
-def opened(page, served):
+def opened(page, served, alternative=""):
     """The app, once its floor plan is drawn."""
-    page.goto(served.url)
+    page.goto(f"{served.url}?alternative={alternative}" if alternative else served.url)
     page.locator("canvas, svg.marks").first.wait_for()
     page.get_by_role("row", name="Entry Hall").wait_for()
     return page
@@ -101,7 +102,7 @@ def test_a_changed_weight_replans_and_repaints(serve, page):
 
 
 def test_an_alternative_is_saved_and_found_again_after_a_refresh(serve, page, folder):
-    opened(page, serve("design", "--alternative", "measured"))
+    opened(page, serve("design"), "measured")
     controls(page, "Entry Hall").first.select_option("4")
     until(page, lambda: "not saved" in page.locator(".pl-title").inner_text())
     page.get_by_placeholder("title of a new alternative").fill("Quieter <b>upstairs</b>")
@@ -116,14 +117,18 @@ def test_an_alternative_is_saved_and_found_again_after_a_refresh(serve, page, fo
     assert controls(page, "Entry Hall").first.input_value() == "4"
 
 
-def test_a_draft_comes_back_after_a_kill_and_can_be_put_away(serve, page, folder):
-    first = serve("design", "--alternative", "measured")
-    opened(page, first)
+def test_a_change_is_on_the_disk_when_the_server_is_killed(serve, page, folder):
+    served = serve("design")
+    opened(page, served, "measured")
     controls(page, "Library").nth(2).select_option("3")
     until(page, lambda: "kept as a draft" in page.locator(".pl-title").inner_text())
-    first.kill()
-    page.goto("about:blank")
-    opened(page, serve("design", "--alternative", "measured"))
+    served.kill()
+    assert open_alternative(folder, "measured").history.present.rooms["Library"] == Wish(highest=3)
+
+
+def test_a_draft_comes_back_and_can_be_put_away(serve, page, folder):
+    keep_draft(folder, edits.set_range(read_intent(folder, "measured"), "Library", None, 3))
+    opened(page, serve("design"), "measured")
     page.get_by_text("are back as a draft").wait_for()
     assert controls(page, "Library").nth(2).input_value() == "3"
     page.get_by_role("button", name="Return to what is saved").click()

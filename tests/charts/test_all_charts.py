@@ -3,7 +3,6 @@
 import json
 from dataclasses import replace
 from functools import cache
-from time import process_time
 from xml.etree import ElementTree
 
 import altair as alt
@@ -174,29 +173,6 @@ def _empties(empty: Plan) -> list:
 def test_charts_are_the_same_every_time_light_and_720_wide_unless_asked(planned):
     first, second = drawn(planned), drawn(planned, width=720, dark=False)
     assert {name: chart.to_json() for name, chart in first.items()} == {n: c.to_json() for n, c in second.items()}
-
-
-def test_charts_are_cheap(planned):
-    """At most 25 ms of the processor each to build for the demo house's rooms, the best of five."""
-    rooms, openings, passages = frames.rooms(planned), frames.openings(planned), frames.passages(planned)
-    routes, factors, elements = frames.routes(planned), frames.factors(planned), frames.elements(planned)
-    compared = frames.compare([planned, planned])
-    built = {
-        "floor plan": lambda: charts.floor_plan(rooms, openings).to_dict(),
-        "room graph": lambda: charts.room_graph(rooms, passages).to_dict(),
-        "step down": lambda: charts.step_down(routes).to_dict(),
-        "importance": lambda: charts.importance(factors).to_dict(),
-        "element sizes": lambda: charts.element_sizes(elements).to_dict(),
-        "tier matrix": lambda: charts.tier_matrix(compared, differing_only=False).to_dict(),
-    }
-    for name, build in built.items():
-        assert min(_seconds(build) for _ in range(5)) < 0.025, name
-
-
-def _seconds(build) -> float:
-    start = process_time()
-    build()
-    return process_time() - start
 
 
 @pytest.mark.parametrize("dark", [False, True])
