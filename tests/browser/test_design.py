@@ -190,6 +190,7 @@ def test_the_house_s_tables_are_saved_only_where_they_are_sound(serve, page, fol
 
     def renamed():
         if cell.text_content() != "Lobby":
+            grid.scroll_into_view_if_needed()  # what stands above it may have grown
             box = grid.bounding_box()
             page.mouse.dblclick(box["x"] + 60, box["y"] + 54)
             page.wait_for_timeout(500)
