@@ -35,7 +35,7 @@ def controls(page, room):
     return page.locator("tr").filter(has=page.locator("th", has_text=room)).first.locator("select")
 
 
-def until(page, condition, seconds=40):
+def until(page, condition, seconds=60):
     """Wait until something holds that only Python can tell."""
     end = time.monotonic() + seconds
     while not condition():
