@@ -5,6 +5,7 @@ Inside the planner a length is a float in inches. Nothing but this module conver
 
 import re
 import unicodedata
+from collections.abc import Sequence
 from decimal import Decimal
 from math import floor, gcd, isfinite
 from typing import Literal
@@ -72,6 +73,15 @@ def quoted(text: str, longest: int = 60) -> str:
     """Text in quotes for a message: one line, without control characters, cut where it is too long."""
     shown = "".join(c if c.isprintable() else " " for c in text[: longest + 1])
     return f'"{shown[:longest]}…"' if len(shown) > longest else f'"{shown}"'
+
+
+def listed(words: Sequence[str]) -> str:
+    """Words as a list in a sentence.
+
+    >>> listed(["base", "casing", "crown"]), listed(["base"])
+    ('base, casing and crown', 'base')
+    """
+    return " and ".join(filter(None, (", ".join(words[:-1]), *words[-1:])))
 
 
 def parse_length(text: str, unit: Unit = "in") -> float:

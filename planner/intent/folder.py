@@ -127,22 +127,19 @@ def write_intent(intent: Intent, folder: str | Path, name: str | None = None, li
 
 def _names_of(folder: Path) -> Names:
     """What an alternative of a house may name; None for what no file of the folder tells."""
-    return Names(
-        rooms=_column(folder, ROOMS, "room"),
-        levels=_column(folder, ROOMS, "level"),
-        openings=_column(folder, OPENINGS, "opening"),
-        profiles=_column(folder, STOCK, "profile"),
-        unit=house_unit(read_bytes(folder / HOUSE, HOUSE, []) or b""),
-    )
+    rooms, levels = _columns(folder, ROOMS, "room", "level")
+    (openings,), (profiles,) = _columns(folder, OPENINGS, "opening"), _columns(folder, STOCK, "profile")
+    unit = house_unit(read_bytes(folder / HOUSE, HOUSE, []) or b"")
+    return Names(rooms, levels, openings, profiles, unit)
 
 
-def _column(folder: Path, file: str, column: str) -> tuple[str, ...] | None:
-    """What stands in a column of a table, whatever else is faulty in it."""
+def _columns(folder: Path, file: str, *columns: str) -> tuple[tuple[str, ...] | None, ...]:
+    """What stands in each of some columns of a table, whatever else is faulty in it; None where there is no table."""
     data = read_bytes(folder / file, file, [])
     if data is None:
-        return None
-    found = (row[column] for row in parse_table(data, file, [column], [], [column]))
-    return tuple(dict.fromkeys(filter(None, found)))
+        return (None,) * len(columns)
+    rows = parse_table(data, file, columns, [], columns)
+    return tuple(tuple(dict.fromkeys(row[column] for row in rows if row[column])) for column in columns)
 
 
 def _intent_file(name: str, problems: list[Problem]) -> str:

@@ -9,7 +9,7 @@ from dataclasses import dataclass, fields, replace
 from typing import Literal
 
 from planner.library import Library
-from planner.units import format_length
+from planner.units import format_length, listed
 
 NONE = "none"
 """The form of an element that is left out."""
@@ -170,5 +170,5 @@ def where(scope: Scope) -> str:
         said.append(f"in tier {low}" if low == high else f"in tiers {low} to {high}")
     for names, word in ((scope.levels, "on"), (scope.uses, "in every"), (scope.rooms, "in"), (scope.openings, "at")):
         if names:
-            said.append(f"{word} {' and '.join([', '.join(names[:-1]), names[-1]] if names[1:] else names)}")
+            said.append(f"{word} {listed(names)}")
     return ", ".join(said) or "everywhere"

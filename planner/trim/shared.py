@@ -10,6 +10,7 @@ from planner.mouldings.members import Member
 from planner.mouldings.outlines import HAIR
 from planner.trim.packages import Element, Package
 from planner.trim.sections import sections
+from planner.units import listed
 
 PLAIN = ("fascia", "plain edge", "fillet")
 """Members that are too plain to be known again by themselves."""
@@ -89,14 +90,10 @@ def _words(run: Sequence[Member]) -> str:
     if "corona" in kinds:
         return _cornice(kinds)
     said = [f"{COUNTS[min(boards, 5)]} fasciae"] if boards > 1 else ["fascia"] * boards
-    return _joined([*said, *(kind for kind, _ in groupby(curved))])
+    return listed([*said, *(kind for kind, _ in groupby(curved))])
 
 
 def _cornice(kinds: Sequence[str]) -> str:
     at = kinds.index("corona")
     above, below = (any(kind not in PLAIN for kind in part) for part in (kinds[at + 1 :], kinds[:at]))
-    return _joined(["cymatium"] * above + ["corona"] + ["bed mould"] * below)
-
-
-def _joined(words: Sequence[str]) -> str:
-    return " and ".join(filter(None, (", ".join(words[:-1]), words[-1])))
+    return listed(["cymatium"] * above + ["corona"] + ["bed mould"] * below)

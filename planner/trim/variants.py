@@ -11,7 +11,7 @@ from planner.library.model import ORDER_CANON
 from planner.trim import styles
 from planner.trim.packages import SAID, Element, Package, Variant, ladder
 from planner.trim.schedule import Cell, Force, forces, ranked, takes_in, variation
-from planner.units import format_length
+from planner.units import format_length, listed
 from planner.values import immutabledict
 
 
@@ -99,9 +99,9 @@ def _labelled(package: Package, wide: Package) -> Package:
         return wide
     label = ", ".join([wide.label, *differs])
     own = {
-        name: replace(package.own[name], label=f"{label}, {_listed(words)} at {name}") for name, words in apart.items()
+        name: replace(package.own[name], label=f"{label}, {listed(words)} at {name}") for name, words in apart.items()
     }
-    label = ", ".join([label, *(f"{_listed(words)} at {name}" for name, words in apart.items())])
+    label = ", ".join([label, *(f"{listed(words)} at {name}" for name, words in apart.items())])
     return replace(package, label=label, own=immutabledict(own))
 
 
@@ -114,7 +114,7 @@ def differences(package: Package, plain: Package) -> Iterator[str]:
         elif other is None:
             yield f"with {mine.form}" if name in mine.form else f"with {mine.form} {name}"
         elif said := list(_element_differences(mine, other)):
-            yield _listed(said) if name in said[0] else f"{name} {_listed(said)}"
+            yield listed(said) if name in said[0] else f"{name} {listed(said)}"
 
 
 def _element_differences(mine: Element, other: Element) -> Iterator[str]:
@@ -129,10 +129,6 @@ def _element_differences(mine: Element, other: Element) -> Iterator[str]:
         yield f"at {format_length(mine.top)}"
     if mine.projection != other.projection and mine.form == other.form and mine.size == other.size:
         yield f"{format_length(mine.projection)} deep"
-
-
-def _listed(words: Sequence[str]) -> str:
-    return " and ".join([", ".join(words[:-1]), words[-1]] if words[1:] else words)
 
 
 def style_rows(ladder: Sequence[Package], library: Library) -> list[dict[str, object]]:

@@ -18,7 +18,7 @@ from planner.library import Library
 from planner.mouldings.assembly import Placed
 from planner.planning.answer import Plan
 from planner.trim.packages import Element, Package
-from planner.trim.schedule import Cell
+from planner.trim.schedule import Cell, openings_by_room
 from planner.units import format_length
 
 TABS = ("Schedule", "One room", "Walls")
@@ -78,7 +78,7 @@ def choices(tab: str, house: House, room: str, library: Library, changes: Change
     if tab not in TABS:
         return mo.ui.dictionary({})
     ceilings = {format_length(c): c for c in sorted({room.ceiling for room in house.rooms}, reverse=True)}
-    openings = openings_of(house, room)
+    openings = openings_by_room(house).get(room, ())
     names = elements(library, opening=tab == "Walls")
     numbers = list(map(str, range(changes.desk.intent.tiers, 0, -1)))
     found = {"element": mo.ui.dropdown(names, value="casing", label="More of the")}
@@ -168,11 +168,6 @@ def put_back(changes: Changes) -> list[mo.ui.button]:
         return mo.ui.button(label="Put back", on_click=lambda _: changes.make("", edits.drop_rule, number))
 
     return [drop(number) for number in range(1, len(changes.desk.intent.trim) + 1)]
-
-
-def openings_of(house: House, room: str) -> list[str]:
-    """Names of the openings in the walls of a room."""
-    return [opening.name for opening in house.openings if room in (opening.room, opening.other)]
 
 
 # What is shown
