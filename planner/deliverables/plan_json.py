@@ -4,7 +4,8 @@ import json
 from dataclasses import asdict
 from typing import Any
 
-from planner.intent.trim_rules import ASPECTS, NONE
+from planner.intent.trim_rules import ASPECTS
+from planner.library.model import NO_FORM
 from planner.planning.answer import PassagePlan, Plan, RoomPlan
 from planner.stock.choice import Choice
 from planner.trim.existing import Match
@@ -175,7 +176,7 @@ def _package(package: Package) -> dict[str, Any]:
         "left_out": [
             {"element": cell.element, "opening": cell.opening, "rule": "; ".join(package.rules[cell])}
             for cell, change in package.variant
-            if change.form == NONE
+            if change.form == NO_FORM
         ],
         "openings": {name: _elements(own, name, package) for name, own in package.own.items()},
     }

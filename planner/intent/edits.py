@@ -5,8 +5,9 @@ from dataclasses import dataclass, replace
 from typing import Any, Generic, TypeVar
 
 from planner.intent.model import FACTORS, FEWEST_TIERS, MOST_TIERS, Intent, Wing, Wish
-from planner.intent.trim_rules import LENGTHS, NONE, Aspect, Change, Scope, TrimRule, on_tiers, unfit
+from planner.intent.trim_rules import LENGTHS, Aspect, Change, Scope, TrimRule, on_tiers, unfit
 from planner.library import Library, standard
+from planner.library.model import NO_FORM
 from planner.units import parse_length
 
 T = TypeVar("T")
@@ -185,7 +186,7 @@ def set_rule(intent: Intent, element: str, scope: Scope, change: Change, library
 def set_form(intent: Intent, element: str, scope: Scope, form: str, library: Library | None = None) -> Intent:
     """Choose the form of an element in a scope, "none" to leave it out; blank as it is."""
     before = rule_of(intent, element, scope)
-    change = Change(NONE) if form == NONE else replace(before, form=form)
+    change = Change(NO_FORM) if form == NO_FORM else replace(before, form=form)
     return set_rule(intent, element, scope, change, library)
 
 
@@ -194,7 +195,7 @@ def set_aspect(
 ) -> Intent:
     """Say a length or a profile of an element in a scope, as people write it; blank as it is."""
     before = rule_of(intent, element, scope)
-    kept = Change() if before.form == NONE else before
+    kept = Change() if before.form == NO_FORM else before
     value = (parse_length(written) if written.strip() else None) if aspect in LENGTHS else written
     if aspect == "profile" and written:
         kept = replace(kept, size=None, projection=None)

@@ -9,10 +9,8 @@ from dataclasses import dataclass, fields, replace
 from typing import Literal
 
 from planner.library import Library
+from planner.library.model import NO_FORM
 from planner.units import format_length, listed
-
-NONE = "none"
-"""The form of an element that is left out."""
 
 
 @dataclass(frozen=True)
@@ -68,11 +66,11 @@ class Change:
 
     def upon(self, wider: "Change") -> "Change":
         """Both changes, this one where they disagree. What is left out has nothing else said of it."""
-        if self.form == NONE:
+        if self.form == NO_FORM:
             return self
-        if wider.form == NONE and not self.form:
+        if wider.form == NO_FORM and not self.form:
             return wider
-        if wider.form == NONE:
+        if wider.form == NO_FORM:
             return self
         said = {name: getattr(self, name) or getattr(wider, name) for name in ASPECTS}
         if self.profile or (self.size is not None and wider.profile):  # a profile and its sizes go together
@@ -139,7 +137,7 @@ def unfit(rule: TrimRule, library: Library) -> Iterator[tuple[str, str, str]]:
         length = getattr(change, key)
         if length is not None and length < LEAST:
             yield key, f"{format_length(length)} is no {key}", f"write {format_length(LEAST)} or more"
-    if change.form == NONE and change != Change(NONE):
+    if change.form == NO_FORM and change != Change(NO_FORM):
         yield "form", "what is left out has no size, height, projection or profile", "write the form alone"
     if rule.scope.openings and place != "opening":
         yield "openings", f"the {element} goes round no opening", "name rooms instead, or leave it out"

@@ -7,8 +7,9 @@ import tomlkit
 
 from planner.files.problems import choose
 from planner.files.toml_settings import Settings
-from planner.intent.trim_rules import ASPECTS, KINDS, LENGTHS, NONE, Change, Scope, TrimRule, unfit
+from planner.intent.trim_rules import ASPECTS, KINDS, LENGTHS, Change, Scope, TrimRule, unfit
 from planner.library import Library
+from planner.library.model import NO_FORM
 from planner.units import METRIC, Unit, quoted
 
 KEYS = ("element", *KINDS, *ASPECTS)
@@ -84,7 +85,7 @@ def known_names(table: Settings, key: str, known: Collection[str] | None, what: 
 
 def _change(table: Settings, element: str | None, names: Names, library: Library) -> Change:
     unit: Unit = "mm" if names.unit in METRIC else "in"
-    forms = (*library.form_names(element), NONE) if element else ()
+    forms = (*library.form_names(element), NO_FORM) if element else ()
     lengths = {key: table.length(key, unit) for key in LENGTHS}
     profile = table.text("profile") or ""
     if profile and names.profiles is not None and profile not in names.profiles:

@@ -6,10 +6,10 @@ from functools import cached_property, lru_cache
 from math import floor, isfinite
 from typing import NamedTuple
 
-from planner.intent.trim_rules import NONE, Change
+from planner.intent.trim_rules import Change
 from planner.library import Library
 from planner.library.derived import ORDER_MEASURES
-from planner.library.model import ORDER_CANON
+from planner.library.model import NO_FORM, ORDER_CANON
 from planner.library.trim_rows import Form, Interior, StyleRow
 from planner.mouldings.assembly import Assembly
 from planner.trim import interiors, orders, styles
@@ -344,7 +344,7 @@ def _rows(rung: _Rung, changes: Mapping[str, Change], library: Library) -> Itera
         return rows
     found = {some[0].element: some for some in rows}
     for name, change in changes.items():
-        if change.form == NONE:
+        if change.form == NO_FORM:
             found.pop(name, None)
         elif change.form or (change.profile and name not in found):
             found[name] = (styles.row_of(rung.style, name, change.form, rung.tier, rung.tiers, library),)

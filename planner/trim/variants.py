@@ -5,9 +5,9 @@ from dataclasses import replace
 from functools import lru_cache
 
 from planner.house.model import Room
-from planner.intent.trim_rules import NONE, TrimRule
+from planner.intent.trim_rules import TrimRule
 from planner.library import Library
-from planner.library.model import ORDER_CANON
+from planner.library.model import NO_FORM, ORDER_CANON
 from planner.trim import styles
 from planner.trim.packages import SAID, Element, Package, Variant, ladder
 from planner.trim.schedule import Cell, Force, forces, ranked, takes_in, variation
@@ -148,9 +148,9 @@ def style_rows(ladder: Sequence[Package], library: Library) -> list[dict[str, ob
         rung = library.ladder.rungs[styles.rung(package.tier, len(ladder)) - 1]
         for cell, change in package.variant:
             element = package.element(cell.element)
-            if cell.opening or (element is None) != (change.form == NONE):
+            if cell.opening or (element is None) != (change.form == NO_FORM):
                 continue
-            row: dict[str, object] = {"element": cell.element, "form": element.form if element else NONE}
+            row: dict[str, object] = {"element": cell.element, "form": element.form if element else NO_FORM}
             row["rungs"] = [rung]
             if change.size is not None:
                 row |= {"of": "inch", "factor": change.size, "plain": True}

@@ -13,8 +13,9 @@ from planner.apps.houses import Opened
 from planner.drawings.cell import cell, pixels
 from planner.house.model import House
 from planner.intent import edits
-from planner.intent.trim_rules import NONE, Aspect, Change, Scope, where
+from planner.intent.trim_rules import Aspect, Change, Scope, where
 from planner.library import Library
+from planner.library.model import NO_FORM
 from planner.mouldings.assembly import Placed
 from planner.planning.answer import Plan
 from planner.trim.packages import Element, Package
@@ -118,7 +119,7 @@ def mended(built: Mapping[Where, mo.ui.dropdown], library: Library, changes: Cha
 
 
 def _form(name: str, scope: Scope, library: Library, changes: Changes) -> mo.ui.dropdown:
-    options = {AS_IT_IS: ""} | {form: form for form in library.form_names(name)} | {LEFT_OUT: NONE}
+    options = {AS_IT_IS: ""} | {form: form for form in library.form_names(name)} | {LEFT_OUT: NO_FORM}
     said = edits.rule_of(changes.desk.intent, name, scope).form
 
     def choose(form: str) -> None:
