@@ -248,11 +248,10 @@ def _varied(package: Package, variant: Variant, rung: _Rung, library: Library) -
     whole = changed(of_room(variant.changes), package)
     own = {name: changed(at_opening(variant.changes, name), package) for name in own_openings(variant.changes)}
     own = {name: there for name, there in own.items() if there.elements != whole.elements}
-    departs = {Cell("", cell.element) for cell, _ in whole.variant} | {
-        Cell(name, cell.element)
-        for name, there in own.items()
-        for cell, _ in there.variant
-        if there.element(cell.element) != whole.element(cell.element)
+    departs = {cell for cell, _ in whole.variant} | {
+        cell
+        for cell, _ in variant.changes
+        if cell.opening in own and own[cell.opening].element(cell.element) != whole.element(cell.element)
     }
     kept = tuple((cell, change) for cell, change in variant.changes if cell in departs)
     return replace(whole, variant=kept, rules=variant.rules, own=immutabledict(own))

@@ -64,3 +64,14 @@ def test_a_height_of_a_rail_that_is_not_there_places_no_other():
     plain = ladder("georgian", "doric", 120.0, LIBRARY, top=5)
     variant = Variant(((Cell("", "plate rail"), Change(height=60.0)),))
     assert ladder("georgian", "doric", 120.0, LIBRARY, top=5, variants=(variant,) * 5) == plain
+
+
+def test_an_opening_that_keeps_the_style_where_its_room_departs_gives_the_package_a_key_of_its_own():
+    eared = (Cell("", "crossette"), Change("mitred ear"))
+    plain_door = (Cell("D1", "crossette"), Change("none"))
+    both = (Variant((eared, plain_door)),) * 3
+    package = ladder("colonial revival", "tuscan", 108.0, LIBRARY, top=3, tiers=3, variants=both)[1]
+    alike = ladder("colonial revival", "tuscan", 108.0, LIBRARY, top=3, tiers=3, variants=(Variant((eared,)),) * 3)[1]
+    assert package.element("crossette") and not package.at("D1").element("crossette")
+    assert package.elements == alike.elements
+    assert package.key.variant == (eared, plain_door) != alike.key.variant
