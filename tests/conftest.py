@@ -4,6 +4,7 @@ import os
 
 import pytest
 from hypothesis import settings
+from xdist.scheduler import LoadFileScheduling
 
 # Speed is measured in tests/benchmarks; a busy machine does not make a property false.
 settings.register_profile("project", deadline=None)
@@ -18,3 +19,15 @@ def pytest_runtest_makereport(item: pytest.Item, call: pytest.CallInfo):
         report.outcome = "failed"
         report.longrepr = f"{item.nodeid} was skipped, and browser tests are required: {report.longrepr}"
     return report
+
+
+class ByFile(LoadFileScheduling):
+    """Tests of one file run beside each other, and all that need a browser, for which one is then enough."""
+
+    def _split_scope(self, nodeid: str) -> str:
+        return "tests/browser" if nodeid.startswith("tests/browser/") else super()._split_scope(nodeid)
+
+
+def pytest_xdist_make_scheduler(config: pytest.Config, log: object) -> ByFile:
+    """How tests are dealt out where several processes run them."""
+    return ByFile(config, log)

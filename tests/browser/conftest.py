@@ -14,6 +14,7 @@ from pathlib import Path
 import pytest
 
 from planner import bundled, demo_house
+from tests.browser import driving
 
 CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser") or "/usr/bin/chromium"
 QUIET = ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking"]
@@ -113,13 +114,48 @@ def window(chromium) -> Iterator:
     context.close()
 
 
+class Watched:
+    """A page, and what was written to its console as an error."""
+
+    def __init__(self, window):
+        self.page, self.errors = window.new_page(), []
+        self.page.on("console", lambda said: self.errors.append(said.text) if said.type == "error" else None)
+        self.page.on("pageerror", lambda error: self.errors.append(str(error)))
+
+
 @pytest.fixture
 def page(window) -> Iterator:
     """A fresh page that fails its test where anything was written to the console as an error."""
-    opened = window.new_page()
-    errors: list[str] = []
-    opened.on("console", lambda said: errors.append(said.text) if said.type == "error" else None)
-    opened.on("pageerror", lambda error: errors.append(str(error)))
-    yield opened
-    opened.close()
-    assert errors == []
+    watched = Watched(window)
+    yield watched.page
+    watched.page.close()
+    assert watched.errors == []
+
+
+@pytest.fixture(scope="session")
+def left_open() -> list[Watched]:
+    """The desk that the last test which passed has left."""
+    return []
+
+
+@pytest.fixture
+def desk(request, left_open, window, serve) -> Iterator:
+    """The designer's app on the demo house, handed on from test to test: for those that put back what they change."""
+    served, failed = serve("design"), request.session.testsfailed
+    watched = left_open.pop() if left_open else Watched(window)
+    if not watched.page.url.startswith(served.url):  # its server may be gone
+        watched.page.close()
+        watched = Watched(window)
+        driving.opened(watched.page, served)
+    yield watched.page
+    try:
+        assert watched.errors == []
+        assert "not saved" not in watched.page.locator(".pl-title").inner_text(), "a change was not put back"
+    except AssertionError:
+        failed = None
+        raise
+    finally:
+        if failed == request.session.testsfailed:
+            left_open.append(watched)
+        else:
+            watched.page.close()

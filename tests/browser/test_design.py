@@ -1,46 +1,15 @@
 """The designer's app in a real browser."""
 
 import csv
-import time
 from pathlib import Path
 
 import pytest
 
 from planner import Wish, edits, list_intents, read_intent
-from planner.intent.drafts import keep_draft, open_alternative
+from planner.intent.drafts import keep_draft
+from tests.browser.driving import controls, opened, settled, tab, tier, until
 
 pytestmark = pytest.mark.browser
-
-
-def opened(page, served, alternative=""):
-    """The app, once its floor plan is drawn."""
-    page.goto(f"{served.url}?alternative={alternative}" if alternative else served.url)
-    page.locator("canvas, svg.marks").first.wait_for()
-    page.get_by_role("row", name="Entry Hall").wait_for()
-    return page
-
-
-def tab(page, name):
-    page.get_by_role("tab", name=name, exact=True).click()
-
-
-def tier(page, room):
-    """The tier that the table of rooms shows."""
-    row = page.locator("tr").filter(has=page.locator("th", has_text=room)).first
-    return int(row.locator(".pl-tier b").inner_text())
-
-
-def controls(page, room):
-    """Pin, lowest and highest of a room."""
-    return page.locator("tr").filter(has=page.locator("th", has_text=room)).first.locator("select")
-
-
-def until(page, condition, seconds=60):
-    """Wait until something holds that only Python can tell."""
-    end = time.monotonic() + seconds
-    while not condition():
-        assert time.monotonic() < end, "it never came to be"
-        page.wait_for_timeout(50)
 
 
 def painted(page):
@@ -56,10 +25,9 @@ def set_weight_to_end(page, factor):
     slider.press("End")
 
 
-def test_a_click_on_a_room_shows_its_reasons(serve, page):
-    opened(page, serve("design"))
-    drawing = page.locator("canvas, svg.marks").first
-    box = drawing.bounding_box()
+def test_a_click_on_a_room_shows_its_reasons(desk):
+    page = desk
+    box = settled(page, page.locator("canvas, svg.marks").first)
     page.mouse.click(box["x"] + 0.82 * box["width"], box["y"] + 0.45 * box["height"])
     tab(page, "One room")
     page.get_by_role("heading", name="Dining Room: tier").wait_for()
@@ -70,8 +38,9 @@ def test_a_click_on_a_room_shows_its_reasons(serve, page):
     page.get_by_role("heading", name="Dining Room: tier").wait_for()
 
 
-def test_a_pin_moves_its_neighbours_and_undo_moves_them_back(serve, page):
-    opened(page, serve("design"))
+def test_a_pin_moves_its_neighbours_and_undo_moves_them_back(desk):
+    page = desk
+    tab(page, "Rooms")
     before = {room: tier(page, room) for room in ("Dining Room", "Butler's Pantry", "Library")}
     controls(page, "Entry Hall").first.focus()
     controls(page, "Entry Hall").first.select_option("5")
@@ -86,10 +55,13 @@ def test_a_pin_moves_its_neighbours_and_undo_moves_them_back(serve, page):
     page.get_by_role("button", name="Redo").click()
     until(page, lambda: tier(page, "Stair Hall") == 4)
     assert page.locator("td, th", has_text="Pinned").count() == 0
+    page.get_by_role("button", name="Undo").click()
+    until(page, lambda: tier(page, "Stair Hall") == 3)
 
 
-def test_a_changed_weight_replans_and_repaints(serve, page):
-    opened(page, serve("design"))
+def test_a_changed_weight_replans_and_repaints(desk):
+    page = desk
+    tab(page, "Rooms")
     away = page.locator(".pl-figures div").filter(has_text="Away from the ideal").locator("b")
     before, tiers = away.inner_text(), tier(page, "Family Room")
     picture = painted(page)
@@ -99,6 +71,42 @@ def test_a_changed_weight_replans_and_repaints(serve, page):
     tab(page, "Rooms")
     page.get_by_role("row", name="Entry Hall").wait_for()
     assert tier(page, "Family Room") >= tiers
+    page.get_by_role("button", name="Undo").click()
+    until(page, lambda: painted(page) == picture)
+
+
+def test_wishes_that_cannot_all_hold_are_told_with_a_way_out(desk):
+    page = desk
+    tab(page, "Rooms")
+    controls(page, "Entry Hall").first.select_option("1")
+    controls(page, "Dining Room").first.select_option("4")
+    page.get_by_text("No plan can keep all of these at once").wait_for()
+    page.get_by_role("button", name="Let go of the pin on Entry Hall").click()
+    page.get_by_text("No plan can keep all of these at once").wait_for(state="detached")
+    until(page, lambda: tier(page, "Dining Room") == 4)
+    page.get_by_role("button", name="Undo").click()
+    page.get_by_text("No plan can keep all of these at once").wait_for()
+    for _ in range(2):
+        page.get_by_role("button", name="Undo").click()
+    until(page, lambda: "not saved" not in page.locator(".pl-title").inner_text())
+
+
+def test_a_room_s_sheet_comes_down_as_svg_dxf_and_png(desk):
+    """Each file is the drawing of the room that is picked, whole."""
+    page = desk
+    tab(page, "Walls")
+    page.get_by_label("Room", exact=True).select_option("Library")
+    page.get_by_role("img", name="Library: ", exact=False).first.wait_for()
+    begins = {"SVG": b"<svg ", "DXF": b"  0\n", "PNG": b"\x89PNG"}
+    for label, beginning in begins.items():
+        with page.expect_download() as caught:
+            page.get_by_role("button", name=label, exact=True).or_(
+                page.get_by_role("link", name=label, exact=True)
+            ).click()
+        assert caught.value.suggested_filename == f"Library.{label.lower()}"
+        data = Path(caught.value.path()).read_bytes()
+        assert data.startswith(beginning) and len(data) > 20_000
+        assert label == "PNG" or b"Library, wall" in data
 
 
 def test_an_alternative_is_saved_and_found_again_after_a_refresh(serve, page, folder):
@@ -117,15 +125,6 @@ def test_an_alternative_is_saved_and_found_again_after_a_refresh(serve, page, fo
     assert controls(page, "Entry Hall").first.input_value() == "4"
 
 
-def test_a_change_is_on_the_disk_when_the_server_is_killed(serve, page, folder):
-    served = serve("design")
-    opened(page, served, "measured")
-    controls(page, "Library").nth(2).select_option("3")
-    until(page, lambda: "kept as a draft" in page.locator(".pl-title").inner_text())
-    served.kill()
-    assert open_alternative(folder, "measured").history.present.rooms["Library"] == Wish(highest=3)
-
-
 def test_a_draft_comes_back_and_can_be_put_away(serve, page, folder):
     keep_draft(folder, edits.set_range(read_intent(folder, "measured"), "Library", None, 3))
     opened(page, serve("design"), "measured")
@@ -135,16 +134,6 @@ def test_a_draft_comes_back_and_can_be_put_away(serve, page, folder):
     until(page, lambda: "not saved" not in page.locator(".pl-title").inner_text())
     until(page, lambda: controls(page, "Library").nth(2).input_value() == "–")
     assert list((folder / "alternatives").glob("*draft*")) == []
-
-
-def test_wishes_that_cannot_all_hold_are_told_with_a_way_out(serve, page):
-    opened(page, serve("design"))
-    controls(page, "Entry Hall").first.select_option("1")
-    controls(page, "Dining Room").first.select_option("4")
-    page.get_by_text("No plan can keep all of these at once").wait_for()
-    page.get_by_role("button", name="Let go of the pin on Entry Hall").click()
-    page.get_by_text("No plan can keep all of these at once").wait_for(state="detached")
-    until(page, lambda: tier(page, "Dining Room") == 4)
 
 
 def test_a_broken_table_shows_its_faults_by_row(serve, page, folder):
@@ -205,21 +194,3 @@ def test_the_house_s_tables_are_saved_only_where_they_are_sound(serve, page, fol
     page.get_by_text("Nothing was saved").wait_for()
     assert page.get_by_role("row", name="openings.csv").first.is_visible()
     assert (folder / "rooms.csv").read_bytes() == before
-
-
-def test_a_room_s_sheet_comes_down_as_svg_dxf_and_png(serve, page):
-    """Each file is the drawing of the room that is picked, whole."""
-    opened(page, serve("design"))
-    tab(page, "Walls")
-    page.get_by_label("Room", exact=True).select_option("Library")
-    page.get_by_role("img", name="Library: ", exact=False).first.wait_for()
-    begins = {"SVG": b"<svg ", "DXF": b"  0\n", "PNG": b"\x89PNG"}
-    for label, beginning in begins.items():
-        with page.expect_download() as caught:
-            page.get_by_role("button", name=label, exact=True).or_(
-                page.get_by_role("link", name=label, exact=True)
-            ).click()
-        assert caught.value.suggested_filename == f"Library.{label.lower()}"
-        data = Path(caught.value.path()).read_bytes()
-        assert data.startswith(beginning) and len(data) > 20_000
-        assert label == "PNG" or b"Library, wall" in data

@@ -23,6 +23,11 @@ pytestmark = pytest.mark.browser
 def opened(page, served, tab="Schedule"):
     page.goto(served.url)
     page.locator("canvas, svg.marks").first.wait_for()
+    turned(page, tab)
+
+
+def turned(page, tab="Schedule"):
+    """The app, once a tab with a table of what elements it has is open."""
     page.get_by_role("tab", name=tab, exact=True).click()
     page.get_by_label("More of the").wait_for()
     return page
@@ -40,8 +45,8 @@ def strip(page):
     return drawing.first.evaluate("e => [...e.querySelectorAll('path')].map(p => p.getAttribute('d')).join()")
 
 
-def test_a_chair_rail_from_tier_2_is_seen_on_the_walls_and_undone_in_words(serve, page, folder):
-    opened(page, serve("design"))
+def test_a_chair_rail_from_tier_2_is_seen_on_the_walls_and_undone_in_words(desk):
+    page = turned(desk)
     before, cell = strip(page), row(page, "chair rail").locator("td").nth(3)
     assert cell.locator("svg").count() == 0
     cell.locator("select").select_option("moulded rail")
@@ -68,8 +73,8 @@ def test_a_rule_is_put_back_by_its_button(serve, page, folder):
     row(page, "chair rail").get_by_text("◆ moulded rail, ").wait_for()
 
 
-def test_a_casing_is_sized_locked_and_put_back_by_keyboard(serve, page):
-    opened(page, serve("design"))
+def test_a_casing_is_sized_locked_and_put_back_by_keyboard(desk):
+    page = turned(desk)
     page.get_by_label("in tier", exact=True).select_option("3")
     size = page.get_by_label("Size", exact=True)
     size.focus()
@@ -105,8 +110,9 @@ def test_one_bedroom_has_a_wainscot_and_keeps_it_after_a_refresh(serve, page, fo
     page.get_by_role("caption").filter(has_text="with flat panels wainscot: West Bedroom").wait_for()
 
 
-def test_one_door_has_trim_of_its_own(serve, page):
-    opened(page, serve("design"), "Walls")
+def test_one_door_has_trim_of_its_own(desk):
+    page = turned(desk, "Walls")
+    page.get_by_label("Room", exact=True).select_option("Entry Hall")
     page.get_by_label("at", exact=True).select_option("Front door")
     row(page, "crossette").locator(".pl-cell").get_by_text("mitred ear").wait_for()
     row(page, "crossette").locator("select").select_option("none")
@@ -114,6 +120,8 @@ def test_one_door_has_trim_of_its_own(serve, page):
     page.get_by_role("row", name="1 crossette at Front door: none").wait_for()
     page.get_by_label("at", exact=True).select_option("Drawing room doors")
     row(page, "crossette").locator(".pl-cell").get_by_text("mitred ear").wait_for()
+    page.get_by_role("button", name="Undo").click()
+    page.get_by_text("Every element is as the style has it.").wait_for()
 
 
 def test_a_form_is_chosen_by_touch_on_a_phone(serve, chromium):

@@ -1,0 +1,43 @@
+"""What a designer does in the app again and again."""
+
+import time
+
+
+def opened(page, served, alternative=""):
+    """The app, once its floor plan is drawn."""
+    page.goto(f"{served.url}?alternative={alternative}" if alternative else served.url)
+    page.locator("canvas, svg.marks").first.wait_for()
+    page.get_by_role("row", name="Entry Hall").wait_for()
+    return page
+
+
+def tab(page, name):
+    page.get_by_role("tab", name=name, exact=True).click()
+
+
+def tier(page, room):
+    """The tier that the table of rooms shows."""
+    row = page.locator("tr").filter(has=page.locator("th", has_text=room)).first
+    return int(row.locator(".pl-tier b").inner_text())
+
+
+def controls(page, room):
+    """Pin, lowest and highest of a room."""
+    return page.locator("tr").filter(has=page.locator("th", has_text=room)).first.locator("select")
+
+
+def until(page, condition, seconds=60):
+    """Wait until something holds that only Python can tell."""
+    end = time.monotonic() + seconds
+    while not condition():
+        assert time.monotonic() < end, "it never came to be"
+        page.wait_for_timeout(50)
+
+
+def settled(page, drawing):
+    """Where a drawing is, once the page has done moving it."""
+    boxes = [None, drawing.bounding_box()]
+    while boxes[-1] is None or boxes[-1] != boxes[-2]:
+        page.wait_for_timeout(300)
+        boxes.append(drawing.bounding_box())
+    return boxes[-1]
