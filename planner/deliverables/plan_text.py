@@ -94,6 +94,7 @@ def _match(match: Match) -> str:
         near = f"{format_size(apart)} {'larger' if match.difference > 0 else 'smaller'}"
     else:
         near = "the same" if match.kept_form == match.planned_form else "the same size"
+    near += f", of the family {match.family}" if match.family else ""
     return f"{match.room}, {match.element}: {kept}; {match.other}: {planned} ({near})"
 
 

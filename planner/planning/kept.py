@@ -9,6 +9,7 @@ from planner.hierarchy.rules import PassageRule, Range, Rules, passage_arcs
 from planner.house.model import Existing, House
 from planner.intent.model import Intent, Wish
 from planner.library import Library
+from planner.stock.stock import Stock, family_of
 from planner.trim.existing import amounts_to, matched, with_existing
 from planner.trim.packages import Package, with_elements
 from planner.values import immutabledict
@@ -35,15 +36,21 @@ def staying_tiers(
 
 
 def matched_ladders(
-    house: House, tiers: Mapping[str, int], targets: Mapping[K, tuple[Package, ...]], library: Library
+    house: House,
+    tiers: Mapping[str, int],
+    targets: Mapping[K, tuple[Package, ...]],
+    stock: Stock | None,
+    library: Library,
 ) -> dict[K, tuple[Package, ...]]:
     """The target packages of all tiers by whatever they are known by, each ladder matched to the trim that stays under
-    the same ceiling, in rooms of these tiers."""
+    the same ceiling, in rooms of these tiers, and to its design family where the stock has that."""
+    names = {row.profile for rows in house.stays.values() for row in rows if row.profile}
+    families = {name: family_of(name, stock) for name in names} if stock else {}
 
     def under(ceiling: float) -> list[tuple[int, tuple[Existing, ...]]]:
         return [(tier, house.stays[room]) for room, tier in tiers.items() if house.by_name[room].ceiling == ceiling]
 
-    return {key: matched(ladder, under(ladder[0].ceiling), library) for key, ladder in targets.items()}
+    return {key: matched(ladder, under(ladder[0].ceiling), library, families) for key, ladder in targets.items()}
 
 
 def with_staying_tiers(held: Rules, tiers: Mapping[str, int]) -> Rules:

@@ -86,7 +86,7 @@ def package_ladders(
     targets = target_ladders(house, intent, asked, stock, library)
     staying = staying_tiers(house, intent, targets, library)
     distinct = dict.fromkeys(targets.values())
-    matched = matched_ladders(house, staying, {rungs: rungs for rungs in distinct}, library)
+    matched = matched_ladders(house, staying, {rungs: rungs for rungs in distinct}, stock, library)
     if stock is None:
         return immutabledict({room: matched[rungs] for room, rungs in targets.items()}), staying, None
     pinned = [wish.tier for wish in intent.rooms.values() if wish.tier is not None]

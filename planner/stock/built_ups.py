@@ -37,6 +37,7 @@ class Target:
     parts : names and heights of what it is composed of. [in]
     within : names and heights of other elements that are counted within this one, e.g. a casing's backband. [in]
     profile : code of the one profile that it is; any where blank.
+    family : the design family that each layer is of, where the stock has any that suits it; any where blank.
     """
 
     role: str
@@ -46,6 +47,7 @@ class Target:
     parts: tuple[tuple[str, float], ...] = ()
     within: tuple[tuple[str, float], ...] = ()
     profile: str = ""
+    family: str = ""
 
     @property
     def asked(self) -> dict[str, float]:
@@ -64,9 +66,10 @@ def target_of(package: Package, element: Element, library: Library) -> Target | 
         bought = element.element not in library.building.not_bought and library.built_ups(element.element)
         return Target(element.element, element.target, element.projection, element.form) if bought else None
     if found[0].planted:
-        return Target(element.element, found[0].height, element.projection, element.form)
+        return Target(element.element, found[0].height, element.projection, element.form, family=element.family)
     inner = tuple((e.element, e.size) for e in package.elements if library.element(e.element).within == element.element)
-    return Target(element.element, element.target, element.projection, element.form, element.parts, inner)
+    asked = element.target, element.projection, element.form, element.parts, inner
+    return Target(element.element, *asked, family=element.family)
 
 
 def ways_of(target: Target, stock: Stock, library: Library) -> tuple[BuiltUp, ...]:
@@ -82,12 +85,14 @@ def layers_of(way: BuiltUp, target: Target) -> tuple[Layer, ...]:
     return tuple(layer for layer in way.layers if not layer.if_within or layer.part in target.asked)
 
 
-def options_of(layer: Layer, stock: Stock) -> tuple[Profile | None, ...]:
-    """What a layer may be made from, the cheapest first; plain wall is made from nothing."""
+def options_of(layer: Layer, stock: Stock, family: str = "") -> tuple[Profile | None, ...]:
+    """What a layer may be made from, the cheapest first: of a family where that has any; plain wall is made from
+    nothing."""
     if layer.gap:
         return (None,)
-    found = (p for role in layer.roles for p in stock.by_role.get(role, ()) if suits(layer, p))
-    return tuple(sorted(found, key=lambda p: (round(price_per_foot(p), 6), p.code)))
+    found = [p for role in layer.roles for p in stock.by_role.get(role, ()) if suits(layer, p)]
+    kin = [p for p in found if family and p.family == family]
+    return tuple(sorted(kin or found, key=lambda p: (round(price_per_foot(p), 6), p.code)))
 
 
 def suits(layer: Layer, profile: Profile) -> bool:

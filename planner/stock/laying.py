@@ -90,7 +90,7 @@ def stacks_of(target: Target, stock: Stock, library: Library, only: frozenset[st
 
 def _stack(way: BuiltUp, target: Target, stock: Stock, library: Library, only: frozenset[str] | None) -> Stack:
     layers = layers_of(way, target)
-    shelves = tuple(_shelf(layer, stock, library) for layer in layers)
+    shelves = tuple(_shelf(layer, target.family, stock, library) for layer in layers)
     low, high, depth = [], [], []
     for layer, shelf in zip(layers, shelves, strict=True):
         depth.append(_cut_to(target.projection, FLAT_LEAST, shelf.height) if layer.turned else shelf.projection)
@@ -107,8 +107,8 @@ def _stack(way: BuiltUp, target: Target, stock: Stock, library: Library, only: f
 
 
 @lru_cache(maxsize=4096)
-def _shelf(layer: Layer, stock: Stock, library: Library) -> Shelf:
-    profiles = options_of(layer, stock)
+def _shelf(layer: Layer, family: str, stock: Stock, library: Library) -> Shelf:
+    profiles = options_of(layer, stock, family)
     bounds = [layer.gap or (0.0, 0.0) if p is None else bounds_of(layer, p, library) for p in profiles]
     return Shelf(
         profiles=profiles,

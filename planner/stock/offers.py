@@ -98,8 +98,11 @@ def sixteenths(deviation: Floats) -> Whole:
 
 
 def known_of(item: Item, stock: Stock, library: Library) -> Known:
-    """What the shortest search finds for an item."""
-    return _searched(item, ALLOWANCES, None, stock, library)
+    """What the shortest search finds for an item; of any family where nothing sound can be had of its own."""
+    known = _searched(item, ALLOWANCES, None, stock, library)
+    if known.nearest is not None or not item.target.family:
+        return known
+    return _searched(replace(item, target=replace(item.target, family="")), ALLOWANCES, None, stock, library)
 
 
 def _searched(

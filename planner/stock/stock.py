@@ -49,6 +49,11 @@ class Stock(Kept):
         return immutabledict({code: at for at, code in enumerate(sorted({p.code for p in self.profiles}))})
 
 
+def family_of(name: str, stock: Stock) -> str:
+    """The design family of a profile by its code, or the family of that name; blank where the stock has neither."""
+    return next((p.family for p in stock.profiles if name and name in (p.code, p.family)), "")
+
+
 def price_per_foot(profile: Profile) -> float:
     """Price of a foot of a profile in the house's currency.
 

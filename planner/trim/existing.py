@@ -17,6 +17,8 @@ STAYS = "stays"
 UNMEASURED = "stays, as planned until it is measured"
 """The source of what stays and was not measured: it is drawn as it would be planned."""
 
+EMPTY: Mapping[str, str] = immutabledict()
+
 FAR = 1 / 8
 """A difference that is seen where two lines of trim meet [in]."""
 
@@ -26,7 +28,8 @@ class Match:
     """How near trim that stays comes to the same element elsewhere.
 
     `kept` is its size in `room`, `planned` its size in `other`, a room of the same tier, under the same ceiling where
-    there is one. Both in inches, and 0 where a room has none of the element.
+    there is one. Both in inches, and 0 where a room has none of the element. `family` is the design family that what is
+    planned follows, blank where none is known.
     """
 
     room: str
@@ -36,6 +39,7 @@ class Match:
     planned: float
     kept_form: str
     planned_form: str
+    family: str = ""
 
     @property
     def difference(self) -> float:
@@ -219,13 +223,17 @@ def _crown_bottom(package: Package, rows: Mapping[str, Existing]) -> float:
 
 
 def matched(
-    ladder: Sequence[Package], kept: Iterable[tuple[int, Sequence[Existing]]], library: Library
+    ladder: Sequence[Package],
+    kept: Iterable[tuple[int, Sequence[Existing]]],
+    library: Library,
+    families: Mapping[str, str] = EMPTY,
 ) -> tuple[Package, ...]:
     """A ladder under one ceiling whose targets are matched to trim that stays.
 
     On the tier that the trim amounts to each element takes its size, where the form is the same or the size within a
     third. A tier above has no less and one below no more, so that the order of the tiers holds. The line of a rail, a
-    picture rail or a wainscot that stays is carried through all tiers.
+    picture rail or a wainscot that stays is carried through all tiers. On the tier itself each element is of the
+    design family of what stays.
 
     Parameters
     ----------
@@ -233,17 +241,22 @@ def matched(
     kept : for each room with trim that stays under this ceiling its tier and the trim; of two rooms of one tier the
         first is followed.
     library : which elements and forms there are.
+    families : the design family of each profile that is named as what stays, as far as it is known.
     """
     rows: dict[str, dict[int, Existing]] = {}
     for tier, existing in kept:
         for row in existing:
             if row.element != WHOLE_ROOM and row.form != NO_FORM and row.height:
                 rows.setdefault(row.element, {}).setdefault(tier, row)
-    return tuple(_matched(package, ladder, rows, library) for package in ladder)
+    return tuple(_matched(package, ladder, rows, families, library) for package in ladder)
 
 
 def _matched(
-    package: Package, ladder: Sequence[Package], rows: Mapping[str, Mapping[int, Existing]], library: Library
+    package: Package,
+    ladder: Sequence[Package],
+    rows: Mapping[str, Mapping[int, Existing]],
+    families: Mapping[str, str],
+    library: Library,
 ) -> Package:
     sized = {}
     for element in package.elements:
@@ -251,7 +264,8 @@ def _matched(
         alike = {t: r for t, r in rows.get(element.element, {}).items() if _is_alike(r, ladder[t - 1])}
         ruled = any(at == Cell("", element.element) for at, _ in package.variant)
         own = element.element != "wainscot" and place != "field" and not ruled
-        sized[element.element] = _brought(element, alike, package.tier, library) if own else element
+        brought = _brought(element, alike, package.tier, library) if own else element
+        sized[element.element] = _of_its_family(brought, alike.get(package.tier), families)
     first = {name: next(iter(by_tier.values())) for name, by_tier in rows.items()}
     high = package.element("plate rail") is not None
     lines = ["plate rail" if high else "chair rail", *(["wainscot"] if high == ("plate rail" in first) else [])]
@@ -270,6 +284,13 @@ def _lined_up(element: Element, row: Existing | None) -> Element:
     if element.element != "picture rail" or row is None or row.bottom is None:
         return element
     return replace(element, bottom=row.bottom)
+
+
+def _of_its_family(element: Element, row: Existing | None, families: Mapping[str, str]) -> Element:
+    """A planned element of the design family of what stays on its tier, unless a rule locks it."""
+    if row is None or element.locked:
+        return element
+    return replace(element, family=families.get(row.profile, ""))
 
 
 def _is_alike(row: Existing, package: Package) -> bool:
@@ -338,6 +359,7 @@ def matches(
                         planned=planned.size if planned else 0.0,
                         kept_form=row.form,
                         planned_form=planned.form if planned else NO_FORM,
+                        family=planned.family if planned else "",
                     )
                 )
     order = list(library.element_kinds)

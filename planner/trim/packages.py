@@ -53,6 +53,7 @@ class Element:
     placed : whether a rule of the designer's says its place on the wall.
     locked : code of the one profile that a rule says it is.
     stays : whether it is there already, so that nothing of it is bought.
+    family : the design family that its profiles are to be of, where the stock has any; any where blank.
     """
 
     element: str
@@ -70,6 +71,7 @@ class Element:
     placed: bool = False
     locked: str = ""
     stays: bool = False
+    family: str = ""
 
     @property
     def top(self) -> float | None:

@@ -82,6 +82,25 @@ def test_the_rest_is_matched_to_it(house):
     assert planned.by_name["Upper Hall"].package == free.by_name["Upper Hall"].package
 
 
+@pytest.mark.parametrize("named", ["Osmeria", "OS-PR200"])
+def test_the_rest_is_of_the_design_family_of_what_stays_where_the_stock_has_it(house, bought, named):
+    """The family is known by its name or by one of its profiles; it goes before the nearest size, and is told."""
+    stock = read_stock(demo_house())
+    family = {profile.code: profile.family for profile in stock.profiles}
+    rows = tuple(replace(row, profile=named if row.element == "crown" else "") for row in house.existing)
+    kin = plan(replace(house, existing=rows), stock=stock)
+
+    def families(planned, element: str) -> list[str]:
+        return [family[code] for code in planned.by_name["Back Parlor"].package.element(element).profiles]
+
+    # Osmeria has a bed mould, a corona and a cymatium of its own, and no dentil band.
+    assert families(bought, "crown") == ["Quillbrook", "Quillbrook", "Quillbrook", "Osmeria"]
+    assert families(kin, "crown") == ["Osmeria", "Quillbrook", "Osmeria", "Osmeria"]
+    assert kin.by_name["Upper Hall"].package == bought.by_name["Upper Hall"].package
+    assert [m.element for m in kin.matches if m.family == "Osmeria"] == ["crown"]
+    assert '(5/8" larger, of the family Osmeria)' in " ".join(plan_table(kin).split())
+
+
 def test_the_plan_says_how_near_each_match_is(house, bought):
     assert {m.element: m.difference for m in plan(house).matches if m.room == "Parlor"} == dict.fromkeys(
         ("shoe", *MEASURED), 0.0
@@ -100,6 +119,7 @@ def test_the_plan_says_how_near_each_match_is(house, bought):
         "planned": size(back, "base"),
         "kept_form": "plinth, board and cap",
         "planned_form": "board and cap",
+        "family": "",
         "difference": 10.5 - size(back, "base"),
     }
     stays = {(p["variant"], e["element"]) for p in said["packages"] for e in p["elements"] if e["stays"]}

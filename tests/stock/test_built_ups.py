@@ -1,5 +1,7 @@
 """Built-ups measure what their layers make them."""
 
+from dataclasses import replace
+
 import pytest
 
 from planner.library.shop_rows import Layer
@@ -67,6 +69,15 @@ def test_options_come_cheapest_first_whatever_the_order_of_the_stock():
     for stock in (Stock(profiles), Stock(profiles[::-1])):
         assert [p.code for p in options_of(Layer("", ("board",)), stock)] == ["B", "A", "C"]
     assert options_of(Layer("wall", gap=(0.75, 3.0)), Stock(profiles)) == (None,)
+
+
+def test_of_a_design_family_where_the_stock_has_it_and_of_any_where_it_has_not():
+    families = {"A": "Low", "B": "High", "C": ""}
+    profiles = tuple(replace(made(code, "board", "fascia 4 x 3/4"), family=of) for code, of in families.items())
+    layer = Layer("", ("board",))
+    assert [p.code for p in options_of(layer, Stock(profiles), "High")] == ["B"]
+    assert [p.code for p in options_of(layer, Stock(profiles), "Other")] == ["A", "B", "C"]
+    assert [p.code for p in options_of(layer, Stock(profiles))] == ["A", "B", "C"]
 
 
 def test_a_cut_is_a_sixteenth_within_its_bounds():
