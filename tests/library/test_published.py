@@ -153,6 +153,47 @@ def test_casings_of_the_best_room_are_a_fifth_to_a_seventh_of_the_doorway(style,
     assert 1 / 7 - 0.002 <= room.element("casing").target / door_width(ceiling) <= 1 / 5
 
 
+def test_architraves_indoors_are_in_most_cases_no_wider_than_a_seventh_of_the_opening():
+    """British Encyclopedia (1809). Counted over all tiers of a great house in every classical period, under ceilings of
+    9 ft and more: under 8 ft the 4 in that a casing has at least (common practice) are more than a seventh."""
+    widths = [
+        (package(style, LIBRARY.style(style).order, tier, ceiling, top=5).element("casing").size, door_width(ceiling))
+        for style in CLASSICAL
+        for ceiling in CEILINGS[1:]
+        for tier in range(1, 6)
+    ]
+    within = sum(casing <= door / 7 + 1 / 16 for casing, door in widths)
+    assert within > len(widths) / 2, (within, len(widths))
+
+
+@pytest.mark.parametrize("ceiling", CEILINGS)
+def test_georgian_blocks_reach_the_skirting_s_moulding_and_not_past_it(ceiling):
+    """Cousins and Riley: as high as the skirting beneath its moulding. Ours go on through the moulding, for it to die
+    into (common practice), and no farther."""
+    room = package("georgian", "doric", 5, ceiling, top=5)
+    block, base = room.element("plinth block"), room.element("base")
+    beneath = base.size - dict(base.parts)["cap"]
+    assert beneath <= block.size <= base.size
+
+
+@pytest.mark.parametrize("ceiling", CEILINGS[1:])
+def test_overdoors_are_lighter_than_that_of_a_palace(ceiling):
+    """Britannica, 1st ed., Vignola's door at the Farnese: the entablature 3/11 of the aperture's height, its architrave
+    1/11. There the architrave is the casing; ours is no more than the 2/11 above it."""
+    aperture = ceiling * 2.5 / 3.5
+    overdoor = package("georgian", "doric", 5, ceiling, top=5).element("overdoor")
+    assert aperture / 22 < overdoor.size <= aperture * 2 / 11
+
+
+@pytest.mark.parametrize(("kind", "leaves"), [("door", 1), ("pocket door", 1), ("double door", 2)])
+def test_leaves_have_about_the_proportion_of_small_doors(kind, leaves):
+    """Edinburgh Encyclopaedia: small doors 3 : 7; about: within a seventh. Its large doors, 1 : 2, are single ones: a
+    pair that no house gives a size is 5 ft wide and 6 ft 8 in high (common practice), two small doors beside each
+    other."""
+    opening = LIBRARY.opening_kinds[kind]
+    assert opening.width / leaves / opening.height == pytest.approx(3 / 7, rel=1 / 7)
+
+
 @pytest.mark.parametrize("style", ["georgian", "federal", "colonial revival"])
 @pytest.mark.parametrize("ceiling", CEILINGS)
 def test_ears_step_out_by_about_the_lowest_fascia(style, ceiling):
