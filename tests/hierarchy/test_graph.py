@@ -83,3 +83,36 @@ def test_open_passages_make_one_space_and_stairs_a_step():
         sketch(("Hall", "Kitchen", "door"), ("Kitchen", "Family", "open"), ("Hall", "Up", "stair")), LIBRARY
     )
     assert walks(graph, "Hall")[0] == {"Hall": 0, "Kitchen": 1, "Family": 1, "Up": 1}
+
+
+def test_asymmetry_is_held_against_a_diamond_and_turned_over():
+    """The end of a sequence of five has RA 1, so RRA is 1/D(5), from the table of D(k), and integration 1; the root of
+    a bush has RA 0, so it has RRA 0 and no integration. D(k) tells nothing of four spaces and fewer."""
+    row = integration(passage_graph(sketch(*((f"R{i}", f"R{i + 1}", "door") for i in range(4))), LIBRARY))
+    assert (row["R0"].rra, row["R0"].integration) == (pytest.approx(1 / 0.352, abs=0.01), pytest.approx(1))
+    assert row["R2"].ra == pytest.approx(1 / 3)  # mean depth 6/4, of five
+    assert row["R2"].integration == pytest.approx(3)
+    bush = integration(passage_graph(sketch(*(("Hall", f"R{i}", "door") for i in range(4))), LIBRARY))
+    assert (bush["Hall"].rra, bush["Hall"].integration) == (0, None)
+    four = integration(passage_graph(sketch(*((f"R{i}", f"R{i + 1}", "door") for i in range(3))), LIBRARY))
+    assert (four["R0"].ra, four["R0"].rra) == (1, None)
+
+
+def test_every_walk_starts_in_the_entry_even_where_there_is_none():
+    graph = passage_graph(sketch(("Hall", "Parlor", "door"), ("Hall", "Kitchen", "door")), LIBRARY)
+    assert guest_traffic(graph, "Hall", ()) == {"Hall": 1, "Parlor": 0, "Kitchen": 0}
+    graph.add_node("Vault")
+    assert guest_traffic(graph, "Hall", ("Parlor", "Vault")) == {"Hall": 1, "Parlor": 0, "Kitchen": 0, "Vault": 0}
+
+
+def test_a_door_to_nowhere_is_no_passage():
+    house = sketch(("Hall", "Parlor", "door"), ("Hall", "", "door"))
+    assert set(passage_graph(house, LIBRARY)["Hall"]) == {"Parlor"}
+
+
+def test_of_ways_as_deep_the_one_through_fewer_rooms_is_taken():
+    """Through one open room or three: no step deeper, and longer."""
+    ways = [("Hall", "A", "open"), ("A", "B", "open"), ("B", "C", "open"), ("C", "End", "door")]
+    graph = passage_graph(sketch(*ways, ("Hall", "Short", "open"), ("Short", "End", "door")), LIBRARY)
+    depth, before = walks(graph, "Hall")
+    assert (depth["End"], before["End"]) == (1, "Short")

@@ -1,5 +1,7 @@
 """What makes a room important: each factor on houses small enough to work by hand."""
 
+from itertools import pairwise
+
 import pytest
 
 from planner.house.model import House, Opening, Room
@@ -52,3 +54,11 @@ def test_ratings_of_display_are_those_of_the_trade():
     assert max(display[n] for n in halls) < min(display[n] for n in company)
     assert display["principal bedroom"] > display["guest bedroom"] > display["bedroom"] > display["maid's room"] > 0
     assert {display[n] for n in ("closet", "linen closet", "coat closet", "storage", "attic")} == {0.0}
+
+
+def test_arrival_falls_from_the_entry_to_the_deepest_room():
+    rooms = tuple(Room(name, "Ground", "hall", 120, 120, 96) for name in ("Hall", "Passage", "Back", "Yard Room"))
+    doors = tuple(Opening(f"D{i}", "door", a.name, b.name) for i, (a, b) in enumerate(pairwise(rooms)))
+    planned = plan(House("Row", ("Hall",), rooms, doors))
+    found = [planned.by_name[room.name].factors["arrival"] for room in rooms]
+    assert found == [1, pytest.approx(2 / 3), pytest.approx(1 / 3), 0]
