@@ -45,7 +45,7 @@ def _figures(planned: Plan) -> Iterator[tuple[str, object, str]]:
     tiers = [room.tier for room in planned.rooms]
     best, budget = max(tiers), planned.intent.budget
     cautions = sum(check.severity == "caution" for check in planned.checks)
-    yield "Rooms", len(tiers), f"on {len(planned.house.levels)} levels"
+    yield "Rooms", len(tiers), f"on {len(planned.house.levels)} level{'s' if len(planned.house.levels) > 1 else ''}"
     yield "Best tier", best, f"{planned.tier_names[best - 1]}, in {tiers.count(best)} of the rooms"
     yield (
         "Away from the ideal",

@@ -96,6 +96,10 @@ def listed(items: Iterable[object], tag: str = "ul") -> Markup:
     return element(tag, *(element("li", item) for item in items))
 
 
+SENTENCE = 60
+"""A cell of more characters has room for a line of some words, on a phone too."""
+
+
 def table(
     columns: Sequence[str],
     rows: Iterable[Sequence[object]],
@@ -121,7 +125,9 @@ def table(
 
 
 def _cell(tag: str, value: object, right: bool, **attributes: str) -> Markup:
-    return element(tag, value, **attributes, **({"class_": "pl-number"} if right else {}))
+    said = isinstance(value, str) and len(value) > SENTENCE
+    kind = "pl-number" if right else "pl-said" if said and not isinstance(value, Markup) else ""
+    return element(tag, value, **attributes, **({"class_": kind} if kind else {}))
 
 
 def figures(rows: Iterable[tuple[str, object, object]]) -> Markup:
@@ -193,6 +199,7 @@ def style(dark: bool = False) -> Markup:
 .pl-table .pl-number {{ text-align: right; font-variant-numeric: tabular-nums; white-space: nowrap; }}
 .pl-marked {{ background: color-mix(in srgb, var(--pl-faint) 45%, transparent); }}
 .pl-table thead .pl-number {{ white-space: normal; }}
+.pl-table .pl-said {{ min-width: 17rem; }}
 .pl-head {{ font-weight: 600; font-size: 1.05rem; margin: .2rem 0; overflow-wrap: anywhere; }}
 .pl-room > * {{ margin-bottom: .6rem; }}
 .pl-tier {{ white-space: nowrap; }}
