@@ -7,10 +7,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from planner import demo_house, plan, read_house
 from planner.house.model import OUTSIDE, House, Opening, Room
 from planner.library import standard
 from planner.walls.layout import apertures, corners, lay_out, lay_out_house, rail_of, rail_top, stretch
-from planner.walls.parts import FRAME, PANELS, Part
+from planner.walls.parts import FRAME, PANELS, RUNS, Part
+from tests.known import STYLES
 from tests.walls.houses import random_house
 from tests.walls.rooms import HALL, HOUSE, L_SHAPED, PARLOR, alone
 from tests.walls.trim import altered, trim, without
@@ -267,3 +269,28 @@ def test_openings_are_found_by_room_and_wall_from_left_to_right():
         "W": ["Gap"],
     }
     assert apertures(alone(HALL), HALL, LIBRARY) == {}
+
+
+OF_ELEMENT = {
+    **dict.fromkeys((Part.LEG, Part.HEAD), ("casing", "backband")),
+    **dict.fromkeys((Part.UPPER_LEG, Part.EAR_RETURN, Part.UPRIGHT), ("casing",)),
+    **dict.fromkeys((Part.EAR, Part.BLOCK), ("crossette",)),
+    **dict.fromkeys((Part.OVERDOOR, Part.CORNER_BLOCK), ("overdoor",)),
+    **dict.fromkeys((*FRAME, *PANELS, Part.BOARD, Part.BEADED_BOARD, Part.BATTEN), ("wainscot",)),
+    Part.WALL_PANEL: ("wall panels",),
+    Part.MANTEL_SHELF: ("shelf",),
+    **{part: (str(part),) for part in (*RUNS, Part.STOOL, Part.APRON, Part.PLINTH_BLOCK)},
+}
+"""The elements of a package that each part on a wall belongs to."""
+
+
+@pytest.mark.parametrize("style", STYLES)
+def test_every_part_on_the_walls_belongs_to_its_element(style):
+    """The whole demo house in every period and on every tier of a great house."""
+    house, _ = read_house(demo_house())
+    planned = plan(replace(house, style=style, grade="great house"))
+    for walls in planned.walls.values():
+        for walled in walls:
+            for solid in walled.solids:
+                assert solid.element in OF_ELEMENT[solid.part], (walled.room, walled.wall, solid)
+                assert solid.projection > 0

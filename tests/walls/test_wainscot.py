@@ -179,6 +179,11 @@ def test_a_panel_over_a_door_keeps_a_stile_above_it():
     assert not [s for s in panelled(300.0, [door(100.0, 140.0, top=100.0)]) if s.x0 < 140 and s.x1 > 100]
 
 
+def test_a_bay_without_room_for_a_panel_leaves_the_next_its_own():
+    beside = panelled(300.0, [door(RULE.least, 140.0, top=100.0)])
+    assert beside and min(s.x0 for s in beside) == 140 + RULE.stile
+
+
 def test_wall_panels_go_over_a_fireplace_that_stays_below_them():
     assert panelled(300.0, [door(100.0, 140.0, top=36.0)]) == panelled(300.0)
 
