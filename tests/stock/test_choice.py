@@ -99,6 +99,14 @@ class TestDemoStock:
                     assert sum(h for _, h in e.parts) == pytest.approx(e.size)
             assert 0 < built.trim_share <= 1
 
+    def test_an_assembly_is_of_its_element_and_a_backband_begins_at_its_own_corner(self, house):
+        for built in choose(ladder(*house), DEMO, LIBRARY).packages:
+            for e in built.elements:
+                if e.assembly is not None:
+                    assert e.assembly.role == e.element
+                    if e.element == "backband":
+                        assert [(p.x, p.y) for p in e.assembly.pieces] == [(0.0, 0.0)]
+
     def test_a_base_dies_into_what_stops_it(self, house):
         for built in choose(ladder(*house), DEMO, LIBRARY).packages:
             stop = built.element("plinth block") or built.element("casing")

@@ -8,11 +8,14 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from planner.house.model import Existing
+from planner.intent.trim_rules import Change
 from planner.mouldings.assembly import Assembly
 from planner.stock.built_ups import target_of
 from planner.trim.existing import STAYS, UNMEASURED, Match, amounts_to, matched, matches, with_existing
 from planner.trim.packages import Package, ladder
+from planner.trim.schedule import Cell
 from planner.trim.sections import sections
+from planner.values import immutabledict
 from tests.known import LIBRARY, STYLES
 
 LADDER = ladder("victorian", "doric", 126.0, LIBRARY, top=4)
@@ -123,7 +126,80 @@ def test_what_hangs_from_the_crown_or_stands_by_the_rail_moves_with_it():
     assert panels.top <= 126.0 - georgian.element("crown").size - LIBRARY.places.field.margin
 
 
+def test_what_was_measured_of_its_place_is_kept_and_what_was_not_stands_where_such_trim_stands():
+    """Unmeasured, a picture rail hangs below the crown by the share of the ceiling that places have; a ceiling without
+    crown counts as one of 0 in."""
+    measured = Existing("Parlor", "picture rail", "moulded rail", 2.25, 1.0, 101.0)
+    assert with_existing(FAMILY, [measured], LIBRARY).element("picture rail").bottom == 101.0
+    free, crown = replace(measured, bottom=None), FAMILY.element("crown")
+    below = LIBRARY.places.frieze.of_ceiling * 126.0 + 2.25
+    assert with_existing(FAMILY, [free], LIBRARY).element("picture rail").bottom == crown.bottom - below
+    bare = Existing("Parlor", "crown", "none")
+    assert with_existing(FAMILY, [bare, free], LIBRARY).element("picture rail").bottom == 126.0 - below
+    uncrowned = replace(FAMILY, elements=tuple(e for e in FAMILY.elements if e.element != "crown"))
+    assert with_existing(uncrowned, [free], LIBRARY).element("picture rail").bottom == 126.0 - below
+    low = Existing("Parlor", "crown", "plain crown", 4.0, bottom=120.0)
+    kept = with_existing(FAMILY, [low, free], LIBRARY)
+    assert (kept.element("crown").bottom, kept.element("picture rail").bottom) == (120.0, 120.0 - below)
+
+
+def test_of_the_planned_form_what_was_not_measured_is_as_planned_and_of_another_as_that_has_it():
+    planned = FAMILY.element("base")
+    alike = with_existing(FAMILY, [Existing("Parlor", "base", planned.form, 9.0)], LIBRARY).element("base")
+    assert (alike.projection, alike.thickness) == (planned.projection, planned.thickness)
+    shares = [height / planned.size for _, height in planned.parts]
+    assert [height / 9.0 for _, height in alike.parts] == pytest.approx(shares)
+    other = with_existing(FAMILY, [Existing("Parlor", "base", "board", 5.0)], LIBRARY).element("base")
+    form = LIBRARY.form("base", "board")
+    assert (other.projection, other.thickness, other.members) == (form.projection, form.thickness, form.members)
+
+
+def test_what_an_opening_has_of_its_own_has_what_stays_too():
+    plain = replace(FAMILY, own=immutabledict({"Door": replace(FAMILY, elements=FAMILY.elements[1:])}))
+    kept = with_existing(plain, [base(9.0)], LIBRARY)
+    assert set(kept.own) == {"Door"}
+    assert kept.at("Door").element("base").size == 9.0
+
+
 # The rest, matched
+
+
+def test_what_a_rule_says_is_not_matched():
+    said = replace(FAMILY, variant=((Cell("", "base"), Change(size=8.125)),))
+    rungs = (*LADDER[:2], said, *LADDER[3:])
+    assert matched(rungs, [(3, [base(10.5)])], LIBRARY)[2].element("base").size == 8.125
+    other = replace(FAMILY, variant=((Cell("Door", "base"), Change(size=8.125)), (Cell("", "crown"), Change())))
+    rungs = (*LADDER[:2], other, *LADDER[3:])
+    assert matched(rungs, [(3, [base(10.5)])], LIBRARY)[2].element("base").size == 10.5
+
+
+def test_what_is_brought_to_another_size_reaches_as_far_unless_its_form_reaches_by_its_height():
+    found = matched(LADDER, [(3, [replace(base(10.5, "plinth, board and cap"), projection=None)])], LIBRARY)
+    assert found[2].element("base").size == 10.5
+    assert found[2].element("base").projection == FAMILY.element("base").projection
+    assert [part for part, _ in found[2].element("base").parts] == [part for part, _ in FAMILY.element("base").parts]
+    assert sum(height for _, height in found[2].element("base").parts) == pytest.approx(10.5)
+
+
+def test_a_wainscot_that_stays_sets_the_line_of_the_rails_and_keeps_its_size_to_itself():
+    wainscot = Existing("Parlor", "wainscot", "flat panels", 34.0, bottom=0.0)
+    found = matched(LADDER, [(4, [wainscot])], LIBRARY)
+    tops = {p.tier: p.element("chair rail").top for p in found if p.element("chair rail")}
+    assert tops and set(tops.values()) == {34.0}
+    assert {p.element("wainscot").size for p in found if p.element("wainscot")} == {34.0}
+
+
+def test_a_plate_rail_that_stays_moves_plate_rails_and_what_stands_below_them():
+    rungs = ladder("craftsman", "doric", 108.0, LIBRARY, top=5)
+    high = [p for p in rungs if p.element("plate rail")]
+    assert high and all(p.element("wainscot") for p in high)
+    rail = Existing("Den", "plate rail", high[-1].element("plate rail").form, 3.0, bottom=60.0)
+    found = {p.tier: p for p in matched(rungs, [(high[-1].tier, [rail])], LIBRARY)}
+    for package in high:
+        assert found[package.tier].element("plate rail").top == 63.0
+        assert found[package.tier].element("wainscot").size == 63.0
+    low = [p for p in rungs if p.element("chair rail") and not p.element("plate rail")]
+    assert all(found[p.tier].element("chair rail").top == p.element("chair rail").top for p in low)
 
 
 def test_the_tier_takes_its_sizes_and_the_order_of_the_tiers_holds():
