@@ -5,7 +5,7 @@ from dataclasses import replace
 from functools import lru_cache
 
 from planner.house.model import Room
-from planner.intent.trim_rules import TrimRule
+from planner.intent.trim_rules import Change, TrimRule
 from planner.library import Library
 from planner.library.model import NO_FORM, ORDER_CANON
 from planner.trim import styles
@@ -112,9 +112,24 @@ def differences(package: Package, plain: Package) -> Iterator[str]:
         if mine is None:
             yield f"without {name}"
         elif other is None:
-            yield f"with {mine.form}" if name in mine.form else f"with {mine.form} {name}"
+            said = list(_said_of(mine, dict(package.variant).get(Cell("", name), Change())))
+            form = mine.form if name in mine.form else f"{mine.form} {name}"
+            yield f"with {form} ({', '.join(said)})" if said else f"with {form}"
         elif said := list(_element_differences(mine, other)):
             yield listed(said) if name in said[0] else f"{name} {listed(said)}"
+
+
+def _said_of(element: Element, change: Change) -> Iterator[str]:
+    """What a change says of an element beside its form."""
+    if element.locked:
+        yield element.locked
+        return
+    if change.size is not None:
+        yield format_length(change.size)
+    if change.height is not None:
+        yield f"at {format_length(change.height)}"
+    if change.projection is not None:
+        yield f"{format_length(change.projection)} deep"
 
 
 def _element_differences(mine: Element, other: Element) -> Iterator[str]:

@@ -254,7 +254,7 @@ RULE_SETS = {
         """,
         # the period has none: 1 3/4 in of another that has
         "Principal Bedroom | picture rail | plain rail | 1.75 | 88.25",
-        {"Chamber 9'-0\", with plain rail picture rail": ("Principal Bedroom",)},
+        {"Chamber 9'-0\", with plain rail picture rail (at 7'-6\")": ("Principal Bedroom",)},
         (("rule against the tiers", "Principal Bedroom", "a trim rule gives it picture rail (plain rail), and Upper"),),
     ),
     "a projection": RuleSet(

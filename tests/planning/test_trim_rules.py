@@ -152,7 +152,7 @@ def test_rules_commute_unless_they_touch_the_same_cell(case, data):
     assert [room.package.label for room in one.rooms] == [room.package.label for room in other.rooms]
 
 
-@MODERATE
+@settings(MODERATE, max_examples=100)
 @given(cases(6))
 def test_rooms_with_the_same_rules_tier_and_ceiling_share_one_package(case):
     house, intent = case

@@ -101,6 +101,31 @@ def test_federal_entablature_is_lighter_than_georgian():
     assert federal.size < georgian.size
 
 
+def test_every_measure_of_a_federal_room_is_that_of_its_entablature_of_a_fifth():
+    """Pedestal, column and entablature to 120 in as 1/3 : 1 : 1/5: the column is 120 / (23/15), the entablature a fifth
+    of it and the pedestal a third, base and cap 2/9 and 1/9 of that; of the Doric entablature 8/8 of a fourth's parts
+    the architrave takes 2, the frieze 3, the cornice 3. From the rows of the style, none of which is scaled here."""
+    column = 120 * 15 / 23
+    pedestal, entablature = column / 3, column / 5
+    measures = {
+        "pedestal base": pedestal * 2 / 9,
+        "pedestal cap": pedestal / 9,
+        "entablature": entablature,
+        "architrave": entablature / 4,
+        "frieze": entablature * 3 / 8,
+        "cornice": entablature * 3 / 8,
+    }
+    room, checked = package("federal", "doric", 5, 120, top=5), []
+    for row in LIBRARY.style("federal").rows:
+        found = room.element(row.element)
+        if "State" in row.rungs and row.of in measures and found is not None and found.form == row.form:
+            assert found.target == pytest.approx(max(row.factor * measures[row.of], row.least)), row
+            checked.append(row.of)
+    assert {"pedestal base", "pedestal cap"} <= set(checked)
+    parts = dict(room.element("crown").parts)
+    assert parts["frieze"] / parts["cornice"] == pytest.approx(1)
+
+
 @pytest.mark.parametrize("ceiling", [96, 108, 120])
 def test_plinth_blocks_by_period(ceiling):
     # Common practice: Georgian as high as the base, Federal somewhat taller, Victorian tall; thicker than the base.

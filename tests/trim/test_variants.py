@@ -8,6 +8,7 @@ from planner.intent.trim_rules import Change
 from planner.trim import styles
 from planner.trim.packages import Variant, ladder
 from planner.trim.schedule import Cell
+from planner.trim.variants import differences
 from tests.known import LIBRARY, STYLES
 
 
@@ -75,3 +76,18 @@ def test_an_opening_that_keeps_the_style_where_its_room_departs_gives_the_packag
     assert package.element("crossette") and not package.at("D1").element("crossette")
     assert package.elements == alike.elements
     assert package.key.variant == (eared, plain_door) != alike.key.variant
+
+
+def test_what_is_added_is_labelled_by_all_that_is_said_of_it():
+    """Two rooms that differ in nothing but how large an added rail is read apart."""
+    added = Change("moulded rail", size=3.0, height=30.0, projection=1.5)
+    plain = ladder("georgian", "doric", 120.0, LIBRARY, top=5)[1]
+    assert plain.element("chair rail") is None
+    for change, words in (
+        (added, 'with moulded rail chair rail (3", at 2\'-6", 1 1/2" deep)'),
+        (Change("moulded rail"), "with moulded rail chair rail"),
+        (Change("moulded rail", size=3.0, projection=1.5, profile="QB-1"), "with moulded rail chair rail (QB-1)"),
+    ):
+        variant = Variant(((Cell("", "chair rail"), change),))
+        package = ladder("georgian", "doric", 120.0, LIBRARY, top=5, variants=(variant,) * 5)[1]
+        assert list(differences(package, plain)) == [words]
