@@ -24,6 +24,7 @@ def check_plan(
     library: Library,
     rules: Sequence[TrimRule] = (),
     idle: Collection[int] = (),
+    codes: Collection[str] = (),
 ) -> tuple[Check, ...]:
     """Every check of a whole plan, the gravest first, then by room, opening and rule.
 
@@ -36,12 +37,13 @@ def check_plan(
     library : the rules and their words.
     rules : the designer's trim rules.
     idle : the numbers, from 1, of those that change nothing in any room.
+    codes : the profiles of the stock, which rules may name.
     """
     found, passages = set(check_house(house, library)), tuple(passages)
     for name, package in packages.items():
         found.update(check_room(house, name, package, walls[name], library))
     found.update(check_passages(passages, library))
-    found.update(check_schedule(rules, idle, packages, library))
+    found.update(check_schedule(rules, idle, codes, packages, library))
     found.update(check_matches(packages, passages, house.stays, library))
     return tuple(sorted(found, key=lambda c: (SEVERITIES.index(c.severity), c.room, c.opening, c.rule, c.message)))
 

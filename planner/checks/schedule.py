@@ -11,7 +11,11 @@ from planner.units import format_length
 
 
 def check_schedule(
-    rules: Sequence[TrimRule], idle: Collection[int], packages: Mapping[str, Package], library: Library
+    rules: Sequence[TrimRule],
+    idle: Collection[int],
+    codes: Collection[str],
+    packages: Mapping[str, Package],
+    library: Library,
 ) -> Iterator[Check]:
     """Every check of the rules.
 
@@ -19,11 +23,16 @@ def check_schedule(
     ----------
     rules : in the order in which they are written.
     idle : the numbers, from 1, of those that change nothing in any room.
+    codes : the profiles that can be had.
     packages : those of the rooms, by the rooms' names.
     library : the checks' words.
     """
     for number in idle:
         yield raised(library, "rule without effect", "", number=str(number), rule=rules[number - 1].words)
+    for number, rule in enumerate(rules, 1):
+        if rule.change.profile and rule.change.profile not in codes and number not in idle:
+            values = {"number": str(number), "profile": rule.change.profile, "rule": rule.words}
+            yield raised(library, "profile out of stock", "", **values)
     if rules:
         yield from _turned_over(packages, library)
 

@@ -259,7 +259,10 @@ class Plan(Kept):
             return ()
         tiers = {room.room.name: room.tier for room in self.rooms}
         idle = idle_rules(self.house, self.intent, self.asked, self.stock, tiers, self.library)
-        return check_plan(self.house, self.package_of, self.passages, self.walls, self.library, self.intent.trim, idle)
+        codes = self.stock.numbers if self.stock else ()
+        return check_plan(
+            self.house, self.package_of, self.passages, self.walls, self.library, self.intent.trim, idle, codes
+        )
 
     @cached_property
     def sections(self) -> Mapping[Package, immutabledict[str, tuple[Placed, ...]]]:

@@ -43,7 +43,7 @@ BROKEN = {
     "wider opening": (house(notes="widen the opening to the hall"), STATE),
 }
 ELSEWHERE = {"lead paint", "abrupt passage", "faint passage", "trim changes in one space", "kept trim is not matched"}
-OF_RULES = {"rule without effect", "rule against the tiers"}
+OF_RULES = {"profile out of stock", "rule without effect", "rule against the tiers"}
 """Told of a plan with trim rules; tests/checks/test_schedule.py breaks them."""
 
 BY_HAND = {"trim collides", "panel out of proportion"}

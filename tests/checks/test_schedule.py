@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 from hypothesis import HealthCheck, given, settings
 
-from planner import demo_house, plan, read_house
+from planner import demo_house, plan, read_house, read_stock
 from planner.checks.schedule import check_schedule
 from planner.house.model import Existing, House, Opening, Room
 from planner.intent.model import Intent
@@ -54,6 +54,22 @@ def test_a_rule_without_which_all_would_be_the_same_is_told(rules, numbers):
     assert told(*rules) == numbers
 
 
+def test_a_profile_that_cannot_be_had_is_told_where_the_rest_of_its_rule_holds():
+    rule = TrimRule("casing", Scope(tiers=(3, 3)), Change("two fasciae", profile="QB-CT475"))
+    bought = read_stock(demo_house())
+
+    def said(stock, *rules: TrimRule) -> list[str]:
+        checks = plan(HOUSE, Intent(trim=rules), stock).checks
+        return [c.message for c in checks if c.rule == "profile out of stock"]
+
+    words = "trim rule 1 asks for QB-CT475, which this house has no stock of, so only the rest of it holds"
+    assert said(None, rule) == [f"{words}: casing in tier 3: two fasciae, QB-CT475"]
+    assert said(bought, rule) == []
+    few = replace(bought, profiles=tuple(p for p in bought.profiles if p.code != "QB-CT475"))
+    assert len(said(few, rule)) == 1
+    assert said(None, replace(rule, change=Change(profile="QB-CT475"))) == []  # it changes nothing, which is told
+
+
 def test_the_check_names_the_rule_and_what_to_do():
     rule = TrimRule("crossette", Scope(levels=("Upper",)), Change("none"))
     (check,) = (c for c in plan(HOUSE, Intent(trim=(rule,))).checks if c.rule == "rule without effect")
@@ -75,7 +91,7 @@ def test_a_rule_is_told_exactly_where_dropping_it_changes_no_room(case):
 
 
 def over(low, high):
-    return [c for c in check_schedule([ANY], (), {"Den": low, "Hall": high}, LIBRARY) if "against" in c.rule]
+    return [c for c in check_schedule([ANY], (), (), {"Den": low, "Hall": high}, LIBRARY) if "against" in c.rule]
 
 
 def ruled(package, *elements: str):
@@ -117,7 +133,7 @@ def test_what_no_rule_asked_for_or_stands_under_another_ceiling_is_not_told():
     assert over(ruled(low, "crown"), high) == []
     assert over(ruled(replace(low, ceiling=96.0), "base"), high) == []
     assert over(ruled(replace(low, tier=6), "base"), high) == []
-    assert list(check_schedule([], (), {"Den": ruled(low, "base"), "Hall": high}, LIBRARY)) == []
+    assert list(check_schedule([], (), (), {"Den": ruled(low, "base"), "Hall": high}, LIBRARY)) == []
 
 
 def test_a_rule_for_trim_that_stays_is_without_effect():
