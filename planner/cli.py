@@ -57,11 +57,15 @@ def plan_command(house: Path, alternative: str | None, as_json: bool, integratio
 def check_command(house: Path) -> None:
     """Read a house folder with all its alternatives and styles, and list every
     fault."""
-    from planner import list_intents
+    from planner import HouseFault, list_intents
 
     read = _read(house, None)
+    try:
+        names = list_intents(house)
+    except HouseFault as fault:
+        _refuse(fault.problems)
     warnings = (*read.warnings, *(read.stock.doubts if read.stock else ()))
-    faults = [*read.styles, *(fault for name in list_intents(house) for fault in _intent_faults(house, name, read))]
+    faults = [*read.styles, *(fault for name in names for fault in _intent_faults(house, name, read))]
     for problem in (*faults, *warnings):
         click.echo(str(problem), err=problem.severity == "error")
     if faults:

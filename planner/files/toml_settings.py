@@ -65,7 +65,7 @@ class Settings:
             return None
         if isinstance(value, bool) or not isinstance(value, int | float):
             self.fault(key, f"{_shown(value)} is not a number", f"write a number, {_range(least, most)}")
-        elif not isfinite(value) or abs(value) > 1e15 or not least <= value <= most:
+        elif abs(value) > 1e15 or not isfinite(value) or not least <= value <= most:
             self.fault(key, f"{_shown(value)} is out of range", f"write a number, {_range(least, most)}")
         else:
             return value

@@ -52,6 +52,18 @@ def test_wishes_that_conflict_end_in_words_and_code_1(house):
     assert "Drawing Room: pinned to tier 1." in result.output
 
 
+@pytest.mark.parametrize("command", [("check",), ("plan", "--alternative", "easy")])
+def test_alternatives_that_are_no_folder_are_told_with_code_2(house, command):
+    shutil.rmtree(house / "alternatives")
+    (house / "alternatives").write_text("not a folder")
+    result = run(command[0], house, *command[1:])
+    assert result.exit_code == 2
+    assert "alternatives" in result.output
+    (house / "alternatives").unlink()
+    (house / "alternatives").symlink_to(house / "alternatives")
+    assert run(command[0], house, *command[1:]).exit_code == 2
+
+
 def test_a_faulty_house_ends_in_its_faults_and_code_2(house):
     text = (house / "rooms.csv").read_text()
     (house / "rooms.csv").write_text(text.replace("17 ft", "seventeen", 1))

@@ -117,6 +117,7 @@ FAULTS = [
     ("[[sets]]\nrooms = [1, 2]", "not a list of names"),
     ("[[sets]]", "sets 1.rooms: is missing"),
     ("sets = 'Lobby'", 'sets: "Lobby" is not a list of tables'),
+    (f"budget = {'9' * 400}", "is out of range; write a number, of 0 or more"),
     ("[importance]\nuse = -1", "importance.use: -1 is out of range; write a number, of 0 or more"),
     ("[importance]\nuse = nan", "importance.use: nan is out of range"),
     ("[importance]\nuse = 'much'", '"much" is not a number'),
