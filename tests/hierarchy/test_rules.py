@@ -66,6 +66,7 @@ def test_a_set_and_a_budget_are_kept():
     tight = plan(SUITE, Intent(budget=full.cost * 0.97))
     assert tight.cost <= full.cost * 0.97
     assert tight.objective.total > full.objective.total
+    assert full.optimal and tight.optimal
 
 
 def test_a_budget_below_the_plainest_plan_says_what_that_costs():
