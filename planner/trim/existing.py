@@ -17,8 +17,6 @@ STAYS = "stays"
 UNMEASURED = "stays, as planned until it is measured"
 """The source of what stays and was not measured: it is drawn as it would be planned."""
 
-EMPTY: Mapping[str, str] = immutabledict()
-
 FAR = 1 / 8
 """A difference that is seen where two lines of trim meet [in]."""
 
@@ -28,8 +26,8 @@ class Match:
     """How near trim that stays comes to the same element elsewhere.
 
     `kept` is its size in `room`, `planned` its size in `other`, a room of the same tier, under the same ceiling where
-    there is one. Both in inches, and 0 where a room has none of the element. `family` is the design family that what is
-    planned follows, blank where none is known.
+    there is one. Both in inches, and 0 where a room has none of the element. `family` is the design family of
+    what stays, where what is planned is built of it, in part or whole; blank where it is not.
     """
 
     room: str
@@ -226,7 +224,7 @@ def matched(
     ladder: Sequence[Package],
     kept: Iterable[tuple[int, Sequence[Existing]]],
     library: Library,
-    families: Mapping[str, str] = EMPTY,
+    families: Mapping[str, str] = immutabledict(),
 ) -> tuple[Package, ...]:
     """A ladder under one ceiling whose targets are matched to trim that stays.
 
@@ -291,6 +289,11 @@ def _of_its_family(element: Element, row: Existing | None, families: Mapping[str
     if row is None or element.locked:
         return element
     return replace(element, family=families.get(row.profile, ""))
+
+
+def _is_of_its_family(element: Element) -> bool:
+    """Whether anything that an element is built of is of the design family that it is to be of."""
+    return element.assembly is not None and any(p.profile.family == element.family for p in element.assembly.pieces)
 
 
 def _is_alike(row: Existing, package: Package) -> bool:
@@ -359,7 +362,7 @@ def matches(
                         planned=planned.size if planned else 0.0,
                         kept_form=row.form,
                         planned_form=planned.form if planned else NO_FORM,
-                        family=planned.family if planned else "",
+                        family=planned.family if planned and _is_of_its_family(planned) else "",
                     )
                 )
     order = list(library.element_kinds)

@@ -101,6 +101,14 @@ def test_the_rest_is_of_the_design_family_of_what_stays_where_the_stock_has_it(h
     assert '(5/8" larger, of the family Osmeria)' in " ".join(plan_table(kin).split())
 
 
+def test_a_match_is_of_no_family_that_nothing_of_it_is_built_of(house):
+    """Plainfold has no part of a cornice."""
+    rows = tuple(replace(row, profile="Plainfold" if row.element == "crown" else "") for row in house.existing)
+    planned = plan(replace(house, existing=rows), stock=read_stock(demo_house()))
+    assert {m.family for m in planned.matches} == {""}
+    assert "of the family" not in plan_table(planned)
+
+
 def test_the_plan_says_how_near_each_match_is(house, bought):
     assert {m.element: m.difference for m in plan(house).matches if m.room == "Parlor"} == dict.fromkeys(
         ("shoe", *MEASURED), 0.0
