@@ -22,7 +22,22 @@ HOUSE = click.argument("house", type=click.Path(path_type=Path))
 ALTERNATIVE = click.option("--alternative", "-a", metavar="NAME", help="One of the house's alternatives, by file name.")
 
 
-@click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 80})
+class _Telling(click.Group):
+    """Commands that end with what is wrong in a house folder, wherever that is found."""
+
+    def invoke(self, ctx: click.Context) -> object:
+        """Run the command that was asked for."""
+        try:
+            return super().invoke(ctx)
+        except Exception as error:
+            from planner import HouseFault
+
+            if not isinstance(error, HouseFault):
+                raise
+            _refuse(error.problems)
+
+
+@click.group(cls=_Telling, context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 80})
 @click.version_option(package_name="trim-hierarchy-planner")
 def main() -> None:
     """Plan the interior trim of a whole house: how formal each room is, which
@@ -57,13 +72,10 @@ def plan_command(house: Path, alternative: str | None, as_json: bool, integratio
 def check_command(house: Path) -> None:
     """Read a house folder with all its alternatives and styles, and list every
     fault."""
-    from planner import HouseFault, list_intents
+    from planner import list_intents
 
     read = _read(house, None)
-    try:
-        names = list_intents(house)
-    except HouseFault as fault:
-        _refuse(fault.problems)
+    names = list_intents(house)
     warnings = (*read.warnings, *(read.stock.doubts if read.stock else ()))
     faults = [*read.styles, *(fault for name in names for fault in _intent_faults(house, name, read))]
     for problem in (*faults, *warnings):
@@ -78,12 +90,9 @@ def check_command(house: Path) -> None:
 @click.option("--blank", is_flag=True, help="One entry hall to start from, instead of the demo house.")
 def new_command(house: Path, blank: bool) -> None:
     """Make a new house folder, as a copy of the demo house or blank."""
-    from planner import HouseFault, demo_house, new_house
+    from planner import demo_house, new_house
 
-    try:
-        new_house(house, None if blank else demo_house())
-    except HouseFault as fault:
-        _refuse(fault.problems)
+    new_house(house, None if blank else demo_house())
     click.echo(f"Made {house}. Next: planner open {house}")
 
 

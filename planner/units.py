@@ -75,6 +75,15 @@ def quoted(text: str, longest: int = 60) -> str:
     return f'"{shown[:longest]}…"' if len(shown) > longest else f'"{shown}"'
 
 
+def counted(number: int, thing: str) -> str:
+    """So many of a thing.
+
+    >>> counted(1, "level"), counted(2, "level")
+    ('1 level', '2 levels')
+    """
+    return f"{number} {thing}{'' if number == 1 else 's'}"
+
+
 def listed(words: Sequence[str]) -> str:
     """Words as a list in a sentence.
 

@@ -93,11 +93,11 @@ class Changes:
 
     def undo(self) -> None:
         """Take the last change back, and say which it was."""
-        self._move(self.desk.undo, lambda before, now: f"Taken back: {difference(now, before)}.")
+        self._move(self.desk.undo, "Taken back", lambda before, now: difference(now, before))
 
     def redo(self) -> None:
         """Make the change again that was taken back last, and say which it is."""
-        self._move(self.desk.redo, lambda before, now: f"Made again: {difference(before, now)}.")
+        self._move(self.desk.redo, "Made again", difference)
 
     def revert(self) -> None:
         """Go back to what is saved."""
@@ -117,10 +117,11 @@ class Changes:
         fault = _fault_of(lambda: self.desk.save_as(title))
         self._tell(fault or f"Saved as {self.desk.intent.name}.")
 
-    def _move(self, step: Callable[[], Intent], words: Callable[[Intent, Intent], str]) -> None:
+    def _move(self, step: Callable[[], Intent], done: str, told: Callable[[Intent, Intent], str]) -> None:
         before = self.desk.intent
         fault = _fault_of(step)
-        self._tell(fault or (words(before, self.desk.intent) if difference(before, self.desk.intent) else ""))
+        words = told(before, self.desk.intent)
+        self._tell(fault or (f"{done}: {words}." if words else ""))
 
     def settle(self) -> None:
         """Build those controls anew that show something else than the desk has."""

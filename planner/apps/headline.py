@@ -11,6 +11,7 @@ from planner.apps.houses import Opened
 from planner.files.problems import Problem
 from planner.intent.model import Intent
 from planner.planning.answer import Plan
+from planner.units import counted
 
 FIVE_LINES = (
     "The plan shows every room's tier: 1 is the plainest, the highest number the most formal.",
@@ -45,7 +46,7 @@ def _figures(planned: Plan) -> Iterator[tuple[str, object, str]]:
     tiers = [room.tier for room in planned.rooms]
     best, budget = max(tiers), planned.intent.budget
     cautions = sum(check.severity == "caution" for check in planned.checks)
-    yield "Rooms", len(tiers), f"on {len(planned.house.levels)} level{'s' if len(planned.house.levels) > 1 else ''}"
+    yield "Rooms", len(tiers), f"on {counted(len(planned.house.levels), 'level')}"
     yield "Best tier", best, f"{planned.tier_names[best - 1]}, in {tiers.count(best)} of the rooms"
     yield (
         "Away from the ideal",

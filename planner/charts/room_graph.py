@@ -23,6 +23,7 @@ from planner.charts.vega_lite import AT, Datum, Spec, layer, plain_number, recor
 from planner.house.model import Point
 from planner.look import theme
 from planner.look.theme import TEXT, text_on, wrapped
+from planner.units import counted
 
 RADIUS = 13.0
 """Of the circle that stands for a room [px]."""
@@ -69,7 +70,7 @@ def room_graph(
     y = 0.0
     for depth, group in _by_depth(rooms):
         rules.append(line_row([(0, y), (sheet.width, y)], sheet.look.faint, "hatch"))
-        sheet.write(f"{depth} step{'' if depth == 1 else 's'}", 0, y + 10, sheet.look.soft, TEXT["small"])
+        sheet.write(counted(depth, "step"), 0, y + 10, sheet.look.soft, TEXT["small"])
         for row in _in_rows(_below_neighbours(group, joined, at), sheet.width):
             places, below = _place(sheet, row, y)
             for r, place in zip(row, places, strict=True):

@@ -7,7 +7,7 @@ from planner.checks.check import Check, raised
 from planner.house.model import Existing
 from planner.library import Library
 from planner.trim.packages import Package
-from planner.units import format_size
+from planner.units import counted, format_size
 
 
 class Passage(Protocol):
@@ -28,7 +28,7 @@ class Passage(Protocol):
 def check_passages(passages: Iterable[Passage], library: Library) -> Iterator[Check]:
     """Passages whose step is abrupt, faint, or in the middle of one space."""
     for p in passages:
-        tiers = f"{abs(p.difference)} tier" + ("s" if abs(p.difference) != 1 else "")
+        tiers = counted(abs(p.difference), "tier")
         values = {"near": p.start, "far": p.end, "kind": p.kind, "difference": tiers}
         if p.kind == "open" and p.difference:
             yield raised(library, "trim changes in one space", p.end, **values)

@@ -5,11 +5,11 @@ from dataclasses import replace
 from functools import lru_cache
 
 from planner.house.model import Room
-from planner.intent.trim_rules import Change, TrimRule
+from planner.intent.trim_rules import TrimRule
 from planner.library import Library
 from planner.library.model import NO_FORM, ORDER_CANON
 from planner.trim import styles
-from planner.trim.packages import SAID, Element, Package, Variant, ladder
+from planner.trim.packages import AS_IT_IS, SAID, Element, Package, Variant, ladder
 from planner.trim.schedule import Cell, Force, forces, ranked, takes_in, variation
 from planner.units import format_length, listed
 from planner.values import immutabledict
@@ -112,24 +112,12 @@ def differences(package: Package, plain: Package) -> Iterator[str]:
         if mine is None:
             yield f"without {name}"
         elif other is None:
-            said = list(_said_of(mine, dict(package.variant).get(Cell("", name), Change())))
+            change = dict(package.variant).get(Cell("", name), AS_IT_IS)
+            said = [mine.locked] if mine.locked else list(_lengths(change.size, change.height, change.projection))
             form = mine.form if name in mine.form else f"{mine.form} {name}"
             yield f"with {form} ({', '.join(said)})" if said else f"with {form}"
         elif said := list(_element_differences(mine, other)):
             yield listed(said) if name in said[0] else f"{name} {listed(said)}"
-
-
-def _said_of(element: Element, change: Change) -> Iterator[str]:
-    """What a change says of an element beside its form."""
-    if element.locked:
-        yield element.locked
-        return
-    if change.size is not None:
-        yield format_length(change.size)
-    if change.height is not None:
-        yield f"at {format_length(change.height)}"
-    if change.projection is not None:
-        yield f"{format_length(change.projection)} deep"
 
 
 def _element_differences(mine: Element, other: Element) -> Iterator[str]:
@@ -138,12 +126,22 @@ def _element_differences(mine: Element, other: Element) -> Iterator[str]:
         return
     if mine.form != other.form:
         yield mine.form
-    if mine.size != other.size:
-        yield format_length(mine.size)
-    if mine.placed and mine.top is not None and mine.top != other.top:
-        yield f"at {format_length(mine.top)}"
-    if mine.projection != other.projection and mine.form == other.form and mine.size == other.size:
-        yield f"{format_length(mine.projection)} deep"
+    follows = mine.form != other.form or mine.size != other.size  # its depth comes with its form or its size
+    yield from _lengths(
+        mine.size if mine.size != other.size else None,
+        mine.top if mine.placed and mine.top != other.top else None,
+        mine.projection if mine.projection != other.projection and not follows else None,
+    )
+
+
+def _lengths(size: float | None, top: float | None, projection: float | None) -> Iterator[str]:
+    """How large an element is, how high its upper edge stands and how deep it is [in], in words; what is said of it."""
+    if size is not None:
+        yield format_length(size)
+    if top is not None:
+        yield f"at {format_length(top)}"
+    if projection is not None:
+        yield f"{format_length(projection)} deep"
 
 
 def style_rows(ladder: Sequence[Package], library: Library) -> list[dict[str, object]]:

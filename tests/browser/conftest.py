@@ -148,14 +148,10 @@ def desk(request, left_open, window, serve) -> Iterator:
         watched = Watched(window)
         driving.opened(watched.page, served)
     yield watched.page
-    try:
-        assert watched.errors == []
-        assert "not saved" not in watched.page.locator(".pl-title").inner_text(), "a change was not put back"
-    except AssertionError:
-        failed = None
-        raise
-    finally:
-        if failed == request.session.testsfailed:
-            left_open.append(watched)
-        else:
-            watched.page.close()
+    put_back = "not saved" not in watched.page.locator(".pl-title").inner_text()
+    if put_back and not watched.errors and failed == request.session.testsfailed:
+        left_open.append(watched)
+    else:
+        watched.page.close()
+    assert watched.errors == []
+    assert put_back, "a change was not put back"

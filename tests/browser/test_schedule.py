@@ -6,19 +6,14 @@ from dataclasses import replace
 import pytest
 
 from planner import Change, Scope, TrimRule, demo_house, new_house, read_intent, read_stock, write_intent
+from tests.browser.driving import opened, tab
 
 pytestmark = pytest.mark.browser
 
 
-def opened(page, served, tab="Schedule"):
-    page.goto(served.url)
-    page.locator("canvas, svg.marks").first.wait_for()
-    turned(page, tab)
-
-
-def turned(page, tab="Schedule"):
+def turned(page, name="Schedule"):
     """The app, once a tab with a table of what elements it has is open."""
-    page.get_by_role("tab", name=tab, exact=True).click()
+    tab(page, name)
     page.get_by_label("More of the").wait_for()
     return page
 
@@ -54,7 +49,7 @@ def test_a_rule_is_put_back_by_its_button(serve, page, folder):
     rule = TrimRule("chair rail", Scope(tiers=(2, 2)), Change("moulded rail"))
     write_intent(replace(read_intent(folder, "measured"), trim=(rule,)), folder, "measured")
     page.goto(serve("design").url + "?alternative=measured")
-    page.get_by_role("tab", name="Schedule", exact=True).click()
+    tab(page, "Schedule")
     row(page, "chair rail").get_by_text("◆ moulded rail, ").wait_for()
     page.get_by_role("button", name="Put back").click()
     page.get_by_text("Every element is as the style has it.").wait_for()
@@ -86,7 +81,7 @@ def test_a_casing_is_sized_locked_and_put_back_by_keyboard(desk):
 
 def test_one_bedroom_has_a_wainscot_and_keeps_it_after_a_refresh(serve, page, folder):
     served = serve("design")
-    opened(page, served, "One room")
+    turned(opened(page, served), "One room")
     page.get_by_label("Room", exact=True).select_option("West Bedroom")
     page.get_by_role("heading", name="West Bedroom: tier").wait_for()
     cell = row(page, "wainscot")
@@ -94,9 +89,9 @@ def test_one_bedroom_has_a_wainscot_and_keeps_it_after_a_refresh(serve, page, fo
     cell.get_by_text("◆ flat panels, ").wait_for()
     page.reload()
     page.locator("canvas, svg.marks").first.wait_for()
-    page.get_by_role("tab", name="Schedule", exact=True).click()
+    tab(page, "Schedule")
     page.get_by_role("row", name="1 wainscot in West Bedroom: flat panels").wait_for()
-    page.get_by_role("tab", name="Packages", exact=True).click()
+    tab(page, "Packages")
     page.get_by_role("caption").filter(has_text="with flat panels wainscot: West Bedroom").wait_for()
 
 
@@ -130,7 +125,7 @@ def test_a_form_is_chosen_by_touch_on_a_phone(serve, chromium):
 
 
 def test_a_schedule_is_kept_as_a_style_and_opens_another_house(serve, page, folder):
-    opened(page, serve("design"))
+    turned(opened(page, serve("design")))
     row(page, "chair rail").locator("select").nth(3).select_option("moulded rail")
     page.get_by_role("row", name="1 chair rail in tier 2: moulded rail").wait_for()
     page.get_by_label("Keep all this as a style").fill("railed")
@@ -146,12 +141,12 @@ def test_a_schedule_is_kept_as_a_style_and_opens_another_house(serve, page, fold
     (folder / "styles" / "railed.toml").write_bytes(style)
     page.reload()
     page.get_by_text("georgian, doric, house").wait_for()
-    page.get_by_role("tab", name="Schedule", exact=True).click()
+    tab(page, "Schedule")
     assert row(page, "chair rail").locator("td").nth(3).locator("svg").count() == 0
-    page.get_by_role("tab", name="Weights and limits", exact=True).click()
+    tab(page, "Weights and limits")
     page.get_by_label("Period", exact=True).select_option("railed")
     page.get_by_text("railed, doric, house").wait_for()
-    page.get_by_role("tab", name="Schedule", exact=True).click()
+    tab(page, "Schedule")
     row(page, "chair rail").locator("td").nth(3).locator("svg").wait_for()
     assert "moulded rail, " in row(page, "chair rail").inner_text()
     assert "◆" not in row(page, "chair rail").inner_text()
@@ -159,7 +154,7 @@ def test_a_schedule_is_kept_as_a_style_and_opens_another_house(serve, page, fold
 
 def test_a_profile_is_drawn_as_it_is_typed_and_joins_the_stock(serve, page, folder):
     before = (folder / "stock.csv").read_bytes()
-    opened(page, serve("design"))
+    turned(opened(page, serve("design")))
     members = page.get_by_label("Members from the bottom up")
     members.fill("facia 2 x 3/4")
     page.get_by_text("facia").first.wait_for()

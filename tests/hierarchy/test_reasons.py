@@ -31,7 +31,7 @@ def test_a_room_on_its_nearest_tier_is_held_by_nothing():
 
 
 def test_what_holds_a_room_down_is_told_and_nothing_else():
-    """The use holds it to 3; the door allows one more than the parlor's 3; an arc that leaves room is not named."""
+    """With the parlor on 3 the door allows 4 and is not named beside the use that holds to 3; with it on 2 it is."""
     use = Range(1, 3, "use", "a hall suits tiers 1 to 3")
     said = reasons("Hall", 3, 5.0, {"Hall": 3, "Parlor": 3}, rules((use,)))
     assert said[1:] == ("Held down to 3: a hall suits tiers 1 to 3.",)

@@ -102,9 +102,9 @@ def test_federal_entablature_is_lighter_than_georgian():
 
 
 def test_every_measure_of_a_federal_room_is_that_of_its_entablature_of_a_fifth():
-    """Pedestal, column and entablature to 120 in as 1/3 : 1 : 1/5: the column is 120 / (23/15), the entablature a fifth
-    of it and the pedestal a third, base and cap 2/9 and 1/9 of that; of the Doric entablature 8/8 of a fourth's parts
-    the architrave takes 2, the frieze 3, the cornice 3. From the rows of the style, none of which is scaled here."""
+    """Pedestal, column and entablature fill 120 in as 1/3 : 1 : 1/5, so the column is 120 / (23/15); of the pedestal
+    the base takes 2/9 and the cap 1/9, of the Doric entablature the architrave 2/8, the frieze 3/8 and the cornice 3/8.
+    On the highest tier no row is scaled."""
     column = 120 * 15 / 23
     pedestal, entablature = column / 3, column / 5
     measures = {
