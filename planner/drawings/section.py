@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from planner.drawings.dimensions import String, spread
 from planner.drawings.profiles import cut, elevation_strip, in_front, wall_section
+from planner.drawings.scale import SECTIONS, Scale, largest, stated
 from planner.drawings.scene import Dimension, Path, Scene, Shape, Text, text_width
 from planner.library import Library
 from planner.mouldings import outlines
@@ -17,10 +18,13 @@ from planner.mouldings.members import Profile
 from planner.mouldings.outlines import HAIR
 from planner.trim.packages import Element, Package
 from planner.trim.sections import parts_of
-from planner.units import format_size
+from planner.units import Unit, format_size
 
-LETTERS = 30
-"""A section's type is its height or depth, whichever is more, over this."""
+PAGE = 720.0
+"""How wide a section is at most, where a scale is chosen for it [px]."""
+
+WORDS, HIGH = 34.0, 0.75
+"""What the words beside a section take, in heights of type, and how high it may be for its width."""
 
 
 @dataclass(frozen=True)
@@ -31,7 +35,13 @@ class Label:
     text: str
 
 
-def element_section(element: Element, placed: Sequence[Placed], parts: Sequence[tuple[str, float]] = ()) -> Scene:
+def element_section(
+    element: Element,
+    placed: Sequence[Placed],
+    parts: Sequence[tuple[str, float]] = (),
+    scale: Scale | None = None,
+    unit: Unit = "in",
+) -> Scene:
     """The full section of one element of a package.
 
     Parameters
@@ -39,6 +49,7 @@ def element_section(element: Element, placed: Sequence[Placed], parts: Sequence[
     element : of a package.
     placed : the profiles that it is drawn with.
     parts : names and heights of the parts that its section shows; left out, the profiles are the parts. [in]
+    scale, unit : as in `section`.
 
     Raises
     ------
@@ -47,17 +58,20 @@ def element_section(element: Element, placed: Sequence[Placed], parts: Sequence[
     if not placed:
         raise ValueError(f"a {element.element} is no run of moulding; it is drawn with the wall")
     title = f"{element.element.capitalize()}: {element.form}"
-    return section(placed, title, parts, opening=element.bottom is None)
+    return section(placed, title, parts, opening=element.bottom is None, scale=scale, unit=unit)
 
 
-def package_sections(package: Package, sections: Mapping[str, Sequence[Placed]], library: Library) -> tuple[Scene, ...]:
-    """The full section of every element of a package that has one, in the package's order.
+def package_sections(
+    package: Package, sections: Mapping[str, Sequence[Placed]], library: Library, unit: Unit = "in"
+) -> tuple[Scene, ...]:
+    """The full section of every element of a package that has one, in the package's order, all at one scale.
 
     Parameters
     ----------
     package : whose sections they are.
     sections : the profiles of each element, by element.
     library : says which forms an order draws whole, without parts.
+    unit : of the house, which the scale bars are in.
 
     Examples
     --------
@@ -67,16 +81,18 @@ def package_sections(package: Package, sections: Mapping[str, Sequence[Placed]],
     >>> package_sections(package, planned.sections[package], planned.library)[0].title
     'Base: plinth, board and cap'
     """
-    drawn = (e for e in package.elements if e.element in sections)
-    return tuple(element_section(e, sections[e.element], parts_of(e, library)) for e in drawn)
+    drawn = [e for e in package.elements if e.element in sections]
+    scale = section_scale(sections[e.element] for e in drawn)
+    return tuple(element_section(e, sections[e.element], parts_of(e, library), scale, unit) for e in drawn)
 
 
-def profile_section(profile: Profile) -> Scene:
+def profile_section(profile: Profile, scale: Scale | None = None, unit: Unit = "in") -> Scene:
     """A profile by itself with its dimensions, as a mill needs it to make one.
 
     Parameters
     ----------
     profile : what is to be made.
+    scale, unit : as in `section`.
 
     Examples
     --------
@@ -85,11 +101,27 @@ def profile_section(profile: Profile) -> Scene:
     'QB-BC100: base cap, 1" by 7/8"'
     """
     title = f"{profile.code}: {profile.role}, {format_size(profile.height)} by {format_size(profile.projection)}"
-    return section((Placed(profile, 0.0, 0.0),), title)
+    return section((Placed(profile, 0.0, 0.0),), title, scale=scale, unit=unit)
+
+
+def section_scale(drawn: Iterable[Sequence[Placed]], page: float = PAGE) -> Scale:
+    """The one scale of some sections: the largest of SECTIONS at which each fits a page so wide [px]."""
+    each = [(max(p.reach for p in placed), max(p.top for p in placed)) for placed in drawn if placed]
+    reach, height = max((r for r, _ in each), default=1.0), max((h for _, h in each), default=1.0)
+
+    def width(scale: Scale) -> float:
+        return max((reach + WORDS * scale.type("note")) * scale.pixels, height * scale.pixels / HIGH)
+
+    return largest(SECTIONS, width, page)
 
 
 def section(
-    placed: Sequence[Placed], title: str, parts: Sequence[tuple[str, float]] = (), opening: bool = False
+    placed: Sequence[Placed],
+    title: str,
+    parts: Sequence[tuple[str, float]] = (),
+    opening: bool = False,
+    scale: Scale | None = None,
+    unit: Unit = "in",
 ) -> Scene:
     """Profiles cut through on their wall: each member named with its height and reach, whole and parts dimensioned.
 
@@ -99,6 +131,8 @@ def section(
     title : what is drawn.
     parts : names and heights [in] of the parts that make up the whole; left out, the profiles are the parts.
     opening : whether the foot is an opening's edge, so that the section is a plan set upright.
+    scale : that it is laid out for; left out, the largest of SECTIONS at which it fits its page.
+    unit : of the house, which the scale bar is in.
 
     Notes
     -----
@@ -106,7 +140,8 @@ def section(
     lies in a projection's shadow is dark, what faces the floor is half dark.
     """
     height, reach = max(p.top for p in placed), max(p.reach for p in placed)
-    size = max(height, 1.3 * reach) / LETTERS
+    scale = scale or section_scale([placed])
+    size = scale.type("note")
     wall, below, strip = 4 * size, 2 * size, 9 * size
     shapes: list[Shape] = [*wall_section(-wall, wall, -below, height + below, size)]
     shapes += [s for p in placed for s in cut(p)]
@@ -126,11 +161,12 @@ def section(
         if len(parts) > 1:
             shapes.append(Text(edge - strip - size, (low + high) / 2 - size / 3, name, size, "end"))
     foot = "opening's edge" if opening else "member, height × reach from the wall"
-    shapes.append(Text(reach + 3 * size, -below - 1.2 * size, "member, height × reach from the wall", 0.8 * size))
+    shapes.append(Text(reach + 3 * size, -below - 1.2 * size, "member, height × reach from the wall", size))
     if opening:
-        shapes.append(Text(-wall, -below - 1.2 * size, foot, 0.8 * size))
+        shapes.append(Text(-wall, -below - 1.2 * size, foot, size))
     shapes.append(Text(edge - strip, height + below + 5 * size, title, 1.4 * size, bold=True))
-    return Scene(tuple(shapes), title, f"{title}, {format_size(height)} high, reaching {format_size(reach)}.")
+    told = f"{title}, {format_size(height)} high, reaching {format_size(reach)}."
+    return stated(shapes, title, told, scale, unit)
 
 
 def closing(chain: Sequence[float]) -> str:
