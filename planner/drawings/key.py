@@ -5,15 +5,15 @@ What is measured is read off the solids of a wall, whatever they are.
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from functools import cached_property
-from itertools import product
+from functools import cached_property, lru_cache
+from itertools import chain, product
 
 from planner.drawings.scale import Scale
-from planner.drawings.scene import Path, Shape, Text, rectangle, text_width, wrapped
+from planner.drawings.scene import Box, Path, Shape, Text, rectangle, text_width, wrapped
 from planner.mouldings.curves import Line
 from planner.units import format_size
 from planner.walls.layout import WallLayout
-from planner.walls.parts import FLAT, PANELS, RUNS, Part, Side
+from planner.walls.parts import FLAT, PANELS, RUNS, Part, Side, called
 from planner.walls.solids import Solid
 
 LETTERS = "ABCDEFGHJKLMNPQRSTUVWXYZ"
@@ -30,9 +30,6 @@ UNTOLD = frozenset({Part.EAR_RETURN, Part.UPRIGHT, Part.RETURN, *RUNS})
 
 FIELDS = frozenset({*PANELS, Part.WALL_PANEL, Part.BOARD, Part.BEADED_BOARD, Part.PLAIN_WAINSCOT})
 """What fills a bay, told by its height; its width is in the string along the wall."""
-
-Box = tuple[float, float, float, float]
-"""Least x, least y, greatest x, greatest y [in]."""
 
 
 @dataclass(frozen=True)
@@ -74,10 +71,9 @@ def tags(layout: WallLayout, key: Key, scale: Scale) -> Iterator[Shape]:
     for said, solids in _alike(layout).items():
         letter = key.letters[said]
         half = text_width(letter, size) / 2 + 0.15 * size
-        places = [place for s in solids for place in _within(s, half, size)]
-        places += [place for s in solids for place in _beside(s, half, size)]
+        places = chain(*(_within(s, half, size) for s in solids), *(_beside(s, half, size) for s in solids))
         free = (place for place in places if _is_free(_box(place[0], half, size), taken, layout))
-        (x, y), foot = next(free, places[0])
+        (x, y), foot = next(free, None) or next(iter(_beside(solids[0], half, size)))
         taken.append(box := _box((x, y), half, size))
         if foot is not None:
             yield Path((Line((x, y), foot),), "dimension")
@@ -100,20 +96,25 @@ def written(key: Key, x: float, y: float, width: float, scale: Scale) -> list[Sh
 
 def _said(s: Solid, layout: WallLayout) -> str:
     """What is said of a thing: its name, what is seen of it from the room, and how far it stands off the wall."""
-    name = s.element if s.part in CASING else f"{s.element} block" if s.part is Part.BLOCK else _name(s)
-    off = f"{format_size(s.projection)} off the wall"
     if s.part in EARS:
-        return f"{name}: kick {format_size(s.width)}, drop {format_size(_drop(s, layout))}"
+        return _words("{}: kick {}, drop {}", _name(s), s.width, _drop(s, layout))
     if s.part in FIELDS:
-        return f"{name} {format_size(s.height)} high"
+        return _words("{} {} high", _name(s), s.height, 0.0)
     if s.part in FLAT:
-        return f"{name} {format_size(s.height)} thick, {off}"
-    return f"{name} {format_size(min(s.width, s.height))}, {off}"
+        return _words("{} {} thick, {} off the wall", _name(s), s.height, s.projection)
+    return _words("{} {}, {} off the wall", _name(s), min(s.width, s.height), s.projection)
+
+
+@lru_cache(maxsize=4096)
+def _words(form: str, name: str, one: float, other: float) -> str:
+    return form.format(name, format_size(one), format_size(other))
 
 
 def _name(s: Solid) -> str:
     """A thing's name without the side that it stands on."""
-    return s.name.removeprefix(f"{s.side} ") if s.side else s.name
+    if s.part in CASING:
+        return s.element
+    return f"{s.element} block" if s.part is Part.BLOCK else called(s.part, form=s.form, element=s.element)
 
 
 def _drop(s: Solid, layout: WallLayout) -> float:
