@@ -4,7 +4,6 @@ from collections.abc import Sequence
 
 from planner.drawings.elevation import description, figure, heading
 from planner.drawings.key import key_of, written
-from planner.drawings.measures import CUT
 from planner.drawings.scale import PAPER, WALLS, Scale, largest, stated
 from planner.drawings.scene import Box, Group, Scene, Shape, around, bounds
 from planner.drawings.svg import MARGIN
@@ -14,9 +13,6 @@ from planner.walls.layout import WallLayout
 
 GAP = 2
 """Plain paper between two walls, in heights of the type."""
-
-ROUND = 18
-"""About how much dimensions take at both ends of a wall, in heights of the type."""
 
 
 def room_sheet(layouts: Sequence[WallLayout], across: float = 760.0, scale: Scale = PAPER, unit: Unit = "in") -> Scene:
@@ -63,14 +59,15 @@ def room_sheet(layouts: Sequence[WallLayout], across: float = 760.0, scale: Scal
 
 
 def sheet_for(layouts: Sequence[WallLayout], page: float, unit: Unit = "in") -> Scene:
-    """All walls of a room for a page so wide [px]: at the largest scale at which the longest wall fits it.
+    """All walls of a room for a page so wide [px]: at the largest scale at which each wall fits it.
 
     Where none does, at the smallest, and the page is scrolled.
     """
-    longest = max(wall.length for wall in layouts) + 2 * CUT
+    key = key_of(layouts)
 
     def width(scale: Scale) -> float:
-        return (longest + ROUND * scale.type("note")) * scale.pixels + 2 * MARGIN
+        boxes = (figure(wall, scale, key)[1] for wall in layouts)
+        return max(right - left for left, _, right, _ in boxes) * scale.pixels + 2 * MARGIN
 
     scale = largest(WALLS, width, page)
     return room_sheet(layouts, (page - 2 * MARGIN) / scale.pixels, scale, unit)
