@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from functools import cached_property, lru_cache
-from math import isfinite
+from math import floor, inf, isfinite
 from typing import NamedTuple
 
 from planner.intent.trim_rules import Change
@@ -17,7 +17,7 @@ from planner.trim.enrichments import carried
 from planner.trim.grounds import grounded
 from planner.trim.measures import measures_under
 from planner.trim.schedule import Cell, Variation, at_opening, of_room, own_openings
-from planner.trim.spans import built_size, covered
+from planner.trim.spans import STEP, built_size, covered
 from planner.trim.standing import RAILED, standing
 from planner.units import format_length
 from planner.values import Kept, immutabledict
@@ -246,7 +246,7 @@ def ladder(
         scale = ratio ** styles.steps_below(tier, top, tiers)
         rung = _Rung(style, order, tier, tiers, ceiling, scale, measures, immutabledict(above), interior)
         plain, targets = _elements(rung, {}, library)
-        above |= targets
+        above |= targets | _part_sizes(plain, library)
         label = f"{names[tier - 1]} {under or format_length(ceiling)}"
         share, members = _counted(plain, ceiling, library)
         package = Package(style, order, tier, ceiling, plain, share, members, label)
@@ -388,7 +388,8 @@ def _source(row: StyleRow, interior: Interior | None, *, orderless: bool) -> str
 
 
 def _target(row: StyleRow, rung: _Rung, sizes: Mapping[str, tuple[StyleRow, float, float]], library: Library) -> float:
-    """The size that a row asks for [in]: its canon, scaled, floored, and no larger than in the tier above."""
+    """The size that a row asks for [in]: its canon, scaled, floored, and no larger than in the tier above; at the
+    ceiling an eighth smaller, where that has it in the same form."""
     if row.of == "place":
         return 0.0
     kind = library.element(row.element)
@@ -397,8 +398,28 @@ def _target(row: StyleRow, rung: _Rung, sizes: Mapping[str, tuple[StyleRow, floa
     else:
         asked = row.factor * rung.measures[row.of] * (1.0 if row.plain else rung.scale)
         asked = max(asked, rung.measures.get(f"least {row.of}", 0.0))
-    asked = min(max(asked, row.least, kind.least), kind.most)
-    return min(asked, rung.above.get(row.element, asked))
+    most = min(kind.most, rung.measures.get(f"most {row.of}", kind.most))
+    asked = min(max(asked, row.least, kind.least), most)
+    asked = min(asked, rung.above.get(row.element, asked))
+    if not row.plain:
+        asked = min(asked, rung.above.get(f"{row.element}: {row.form}", inf) - STEP)
+    return _within(library.form(row.element, row.form), asked, rung)
+
+
+def _part_sizes(elements: Iterable[Element], library: Library) -> dict[str, float]:
+    """What stands at the ceiling [in], whole by element and form, and its parts by element and part."""
+    found: dict[str, float] = {}
+    for e in elements:
+        if library.element(e.element).place == "ceiling":
+            found |= {f"{e.element}/{part}": size for part, size in e.parts} | {f"{e.element}: {e.form}": e.size}
+    return found
+
+
+def _within(form: Form, asked: float, rung: _Rung) -> float:
+    """The size asked [in], or the next eighth below at which no part is larger than the same part of a higher tier."""
+    parts = {f"{form.element}/{part}": size for part, size in _parts(form, asked, rung.measures)}
+    stretch = min((rung.above[part] / size for part, size in parts.items() if part in rung.above), default=1.0)
+    return asked if stretch >= 1 else floor(asked * stretch / STEP) * STEP
 
 
 def _parts(form: Form, size: float, measures: Mapping[str, float]) -> tuple[tuple[str, float], ...]:
