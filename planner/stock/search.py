@@ -13,6 +13,7 @@ from planner.mouldings.assembly import Assembly
 from planner.stock.arrays import Floats, Whole
 from planner.stock.built_ups import RIPPED_TO, SUM_NOISE, Target, assemble, is_sound
 from planner.stock.laying import Laid, Stack, laid, stacks_of
+from planner.stock.program import ABSENT, SIZES, Size
 from planner.stock.stock import Stock
 
 FEW_UNFINISHED = 64
@@ -62,6 +63,19 @@ class Drafts:
         if built is None:
             raise AssertionError(f"what was found for {self.target} does not fit together: {chosen}")
         return built
+
+    def measures(self, size: Size) -> Floats:
+        """What each measures in a size [in]; ABSENT for a role that it has no profile of."""
+        if size in SIZES:
+            return np.asarray(getattr(self, size))
+        found = np.zeros(len(self))
+        for number, stack in enumerate(self.stacks):
+            mine = np.flatnonzero(self.stack == number)
+            for at, shelf in enumerate(stack.shelves):
+                heights = np.array([p.height if p and p.role == size else 0.0 for p in shelf.profiles])
+                if heights.any():
+                    found[mine] += heights[self.options[mine, at]]
+        return np.where(found > 0, found, ABSENT)
 
     def some(self, rows: Whole) -> "Drafts":
         """Some rows, in the order given."""

@@ -54,6 +54,7 @@ class Element:
     locked : code of the one profile that a rule says it is.
     stays : whether it is there already, so that nothing of it is bought.
     family : the design family that its profiles are to be of, where the stock has any; any where blank.
+    enrichments : names of rows of library/enrichments.toml that it carries on its tier and in its period.
     """
 
     element: str
@@ -72,6 +73,7 @@ class Element:
     locked: str = ""
     stays: bool = False
     family: str = ""
+    enrichments: tuple[str, ...] = ()
 
     @property
     def top(self) -> float | None:
