@@ -202,6 +202,7 @@ def _element(element: Element) -> dict[str, Any]:
         "size": element.size,
         "projection": element.projection,
         "thickness": element.thickness,
+        "ground": element.ground,
         "bottom": element.bottom,
         "members": element.members,
         "profiles": list(element.profiles),

@@ -127,7 +127,7 @@ def _sections(layout: WallLayout) -> Iterator[tuple[tuple[Path, ...], float]]:
             yield cut_through(element, layout.sections), bottom
         if wainscot is not None and element is rail:
             low = base.size if base is not None else 0.0
-            board = rectangle(0.0, 0.0, wainscot.projection, bottom - low, "cut", "wood", name="wainscot")
+            board = rectangle(0.0, 0.0, wainscot.thickness, bottom - low, "cut", "wood", name="wainscot")
             yield (board,), low
     if base is not None and shoe is not None:
         place = Placement(faces(layout.sections).get("base", BARE).reach(0.0, shoe.size) or base.projection)

@@ -266,7 +266,7 @@ def _element(element: Element, taken: Mapping[str, Assembly], lower: float, libr
     return replace(
         element,
         size=assembly.height,
-        projection=assembly.projection,
+        projection=element.ground + assembly.projection,
         thickness=assembly.thickness,
         bottom=bottom,
         profiles=assembly.profiles,

@@ -13,7 +13,9 @@ from planner.library.model import NO_FORM, ORDER_CANON
 from planner.library.trim_rows import Form, Interior, StyleRow
 from planner.mouldings.assembly import Assembly
 from planner.trim import interiors, orders, styles
+from planner.trim.grounds import grounded
 from planner.trim.schedule import Cell, Variation, at_opening, of_room, own_openings
+from planner.trim.spans import covered
 from planner.units import format_length
 from planner.values import Kept, immutabledict
 
@@ -41,7 +43,7 @@ class Element:
     form : how it is composed, e.g. "board and cap", "three fasciae", "full entablature".
     target : size asked by the order, the style and the tier [in]: height on the wall, or width for a casing.
     size : size that is built [in].
-    projection : from the wall [in].
+    projection : from the bare wall, the ground included [in]; a shoe's from the base that it stands before.
     thickness : of the board or profile [in].
     members : how many members of it show.
     bottom : height of its lower edge above the floor [in], None for what goes round an opening.
@@ -54,7 +56,10 @@ class Element:
     locked : code of the one profile that a rule says it is.
     stays : whether it is there already, so that nothing of it is bought.
     family : the design family that its profiles are to be of, where the stock has any; any where blank.
-    enrichments : names of rows of library/enrichments.toml that it carries on its tier and in its period.
+    ground : how far the face that it is fixed to stands off the bare wall [in]: 0 on the plaster, the wainscot's face
+        in a room that has one.
+    enrichments : what is carved or turned on it, rows of library/enrichments.toml ("dentils", "reeding", ...); a cornice
+        without "dentils" has the order's dentil band uncut.
     """
 
     element: str
@@ -73,7 +78,17 @@ class Element:
     locked: str = ""
     stays: bool = False
     family: str = ""
+    ground: float = 0.0
     enrichments: tuple[str, ...] = ()
+
+    def on_ground(self, ground: float) -> "Element":
+        """The element as deep as it is, on a ground [in]."""
+        return self if self.ground == ground else replace(self, ground=ground, projection=ground + self.depth)
+
+    @property
+    def depth(self) -> float:
+        """How far it reaches from the face that it is fixed to [in]."""
+        return round(self.projection - self.ground, 9) if self.ground else self.projection
 
     @property
     def top(self) -> float | None:
@@ -246,7 +261,7 @@ def _varied(package: Package, variant: Variant, rung: _Rung, library: Library) -
 
     def changed(changes: Mapping[str, Change], plain: Package) -> Package:
         made = with_elements(package, _elements(rung, changes, library)[0], library) if changes else package
-        departs = {name: said for name, said in changes.items() if made.element(name) != plain.element(name)}
+        departs = {name: said for name, said in changes.items() if _bare(made, name) != _bare(plain, name)}
         return replace(made, variant=tuple((Cell("", name), said) for name, said in sorted(departs.items())))
 
     whole = changed(of_room(variant.changes), package)
@@ -261,6 +276,12 @@ def _varied(package: Package, variant: Variant, rung: _Rung, library: Library) -
     return replace(whole, variant=kept, rules=variant.rules, own=immutabledict(own))
 
 
+def _bare(package: Package, name: str) -> Element | None:
+    """An element of a package as it would be on the plaster."""
+    element = package.element(name)
+    return element and element.on_ground(0.0)
+
+
 def with_elements(package: Package, elements: tuple[Element, ...], library: Library) -> Package:
     """The package with other elements, and what these take of the wall."""
     share, members = _counted(elements, package.ceiling, library)
@@ -272,7 +293,7 @@ def _counted(elements: tuple[Element, ...], ceiling: float, library: Library) ->
     spans = (
         (e.bottom, e.bottom + e.size) for e in elements if e.bottom is not None and library.element(e.element).share
     )
-    return min(_covered(spans) / ceiling, 1.0), sum(e.members for e in elements)
+    return min(covered(spans) / ceiling, 1.0), sum(e.members for e in elements)
 
 
 def _measures(
@@ -337,7 +358,7 @@ def _elements(
             element = _changed(element, changes.get(name, AS_IT_IS))
             rail = name in RAILED and any(other in heights for other in RAILED)
             found.append(replace(element, placed=True) if rail or name in heights else element)
-    return tuple(found), {name: target for name, (_, target, _) in sizes.items()}
+    return grounded(found, library), {name: target for name, (_, target, _) in sizes.items()}
 
 
 def _rows(rung: _Rung, changes: Mapping[str, Change], library: Library) -> Iterable[tuple[StyleRow, ...]]:
@@ -470,16 +491,3 @@ def _built(target: float) -> float:
     4.75
     """
     return floor(target / STEP + 0.5) * STEP
-
-
-def _covered(spans: Iterable[tuple[float, float]]) -> float:
-    """Length that spans cover together, what overlaps counted once.
-
-    >>> _covered([(0, 5), (0, 1), (28, 30)])
-    7.0
-    """
-    covered = reach = 0.0
-    for bottom, top in sorted(spans):
-        covered += max(0.0, top - max(bottom, reach))
-        reach = max(reach, top)
-    return covered

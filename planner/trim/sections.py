@@ -34,8 +34,10 @@ def sections(package: Package, library: Library) -> immutabledict[str, tuple[Pla
 
 
 def _placed(element: Element, order: str, greek: bool, library: Library) -> tuple[Placed, ...]:
+    ground = element.ground
     if element.assembly is not None:
-        return element.assembly.pieces
+        pieces = element.assembly.pieces
+        return tuple(replace(p, x=p.x + ground) for p in pieces) if ground else pieces
     if element.element in WITHOUT_SECTION:
         return ()
     runs: list[tuple[float, list[Member]]] = [(0.0, [])]
@@ -47,7 +49,7 @@ def _placed(element: Element, order: str, greek: bool, library: Library) -> tupl
             runs[-1][1].extend(_members(element, part, size, order, library))
         height += size
     return tuple(
-        Placed(profile([replace(m, greek=m.greek or greek) for m in run], element.element, element.form), 0.0, y)
+        Placed(profile([replace(m, greek=m.greek or greek) for m in run], element.element, element.form), ground, y)
         for y, run in runs
         if run
     )
@@ -64,10 +66,10 @@ def _members(element: Element, part: str, size: float, order: str, library: Libr
     if (from_order := rows.order.get(part or form)) is not None:
         return _of_order(element, from_order, size, order, library)
     if part == "" and form in _FASCIAE:
-        thickness = min(element.thickness, element.projection * 0.8)
-        return order_members.fascia_casing(size, element.projection, library, thickness, _FASCIAE[form]).members
+        thickness = min(element.thickness, element.depth * 0.8)
+        return order_members.fascia_casing(size, element.depth, library, thickness, _FASCIAE[form]).members
     found = rows.parts.get(f"{form}/{part}", rows.parts.get(part)) if part else rows.forms.get(form)
-    return _stretched(found or (), size, element.projection, library)
+    return _stretched(found or (), size, element.depth, library)
 
 
 def _of_order(element: Element, part: str, size: float, order: str, library: Library) -> Sequence[Member]:
@@ -78,7 +80,7 @@ def _of_order(element: Element, part: str, size: float, order: str, library: Lib
         return (Member(library.moulding("fillet"), size, ground + size),)
     drawn = order_members.members(order, part, size, library, ground)
     if part == "pedestal cap":
-        stretch = element.projection / drawn.projection
+        stretch = element.depth / drawn.projection
         return tuple(replace(m, projection=m.projection * stretch) for m in drawn.members)
     return drawn.members
 

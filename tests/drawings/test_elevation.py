@@ -103,7 +103,7 @@ def test_the_base_crown_rail_and_wainscot_are_cut_at_both_ends_where_they_stand(
     assert (0.0, base.size) in heights and (base.size, 30.0 - rail.size) in heights
     assert (120 - crown.size, 120.0) in heights
     depth = {high[0] - low[0] for low, high in spans if round(low[1], 3) == base.size}
-    assert depth == {wainscot.projection}
+    assert depth == {wainscot.thickness}
     assert {low[0] for low, _ in spans} >= {0.0}
 
 
