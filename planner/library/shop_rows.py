@@ -174,7 +174,7 @@ class Layer(TableRow, frozen=True):
 
 class BuiltUp(TableRow, frozen=True, rename={"layers": "pieces"}):
     """A way to put an element together. `reach` False leaves its projection uncompared; one that is `planted` is of
-    its own `height` [in], whatever the element's; one that is `enriched` serves only elements that carry one of these;
+    its own `height` [in], whatever the element's; one that is `enriched` serves only elements that carry all of these;
     `whole` is the least and most height of all of it [in], None where any will do."""
 
     name: str

@@ -108,8 +108,9 @@ def ways_of(target: Target, stock: Stock, library: Library) -> tuple[BuiltUp, ..
     """How a target may be put together: in one piece, where it is one profile; as what it carries asks, if anything."""
     if not target.profile:
         ways = library.built_ups(target.role, target.form)
-        enriched = tuple(way for way in ways if set(way.enriched) & set(target.enrichments))
-        return enriched or tuple(way for way in ways if not way.enriched)
+        serving = [way for way in ways if set(way.enriched) <= set(target.enrichments)]
+        most = max((len(way.enriched) for way in serving), default=0)
+        return tuple(way for way in serving if len(way.enriched) == most)
     roles = tuple(profile.role for profile in stock.profiles if profile.code == target.profile)
     return (BuiltUp("one profile", (target.role,), (target.form,), (Layer("", roles),), "the designer's rule"),)
 

@@ -128,18 +128,22 @@ def _stepping(
     and everything is chosen anew: what keeps all of them and is best under some of them is best under all. An order
     for which more would have to be made than without it is given up.
     """
-    found = _found(items, rules_of(targets, items, library), stock, library)
+    rules = rules_of(targets, items, library)
+    found = _bought(rules, settle(items, rules, stock, library), library)
     given_up: set[Order] = set()
-    singly = False
+    singly = thorough = False
     for _ in range(MOST_TURNS):
         broken = dict.fromkeys(stepping_up(targets, items, found.taken, library))
         added = [order for order in broken if order not in given_up][: 1 if singly else None]
-        if not added:
+        if not added and thorough:
             break
+        if thorough := not added:
+            found = _bought(found.rules, found.settled, library, found)
+            continue
         rules = replace(found.rules, orders=(*found.rules.orders, *added))
-        stricter = _found(items, rules, stock, library)
-        if stricter.settled.giving <= found.settled.giving:
-            found = stricter
+        settled = settle(items, rules, stock, library)
+        if settled.giving <= found.settled.giving:
+            found = _bought(rules, settled, library)
         elif len(added) == 1:
             given_up |= set(added)
         else:
@@ -147,15 +151,17 @@ def _stepping(
     return found, tuple(dict.fromkeys(stepping_up(targets, items, found.taken, library)))
 
 
-def _found(items: tuple[Item, ...], rules: Rules, stock: Stock, library: Library) -> _Found:
-    """What is settled and bought under some rules."""
-    settled = settle(items, rules, stock, library)
+def _bought(rules: Rules, settled: Settled, library: Library, before: _Found | None = None) -> _Found:
+    """What is bought of what is settled under some rules: to a proof, if it can be, where it was bought before without
+    one."""
     offers = [
         _offers(one, rows, rules.sizes_read(at))
         for at, (one, rows) in enumerate(zip(settled.known, settled.useful, strict=True))
     ]
     first = [int(np.flatnonzero(rows == row)[0]) for rows, row in zip(settled.useful, settled.drafts, strict=True)]
-    bought = buy(offers, rules, settled.misses, settled.giving, first, complete=not settled.loose)
+    first = list(before.bought.rows) if before else first
+    asked = offers, rules, settled.misses, settled.giving, first
+    bought = buy(*asked, complete=not settled.loose, thorough=before is not None)
     drafts = [int(rows[at]) for rows, at in zip(settled.useful, bought.rows, strict=True)]
     taken = (
         None if draft == TO_ORDER else one.drafts.assembly(draft, library)

@@ -100,6 +100,17 @@ def stacks_of(target: Target, stock: Stock, library: Library, only: frozenset[st
     return tuple(stack for stack in stacks if stack.count)
 
 
+@lru_cache(maxsize=4096)
+def runs_differ(target: Target, stock: Stock, library: Library) -> bool:
+    """Whether the family that runs through the house makes a difference to what a target may be made from."""
+    taste = target.taste
+    layers = (layer for way in ways_of(target, stock, library) for layer in way.layers)
+    return any(
+        _shelf(layer, taste, stock, library).profiles != _shelf(layer, taste._replace(run=""), stock, library).profiles
+        for layer in (layers if taste.run else ())
+    )
+
+
 def _stack(way: BuiltUp, target: Target, stock: Stock, library: Library, only: frozenset[str] | None) -> Stack:
     layers = layers_of(way, target)
     shelves = tuple(_shelf(layer, target.taste, stock, library) for layer in layers)

@@ -14,6 +14,7 @@ import numpy as np
 from planner.library import Library
 from planner.stock.arrays import Floats, Truths, Whole
 from planner.stock.built_ups import SUM_NOISE, Target, falls_short, is_sound
+from planner.stock.laying import runs_differ
 from planner.stock.program import ABSENT, SIZES, WHOLE_NOISE, Fit, Rules, Size, Sizes, beyond_least, fit
 from planner.stock.search import Drafts, search
 from planner.stock.stock import Stock
@@ -102,7 +103,7 @@ def known_of(item: Item, stock: Stock, library: Library) -> Known:
     Where nothing sound can be had, it does without its enrichments, or else without the order's shares. Another family
     serves where the item's own has nothing sound, or the house's falls short where another does not.
     """
-    asked = item.target
+    asked = item.target if runs_differ(item.target, stock, library) else replace(item.target, run="")
     yielding = (asked, replace(asked, enrichments=()), replace(asked, loose=True))
     for target in dict.fromkeys((*yielding, replace(asked, enrichments=(), loose=True))):
         own = _searched(replace(item, target=target), ALLOWANCES, None, stock, library)

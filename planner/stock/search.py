@@ -20,6 +20,8 @@ FEW_UNFINISHED = 64
 """How many unfinished assemblies the first, narrow search carries on; it only finds a bound for the full one."""
 MOST_DRAFTS = 20_000
 """How many of the assemblies that it finds a search keeps."""
+MOST_GLANCED = 20
+"""How many assemblies a glance holds against the rules of the mouldings."""
 WIDER = (0.0625, 0.25, 1.0, 4.0, inf)
 """How far beyond the nearest assembly `best` looks, until it has found as many as are wanted [in]."""
 
@@ -162,6 +164,14 @@ def _first_sound(drafts: Drafts, count: int, library: Library) -> Iterator[Assem
         if is_sound(assembly):
             count -= 1
             yield assembly
+
+
+def glance(target: Target, stock: Stock, library: Library) -> Assembly | None:
+    """What a narrow search finds nearest to a target, None where it finds nothing sound; cheap, and not exact."""
+    stacks = stacks_of(target, stock, library, None)
+    found = [laid(stack, target, library, inf, FEW_UNFINISHED) for stack in stacks]
+    drafts = _drafts(target, stacks, found, inf)
+    return next(_first_sound(drafts.some(np.arange(min(len(drafts), MOST_GLANCED))), 1, library), None)
 
 
 @lru_cache(maxsize=256)
