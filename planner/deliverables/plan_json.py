@@ -203,6 +203,7 @@ def _element(element: Element) -> dict[str, Any]:
         "projection": element.projection,
         "thickness": element.thickness,
         "ground": element.ground,
+        "enrichments": list(element.enrichments),
         "bottom": element.bottom,
         "members": element.members,
         "profiles": list(element.profiles),

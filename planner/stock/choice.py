@@ -23,7 +23,8 @@ from planner.stock.program import ABSENT, SIZES, Rules, Size
 from planner.stock.shortfalls import larger_below, left, shortfall, unlike, unproved, unread
 from planner.stock.stock import Stock
 from planner.stock.weighing import serving
-from planner.trim.packages import STEP, Element, Package, with_elements
+from planner.trim.packages import Element, Package, with_elements
+from planner.trim.spans import STEP
 
 MOST_TURNS = 12
 """How often everything is chosen anew so that profiles step with the tiers."""
