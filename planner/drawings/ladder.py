@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable, Mapping, Sequence
 
-from planner.drawings.profiles import cut, elevation_strip, wall_section
+from planner.drawings.profiles import cut, elevation_strip, ground, wall_section
 from planner.drawings.scale import LADDERS, Scale, cleared, largest, stated
 from planner.drawings.scene import Group, Scene, Shape, Text, line, text_width, wrapped
 from planner.drawings.svg import MARGIN
@@ -141,7 +141,7 @@ def _cell(
         return shapes
     y = foot + (tall - _top(placed) if kind == "crown" else 0.0)
     seen = cleared(elevation_strip(placed, -WALL - STRIP, -WALL - 0.4), scale.close)
-    shapes.append(Group((*(s for p in placed for s in cut(p)), *seen), Placement(x, y)))
+    shapes.append(Group((*ground(placed), *(s for p in placed for s in cut(p)), *seen), Placement(x, y)))
     size = scale.type("note")
     for n, words in enumerate(_sizes(package, kind, width, size)):
         shapes.append(Text(x + 0.7 * size, foot - PLAIN - (1.2 + LINE * n) * size, words, size))

@@ -1,6 +1,10 @@
 """The apps on a screen that is touched."""
 
+import pytest
+
 from tests.browser.driving import opened, settled, tab
+
+pytestmark = pytest.mark.browser
 
 
 def test_a_tap_on_a_room_picks_it(serve, chromium):

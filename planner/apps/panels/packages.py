@@ -43,6 +43,9 @@ def _to_make(planned: Plan, dark: bool) -> list[mo.Html]:
         return []
     unproved = f"The choice from stock is {planned.choice.unproved}." if planned.choice.unproved else ""
     doubts = [pages.show(pages.note("quiet", unproved))] if unproved else []
+    if planned.choice.left:
+        family = f"Where {planned.choice.family or 'the period'} had to be left"
+        doubts.append(pages.show(pages.note("quiet", pages.heading(family), pages.listed(planned.choice.left))))
     if not planned.choice.shortfalls:
         return doubts
     said = pages.note("quiet", pages.heading("To have made"), pages.listed(planned.choice.shortfalls))
