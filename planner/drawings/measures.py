@@ -123,7 +123,7 @@ def dimensioned(layout: WallLayout, key: Key, scale: Scale) -> tuple[list[Shape]
     shapes += upright(heights(layout), -CUT - ROW * size, -1, names, size)
     shapes += _at_right(layout, size)
     shapes += _above(layout, marks, size)
-    return shapes, min(low, *(s.y for s in shapes if isinstance(s, Text))) - 0.5 * size
+    return shapes, min(low - 1.1 * size, *(s.y for s in shapes if isinstance(s, Text))) - 0.5 * size
 
 
 def named(layout: WallLayout, top: float, size: float) -> tuple[list[Shape], float]:
