@@ -68,7 +68,7 @@ def target_of(package: Package, element: Element, library: Library) -> Target | 
     if found[0].planted:
         return Target(element.element, found[0].height, element.depth, element.form, family=element.family)
     inner = tuple((e.element, e.size) for e in package.elements if library.element(e.element).within == element.element)
-    asked = element.target, element.depth, element.form, element.parts, inner
+    asked = element.target, element.depth - element.board, element.form, element.parts, inner
     return Target(element.element, *asked, family=element.family)
 
 
