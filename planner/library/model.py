@@ -8,7 +8,18 @@ from functools import cached_property
 from planner.library.joinery_rows import Joinery, Panelling
 from planner.library.rows import CheckRule, Grade, Ladder, OpeningSize, PassageKind, StepRules, Use
 from planner.library.shop_rows import Building, BuiltUp, MeetingRule, Surrounds
-from planner.library.trim_rows import ElementKind, Form, FormMembers, Interior, Moulding, Order, Orders, Places, Style
+from planner.library.trim_rows import (
+    ElementKind,
+    Enrichment,
+    Form,
+    FormMembers,
+    Interior,
+    Moulding,
+    Order,
+    Orders,
+    Places,
+    Style,
+)
 from planner.values import Kept, immutabledict
 
 OTHER_USE = "other"
@@ -38,6 +49,7 @@ class Library(Kept):
     places: Places
     forms: tuple[Form, ...]
     form_members: FormMembers
+    enrichments: tuple[Enrichment, ...]
     mouldings: tuple[Moulding, ...]
     orders: Orders
     styles: tuple[Style, ...]
@@ -102,6 +114,10 @@ class Library(Kept):
     def form_names(self, element: str) -> tuple[str, ...]:
         """Names of the forms of an element."""
         return tuple(form.name for form in self._forms.get(element, ()))
+
+    def enrichment(self, name: str) -> Enrichment:
+        """An enrichment."""
+        return self._enrichments[known_name(name, self._enrichments, "enrichment")]
 
     def moulding(self, name: str) -> Moulding:
         """The kind of member of that name, or of another name of the trade, whatever its case and blanks.
@@ -182,6 +198,10 @@ class Library(Kept):
         for form in self.forms:
             found[form.element] = (*found.get(form.element, ()), form)
         return immutabledict(found)
+
+    @cached_property
+    def _enrichments(self) -> immutabledict[str, Enrichment]:
+        return immutabledict({row.name: row for row in self.enrichments})
 
     @cached_property
     def _mouldings(self) -> immutabledict[str, Moulding]:

@@ -26,8 +26,9 @@ from planner.stock.search import best
 from planner.stock.shortfalls import shortfall, unproved, unread
 from planner.stock.stock import Stock
 from planner.trim.grounds import grounded
-from planner.trim.packages import STEP, Element, Package, with_elements
+from planner.trim.packages import Element, Package, with_elements
 from planner.trim.panelling import as_chosen
+from planner.trim.spans import STEP
 from planner.trim.steps import seen_changes
 
 STOPS = ("plinth block", "casing")

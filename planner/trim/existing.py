@@ -8,8 +8,9 @@ from planner.house.model import WHOLE_ROOM, Existing
 from planner.library import Library
 from planner.library.model import NO_FORM
 from planner.trim.grounds import grounded
-from planner.trim.packages import STEP, Element, Package, with_elements
+from planner.trim.packages import Element, Package, with_elements
 from planner.trim.schedule import Cell
+from planner.trim.spans import STEP
 from planner.values import immutabledict
 
 STAYS = "stays"
@@ -160,6 +161,7 @@ def _kept(
         source=STAYS,
         parts=tuple((part, size * share / total) for part, share in shares) if total else (),
         stays=True,
+        enrichments=like.enrichments if like else (),
     )
 
 

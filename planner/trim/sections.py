@@ -87,6 +87,8 @@ def _of_order(element: Element, part: str, size: float, order: str, library: Lib
     if part == "taenia":
         return (Member(library.moulding("fillet"), size, ground + size),)
     drawn = order_members.members(order, part, size, library, ground)
+    if "dentils" not in element.enrichments:
+        drawn = order_members.uncut(drawn, library)
     if part == "pedestal cap":
         stretch = element.depth / drawn.projection
         return tuple(replace(m, projection=m.projection * stretch) for m in drawn.members)

@@ -1,6 +1,19 @@
-"""Stretches of a wall's height. Lengths in inches."""
+"""Sizes as they are built, and stretches of a wall's height. Lengths in inches."""
 
 from collections.abc import Iterable
+from math import floor
+
+STEP = 1 / 8
+"""Sizes that are built are multiples of this [in]."""
+
+
+def built_size(target: float) -> float:
+    """The target to the nearest 1/8 in, halves up.
+
+    >>> built_size(4.7368)
+    4.75
+    """
+    return floor(target / STEP + 0.5) * STEP
 
 
 def covered(spans: Iterable[tuple[float, float]]) -> float:
