@@ -202,6 +202,7 @@ def _element(element: Element) -> dict[str, Any]:
         "thickness": element.thickness,
         "ground": element.ground,
         "enrichments": list(element.enrichments),
+        "returned": element.returned,
         "bottom": element.bottom,
         "members": element.members,
         "profiles": list(element.profiles),

@@ -11,6 +11,8 @@ PARTS = ("pedestal base", "pedestal cap", "architrave", "frieze", "cornice")
 
 FASCIAE = (3, 4, 5)
 """Fasciae of a casing, from the opening outwards, in twelfths of what the cymatium leaves (Vitruvius IV.6.3)."""
+FASCIA_STEP = 1 / 8
+"""A fascia steps so far before the next at least [in], so that the eye reads it: common practice."""
 CYMATIUM = Fraction(1, 6)
 """The cymatium of a casing, as a part of its width (Vitruvius IV.6.3)."""
 
@@ -76,7 +78,8 @@ def fascia_casing(
     Notes
     -----
     The cymatium takes 1/6 of the width, a quarter of it the fillet; the rest is divided as 3 : 4 : 5, narrowest at
-    the opening. Each fascia stands an eighth of the whole relief before the one below it (common practice).
+    the opening. Each fascia stands an eighth of the whole relief before the one below it, and FASCIA_STEP at least
+    where the relief has room for it (common practice).
 
     References
     ----------
@@ -93,7 +96,8 @@ def fascia_casing(
     if not (width > 0 and 0 < thickness < projection):
         raise ValueError("a casing needs a width above zero and a cymatium that projects beyond its fasciae")
     cymatium, shares = width * float(CYMATIUM), FASCIAE[-fasciae:]
-    step = (projection - thickness) / 8
+    relief = projection - thickness
+    step = max(relief / 8, min(FASCIA_STEP, relief / (fasciae + 1)))
     fascia, cyma, fillet = (library.moulding(kind) for kind in ("fascia", "cyma reversa", "fillet"))
     faces = [
         Member(fascia, (width - cymatium) * share / sum(shares), thickness + step * i) for i, share in enumerate(shares)

@@ -98,9 +98,8 @@ def test_a_room_kept_whole_stays_with_what_was_not_measured_of_it():
 
 def test_what_is_within_an_element_stays_with_it():
     casing = Existing("Parlor", "casing", "backbanded casing", 6.0)
-    kept = with_existing(PRINCIPAL, [casing], LIBRARY)
-    assert kept.element("backband").source == UNMEASURED
-    assert not kept.element("plinth block").stays
+    assert with_existing(CHAMBER, [casing], LIBRARY).element("backband").source == UNMEASURED
+    assert not with_existing(PRINCIPAL, [casing], LIBRARY).element("plinth block").stays
     shoe = with_existing(CHAMBER, [base(6.0, "beaded board")], LIBRARY).element("shoe")
     assert shoe.stays
 
