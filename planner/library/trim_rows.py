@@ -117,7 +117,9 @@ class Moulding(TableRow, frozen=True):
 
     kind: str
     action: Literal["supports", "terminates", "binds", "separates"]
-    curve: Literal["straight", "half round", "convex", "concave", "recta", "reversa", "hollow", "corona", "beaded edge"]
+    curve: Literal[
+        "straight", "half round", "convex", "concave", "recta", "reversa", "hollow", "corona", "beaded edge", "bevel"
+    ]
     source: str
     also: tuple[str, ...] = ()
 

@@ -9,6 +9,9 @@ from planner.mouldings.members import Member, Profile, profile
 
 PARTS = ("pedestal base", "pedestal cap", "architrave", "frieze", "cornice")
 
+GREEK_CORNICE = "greek cornice"
+"""What stands in the cornice's place in a period whose curves are Greek."""
+
 FASCIAE = (3, 4, 5)
 """Fasciae of a casing, from the opening outwards, in twelfths of what the cymatium leaves (Vitruvius IV.6.3)."""
 FASCIA_STEP = 1 / 8
@@ -54,6 +57,12 @@ def members(order: str, part: str, size: float, library: Library, ground: float 
         for m in given.members
     ]
     return profile(drawn, role=part, code=f"{order} {part}", family=order)
+
+
+def cornice_of(order: Order, greek: bool) -> str:
+    """The part that is an order's cornice where curves are Greek or Roman: "greek cornice" where it has one, else
+    "cornice"."""
+    return GREEK_CORNICE if greek and GREEK_CORNICE in order.parts else "cornice"
 
 
 def uncut(drawn: Profile, library: Library) -> Profile:

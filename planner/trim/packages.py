@@ -19,7 +19,7 @@ from planner.trim.measures import measures_under
 from planner.trim.schedule import Cell, Variation, at_opening, of_room, own_openings
 from planner.trim.spans import STEP, built_size, covered
 from planner.trim.standing import RAILED, standing
-from planner.trim.stops import meeting
+from planner.trim.stops import meeting, returned
 from planner.units import format_length
 from planner.values import Kept, immutabledict
 
@@ -293,7 +293,9 @@ def _bare(package: Package, name: str) -> Element | None:
 
 
 def with_elements(package: Package, elements: tuple[Element, ...], library: Library) -> Package:
-    """The package with other elements, and what these take of the wall."""
+    """The package with other elements, what stands before the casing returned on itself, and what they take of the
+    wall."""
+    elements = returned(elements)
     share, members = _counted(elements, package.ceiling, library)
     return replace(package, elements=elements, trim_share=share, members=members)
 

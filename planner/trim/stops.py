@@ -4,6 +4,7 @@ from collections.abc import Iterable
 from typing import Protocol, TypeVar
 
 from planner.library import Library
+from planner.mouldings.outlines import HAIR
 
 EDGE = ("casing", "backband")
 """What rails and base die into: the casing's outer edge."""
@@ -73,5 +74,13 @@ def meeting(elements: Iterable[M], library: Library) -> tuple[M, ...]:
             return element.reaching(edge, min(element.thickness, edge))
         return element
 
-    found = tuple(map(met, found))
-    return tuple(e.stopping(reach_of(e, found) > edge) if e.element in STOPPING else e for e in found)
+    return returned(map(met, found))
+
+
+def returned(elements: Iterable[M]) -> tuple[M, ...]:
+    """Elements, those that stop on the casing and stand before it marked as returned on themselves short of it."""
+    found = tuple(elements)
+    edge = edge_of(found)
+    if edge is None:
+        return found
+    return tuple(e.stopping(reach_of(e, found) > edge + HAIR) if e.element in STOPPING else e for e in found)
