@@ -8,10 +8,12 @@ from itertools import groupby
 
 from planner.drawings.dimensions import TYPE
 from planner.drawings.faces import BARE, cut_through, faces
+from planner.drawings.fixtures import fixtures_before
 from planner.drawings.joinery import box, closed, opening_lines, opening_shade
 from planner.drawings.measures import CUT, dimensioned, standing
 from planner.drawings.relief import edges, level, seen_corners, shaded
 from planner.drawings.scene import Group, Path, Scene, Shape, Text, line, rectangle, text_width, wrapped
+from planner.drawings.stairs import flights_before
 from planner.mouldings.curves import Line, Placement, Segment
 from planner.units import format_length, format_size
 from planner.walls.layout import WallLayout, rail_of
@@ -60,6 +62,8 @@ def wall(layout: WallLayout, names: bool = True) -> Iterator[Shape]:
     for n, (_, solids) in enumerate(groupby(sorted(layout.solids, key=level), key=level)):
         yield from shaded(tuple(solids), layout, covers=n > 0)
     yield from _lines(layout)
+    yield from flights_before(layout, names)
+    yield from fixtures_before(layout, names)
     if names:
         yield from _names(layout)
     yield from _cut(layout)

@@ -1,6 +1,6 @@
 """What fills a wall between its mouldings: the wainscot below the rail, the panels above it. All lengths are inches."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from planner.library.shop_rows import Panels
 from planner.trim.packages import Element
@@ -44,7 +44,13 @@ def spans(surrounds: tuple[Surround, ...], y0: float, y1: float) -> list[tuple[f
 
 
 def dado(
-    length: float, surrounds: tuple[Surround, ...], element: Element, low: float, high: float, rule: Panels
+    length: float,
+    surrounds: tuple[Surround, ...],
+    element: Element,
+    low: float,
+    high: float,
+    rule: Panels,
+    taken: Iterable[tuple[float, float]] = (),
 ) -> Iterator[Solid]:
     """The wainscot of a wall between base and rail: bays between openings and bays under windows.
 
@@ -55,9 +61,10 @@ def dado(
     element : the wainscot.
     low, high : top of the base, underside of the rail. [in]
     rule : sizes of stiles, rails and panels.
+    taken : what fixtures and stairs take of it. [in]
     """
     least = rule.bottom_rail + rule.top_rail + rule.least_height
-    blocked, under = [], []
+    blocked, under = list(taken), []
     for around in surrounds:
         if around.bottom >= low + least:
             under.append((around.left, around.right, min(high, around.bottom)))
@@ -75,18 +82,45 @@ def dado(
         yield from _bay(reach, x1, low, high, element, rule, framed=True)
 
 
-def field(
-    length: float, surrounds: tuple[Surround, ...], element: Element, low: float, high: float, rule: Panels
+def over(
+    length: float,
+    surrounds: tuple[Surround, ...],
+    element: Element,
+    high: float,
+    rule: Panels,
+    upon: Iterable[tuple[float, float, float]],
 ) -> Iterator[Solid]:
-    """Panels on the wall between two heights [in]: between openings, and over those that leave room for one."""
-    bays = [(x0, x1, low, high) for x0, x1 in gaps(0.0, length, spans(surrounds, low, high))]
+    """The wainscot upon fixtures, up to the underside of the rail; `upon` gives their ends and tops [in]."""
+    for left, right, top in upon:
+        for x0, x1 in gaps(max(left, 0.0), min(right, length), spans(surrounds, top, high)):
+            yield from _bay(x0, x1, top, high, element, rule, framed=True)
+
+
+def field(
+    length: float,
+    surrounds: tuple[Surround, ...],
+    element: Element,
+    low: float,
+    high: float,
+    rule: Panels,
+    taken: Sequence[tuple[float, float]] = (),
+    upon: Iterable[tuple[float, float, float]] = (),
+) -> Iterator[Solid]:
+    """Panels on the wall between two heights [in]: between openings, and over those that leave room for one.
+
+    `taken` is what fixtures and stairs take of it, `upon` the ends and tops of those that it stands upon [in].
+    """
+    bays = [(x0, x1, low, high) for x0, x1 in gaps(0.0, length, [*spans(surrounds, low, high), *taken])]
+    for left, right, top in upon:
+        bays += [(x0, x1, top, high) for x0, x1 in gaps(left, right, spans(surrounds, top, high))]
     reach = 0.0
     for around in surrounds:
         span = around.span(low, high)
         if span is None or around.top >= high:
             continue
-        over = gaps(max(reach, span[0]), min(length, span[1]), spans(surrounds, around.top, high))
-        bays += [(x0, x1, around.top, high) for x0, x1 in over]
+        above = [*spans(surrounds, around.top, high), *taken]
+        free = gaps(max(reach, span[0]), min(length, span[1]), above)
+        bays += [(x0, x1, around.top, high) for x0, x1 in free]
         reach = max(reach, span[1])
     for x0, x1, bottom, top in bays:
         foot = bottom + (rule.stile if bottom != low else 0.0)
