@@ -75,7 +75,7 @@ def _body(up: Beside) -> tuple[Point, ...]:
     """The open side of a flight on its wall: steps above, below it the underside of the string, or the floor as far as
     nobody walks under it."""
     flight, depth = up.flight, up.rules.depth(up.flight)
-    end = flight.length
+    end = flight.length + up.rules.tread.thickness
     walk = [*steps(up), (end, flight.foot + flight.height), (end, nosing(flight, end) - depth)]
     thick = up.rules.landing.thick
     if flight.foot > 0:
