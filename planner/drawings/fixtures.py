@@ -9,6 +9,7 @@ from planner.drawings.scene import Path, Shape, Text, polygon, rectangle, text_w
 from planner.mouldings.curves import Line, Point, Segment
 from planner.walls.fixtures import Obstacle
 from planner.walls.layout import WallLayout
+from planner.walls.solids import TOUCH
 from planner.walls.stairs import Beside, nosing
 
 SLAB = 1.5
@@ -47,6 +48,15 @@ def fixtures_before(layout: WallLayout, names: bool = True) -> Iterator[Shape]:
     for one in layout.obstacles if names else ():
         if not (one.turned or (one.kind.kind == "handrail" and any(_along(one, up) for up in layout.stairs))):
             yield from _name(one, layout, taken)
+
+
+def stopped_in_corner(layout: WallLayout, at_right: bool, height: float) -> bool:
+    """Whether a fixture in a corner of the wall stops what would come out of it at a height on the next one [in]."""
+    corner = layout.length if at_right else 0.0
+    return any(
+        o.kind.stops and abs((o.x1 if at_right else o.x0) - corner) <= TOUCH and o.y0 <= height < o.y1
+        for o in layout.obstacles
+    )
 
 
 def _box(one: Obstacle) -> Box:

@@ -108,7 +108,7 @@ ASPECTS: tuple[Aspect, ...] = ("form", "size", "height", "projection", "profile"
 
 @dataclass(frozen=True)
 class TrimRule:
-    """One rule: an element, where, and what becomes of it.
+    """One rule: an element, where, and what becomes of it. A `usual` one is the trade's own and not the designer's.
 
     >>> ears_off = TrimRule("crossette", Scope(levels=("Upper",)), Change("none"))
     >>> ears_off.words
@@ -118,6 +118,12 @@ class TrimRule:
     element: str
     scope: Scope
     change: Change
+    usual: bool = False
+
+    @property
+    def narrowness(self) -> int:
+        """That of its scope; a usual rule is no narrower for the tiers that it names."""
+        return (replace(self.scope, tiers=None) if self.usual else self.scope).narrowness
 
     @property
     def words(self) -> str:

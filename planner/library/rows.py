@@ -20,7 +20,10 @@ class TableRow(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
 
 class Use(TableRow, frozen=True):
     """A use of a room: how public it is and how much display it asks for (0 to 1 each), the tiers of five that suit it,
-    whether the room is seen from its neighbours, whether guests use it, and other names that read as it."""
+    whether the room is seen from its neighbours, whether guests use it, and other names that read as it.
+
+    On the lowest tier a `bare` one has nothing but what its openings need.
+    """
 
     name: str
     public: float
@@ -30,6 +33,7 @@ class Use(TableRow, frozen=True):
     seen: bool
     guest: bool
     source: str
+    bare: bool = False
     synonyms: tuple[str, ...] = ()
 
 

@@ -16,7 +16,7 @@ from planner.stock.choice import Choice, choose
 from planner.stock.stock import Stock
 from planner.trim.existing import with_existing
 from planner.trim.packages import Package, Variant, ladder
-from planner.trim.schedule import Cell, in_force, openings_by_room, takes_in, variation
+from planner.trim.schedule import Cell, bare_rules, in_force, openings_by_room, takes_in, variation
 from planner.trim.styles import least_ceiling, top_tier
 from planner.trim.variants import room_ladder
 from planner.units import format_length
@@ -118,14 +118,19 @@ def sized(rules: Iterable[TrimRule], stock: Stock | None) -> tuple[TrimRule, ...
     return tuple(with_size(rule) if rule.change.profile else rule for rule in rules)
 
 
+def rules_of(intent: Intent, stock: Stock | None, library: Library) -> tuple[TrimRule, ...]:
+    """All trim rules of a plan: those that hold before any of the designer's, then the designer's."""
+    return (*bare_rules(library), *sized(intent.trim, stock))
+
+
 def idle_rules(
     house: House, intent: Intent, asked: Asked, stock: Stock | None, tiers: Mapping[str, int], library: Library
 ) -> tuple[int, ...]:
     """The numbers, from 1, of the trim rules without which every room, on the tier that it has, would be the same."""
-    rules = sized(intent.trim, stock)
-    openings = openings_by_room(house) if rules else {}
-    idle, seen = set(range(len(rules))), set()
-    for room in house.rooms if rules else ():
+    rules, before = rules_of(intent, stock, library), len(bare_rules(library))
+    openings = openings_by_room(house) if intent.trim else {}
+    idle, seen = set(range(before, len(rules))), set()
+    for room in house.rooms if intent.trim else ():
         concerning = tuple(at for at, rule in enumerate(rules) if takes_in(rule.scope, room, library))
         named = _named((rules[at] for at in concerning), openings[room.name])
         stays = house.stays.get(room.name, ())
@@ -141,7 +146,7 @@ def idle_rules(
             )
             if next(looks) != next(looks):
                 idle.remove(dropped)
-    return tuple(at + 1 for at in sorted(idle))
+    return tuple(at + 1 - before for at in sorted(idle))
 
 
 def _on_tier(
@@ -172,7 +177,7 @@ def target_ladders(house: House, intent: Intent, asked: Asked, stock: Stock | No
 
     Of the stock only the profiles count that trim rules name.
     """
-    rules = sized(intent.trim, stock)
+    rules = rules_of(intent, stock, library)
     words = ceiling_words(room.ceiling for room in house.rooms)
     openings = openings_by_room(house) if any(rule.scope.openings for rule in rules) else {}
     concerning = {

@@ -2,10 +2,12 @@
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from planner.house.model import House, Room
 from planner.intent.trim_rules import ASPECTS, Change, Scope, TrimRule
 from planner.library import Library
+from planner.library.model import NO_FORM
 from planner.values import immutabledict
 
 
@@ -42,6 +44,16 @@ class Force:
         return tuple(sorted(set(self.by.values())))
 
 
+@lru_cache(maxsize=32)
+def bare_rules(library: Library) -> tuple[TrimRule, ...]:
+    """What holds before any rule of the designer's: on the lowest tier rooms that nobody trims have only what their
+    openings need, a rule for each element that stands on the wall or on the floor."""
+    uses = tuple(use.name for use in library.uses if use.bare)
+    scope = Scope(tiers=(1, 1), uses=uses)
+    standing = (kind.name for kind in library.elements if kind.place != "opening")
+    return tuple(TrimRule(name, scope, Change(NO_FORM), usual=True) for name in standing) if uses else ()
+
+
 def takes_in(scope: Scope, room: Room, library: Library) -> bool:
     """Whether a scope takes in a room on some tier; which of the room's openings it takes in is another matter."""
     return (
@@ -76,7 +88,7 @@ def in_force(
 
 def ranked(rules: Iterable[TrimRule]) -> list[Numbered]:
     """Rules with their numbers, the widest first, and of two as narrow the one that stands first."""
-    return sorted(enumerate(rules, 1), key=lambda numbered: numbered[1].scope.narrowness)
+    return sorted(enumerate(rules, 1), key=lambda numbered: numbered[1].narrowness)
 
 
 def forces(rules: Iterable[Numbered], openings: Iterable[str], tier: int) -> immutabledict[Cell, Force]:

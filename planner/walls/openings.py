@@ -234,7 +234,7 @@ def _frame(a: Aperture, casing: Element, backband: Element | None, foot: float, 
         a.y1 + reveal,
         casing.size,
         band=min(backband.size, casing.size) if backband is not None else 0.0,
-        face=casing.projection if backband is None else casing.thickness,
+        face=casing.projection if backband is None else casing.ground + casing.thickness,
         band_face=max(backband.projection, casing.projection) if backband is not None else 0.0,
         opening=a.name,
     )
@@ -245,10 +245,11 @@ def _overdoor(
 ) -> tuple[Solid, ...]:
     """The parts of an overdoor from the bottom up; each reaches out sideways as far as forward of the casing."""
     solids, y, last = [], bottom, len(overdoor.parts) - 1
-    reach = max(REACH, overdoor.projection - casing.thickness)
+    face = casing.ground + casing.thickness
+    reach = max(REACH, overdoor.projection - face)
     for i, (part, height) in enumerate(overdoor.parts):
         out = reach if i == last else reach / FILLET if part == "fillet" else 0.0
-        stands = overdoor.projection if i == last else casing.thickness + out
+        stands = overdoor.projection if i == last else face + out
         ends = (left - out, right + out)
         solids.append(Solid(Part.OVERDOOR, "overdoor", *ends, y, y + height, stands, form=part, opening=opening))
         y += height

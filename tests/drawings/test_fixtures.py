@@ -8,7 +8,7 @@ from shapely import Polygon, box
 from planner import demo_house, plan, read_house
 from planner.drawings.elevation import elevation, wall
 from planner.drawings.fixtures import fixtures_before
-from planner.drawings.scene import Path, Text, flat, text_box
+from planner.drawings.scene import Group, Path, Text, flat, text_box
 from planner.house.model import Fixture, Flight, House, Room
 from planner.library import standard
 from planner.walls.layout import lay_out
@@ -88,3 +88,12 @@ def test_names_of_fixtures_and_openings_on_the_demo_keep_clear_of_each_other_and
                 hit = [o.fixture.name for o in layout.obstacles if label.intersects(box(o.x0, o.y0, o.x1, o.y1))]
                 assert len(hit) <= 1, (room, layout.wall, text.text)
                 assert not any(label.intersects(box(a.x0, a.y0, a.x1, a.y1)) for a in layout.apertures)
+
+
+def test_no_section_is_cut_in_a_corner_that_a_fixture_fills():
+    """A counter of 36 in at the right end: base and rail of the next wall end at its front, the crown does not."""
+    free, filled = laid_out(), laid_out(fixture(offset=84.0))
+    for layout, cut in ((free, (3, 3)), (filled, (3, 1))):
+        groups = [s for s in wall(layout) if isinstance(s, Group)]
+        at_right = [g.placement.mirror for g in groups]
+        assert (at_right.count(False), at_right.count(True)) == cut
