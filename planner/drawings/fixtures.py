@@ -3,7 +3,6 @@
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from planner.drawings.dimensions import TYPE
 from planner.drawings.joinery import on_sheet
 from planner.drawings.scene import Path, Shape, Text, polygon, rectangle, text_width, wrapped
 from planner.mouldings.curves import Line, Point, Segment
@@ -18,9 +17,6 @@ SLAB = 1.5
 DOOR, SHELF, FIN = 20.0, 12.0, 2.5
 """About how wide a cupboard's door is, how far apart shelves and fins are drawn [in]; common practice."""
 
-LETTERS = 0.8 * TYPE
-"""Height of type for names [in]."""
-
 AIR = 1.0
 """Plain paper kept round a name [in]."""
 
@@ -34,20 +30,24 @@ class Box(NamedTuple):
     y1: float
 
 
-def fixtures_before(layout: WallLayout, names: bool = True) -> Iterator[Shape]:
-    """The fixtures of a wall and the ends of those in its corners: outlines, then names where they find room."""
+def fixtures_before(layout: WallLayout) -> Iterator[Path]:
+    """The fixtures of a wall and the ends of those in its corners."""
     for one in layout.obstacles:
         flight = next((up for up in layout.stairs if one.kind.kind == "handrail" and _along(one, up)), None)
         corners = on_sheet(_corners(one, flight), layout)
         if len(corners) > 2:
             yield polygon(corners, "shade", "paper", line=False)
             yield Path((*_face(one), *map(Line, corners, (*corners[1:], corners[0]))), "fine", name=one.fixture.name)
+
+
+def fixture_names(layout: WallLayout, size: float) -> Iterator[Shape]:
+    """The names of the fixtures on a wall, where they find room clear of lines; `size` is the height of type [in]."""
     taken = [_box(one) for one in layout.obstacles]
     taken += [Box(a.x0, a.x1, a.y0, a.y1) for a in layout.apertures]
     taken += [Box(s.x0, s.x1, s.y0, s.y1) for s in layout.solids]
-    for one in layout.obstacles if names else ():
+    for one in layout.obstacles:
         if not (one.turned or (one.kind.kind == "handrail" and any(_along(one, up) for up in layout.stairs))):
-            yield from _name(one, layout, taken)
+            yield from _name(one, layout, taken, size)
 
 
 def stopped_in_corner(layout: WallLayout, at_right: bool, height: float) -> bool:
@@ -94,29 +94,29 @@ def _face(one: Obstacle) -> list[Segment]:
     return []
 
 
-def _name(one: Obstacle, layout: WallLayout, taken: list[Box]) -> Iterator[Shape]:
+def _name(one: Obstacle, layout: WallLayout, taken: list[Box], size: float) -> Iterator[Shape]:
     """The name of a fixture on a patch of paper in its middle, else above or under it; none where there is no room."""
     wide, high, middle = one.x1 - one.x0, one.y1 - one.y0, (one.x0 + one.x1) / 2
-    words = wrapped(one.fixture.name, wide - 2 * AIR, LETTERS)
-    across, tall = max(text_width(said, LETTERS) for said in words), 1.3 * LETTERS * len(words)
+    words = wrapped(one.fixture.name, wide - 2 * AIR, size)
+    across, tall = max(text_width(said, size) for said in words), 1.3 * size * len(words)
     if across + 2 * AIR <= wide and tall + 2 * AIR <= high:
         low = (one.y0 + one.y1 - tall) / 2
-        yield rectangle(middle - across / 2, low, across, tall, "fine", "paper", line=False)
-        yield from _lines(words, middle, low + tall)
+        yield rectangle(middle - across / 2 - AIR, low, across + 2 * AIR, tall, "fine", "paper", line=False)
+        yield from _lines(words, middle, low + tall, size)
         return
-    across, tall = text_width(one.fixture.name, LETTERS), 1.3 * LETTERS
+    across, tall = text_width(one.fixture.name, size), 1.3 * size
     for low in (one.y1 + AIR, one.y0 - AIR - tall):
         patch = Box(middle - across / 2 - AIR, middle + across / 2 + AIR, low, low + tall)
         on_wall = patch.x0 >= 0 and patch.x1 <= layout.length and low >= 0 and patch.y1 <= layout.ceiling
         if on_wall and not any(_overlap(patch, other) for other in taken):
             taken.append(patch)
-            yield from _lines([one.fixture.name], middle, patch.y1)
+            yield from _lines([one.fixture.name], middle, patch.y1, size)
             return
 
 
-def _lines(words: list[str], x: float, top: float) -> Iterator[Text]:
+def _lines(words: list[str], x: float, top: float, size: float) -> Iterator[Text]:
     for n, said in enumerate(words):
-        yield Text(x, top - (n + 1) * 1.3 * LETTERS + 0.3 * LETTERS, said, LETTERS, "middle")
+        yield Text(x, top - (n + 1) * 1.3 * size + 0.3 * size, said, size, "middle")
 
 
 def _overlap(a: Box, b: Box) -> bool:

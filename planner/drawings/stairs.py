@@ -3,20 +3,16 @@
 from collections.abc import Iterator, Sequence
 from math import cos, degrees, hypot, radians, sin
 
-from planner.drawings.dimensions import TYPE
 from planner.drawings.joinery import on_sheet
-from planner.drawings.scene import Path, Shape, Text, polygon, text_width
+from planner.drawings.scene import Path, Text, polygon, text_width
 from planner.mouldings.curves import Line, Point, Segment
 from planner.walls.layout import WallLayout
 from planner.walls.solids import Solid
 from planner.walls.stairs import Beside, Landing, landings, nosing, on_wall
 
-LETTERS = 0.8 * TYPE
-"""Height of type for names [in]."""
 
-
-def flights_before(layout: WallLayout, names: bool = True) -> Iterator[Shape]:
-    """The flights of a wall: what they hide, the lines of their steps and strings, their newels and names."""
+def flights_before(layout: WallLayout) -> Iterator[Path]:
+    """The flights of a wall: what they hide, the lines of their steps and strings, their newels."""
     for up in layout.stairs:
         for landing in landings(up, layout.stairs, layout.length):
             yield from _filled(_landing_corners(up, landing), layout, up.flight.name)
@@ -24,8 +20,12 @@ def flights_before(layout: WallLayout, names: bool = True) -> Iterator[Shape]:
         lines = _string(up) + _treads(up)
         yield Path(tuple(seen for one in lines if (seen := _within(one, layout)) is not None), "fine")
         yield from _filled(_newel(up), layout, f"newel of {up.flight.name}")
-        if names:
-            yield from _name(up, layout)
+
+
+def flight_names(layout: WallLayout, size: float) -> Iterator[Text]:
+    """The names of the flights of a wall, each along its string; `size` is the height of type [in]."""
+    for up in layout.stairs:
+        yield from _name(up, layout, size)
 
 
 def steps(up: Beside) -> list[Point]:
@@ -124,21 +124,21 @@ def _landing_corners(up: Beside, landing: Landing) -> tuple[Point, ...]:
     return tuple(on_wall(up.flight, point) for point in walk)
 
 
-def _name(up: Beside, layout: WallLayout) -> Iterator[Text]:
+def _name(up: Beside, layout: WallLayout, size: float) -> Iterator[Text]:
     """The name of a flight along its string, between the steps and its lower edge."""
     flight, rake = up.flight, radians(up.flight.angle)
-    wide = text_width(flight.name, LETTERS)
+    wide = text_width(flight.name, size)
     # The band of the string runs from the feet of the risers down by its width; type sits in its middle.
-    plumb = flight.rise + (up.rules.string.width / 2 + 0.35 * LETTERS) / cos(rake)
+    plumb = flight.rise + (up.rules.string.width / 2 + 0.35 * size) / cos(rake)
     lowest = max(0.0, up.clears(flight.foot)) + flight.run
     highest = min(flight.length, flight.run * ((layout.ceiling - flight.foot) / flight.rise - 1))
     middle = (lowest + highest) / 2
-    if (highest - lowest) / cos(rake) < wide + TYPE:
+    if (highest - lowest) / cos(rake) < wide + size:
         return
     x, y = on_wall(flight, (middle, nosing(flight, middle) - plumb))
     if y - wide / 2 * sin(rake) < 0:
         return
-    yield Text(x, y, flight.name, LETTERS, "middle", degrees(rake) * (1 if flight.up == "right" else -1))
+    yield Text(x, y, flight.name, size, "middle", degrees(rake) * (1 if flight.up == "right" else -1))
 
 
 def _filled(corners: Sequence[Point], layout: WallLayout, name: str) -> Iterator[Path]:

@@ -12,6 +12,7 @@ from planner.walls.layout import WallLayout
 from planner.walls.openings import UNCASED, Surround, casing_of
 from planner.walls.parts import BOARDS, FLAT, PANELS, PLUMB, RAKED, RUNS, Part, Side, called
 from planner.walls.solids import TOUCH, Point, Solid
+from planner.walls.stairs import along_rake
 from planner.walls.wainscot import MOULD, RAISED_FIELD, beads
 
 
@@ -250,18 +251,16 @@ def _raked(layout: WallLayout, solid: Solid) -> Piece:
     (ax, ay), (bx, by) = solid.outline[0], solid.outline[-1]
     long = hypot(bx - ax, by - ay)
     ux, uy = (bx - ax) / long, (by - ay) / long
-    along = [x * ux + y * uy for x, y in solid.outline]
-    across = [x * uy - y * ux for x, y in solid.outline]
     ends = (
         _rake_cut(solid.outline[0], solid.outline[1], ux, uy),
         _rake_cut(solid.outline[-1], solid.outline[-2], -ux, -uy),
     )
     if solid.part is Part.SKIRT:
-        note = "mitred to the base by half the rake, cut level where it stands on the floor, let in behind the treads"
+        note = "turns into the base in a mitre of half the rake, stands on the floor, the steps before it"
     else:
         note = "meets the level rail in a mitre of half the rake"
     profile = codes(layout.package, solid)
-    return _piece(layout, solid, max(along) - min(along), max(across) - min(across), ends, profile, note)
+    return _piece(layout, solid, *along_rake(solid), ends, profile, note)
 
 
 def _rake_cut(upper: Point, lower: Point, ux: float, uy: float) -> Cut:

@@ -6,7 +6,7 @@ the right; `on_wall` turns it into places on the wall.
 
 from collections.abc import Iterator, Mapping, Sequence
 from functools import lru_cache
-from math import cos, radians, tan
+from math import cos, hypot, radians, tan
 from typing import NamedTuple
 
 from planner.house.model import Flight, House
@@ -405,6 +405,16 @@ def ended(solid: Solid, standing: Sequence[Beside]) -> Solid | None:
             turned_up = solid.shaped(((top, high), (under, low), (solid.x1, low), (solid.x1, high)))
             return turned_up if solid.x1 - top > TOUCH else None
     return solid
+
+
+def along_rake(solid: Solid) -> tuple[float, float]:
+    """Length of what runs up beside a flight, from long point to long point, and its width square to the rake [in]."""
+    (ax, ay), (bx, by) = solid.outline[0], solid.outline[-1]
+    long = hypot(bx - ax, by - ay)
+    ux, uy = (bx - ax) / long, (by - ay) / long
+    along = [x * ux + y * uy for x, y in solid.outline]
+    across = [x * uy - y * ux for x, y in solid.outline]
+    return max(along) - min(along), max(across) - min(across)
 
 
 def _placed(flight: Flight, corners: Sequence[Point]) -> tuple[Point, ...]:

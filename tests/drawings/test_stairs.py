@@ -8,8 +8,8 @@ from shapely import Polygon
 
 from planner.drawings.elevation import wall
 from planner.drawings.relief import level_ends
-from planner.drawings.scene import Path, Text
-from planner.drawings.stairs import flights_before, raked_edges, steps
+from planner.drawings.scene import Path
+from planner.drawings.stairs import flight_names, flights_before, raked_edges, steps
 from planner.house.model import Flight, House, Room
 from planner.library import standard
 from planner.walls.layout import lay_out
@@ -62,9 +62,9 @@ def test_all_of_a_flight_is_drawn_on_its_wall_and_hides_the_steps_side(up, foot)
 
 def test_the_name_lies_along_the_string_below_the_steps():
     for up, turn in (("right", 1), ("left", -1)):
-        (name,) = [s for s in flights_before(laid_out(replace(FLIGHT, up=up, offset=120.0))) if isinstance(s, Text)]
+        (name,) = flight_names(laid_out(replace(FLIGHT, up=up, offset=120.0)), 2.0)
         assert name.text == "Main" and name.rotation == pytest.approx(turn * FLIGHT.angle)
-    assert [s for s in flights_before(laid_out(FLIGHT), names=False) if isinstance(s, Text)] == []
+    assert list(flight_names(laid_out(FLIGHT), 20.0)) == [], "no room for it"
 
 
 def test_the_edges_of_what_rakes_run_parallel_to_its_upper_edge_from_mitre_to_mitre():
