@@ -11,7 +11,7 @@ from itertools import product
 from planner.drawings.scale import Scale
 from planner.drawings.scene import Path, Shape, Text, bounds, rectangle, text_width, wrapped
 from planner.mouldings.curves import Line
-from planner.units import format_size
+from planner.units import format_length, format_size
 from planner.walls.layout import WallLayout
 from planner.walls.parts import FLAT, PANELS, RAKED, RUNS, Part, Side
 from planner.walls.solids import Solid
@@ -107,7 +107,7 @@ def _said(s: Solid, layout: WallLayout) -> str:
     off = f"{format_size(s.projection)} off the wall"
     if s.part in RAKED:
         long, wide = along_rake(s)
-        return f"{name} {format_size(wide)} wide, {format_size(long)} up the rake, {off}"
+        return f"{name} {format_size(wide)} wide, {format_length(long)} up the rake, {off}"
     if s.part in EARS:
         return f"{name}: kick {format_size(s.width)}, drop {format_size(_drop(s, layout))}"
     if s.part in FIELDS:
@@ -143,8 +143,9 @@ def _running(layout: WallLayout) -> Iterator[str]:
         steps = f"{flight.risers} risers of {format_size(flight.rise)}, run {format_size(flight.run)}"
         yield f"{flight.name}: {steps}, rake {flight.angle:.1f}°"
     for f in (o.fixture for o in layout.obstacles if not o.turned):
-        place = f"{format_size(f.offset)} from the left end, {format_size(f.width)} wide"
-        yield f"{f.name}: {place}, {format_size(f.bottom)} to {format_size(f.top)} up, {format_size(f.depth)} deep"
+        place = f"{format_length(f.offset)} from the left end, {format_length(f.width)} wide"
+        bottom, top, depth = map(format_length, (f.bottom, f.top, f.depth))
+        yield f"{f.name}: {place}, {bottom} to {top} up, {depth} deep"
 
 
 def _alike(layout: WallLayout) -> dict[str, list[Solid]]:

@@ -152,8 +152,9 @@ class Beside(NamedTuple):
         on_floor, low = self.flight.foot <= TOUCH, y1
         if on_floor:
             low = max(y1, self.rules.under.headroom)
-        ends = (line.under_end[0] for line in (self.skirt, self.rail) if line is not None)
-        end = max(self.flight.length, *ends)
+        end = self.flight.length
+        if self.skirt.high - skirt_width(self) / cos(radians(self.flight.angle)) < self.package.ceiling:
+            end = max(end, *(line.under_end[0] for line in (self.skirt, self.rail) if line is not None))
         return self._start(element, y0, on_floor), min(end, self.clears(low))
 
     def clears(self, height: float) -> float:
