@@ -52,7 +52,7 @@ def _placed(element: Element, order: str, greek: bool, library: Library) -> tupl
         if part == WALL:
             runs.append((height + size, []))
         else:
-            runs[-1][1].extend(_members(element, part, size, order, library))
+            runs[-1][1].extend(_members(element, part, size, order, library, greek))
         height += size
     found = []
     for y, run in runs:
@@ -69,9 +69,11 @@ def parts_of(element: Element, library: Library) -> tuple[tuple[str, float], ...
     return () if whole else element.parts
 
 
-def _members(element: Element, part: str, size: float, order: str, library: Library) -> Sequence[Member]:
+def _members(element: Element, part: str, size: float, order: str, library: Library, greek: bool) -> Sequence[Member]:
     rows, form = library.form_members, element.form
     if (from_order := rows.order.get(part or form)) is not None:
+        if from_order == "cornice":
+            from_order = order_members.cornice_of(library.order(order), greek)
         return _of_order(element, from_order, size, order, library)
     if part == "" and form in _FASCIAE:
         thickness = min(element.thickness, element.depth * 0.8)
