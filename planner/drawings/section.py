@@ -25,7 +25,7 @@ from planner.units import Unit, format_size
 PAGE = 720.0
 """How wide a section is at most, where a scale is chosen for it [px]."""
 
-WORDS, HIGH = 34.0, 0.75
+WORDS, HIGH = 34.0, 0.95
 """What the words beside a section take, in heights of type, and how high it may be for its width."""
 
 
@@ -176,37 +176,46 @@ def section(
     height, reach = max(p.top for p in placed), max(p.reach for p in placed)
     scale = scale or section_scale([placed])
     size = scale.type("note")
-    wall, below, strip = 4 * size, 2 * size, 9 * size
-    wall = max(wall, size - min((b.x for b in behind), default=0.0))
+    wall, below = max(4 * size, size - min((b.x for b in behind), default=0.0)), 2 * size
     foot, head = _wall_ends(placed, behind, ends, below)
     shapes: list[Shape] = [*wall_section(-wall, wall, foot, head, size)]
     shapes += boards.floor(-wall, reach + 2 * size, below) if ends.floor else ()
     shapes += boards.ceiling(-wall, reach + 2 * size, height, below) if ends.ceiling else ()
     shapes += boards.drawn(behind)
     shapes += [s for p in placed for s in cut(p)]
-    shapes += (labels := _labels(placed, behind, reach + 3 * size, size))
-    chain = [0.0]
+    labels = _labels(placed, behind, reach + 3 * size, size)
+    written = [label.y for label in labels if isinstance(label, Text)]
+    low, top = min([-below, *(y - size for y in written)]), max([height + below, *written])
+    shapes += labels
+    shapes.append(Dimension((0.0, top), (reach, top), 2 * size, size, format_size(reach)))
+    front, left = _front(placed, parts, -wall, size)
+    shapes += front
+    words = "member, height × reach from the wall"
+    shapes.append(Text(reach + 3 * size, low - 1.2 * size, words, size))
+    if opening:
+        shapes.append(Text(-wall, -below - 1.2 * size, "opening's edge", size))
+    shapes.append(Text(left, top + 5 * size, title, 1.4 * size, bold=True))
+    told = f"{title}, {format_size(height)} high, reaching {format_size(reach)}."
+    return stated(shapes, title, told, scale, unit)
+
+
+def _front(
+    placed: Sequence[Placed], parts: Sequence[tuple[str, float]], x: float, size: float
+) -> tuple[list[Shape], float]:
+    """The heights of the parts to the left of x, the trim in elevation beside them, and how far left that reaches."""
+    height, chain = max(p.top for p in placed), [0.0]
     for _, part in parts or [("", high - low) for _, low, high in in_front(placed)]:
         chain.append(chain[-1] + part)
     if abs(chain[-1] - height) > HAIR:
         chain = [0.0, height]
-    drawn, offset = _heights(chain, -wall, size)
-    shapes += drawn
-    left = -wall
-    shapes.append(Dimension((0.0, height + below), (reach, height + below), 2 * size, size, format_size(reach)))
-    edge = left - offset - 3.5 * size
-    shapes += elevation_strip(placed, edge - strip, edge)
+    shapes, offset = _heights(chain, x, size)
+    edge = x - offset - 3.5 * size
+    left = edge - 9 * size
+    shapes += elevation_strip(placed, left, edge)
     for (name, _), (low, high) in zip(parts, pairwise(chain), strict=False):
         if len(parts) > 1:
-            shapes.append(Text(edge - strip - size, (low + high) / 2 - size / 3, name, size, "end"))
-    lowest = min((label.y for label in labels if isinstance(label, Text)), default=0.0) - 1.6 * size
-    said = "member, height × reach from the wall"
-    shapes.append(Text(reach + 3 * size, min(lowest, -below - 1.2 * size), said, size))
-    if opening:
-        shapes.append(Text(-wall, -below - 1.2 * size, "opening's edge", size))
-    shapes.append(Text(edge - strip, height + below + 5 * size, title, 1.4 * size, bold=True))
-    told = f"{title}, {format_size(height)} high, reaching {format_size(reach)}."
-    return stated(shapes, title, told, scale, unit)
+            shapes.append(Text(left - size, (low + high) / 2 - size / 3, name, size, "end"))
+    return shapes, left
 
 
 def closing(chain: Sequence[float]) -> str:

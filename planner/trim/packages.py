@@ -24,6 +24,9 @@ from planner.trim.stops import meeting, returned
 from planner.units import format_length
 from planner.values import Kept, immutabledict
 
+BOARDED = ("architrave", "frieze", "taenia")
+"""Parts of an entablature that are boards; the cornice above stands on them."""
+
 AS_IT_IS = Change()
 """No change at all."""
 
@@ -94,6 +97,11 @@ class Element:
     def on_ground(self, ground: float) -> "Element":
         """The element as deep as it is, on a ground [in]."""
         return self if self.ground == ground else replace(self, ground=ground, projection=ground + self.depth)
+
+    @property
+    def board(self) -> float:
+        """How far the board of an entablature carries its cornice out from the wall [in], 0 where it has none."""
+        return self.thickness if self.assembly is None and any(name in BOARDED for name, _ in self.parts) else 0.0
 
     @property
     def depth(self) -> float:
@@ -462,4 +470,5 @@ def _projection(form: Form, size: float, parts: tuple[tuple[str, float], ...], m
     if not form.projects_by:
         return form.projection
     height = parts[-1][1] if parts else size
-    return height * form.projects_by * (measures["overhang"] if form.overhang else 1.0)
+    board = form.thickness if any(name in BOARDED for name, _ in parts) else 0.0
+    return board + height * form.projects_by * (measures["overhang"] if form.overhang else 1.0)

@@ -11,7 +11,7 @@ from planner.library.trim_rows import MemberShare
 from planner.mouldings import order_members
 from planner.mouldings.assembly import Placed
 from planner.mouldings.members import Member, profile
-from planner.trim.packages import Element, Package
+from planner.trim.packages import BOARDED, Element, Package
 from planner.trim.panelling import panelled
 from planner.values import immutabledict
 
@@ -42,8 +42,8 @@ def sections(package: Package, library: Library) -> immutabledict[str, tuple[Pla
 def _placed(element: Element, order: str, greek: bool, library: Library) -> tuple[Placed, ...]:
     ground = element.ground
     if element.assembly is not None:
-        pieces = element.assembly.pieces
-        return tuple(replace(p, x=p.x + ground, backing=library.joinery.backing) for p in pieces)
+        off = element.projection - element.assembly.projection
+        return tuple(replace(p, x=p.x + off, backing=library.joinery.backing) for p in element.assembly.pieces)
     if element.element in WITHOUT_SECTION:
         return ()
     runs: list[tuple[float, list[Member]]] = [(0.0, [])]
@@ -84,7 +84,7 @@ def _members(element: Element, part: str, size: float, order: str, library: Libr
 
 def _of_order(element: Element, part: str, size: float, order: str, library: Library) -> Sequence[Member]:
     """Members of the order; a cornice, a frieze or a taenia of an entablature stands on its board."""
-    boarded = any(name in ("architrave", "frieze", "taenia") for name, _ in element.parts)
+    boarded = any(name in BOARDED for name, _ in element.parts)
     ground = element.thickness if boarded else 0.0
     if part == "taenia":
         return (Member(library.moulding("fillet"), size, ground + size),)
