@@ -324,11 +324,12 @@ def _elements(
     sizes: dict[str, tuple[StyleRow, float, float]] = {}
     for rows in _rows(rung, changes, library):
         row = next((row for row in rows if row.least_ceiling <= rung.ceiling), None)
-        if row is not None and (row.of not in library.element_kinds or row.of in sizes):
+        if row is not None and _has_what_sizes_it(row, sizes, library):
             said = changes.get(row.element, AS_IT_IS).size
             target = _target(row, rung, sizes, library) if said is None else said
             form = library.form(row.element, row.form)
             sizes[row.element] = (row, target, _built_within(form, target, rung) if said is None else said)
+    projecting = [name for name, change in changes.items() if change.projection is not None]
     heights = {name: change.height for name, change in changes.items() if change.height is not None and name in sizes}
     built = {name: size for name, (_, _, size) in sizes.items()}
     from_order = library.style(rung.style).from_order
@@ -352,7 +353,17 @@ def _elements(
             element = _changed(element, changes.get(name, AS_IT_IS))
             rail = name in RAILED and any(other in heights for other in RAILED)
             found.append(replace(element, placed=True) if rail or name in heights else element)
-    return grounded(meeting(found, library), library), {name: target for name, (_, target, _) in sizes.items()}
+    return grounded(meeting(found, library, projecting), library), {
+        name: target for name, (_, target, _) in sizes.items()
+    }
+
+
+def _has_what_sizes_it(row: StyleRow, sizes: Mapping[str, tuple[StyleRow, float, float]], library: Library) -> bool:
+    """Whether the element that a row is sized by is there, in the form that the row's own stands on."""
+    if row.of not in library.element_kinds:
+        return True
+    on = library.form(row.element, row.form).on
+    return row.of in sizes and on in ("", sizes[row.of][0].form)
 
 
 def _rows(rung: _Rung, changes: Mapping[str, Change], library: Library) -> Iterable[tuple[StyleRow, ...]]:
