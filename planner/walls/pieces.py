@@ -4,14 +4,15 @@ from collections.abc import Iterator, Mapping, Sequence, Set
 from dataclasses import dataclass
 from enum import StrEnum
 from itertools import pairwise
-from math import atan2, degrees, radians, tan
+from math import atan2, degrees, hypot, radians, tan
 from typing import NamedTuple
 
 from planner.trim.packages import Element, Package
 from planner.walls.layout import WallLayout
 from planner.walls.openings import UNCASED, Surround, casing_of
-from planner.walls.parts import BOARDS, FLAT, PANELS, PLUMB, RUNS, Part, Side, called
+from planner.walls.parts import BOARDS, FLAT, PANELS, PLUMB, RAKED, RUNS, Part, Side, called
 from planner.walls.solids import TOUCH, Point, Solid
+from planner.walls.stairs import along_rake
 from planner.walls.wainscot import MOULD, RAISED_FIELD, beads
 
 
@@ -150,7 +151,9 @@ def pieces(layouts: Sequence[WallLayout]) -> tuple[Piece, ...]:
                 found += _round_opening(layout, around, solid)
         beside = (layouts[i - 1], layouts[(i + 1) % len(layouts)])
         for solid in layout.solids:
-            if not solid.opening:
+            if solid.part in RAKED:
+                found.append(_raked(layout, solid))
+            elif not solid.opening:
                 found += _run(layout, beside, solid) if solid.part in RUNS else _infill(layout, solid)
     return tuple(found)
 
@@ -243,17 +246,47 @@ def _run(layout: WallLayout, beside: tuple[WallLayout, WallLayout], solid: Solid
             yield _return(layout, solid, side, profile)
 
 
+def _raked(layout: WallLayout, solid: Solid) -> Piece:
+    """What runs up beside a flight: its length along the rake, from long point to long point, and its rake cuts."""
+    (ax, ay), (bx, by) = solid.outline[0], solid.outline[-1]
+    long = hypot(bx - ax, by - ay)
+    ux, uy = (bx - ax) / long, (by - ay) / long
+    ends = (
+        _rake_cut(solid.outline[0], solid.outline[1], ux, uy),
+        _rake_cut(solid.outline[-1], solid.outline[-2], -ux, -uy),
+    )
+    if solid.part is Part.SKIRT:
+        note = "turns into the base in a mitre of half the rake, stands on the floor, the steps before it"
+    else:
+        note = "meets the level rail in a mitre of half the rake"
+    profile = codes(layout.package, solid)
+    return _piece(layout, solid, *along_rake(solid), ends, profile, note)
+
+
+def _rake_cut(upper: Point, lower: Point, ux: float, uy: float) -> Cut:
+    """The cut between the upper and the lower corner of an end; (ux, uy) leads from there along the piece."""
+    inward = (lower[0] - upper[0]) * ux + (lower[1] - upper[1]) * uy
+    deep = abs((lower[0] - upper[0]) * uy - (lower[1] - upper[1]) * ux)
+    angle = round(degrees(atan2(inward, deep)), 6)
+    return Cut(Joint.MITRE, across=angle) if abs(angle) >= STRAIGHT else SQUARE
+
+
 def _end(layout: WallLayout, beside: WallLayout, solid: Solid, side: Side) -> Cut:
     """How a run ends on one side: in a corner, or at what stands in its way."""
     right = side is Side.RIGHT
     x, corner = (solid.x1, layout.length) if right else (solid.x0, 0.0)
+    if solid.outline and (mitred := _mitre(*_end_corners(solid, right), 0, 1 if right else -1)) is not SQUARE:
+        return mitred
     if abs(x - corner) > TOUCH:
         return _stop(layout, solid, x, right)
     angle = layout.corners[right]
     half = abs(180 - angle) / 2 if angle is not None else 0.0
     if angle is None or half < STRAIGHT:
         return SQUARE
-    goes_on = any(s.part is solid.part and abs(s.x0 if right else s.x1 - beside.length) <= TOUCH for s in beside.solids)
+    goes_on = any(
+        s.part is solid.part and abs(s.y0 - solid.y0) <= TOUCH and abs(s.x0 if right else s.x1 - beside.length) <= TOUCH
+        for s in beside.solids
+    )
     if angle > 180:
         return Cut(Joint.OUTSIDE, through=half) if goes_on else RETURNED
     joint = INSIDE_CORNERS[solid.part]
@@ -262,8 +295,19 @@ def _end(layout: WallLayout, beside: WallLayout, solid: Solid, side: Side) -> Cu
     return Cut(joint, through=-half)
 
 
+def _end_corners(solid: Solid, right: bool) -> tuple[Point, Point]:
+    """The upper and the lower corner of an end of a run that is mitred where it turns up a flight."""
+    return (solid.outline[-1], solid.outline[-2]) if right else (solid.outline[0], solid.outline[1])
+
+
 def _stop(layout: WallLayout, solid: Solid, x: float, right: bool) -> Cut:
-    """How a run ends at x: square against wood, returned upon the wall where an opening has no casing."""
+    """How a run ends at x: square against wood, returned upon the wall where an opening has no casing and before a
+    fixture that it keeps clear of."""
+    low, high = _reach(layout, solid)
+    for o in layout.obstacles:
+        taken = o.span(solid.element, low, high)
+        if taken is not None and abs(taken[0 if right else 1] - x) <= TOUCH:
+            return RETURNED if o.manner(solid.element, low, high) == "returns" else SQUARE
     stops = []
     for around in layout.surrounds:
         a = around.aperture
@@ -272,6 +316,14 @@ def _stop(layout: WallLayout, solid: Solid, x: float, right: bool) -> Cut:
             stops.append(around)
     uncased = stops and all(s.aperture.kind in UNCASED or not s.solids for s in stops)
     return RETURNED if uncased else SQUARE
+
+
+def _reach(layout: WallLayout, solid: Solid) -> tuple[float, float]:
+    """Lower and upper edge [in] of the element that a run is part of: a crown stops as a whole."""
+    crown = layout.package.element("crown")
+    if solid.part is Part.CROWN and crown is not None:
+        return layout.ceiling - crown.size, layout.ceiling
+    return solid.y0, solid.y1
 
 
 def _return(layout: WallLayout, solid: Solid, side: Side, profile: tuple[str, ...]) -> Piece:
