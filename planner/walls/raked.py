@@ -7,6 +7,7 @@ from typing import NamedTuple
 
 from planner.library.shop_rows import Panels
 from planner.trim.packages import Element
+from planner.walls.bays import within
 from planner.walls.parts import BOARDS, PANELS, Part
 from planner.walls.solids import TOUCH, Solid, polygon
 from planner.walls.stairs import Beside, Line, placed
@@ -16,7 +17,6 @@ from planner.walls.wainscot import (
     BEADED_BOARD,
     INFILL,
     PANEL_SINK,
-    panel_width,
 )
 
 FORM = "raked wainscot"
@@ -96,25 +96,22 @@ def _panelled(field: Field, element: Element, panel: Part, rule: Panels) -> Iter
     start, end, stands = field.start, field.end, element.thickness
     plumb = 1 / cos(radians(field.one.flight.angle))
     lower, upper = rule.bottom_rail * plumb, rule.top_rail * plumb
-    high, width = field.high(start) - field.low(start), panel_width(end - start, rule)
-    if width is None or high - lower - upper < rule.least_height:
+    high, panels = field.high(start) - field.low(start), within(start, end, rule)
+    if not panels or high - lower - upper < rule.least_height:
         yield field.strip(Part.PLAIN_WAINSCOT, start, end, stands)
         return
     yield field.strip(Part.BOTTOM_RAIL, start, end, stands, upper=high - lower)
     yield field.strip(Part.TOP_RAIL, start, end, stands, lower=high - upper)
-    along = start
-    while along < end - TOUCH:
-        yield field.strip(panel, along, along + width, stands - PANEL_SINK, lower, upper)
-        along += width
-        if along < end - TOUCH:
-            yield field.strip(Part.STILE, along, along + rule.stile, stands, lower, upper)
-            along += rule.stile
+    for a, b in panels:
+        yield field.strip(panel, a, b, stands - PANEL_SINK, lower, upper)
+    for (_, a), (b, _) in pairwise(panels):
+        yield field.strip(Part.STILE, a, b, stands, lower, upper)
 
 
 def _boarded(field: Field, element: Element, board: Part, rule: Panels) -> Iterator[Solid]:
     """Plumb boards edge to edge, and battens over their joints where they have such."""
     long = field.end - field.start
-    wide = rule.preferred * BATTENS_CLOSER + rule.batten if board in BATTENED else BEADED_BOARD
+    wide = rule.usual * BATTENS_CLOSER + rule.batten if board in BATTENED else BEADED_BOARD
     count = max(1, round(long / wide))
     joints = [field.start + long * n / count for n in range(count + 1)]
     for a, b in pairwise(joints):
