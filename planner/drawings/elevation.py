@@ -51,8 +51,9 @@ def figure(
 
     It is dimensioned where there is a key for what is too small to be.
     """
+    shapes = list(wall(layout, scale))
     names = [*flight_names(layout, scale.type("small")), *fixture_names(layout, scale.type("small"))]
-    shapes = [*wall(layout, scale), *names]
+    shapes += names
     if key is not None:
         shapes += tags(layout, key, scale, names)
         measured, low = dimensioned(layout, key, scale)

@@ -102,8 +102,8 @@ def _said(s: Solid, layout: WallLayout) -> str:
     """What is said of a thing: its name, what is seen of it from the room, and how far it stands off the wall."""
     if s.part in RAKED:
         long, wide = along_rake(s)
-        rake = f"{format_length(long)} up the rake"
-        return _words("{} {} wide, " + rake + ", {} off the wall", _name(s), wide, s.projection)
+        off = f"{format_size(s.projection)} off the wall"
+        return f"{_name(s)} {format_size(wide)} wide, {format_length(long)} up the rake, {off}"
     if s.part in EARS:
         return _words("{}: kick {}, drop {}", _name(s), s.width, _drop(s, layout))
     if s.part in FIELDS:

@@ -36,7 +36,7 @@ def bays(
     length : of the wall. [in]
     surrounds : what stands round its openings.
     rule : sizes of stiles and panels.
-    taken : what fixtures and stairs take of it. [in]
+    taken : what else is taken of it, by fixtures and stairs. [in]
 
     Returns
     -------

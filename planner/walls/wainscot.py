@@ -74,16 +74,7 @@ def dado(
             for x0, x1 in gaps(left, right, blocked):
                 found.append((Bay(x0, x1, within(x0, x1, rule)), min(high, around.bottom), False))
             reach = right
-    found.sort()
-    infill = INFILL.get(element.form, Part.PLAIN_WAINSCOT)
-    for bay, top, framed in found:
-        if infill in PANELS:
-            yield from _panelled(bay, low, (top, high), element.thickness, infill, rule, framed)
-        else:
-            form = element.form if infill in BOARDS else ""
-            yield Solid(infill, "wainscot", bay.x0, bay.x1, low, top, element.thickness, form=form)
-    if infill in BATTENED:
-        yield from _battens([(bay.x0, bay.x1, top) for bay, top, _ in found], low, element.projection, rule)
+    yield from _infilled(sorted(found), low, high, element, rule)
 
 
 def over(
@@ -95,17 +86,25 @@ def over(
     upon: Iterable[tuple[float, float, float]],
 ) -> Iterator[Solid]:
     """The wainscot upon fixtures, up to the underside of the rail; `upon` gives their ends and tops [in]."""
-    infill = INFILL.get(element.form, Part.PLAIN_WAINSCOT)
     for left, right, top in upon:
-        for x0, x1 in gaps(max(left, 0.0), min(right, length), spans(surrounds, top, high)):
-            bay = Bay(x0, x1, within(x0 + rule.stile, x1 - rule.stile, rule))
-            if infill in PANELS:
-                yield from _panelled(bay, top, (high, high), element.thickness, infill, rule, framed=True)
-            else:
-                form = element.form if infill in BOARDS else ""
-                yield Solid(infill, "wainscot", x0, x1, top, high, element.thickness, form=form)
-            if infill in BATTENED:
-                yield from _battens([(x0, x1, high)], top, element.projection, rule)
+        beyond = [(0.0, left), (right, length), *spans(surrounds, top, high)]
+        found = [(bay, high, True) for bay in bays(length, (), rule, beyond)]
+        yield from _infilled(found, top, high, element, rule)
+
+
+def _infilled(
+    found: Sequence[tuple[Bay, float, bool]], low: float, high: float, element: Element, rule: Panels
+) -> Iterator[Solid]:
+    """Bays from left to right, each with its upper edge [in] and whether it is framed, filled as a wainscot is."""
+    infill = INFILL.get(element.form, Part.PLAIN_WAINSCOT)
+    for bay, top, framed in found:
+        if infill in PANELS:
+            yield from _panelled(bay, low, (top, high), element.thickness, infill, rule, framed)
+        else:
+            form = element.form if infill in BOARDS else ""
+            yield Solid(infill, "wainscot", bay.x0, bay.x1, low, top, element.thickness, form=form)
+    if infill in BATTENED:
+        yield from _battens([(bay.x0, bay.x1, top) for bay, top, _ in found], low, element.projection, rule)
 
 
 def field(
@@ -124,10 +123,6 @@ def field(
     `taken` is what fixtures and stairs take of it, `upon` the ends and tops of those that it stands upon [in].
     """
     rows = [(panel, low) for bay in bays(length, surrounds, rule, taken) for panel in bay.panels]
-    for left, right, top in upon:
-        foot = top + rule.stile
-        for x0, x1 in gaps(max(left, 0.0), min(right, length), spans(surrounds, foot, high)):
-            rows += [(panel, foot) for panel in within(x0 + rule.stile, x1 - rule.stile, rule)]
     reach = 0.0
     for around in surrounds:
         left, right = max(around.left, reach), min(around.right, length)
@@ -136,6 +131,9 @@ def field(
         others = [*spans(tuple(s for s in surrounds if s is not around), foot, high), *taken]
         for x0, x1 in gaps(left, right, others) if right > left else ():
             rows += [(panel, foot) for panel in within(x0 + rule.stile, x1 - rule.stile, rule)]
+    for left, right, top in upon:
+        for x0, x1 in gaps(max(left, 0.0), min(right, length), spans(surrounds, top, high)):
+            rows += [(panel, top + rule.stile) for panel in within(x0 + rule.stile, x1 - rule.stile, rule)]
     for (x0, x1), foot in sorted(rows):
         if high - foot >= rule.least_height:
             yield Solid(Part.WALL_PANEL, "wall panels", x0, x1, foot, high, element.projection)
