@@ -155,6 +155,8 @@ def pieces(layouts: Sequence[WallLayout]) -> tuple[Piece, ...]:
         for solid in layout.solids:
             if solid.part in RAKED:
                 found.append(_raked(layout, solid))
+            elif solid.outline and solid.element == "wainscot":
+                found += _raked_infill(layout, solid)
             elif not solid.opening:
                 found += _run(layout, beside, solid) if solid.part in RUNS else _infill(layout, solid)
     return tuple(found)
@@ -257,11 +259,12 @@ def _raked(layout: WallLayout, solid: Solid) -> Piece:
         _rake_cut(solid.outline[0], solid.outline[1], ux, uy),
         _rake_cut(solid.outline[-1], solid.outline[-2], -ux, -uy),
     )
+    note = ""
     if solid.part is Part.SKIRT:
         note = "turns into the base in a mitre of half the rake, stands on the floor, the steps before it"
-    else:
+    elif solid.part is Part.RAKING_RAIL:
         note = "meets the level rail in a mitre of half the rake"
-    profile = codes(layout.package, solid)
+    profile = codes(layout.package, solid) if solid.part in RAKED else ()
     return _piece(layout, solid, *along_rake(solid), ends, profile, note)
 
 
@@ -384,6 +387,31 @@ def _groove(layout: WallLayout) -> float:
     placed = {p.part: p for p in layout.sections.get("wainscot", ())}
     frame, panel = placed.get(BOTTOM_RAIL), placed.get(PANEL)
     return frame.top - panel.y if frame is not None and panel is not None else 0.0
+
+
+def _raked_infill(layout: WallLayout, solid: Solid) -> Iterator[Piece]:
+    """Wainscot beside a flight: rails along the rake, all else plumb, its ends cut to the rake; panels with moulds."""
+    if solid.part in (Part.TOP_RAIL, Part.BOTTOM_RAIL):
+        yield _raked(layout, solid)
+        return
+    (_, ay), (bx, by), (cx, cy) = solid.outline[:3]
+    slope = round(degrees(atan2(cy - by, cx - bx)), 6)
+    ends = (Cut(Joint.MITRE, across=slope), Cut(Joint.MITRE, across=-slope)) if slope else (SQUARE, SQUARE)
+    profile = codes(layout.package, solid) if solid.part in (Part.BATTEN, Part.BEADED_BOARD) else ()
+    yield _piece(layout, solid, solid.height, solid.width, ends, profile)
+    if solid.part not in PANELS or len(solid.outline) != 4:
+        return
+    element = layout.package.element(solid.element)
+    wide = element.assembly.height if element is not None and element.assembly is not None else MOULD
+    sharp, blunt = (Cut(Joint.MITRE, across=45.0 + turned) for turned in (slope / 2, -slope / 2))
+    bare, tall, long = solid._replace(part=Part.PANEL_MOULD, outline=()), ay - by, hypot(cx - bx, cy - by)
+    for side, length, cuts in (
+        (Side.LEFT, tall, (sharp, blunt)),
+        (Side.RIGHT, tall, (blunt, sharp)),
+        (Side.NONE, long, (sharp, blunt)),
+        (Side.NONE, long, (blunt, sharp)),
+    ):
+        yield _piece(layout, bare._replace(side=side), length, wide, cuts, codes(layout.package, solid))
 
 
 def _moulds(layout: WallLayout, solid: Solid, element: Element | None) -> Iterator[Piece]:
