@@ -34,6 +34,9 @@ LETTER = 0.56
 
 AS_DRAWN = Placement()
 
+Box = tuple[float, float, float, float]
+"""Least x, least y, greatest x, greatest y [in]."""
+
 
 @dataclass(frozen=True)
 class Path:
@@ -52,9 +55,11 @@ class Path:
     @cached_property
     def corners(self) -> tuple[Point, Point]:
         """Lower left and upper right corner of the box round it [in]."""
-        ends = [p for s in self.segments for p in (s.start, s.end) if isinstance(s, Line)]
-        ends += points(s for s in self.segments if not isinstance(s, Line))
-        xs, ys = [x for x, _ in ends], [y for _, y in ends]
+        straight = [s for s in self.segments if isinstance(s, Line)]
+        ends = [p for line in straight for p in line]
+        if len(straight) < len(self.segments):
+            ends += points(s for s in self.segments if not isinstance(s, Line))
+        xs, ys = zip(*ends, strict=True)
         return (min(xs), min(ys)), (max(xs), max(ys))
 
 
@@ -110,15 +115,25 @@ Shape = Path | Text | Dimension | Group
 
 @dataclass(frozen=True)
 class Scene:
-    """A whole drawing. `title` says what it shows; `description` says it in words for those who cannot see it."""
+    """A whole drawing. `title` says what it shows; `description` says it in words for those who cannot see it.
+
+    `scale` is what it is laid out for [px/in], None where its type grows and shrinks with it; `box` what it takes,
+    where that is known.
+    """
 
     shapes: tuple[Shape, ...]
     title: str
     description: str = ""
+    scale: float | None = None
+    box: Box | None = None
 
-    def bounds(self) -> tuple[float, float, float, float]:
+    def bounds(self) -> Box:
         """The box round everything drawn: least x, least y, greatest x, greatest y [in]."""
-        return bounds(self.shapes)
+        return self._bounds
+
+    @cached_property
+    def _bounds(self) -> Box:
+        return bounds(self.shapes) if self.box is None else self.box
 
 
 def flat(shapes: Iterable[Shape]) -> Iterator[Path | Text | Dimension]:
@@ -160,7 +175,10 @@ def moved(shape: Shape, placement: Placement) -> Shape:
 
 
 def parts(dimension: Dimension) -> tuple[tuple[Path, ...], Text]:
-    """A dimension as lines and text: witness lines, the dimension line, an oblique tick at either end, the label."""
+    """A dimension as lines and text: witness lines, the dimension line, an oblique tick at either end, the label.
+
+    A label that is longer than what is measured stands beyond its end.
+    """
     (ax, ay), (bx, by), size = dimension.a, dimension.b, dimension.size
     span = dimension.value or 1.0
     ux, uy = (bx - ax) / span, (by - ay) / span
@@ -181,26 +199,47 @@ def parts(dimension: Dimension) -> tuple[tuple[Path, ...], Text]:
     turn = degrees(atan2(uy, ux))
     turn = turn - 180.0 if turn > 90.0 else turn + 180.0 if turn <= -90.0 else turn
     up = (-sin(radians(turn)), cos(radians(turn)))
-    outward = 1.0 if (up[0] * nx + up[1] * ny) * side >= 0 else -1.0
-    rise = 0.35 * size if outward > 0 else -1.1 * size
-    x, y = (a[0] + b[0]) / 2 + up[0] * rise, (a[1] + b[1]) / 2 + up[1] * rise
-    label = Text(x, y, dimension.label, size, "middle", turn, "dimension")
+    if text_width(dimension.label, size) > span:
+        anchor = "start" if ux * cos(radians(turn)) + uy * sin(radians(turn)) > 0 else "end"
+        x, y = b[0] + 0.8 * size * ux - 0.35 * size * up[0], b[1] + 0.8 * size * uy - 0.35 * size * up[1]
+    else:
+        anchor = "middle"
+        outward = 1.0 if (up[0] * nx + up[1] * ny) * side >= 0 else -1.0
+        rise = 0.35 * size if outward > 0 else -1.1 * size
+        x, y = (a[0] + b[0]) / 2 + up[0] * rise, (a[1] + b[1]) / 2 + up[1] * rise
+    label = Text(x, y, dimension.label, size, anchor, turn, "dimension")
     return tuple(Path((line,), "dimension") for line in lines), label
 
 
-def bounds(shapes: Iterable[Shape]) -> tuple[float, float, float, float]:
+def bounds(shapes: Iterable[Shape]) -> Box:
     """The box round shapes: least x, least y, greatest x, greatest y [in]. Text is measured on the generous side."""
     found = list(_extents(shapes))
     xs, ys = [x for x, _ in found], [y for _, y in found]
     return (min(xs), min(ys), max(xs), max(ys)) if xs else (0.0, 0.0, 0.0, 0.0)
 
 
+def around(*boxes: Box) -> Box:
+    """The box round some boxes.
+
+    >>> around((0, 0, 2, 1), (1, -1, 3, 0))
+    (0, -1, 3, 1)
+    """
+    lows, highs = (min(b[i] for b in boxes) for i in (0, 1)), (max(b[i] for b in boxes) for i in (2, 3))
+    left, low = lows
+    right, high = highs
+    return (left, low, right, high)
+
+
 def text_box(text: Text) -> list[Point]:
     """The four corners round a line of text [in], measured on the generous side."""
     width = text_width(text.text, text.size)
     left = {"start": 0.0, "middle": -width / 2, "end": -width}[text.anchor]
-    place = Placement(text.x, text.y, text.rotation)
     low, high = -0.25 * text.size, 0.8 * text.size
+    if not text.rotation:
+        x0, y0 = text.x + left, text.y + low
+        x1, y1 = x0 + width, text.y + high
+        return [(x0, y0), (x1, y0), (x1, y1), (x0, y1)]
+    place = Placement(text.x, text.y, text.rotation)
     return [place.point(p) for p in ((left, low), (left + width, low), (left + width, high), (left, high))]
 
 

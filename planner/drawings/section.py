@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
+from planner.drawings import boards
 from planner.drawings.dimensions import String, spread
 from planner.drawings.profiles import cut, elevation_strip, in_front, wall_section
+from planner.drawings.scale import SECTIONS, Scale, largest, stated
 from planner.drawings.scene import Dimension, Path, Scene, Shape, Text, text_width
 from planner.library import Library
 from planner.mouldings import outlines
@@ -15,12 +17,28 @@ from planner.mouldings.assembly import Placed
 from planner.mouldings.curves import Arc, EllipseArc, Placement, Point, points, polyline
 from planner.mouldings.members import Profile
 from planner.mouldings.outlines import HAIR
+from planner.trim.joinery import Board, joinery
 from planner.trim.packages import Element, Package
 from planner.trim.sections import parts_of
-from planner.units import format_size
+from planner.units import Unit, format_size
 
-LETTERS = 30
-"""A section's type is its height or depth, whichever is more, over this."""
+PAGE = 720.0
+"""How wide a section is at most, where a scale is chosen for it [px]."""
+
+WORDS, HIGH = 34.0, 0.95
+"""What the words beside a section take, in heights of type, and how high it may be for its width."""
+
+
+STANDING = ("plinth block",)
+"""Elements that stand on the floor though they go round an opening."""
+
+
+@dataclass(frozen=True)
+class Ends:
+    """Whether a section stands on the floor, and whether it hangs under the ceiling."""
+
+    floor: bool = False
+    ceiling: bool = False
 
 
 @dataclass(frozen=True)
@@ -31,7 +49,15 @@ class Label:
     text: str
 
 
-def element_section(element: Element, placed: Sequence[Placed], parts: Sequence[tuple[str, float]] = ()) -> Scene:
+def element_section(
+    element: Element,
+    placed: Sequence[Placed],
+    parts: Sequence[tuple[str, float]] = (),
+    behind: Sequence[Board] = (),
+    ends: Ends = Ends(),
+    scale: Scale | None = None,
+    unit: Unit = "in",
+) -> Scene:
     """The full section of one element of a package.
 
     Parameters
@@ -39,25 +65,32 @@ def element_section(element: Element, placed: Sequence[Placed], parts: Sequence[
     element : of a package.
     placed : the profiles that it is drawn with.
     parts : names and heights of the parts that its section shows; left out, the profiles are the parts. [in]
+    behind : the boards behind it.
+    ends : whether its foot stands on the floor and its head under the ceiling.
+    scale, unit : as in `section`.
 
     Raises
     ------
-    ValueError : the element is no run of moulding and has no section.
+    ValueError : the element is cut from another and has no section.
     """
     if not placed:
         raise ValueError(f"a {element.element} is no run of moulding; it is drawn with the wall")
     title = f"{element.element.capitalize()}: {element.form}"
-    return section(placed, title, parts, opening=element.bottom is None)
+    opening = element.bottom is None
+    return section(placed, title, parts, opening=opening, behind=behind, ends=ends, scale=scale, unit=unit)
 
 
-def package_sections(package: Package, sections: Mapping[str, Sequence[Placed]], library: Library) -> tuple[Scene, ...]:
-    """The full section of every element of a package that has one, in the package's order.
+def package_sections(
+    package: Package, sections: Mapping[str, Sequence[Placed]], library: Library, unit: Unit = "in"
+) -> tuple[Scene, ...]:
+    """The full section of every element of a package that has one, in the package's order, all at one scale.
 
     Parameters
     ----------
     package : whose sections they are.
     sections : the profiles of each element, by element.
     library : says which forms an order draws whole, without parts.
+    unit : of the house, which the scale bars are in.
 
     Examples
     --------
@@ -67,16 +100,29 @@ def package_sections(package: Package, sections: Mapping[str, Sequence[Placed]],
     >>> package_sections(package, planned.sections[package], planned.library)[0].title
     'Base: plinth, board and cap'
     """
-    drawn = (e for e in package.elements if e.element in sections)
-    return tuple(element_section(e, sections[e.element], parts_of(e, library)) for e in drawn)
+    drawn = [e for e in package.elements if e.element in sections]
+    scale = section_scale(sections[e.element] for e in drawn)
+    return tuple(
+        element_section(
+            e,
+            sections[e.element],
+            parts_of(e, library),
+            joinery(package, e, library),
+            Ends(e.element in STANDING or e.bottom == 0, library.element(e.element).place == "ceiling"),
+            scale,
+            unit,
+        )
+        for e in drawn
+    )
 
 
-def profile_section(profile: Profile) -> Scene:
+def profile_section(profile: Profile, scale: Scale | None = None, unit: Unit = "in") -> Scene:
     """A profile by itself with its dimensions, as a mill needs it to make one.
 
     Parameters
     ----------
     profile : what is to be made.
+    scale, unit : as in `section`.
 
     Examples
     --------
@@ -85,11 +131,29 @@ def profile_section(profile: Profile) -> Scene:
     'QB-BC100: base cap, 1" by 7/8"'
     """
     title = f"{profile.code}: {profile.role}, {format_size(profile.height)} by {format_size(profile.projection)}"
-    return section((Placed(profile, 0.0, 0.0),), title)
+    return section((Placed(profile, 0.0, 0.0),), title, scale=scale, unit=unit)
+
+
+def section_scale(drawn: Iterable[Sequence[Placed]], page: float = PAGE) -> Scale:
+    """The one scale of some sections: the largest of SECTIONS at which each fits a page so wide [px]."""
+    each = [(max(p.reach for p in placed), max(p.top for p in placed)) for placed in drawn if placed]
+    reach, height = max((r for r, _ in each), default=1.0), max((h for _, h in each), default=1.0)
+
+    def width(scale: Scale) -> float:
+        return max((reach + WORDS * scale.type("note")) * scale.pixels, height * scale.pixels / HIGH)
+
+    return largest(SECTIONS, width, page)
 
 
 def section(
-    placed: Sequence[Placed], title: str, parts: Sequence[tuple[str, float]] = (), opening: bool = False
+    placed: Sequence[Placed],
+    title: str,
+    parts: Sequence[tuple[str, float]] = (),
+    opening: bool = False,
+    behind: Sequence[Board] = (),
+    ends: Ends = Ends(),
+    scale: Scale | None = None,
+    unit: Unit = "in",
 ) -> Scene:
     """Profiles cut through on their wall: each member named with its height and reach, whole and parts dimensioned.
 
@@ -99,6 +163,10 @@ def section(
     title : what is drawn.
     parts : names and heights [in] of the parts that make up the whole; left out, the profiles are the parts.
     opening : whether the foot is an opening's edge, so that the section is a plan set upright.
+    behind : boards behind the profiles, drawn lightly and named once.
+    ends : whether the foot stands on the floor, and the head under the ceiling.
+    scale : that it is laid out for; left out, the largest of SECTIONS at which it fits its page.
+    unit : of the house, which the scale bar is in.
 
     Notes
     -----
@@ -106,31 +174,48 @@ def section(
     lies in a projection's shadow is dark, what faces the floor is half dark.
     """
     height, reach = max(p.top for p in placed), max(p.reach for p in placed)
-    size = max(height, 1.3 * reach) / LETTERS
-    wall, below, strip = 4 * size, 2 * size, 9 * size
-    shapes: list[Shape] = [*wall_section(-wall, wall, -below, height + below, size)]
+    scale = scale or section_scale([placed])
+    size = scale.type("note")
+    wall, below = max(4 * size, size - min((b.x for b in behind), default=0.0)), 2 * size
+    foot, head = _wall_ends(placed, behind, ends, below)
+    shapes: list[Shape] = [*wall_section(-wall, wall, foot, head, size)]
+    shapes += boards.floor(-wall, reach + 2 * size, below) if ends.floor else ()
+    shapes += boards.ceiling(-wall, reach + 2 * size, height, below) if ends.ceiling else ()
+    shapes += boards.drawn(behind)
     shapes += [s for p in placed for s in cut(p)]
-    shapes += _labels(placed, reach + 3 * size, height, size)
-    chain = [0.0]
+    labels = _labels(placed, behind, reach + 3 * size, size)
+    written = [label.y for label in labels if isinstance(label, Text)]
+    low, top = min([-below, *(y - size for y in written)]), max([height + below, *written])
+    shapes += labels
+    shapes.append(Dimension((0.0, top), (reach, top), 2 * size, size, format_size(reach)))
+    front, left = _front(placed, parts, -wall, size)
+    shapes += front
+    words = "member, height × reach from the wall"
+    shapes.append(Text(reach + 3 * size, low - 1.2 * size, words, size))
+    if opening:
+        shapes.append(Text(-wall, -below - 1.2 * size, "opening's edge", size))
+    shapes.append(Text(left, top + 5 * size, title, 1.4 * size, bold=True))
+    told = f"{title}, {format_size(height)} high, reaching {format_size(reach)}."
+    return stated(shapes, title, told, scale, unit)
+
+
+def _front(
+    placed: Sequence[Placed], parts: Sequence[tuple[str, float]], x: float, size: float
+) -> tuple[list[Shape], float]:
+    """The heights of the parts to the left of x, the trim in elevation beside them, and how far left that reaches."""
+    height, chain = max(p.top for p in placed), [0.0]
     for _, part in parts or [("", high - low) for _, low, high in in_front(placed)]:
         chain.append(chain[-1] + part)
     if abs(chain[-1] - height) > HAIR:
         chain = [0.0, height]
-    drawn, offset = _heights(chain, -wall, size)
-    shapes += drawn
-    left = -wall
-    shapes.append(Dimension((0.0, height + below), (reach, height + below), 2 * size, size, format_size(reach)))
-    edge = left - offset - 3.5 * size
-    shapes += elevation_strip(placed, edge - strip, edge)
+    shapes, offset = _heights(chain, x, size)
+    edge = x - offset - 3.5 * size
+    left = edge - 9 * size
+    shapes += elevation_strip(placed, left, edge)
     for (name, _), (low, high) in zip(parts, pairwise(chain), strict=False):
         if len(parts) > 1:
-            shapes.append(Text(edge - strip - size, (low + high) / 2 - size / 3, name, size, "end"))
-    foot = "opening's edge" if opening else "member, height × reach from the wall"
-    shapes.append(Text(reach + 3 * size, -below - 1.2 * size, "member, height × reach from the wall", 0.8 * size))
-    if opening:
-        shapes.append(Text(-wall, -below - 1.2 * size, foot, 0.8 * size))
-    shapes.append(Text(edge - strip, height + below + 5 * size, title, 1.4 * size, bold=True))
-    return Scene(tuple(shapes), title, f"{title}, {format_size(height)} high, reaching {format_size(reach)}.")
+            shapes.append(Text(left - size, (low + high) / 2 - size / 3, name, size, "end"))
+    return shapes, left
 
 
 def closing(chain: Sequence[float]) -> str:
@@ -156,7 +241,7 @@ def _heights(chain: Sequence[float], x: float, size: float) -> tuple[list[Shape]
     if len(chain) > 2:
         for low, high in pairwise(chain):
             figure = format_size(high - low)
-            if fits := text_width(figure, size) < high - low:
+            if fits := text_width(figure, size) + size < high - low:
                 shapes.append(Dimension((x, high), (x, low), -offset, size, figure))
             else:
                 shapes.append(Dimension((x, high), (x, low), -offset, size, ""))
@@ -169,8 +254,20 @@ def _heights(chain: Sequence[float], x: float, size: float) -> tuple[list[Shape]
     return shapes, offset
 
 
-def _labels(placed: Sequence[Placed], x: float, height: float, size: float) -> list[Shape]:
-    labels = sorted((label for p in placed for label in _named(p)), key=lambda label: label.at[1])
+def _wall_ends(placed: Sequence[Placed], behind: Sequence[Board], ends: Ends, below: float) -> tuple[float, float]:
+    """From where to where the wall is cut [in]: from the floor, or the stud of an opening, to the ceiling or a sill."""
+    height = max(p.top for p in placed)
+    jamb = [b.y for b in behind if b.name == "stud"]
+    foot = min(jamb) if jamb else 0.0 if ends.floor else -below
+    if any(b.name == "sill" for b in behind):
+        return foot, 0.0
+    return foot, height if ends.ceiling else height + below
+
+
+def _labels(placed: Sequence[Placed], behind: Sequence[Board], x: float, size: float) -> list[Shape]:
+    """What members and boards are called, in a column at x, each with a line to it."""
+    said = [label for p in placed for label in _named(p)]
+    labels = sorted([*said, *(Label(*each) for each in boards.named(behind))], key=lambda label: label.at[1])
     places = spread([label.at[1] for label in labels], 1.5 * size)
     shapes: list[Shape] = []
     for label, y in zip(labels, places, strict=True):
@@ -183,6 +280,10 @@ def _labels(placed: Sequence[Placed], x: float, height: float, size: float) -> l
 def _named(placed: Placed) -> list[Label]:
     """A label for each member of a profile, at the middle of its face; the top one of stock gives its code."""
     place, found = Placement(placed.x, placed.y), []
+    if placed.profile.role == "board" and placed.part and not placed.profile.lengths:
+        height, depth = format_size(placed.profile.height), format_size(placed.profile.projection)
+        middle = place.point((placed.profile.projection, placed.profile.height / 2))
+        return [Label(middle, f"{placed.part} {height} × {depth} thick")]
     for member, chain in zip(placed.profile.members, outlines.member_outlines(placed.profile), strict=True):
         face = points(chain)
         x, y = place.point(face[len(face) // 2] if len(face) > 2 else _middle(*face))

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from difflib import get_close_matches
 from functools import cached_property
 
+from planner.library.joinery_rows import Joinery, Panelling
 from planner.library.rows import CheckRule, Grade, Ladder, OpeningSize, PassageKind, StepRules, Use
 from planner.library.shop_rows import Building, BuiltUp, MeetingRule, Surrounds
 from planner.library.trim_rows import (
@@ -54,6 +55,7 @@ class Library(Kept):
     styles: tuple[Style, ...]
     surrounds: Surrounds
     building: Building
+    joinery: Joinery
     checks: tuple[CheckRule, ...]
 
     __hash__ = Kept.__hash__
@@ -168,6 +170,10 @@ class Library(Kept):
     def built_ups(self, element: str, form: str = "") -> tuple[BuiltUp, ...]:
         """The ways to build an element in a form, or in any."""
         return tuple(b for b in self._built_ups.get(element, ()) if not form or form in b.forms)
+
+    def panelling(self, element: str, form: str) -> Panelling | None:
+        """How a form of wainscot or of wall panels is put together; None for one that is boards."""
+        return next((row for row in self.joinery.panelling if (row.element, row.form) == (element, form)), None)
 
     @cached_property
     def role_names(self) -> tuple[str, ...]:

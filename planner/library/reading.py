@@ -12,6 +12,7 @@ from typing import Any, TypeVar, get_origin
 
 import msgspec
 
+from planner.library.joinery_rows import Joinery
 from planner.library.model import Library, known_name
 from planner.library.rows import CheckRule, Ladder, OpeningSize, PassageKind, StepRules, Use
 from planner.library.shop_rows import Building, Surrounds
@@ -68,6 +69,7 @@ def read_library(folder: Traversable | Path) -> Library:
         styles=(),
         surrounds=_whole(folder, "openings_trim", Surrounds),
         building=_whole(folder, "built_ups", Building),
+        joinery=_whole(folder, "joinery", Joinery),
         checks=_rows(folder, "checks", "rule", CheckRule),
     )
     styles = sorted((f for f in (folder / "styles").iterdir() if f.name.endswith(".toml")), key=lambda f: f.name)

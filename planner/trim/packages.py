@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from functools import cached_property, lru_cache
-from math import isfinite
+from math import floor, inf, isfinite
 from typing import NamedTuple
 
 from planner.intent.trim_rules import Change
@@ -17,10 +17,14 @@ from planner.trim.enrichments import carried
 from planner.trim.grounds import grounded
 from planner.trim.measures import measures_under
 from planner.trim.schedule import Cell, Variation, at_opening, of_room, own_openings
-from planner.trim.spans import built_size, covered
+from planner.trim.spans import STEP, built_size, covered
 from planner.trim.standing import RAILED, standing
+from planner.trim.stops import meeting, returned
 from planner.units import format_length
 from planner.values import Kept, immutabledict
+
+BOARDED = ("architrave", "frieze", "taenia")
+"""Parts of an entablature that are boards; the cornice above stands on them."""
 
 AS_IT_IS = Change()
 """No change at all."""
@@ -57,6 +61,8 @@ class Element:
         in a room that has one.
     enrichments : what is carved or turned on it, rows of library/enrichments.toml ("dentils", "reeding", ...); a
         cornice without "dentils" has the order's dentil band uncut.
+    returned : whether it stands farther out than the casing that it stops on, so that it is returned on itself, or
+        clipped, short of it.
     """
 
     element: str
@@ -77,10 +83,24 @@ class Element:
     family: str = ""
     ground: float = 0.0
     enrichments: tuple[str, ...] = ()
+    returned: bool = False
+
+    def reaching(self, projection: float, thickness: float) -> "Element":
+        """The element as far from the wall, and as thick. [in]"""
+        return replace(self, projection=projection, thickness=thickness)
+
+    def stopping(self, returned: bool) -> "Element":
+        """The element returned on itself where it stops, or not."""
+        return self if self.returned == returned else replace(self, returned=returned)
 
     def on_ground(self, ground: float) -> "Element":
         """The element as deep as it is, on a ground [in]."""
         return self if self.ground == ground else replace(self, ground=ground, projection=ground + self.depth)
+
+    @property
+    def board(self) -> float:
+        """How far the board of an entablature carries its cornice out from the wall [in], 0 where it has none."""
+        return self.thickness if self.assembly is None and any(name in BOARDED for name, _ in self.parts) else 0.0
 
     @property
     def depth(self) -> float:
@@ -246,7 +266,7 @@ def ladder(
         scale = ratio ** styles.steps_below(tier, top, tiers)
         rung = _Rung(style, order, tier, tiers, ceiling, scale, measures, immutabledict(above), interior)
         plain, targets = _elements(rung, {}, library)
-        above |= targets
+        above |= targets | _part_sizes(plain, library)
         label = f"{names[tier - 1]} {under or format_length(ceiling)}"
         share, members = _counted(plain, ceiling, library)
         package = Package(style, order, tier, ceiling, plain, share, members, label)
@@ -281,7 +301,9 @@ def _bare(package: Package, name: str) -> Element | None:
 
 
 def with_elements(package: Package, elements: tuple[Element, ...], library: Library) -> Package:
-    """The package with other elements, and what these take of the wall."""
+    """The package with other elements, what stands before the casing returned on itself, and what they take of the
+    wall."""
+    elements = returned(elements)
     share, members = _counted(elements, package.ceiling, library)
     return replace(package, elements=elements, trim_share=share, members=members)
 
@@ -328,7 +350,7 @@ def _elements(
             element = _changed(element, changes.get(name, AS_IT_IS))
             rail = name in RAILED and any(other in heights for other in RAILED)
             found.append(replace(element, placed=True) if rail or name in heights else element)
-    return grounded(found, library), {name: target for name, (_, target, _) in sizes.items()}
+    return grounded(meeting(found, library), library), {name: target for name, (_, target, _) in sizes.items()}
 
 
 def _rows(rung: _Rung, changes: Mapping[str, Change], library: Library) -> Iterable[tuple[StyleRow, ...]]:
@@ -388,7 +410,8 @@ def _source(row: StyleRow, interior: Interior | None, *, orderless: bool) -> str
 
 
 def _target(row: StyleRow, rung: _Rung, sizes: Mapping[str, tuple[StyleRow, float, float]], library: Library) -> float:
-    """The size that a row asks for [in]: its canon, scaled, floored, and no larger than in the tier above."""
+    """The size that a row asks for [in]: its canon, scaled, floored, and no larger than in the tier above; at the
+    ceiling an eighth smaller, where that has it in the same form."""
     if row.of == "place":
         return 0.0
     kind = library.element(row.element)
@@ -397,8 +420,28 @@ def _target(row: StyleRow, rung: _Rung, sizes: Mapping[str, tuple[StyleRow, floa
     else:
         asked = row.factor * rung.measures[row.of] * (1.0 if row.plain else rung.scale)
         asked = max(asked, rung.measures.get(f"least {row.of}", 0.0))
-    asked = min(max(asked, row.least, kind.least), kind.most)
-    return min(asked, rung.above.get(row.element, asked))
+    most = min(kind.most, rung.measures.get(f"most {row.of}", kind.most))
+    asked = min(max(asked, row.least, kind.least), most)
+    asked = min(asked, rung.above.get(row.element, asked))
+    if not row.plain:
+        asked = min(asked, rung.above.get(f"{row.element}: {row.form}", inf) - STEP)
+    return _within(library.form(row.element, row.form), asked, rung)
+
+
+def _part_sizes(elements: Iterable[Element], library: Library) -> dict[str, float]:
+    """What stands at the ceiling [in], whole by element and form, and its parts by element and part."""
+    found: dict[str, float] = {}
+    for e in elements:
+        if library.element(e.element).place == "ceiling":
+            found |= {f"{e.element}/{part}": size for part, size in e.parts} | {f"{e.element}: {e.form}": e.size}
+    return found
+
+
+def _within(form: Form, asked: float, rung: _Rung) -> float:
+    """The size asked [in], or the next eighth below at which no part is larger than the same part of a higher tier."""
+    parts = {f"{form.element}/{part}": size for part, size in _parts(form, asked, rung.measures)}
+    stretch = min((rung.above[part] / size for part, size in parts.items() if part in rung.above), default=1.0)
+    return asked if stretch >= 1 else floor(asked * stretch / STEP) * STEP
 
 
 def _parts(form: Form, size: float, measures: Mapping[str, float]) -> tuple[tuple[str, float], ...]:
@@ -416,4 +459,5 @@ def _projection(form: Form, size: float, parts: tuple[tuple[str, float], ...], m
     if not form.projects_by:
         return form.projection
     height = parts[-1][1] if parts else size
-    return height * form.projects_by * (measures["overhang"] if form.overhang else 1.0)
+    board = form.thickness if any(name in BOARDED for name, _ in parts) else 0.0
+    return board + height * form.projects_by * (measures["overhang"] if form.overhang else 1.0)

@@ -11,11 +11,14 @@ from planner.library.trim_rows import MemberShare
 from planner.mouldings import order_members
 from planner.mouldings.assembly import Placed
 from planner.mouldings.members import Member, profile
-from planner.trim.packages import Element, Package
+from planner.trim.packages import BOARDED, Element, Package
+from planner.trim.panelling import panelled
 from planner.values import immutabledict
 
-WITHOUT_SECTION = frozenset({"wainscot", "wall panels", "crossette"})
-"""Elements that are no run of moulding; their rails and mouldings are drawn with the wall."""
+WITHOUT_SECTION = frozenset({"crossette"})
+"""Elements that are cut from another and have no section of their own."""
+PANELLED = frozenset({"wainscot", "wall panels"})
+"""Elements whose section goes through the middle of a panel."""
 WALL = "wall"
 """The part of a form that is bare wall between two mouldings."""
 
@@ -25,19 +28,22 @@ def sections(package: Package, library: Library) -> immutabledict[str, tuple[Pla
     """The profiles that the section of each element of a package is drawn with, from the bottom up, by element.
 
     What was chosen from stock, where something was; else members from the order or from common practice, as high and
-    as deep as the element. What is no run of moulding (WITHOUT_SECTION) and a form that has no rows have none. A
+    as deep as the element. What is cut from another element (WITHOUT_SECTION) and a form that has no rows have none. A
     casing's profiles run from the opening outwards.
     """
     greek = library.style(package.style).curves == "greek"
-    drawn = {e.element: _placed(e, package.order, greek, library) for e in package.elements}
+    drawn = {
+        e.element: panelled(package, e, library) if e.element in PANELLED else _placed(e, package.order, greek, library)
+        for e in package.elements
+    }
     return immutabledict({name: placed for name, placed in drawn.items() if placed})
 
 
 def _placed(element: Element, order: str, greek: bool, library: Library) -> tuple[Placed, ...]:
     ground = element.ground
     if element.assembly is not None:
-        pieces = element.assembly.pieces
-        return tuple(replace(p, x=p.x + ground) for p in pieces) if ground else pieces
+        off = element.projection - element.assembly.projection
+        return tuple(replace(p, x=p.x + off, backing=library.joinery.backing) for p in element.assembly.pieces)
     if element.element in WITHOUT_SECTION:
         return ()
     runs: list[tuple[float, list[Member]]] = [(0.0, [])]
@@ -46,13 +52,15 @@ def _placed(element: Element, order: str, greek: bool, library: Library) -> tupl
         if part == WALL:
             runs.append((height + size, []))
         else:
-            runs[-1][1].extend(_members(element, part, size, order, library))
+            runs[-1][1].extend(_members(element, part, size, order, library, greek))
         height += size
-    return tuple(
-        Placed(profile([replace(m, greek=m.greek or greek) for m in run], element.element, element.form), ground, y)
-        for y, run in runs
-        if run
-    )
+    found = []
+    for y, run in runs:
+        if run:
+            drawn = profile([replace(m, greek=m.greek or greek) for m in run], element.element, element.form)
+            drawn = replace(drawn, thickness=min(drawn.thickness, element.thickness))
+            found.append(Placed(drawn, ground, y, backing=library.joinery.backing))
+    return tuple(found)
 
 
 def parts_of(element: Element, library: Library) -> tuple[tuple[str, float], ...]:
@@ -61,9 +69,11 @@ def parts_of(element: Element, library: Library) -> tuple[tuple[str, float], ...
     return () if whole else element.parts
 
 
-def _members(element: Element, part: str, size: float, order: str, library: Library) -> Sequence[Member]:
+def _members(element: Element, part: str, size: float, order: str, library: Library, greek: bool) -> Sequence[Member]:
     rows, form = library.form_members, element.form
     if (from_order := rows.order.get(part or form)) is not None:
+        if from_order == "cornice":
+            from_order = order_members.cornice_of(library.order(order), greek)
         return _of_order(element, from_order, size, order, library)
     if part == "" and form in _FASCIAE:
         thickness = min(element.thickness, element.depth * 0.8)
@@ -74,7 +84,7 @@ def _members(element: Element, part: str, size: float, order: str, library: Libr
 
 def _of_order(element: Element, part: str, size: float, order: str, library: Library) -> Sequence[Member]:
     """Members of the order; a cornice, a frieze or a taenia of an entablature stands on its board."""
-    boarded = any(name in ("architrave", "frieze", "taenia") for name, _ in element.parts)
+    boarded = any(name in BOARDED for name, _ in element.parts)
     ground = element.thickness if boarded else 0.0
     if part == "taenia":
         return (Member(library.moulding("fillet"), size, ground + size),)

@@ -141,7 +141,7 @@ def test_a_projection_is_that_of_the_rule_alone():
     package = planned(RULE_SETS["a projection"].rules).by_name["Entry Hall"].package
     assert package.element("chair rail").depth == 2.0
     plain = planned().by_name["Entry Hall"].package.element("chair rail")
-    assert plain.projection == 1.375 and plain.form == package.element("chair rail").form
+    assert plain.depth == 1.375 and plain.form == package.element("chair rail").form
 
 
 def test_trim_of_one_door_stands_round_that_door_on_both_faces():

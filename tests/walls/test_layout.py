@@ -239,7 +239,7 @@ def test_a_stretch_of_wall_is_cut_off_where_it_does_not_end_in_a_corner():
 
 def test_a_wall_carries_the_profiles_of_its_package():
     for wall in walls().values():
-        assert set(wall.sections) == {e.element for e in STATE.elements} - {"wainscot", "wall panels", "crossette"}
+        assert set(wall.sections) == {e.element for e in STATE.elements} - {"crossette"}
         assert wall.sections["base"][-1].top == pytest.approx(STATE.element("base").size)
 
 
