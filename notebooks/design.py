@@ -21,9 +21,8 @@ with app.setup:
 @app.cell
 def _():
     dark = screen.is_dark()
-    get_narrow, set_narrow = mo.state(False)
     screen.dress(dark)
-    return dark, get_narrow, set_narrow
+    return (dark,)
 
 
 @app.cell
@@ -43,31 +42,15 @@ def _():
 
 @app.cell
 def _():
-    narrowed = mo.lazy("")
-    screen.watch(narrowed, "narrow")
-    return (narrowed,)
+    narrow = mo.lazy("")
+    screen.watch(narrow)
+    return (narrow,)
 
 
 @app.cell
-def _(get_narrow):
-    width = screen.NARROW_CHART if get_narrow() else screen.WIDE_CHART
-    widened = mo.lazy("") if get_narrow() else None
-    screen.watch(widened, "wide") if get_narrow() else None
-    return widened, width
-
-
-@app.cell
-def _(narrowed, set_narrow):
-    if narrowed.value:
-        set_narrow(True)
-    return
-
-
-@app.cell
-def _(set_narrow, widened):
-    if widened is not None and widened.value:
-        set_narrow(False)
-    return
+def _(narrow):
+    width = screen.NARROW_CHART if narrow.value else screen.WIDE_CHART
+    return (width,)
 
 
 @app.cell

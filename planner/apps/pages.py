@@ -208,12 +208,11 @@ def style(dark: bool = False) -> Markup:
 .pl-note.pl-alarm {{ border-color: var(--pl-alarm); }}
 .pl-note p {{ margin: .2rem 0; }}
 .pl-note ul {{ margin: .2rem 0; padding-left: 1.2rem; list-style: disc; }}
-.pl-wide, .pl-narrow {{ display: none; height: 1px; overflow: hidden; }}
+.pl-narrow {{ display: none; height: 1px; overflow: hidden; }}
 @media (max-width: 700px) {{
   .pl-narrow {{ display: block; }}
   .pl-table th, .pl-table td {{ padding: .25rem .3rem; }}
 }}
-@media (min-width: 701px) {{ .pl-wide {{ display: block; }} }}
 .pl-hint {{ color: var(--pl-soft); font-size: .85rem; margin: .2rem 0 0; }}
 .pl-drawing {{ overflow-x: auto; max-width: 100%; }}
 .pl-help ol {{ padding-left: 1.3rem; margin: .3rem 0; list-style: decimal; }}

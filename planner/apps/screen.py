@@ -4,7 +4,6 @@ import asyncio
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from threading import Event
-from typing import Literal
 
 import altair as alt
 import marimo as mo
@@ -35,9 +34,12 @@ def dress(dark: bool) -> mo.Html:
     return pages.show(pages.style(dark))
 
 
-def watch(seen: mo.Html, width: Literal["narrow", "wide"]) -> mo.Html:
-    """A line that is drawn, and so makes `seen`, a mo.lazy in it, true, only on a screen of that width."""
-    return pages.show(pages.element("div", pages.control(seen), pages.Markup("&nbsp;"), class_=f"pl-{width}"))
+def watch(narrow: mo.Html) -> mo.Html:
+    """A line that is drawn, and so makes `narrow`, a mo.lazy in it, true, only on a narrow screen.
+
+    A page that was narrow once stays so until it is loaded again.
+    """
+    return pages.show(pages.element("div", pages.control(narrow), pages.Markup("&nbsp;"), class_="pl-narrow"))
 
 
 def page(width: int) -> int:
