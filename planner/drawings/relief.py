@@ -8,7 +8,7 @@ from planner.drawings.joinery import box, closed, panel_lines, ring
 from planner.drawings.scene import Path
 from planner.mouldings.curves import Line, Point, Segment
 from planner.walls.layout import WallLayout
-from planner.walls.parts import PANELS, RUNS, Part
+from planner.walls.parts import CROWNING, PANELS, RUNS, Part
 from planner.walls.solids import Solid
 from planner.walls.wainscot import MOULD, beads
 
@@ -18,7 +18,10 @@ CLOSE = 1e-3
 LOW = frozenset({Part.BASE, Part.SHOE})
 """What stands on the floor and throws no shadow that would be seen."""
 
-MOULDED = ("casing", "backband")
+RAISED_OVERMANTEL = "one raised panel"
+"""The form of an overmantel whose panel has a raised field."""
+
+MOULDED = ("casing", "backband", "overmantel")
 """Elements that have a moulding along their length."""
 
 
@@ -46,8 +49,8 @@ def level(solid: Solid) -> int:
 
 
 def seen_corners(s: Solid, layout: WallLayout) -> tuple[Point, ...]:
-    """The corners of a solid [in]; a part of an overdoor returns its profile upon the wall at both ends."""
-    if s.part is not Part.OVERDOOR:
+    """The corners of a solid [in]; what crowns an opening returns its profile upon the wall at both ends."""
+    if s.part not in CROWNING:
         return s.corners
     foot, seen = _foot(s, layout), _face(layout, s)
     inside = [(x, y + foot) for x, y in seen.points if s.y0 - CLOSE <= y + foot <= s.y1 + CLOSE]
@@ -61,15 +64,15 @@ def seen_corners(s: Solid, layout: WallLayout) -> tuple[Point, ...]:
 
 def edges(s: Solid, layout: WallLayout, corners: tuple[Point, ...]) -> list[Segment]:
     """The edges that show on the face of a solid, whose corners [in] are seen_corners."""
-    if s.element in MOULDED and len(corners) == 4:
+    if s.element in MOULDED and s.outline and len(corners) == 4:
         return _lengthwise(s, layout, corners)
     if s.part in RUNS:
         return [Line((s.x0, y), (s.x1, y)) for y in _edges_within(s, layout)]
-    if s.part is Part.OVERDOOR:
+    if s.part in CROWNING:
         ends = [(y, _right_end(corners, y, s.x1)) for y in _edges_within(s, layout)]
         return [Line((s.x0 + s.x1 - end, y), (end, y)) for y, end in ends]
-    if s.part in PANELS:
-        return panel_lines(s, s.part is Part.RAISED_PANEL)
+    if s.part in PANELS or s.part is Part.OVERMANTEL_PANEL:
+        return panel_lines(s, s.part is Part.RAISED_PANEL or s.form == RAISED_OVERMANTEL)
     if s.part is Part.WALL_PANEL:
         return ring(s, MOULD / 2) + ring(s, MOULD)
     if s.part is Part.PLINTH_BLOCK and s.decorated:
@@ -109,7 +112,11 @@ def _steps(s: Solid, layout: WallLayout) -> list[float]:
     window = any(a.name == s.opening and a.kind == "window" for a in layout.apertures)
     seen = faces(layout.sections_at(s.opening))
     of_window = seen.get("window casing") if window and s.element == "casing" else None
-    found = of_window or seen.get(s.element) or seen.get("casing") or BARE
+    found = of_window or seen.get(s.element)
+    if found is None:  # the outer moulding of a casing in one piece
+        whole = seen.get("window casing" if window else "casing") or seen.get("casing") or BARE
+        beyond = max(whole.edges, default=width) - width
+        return [(y - beyond) / width for y in whole.edges if CLOSE < y - beyond < width - CLOSE]
     return [y / width for y in found.edges if CLOSE < y < width - CLOSE]
 
 
@@ -138,8 +145,8 @@ def _foot(s: Solid, layout: WallLayout) -> float:
     crown = layout.package.element("crown")
     if s.part is Part.CROWN and crown is not None:
         return layout.ceiling - crown.size
-    if s.part is Part.OVERDOOR:
-        return min(o.y0 for o in layout.solids if o.part is Part.OVERDOOR and o.opening == s.opening)
+    if s.part in CROWNING:
+        return min(o.y0 for o in layout.solids if o.part is s.part and o.opening == s.opening)
     return s.y0
 
 

@@ -6,7 +6,7 @@ from difflib import get_close_matches
 from functools import cached_property
 
 from planner.library.rows import CheckRule, Grade, Ladder, OpeningSize, PassageKind, StepRules, Use
-from planner.library.shop_rows import Building, BuiltUp, MeetingRule, Surrounds
+from planner.library.shop_rows import Building, BuiltUp, MantelForm, MeetingRule, Surrounds
 from planner.library.trim_rows import ElementKind, Form, FormMembers, Interior, Moulding, Order, Orders, Places, Style
 from planner.values import Kept, immutabledict
 
@@ -149,6 +149,10 @@ class Library(Kept):
         """How trim meets in a kind of passage."""
         return self._meetings[known_name(kind, self._meetings, "passage")]
 
+    def mantel(self, form: str) -> MantelForm:
+        """How a form of mantel is made up."""
+        return self._mantels[known_name(form, self._mantels, "form of mantel")]
+
     def built_ups(self, element: str, form: str = "") -> tuple[BuiltUp, ...]:
         """The ways to build an element in a form, or in any."""
         return tuple(b for b in self._built_ups.get(element, ()) if not form or form in b.forms)
@@ -193,6 +197,10 @@ class Library(Kept):
     @cached_property
     def _meetings(self) -> immutabledict[str, MeetingRule]:
         return immutabledict({row.kind: row for row in self.surrounds.meetings})
+
+    @cached_property
+    def _mantels(self) -> immutabledict[str, MantelForm]:
+        return immutabledict({row.form: row for row in self.surrounds.mantels})
 
     @cached_property
     def _built_ups(self) -> immutabledict[str, tuple[BuiltUp, ...]]:

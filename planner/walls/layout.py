@@ -4,7 +4,7 @@ from collections import Counter
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from functools import lru_cache
-from itertools import pairwise
+from itertools import chain, pairwise
 from math import atan2, degrees
 from typing import ClassVar
 
@@ -15,7 +15,7 @@ from planner.mouldings.assembly import Placed
 from planner.trim.packages import Element, Package
 from planner.trim.sections import sections
 from planner.values import Kept, immutabledict
-from planner.walls import wainscot
+from planner.walls import heads, picture_rails, wainscot
 from planner.walls.openings import UNCASED, Aperture, Surround, surround
 from planner.walls.parts import Part
 from planner.walls.solids import TOUCH, Solid, clipped, gaps
@@ -37,6 +37,7 @@ class WallLayout(Kept):
     surrounds : what stands round each opening, unclipped, from left to right.
     solids : all that stands on the wall, none of it beyond the wall's edges.
     rail_top : top of the chair or plate rail above the floor, None where there is none. [in]
+    picture_rail : lower edge of the picture rail above the floor, None where there is none. [in]
     corners : the angles at its left and right ends, measured inside the room, below 180 for an inside corner; None
         where the wall is cut off. [degrees]
     sections : the profiles of each element of the package that has a section, by element.
@@ -51,6 +52,7 @@ class WallLayout(Kept):
     surrounds: tuple[Surround, ...] = ()
     solids: tuple[Solid, ...] = ()
     rail_top: float | None = None
+    picture_rail: float | None = None
     corners: tuple[float | None, float | None] = (90.0, 90.0)
     sections: Sections = field(default_factory=immutabledict)
     own: immutabledict[str, Sections] = field(default_factory=immutabledict)
@@ -97,10 +99,15 @@ def _walls(house: House, name: str, package: Package, library: Library) -> tuple
     room = house.by_name[name]
     openings, rail = apertures(house, room, library), rail_top(house, package, library)
     angles = corners(room)
+    around = {
+        wall.name: tuple(surround(a, package, library, rail) for a in openings.get(wall.name, ()))
+        for wall in room.walls
+    }
+    picture = picture_rails.bottom(package, chain.from_iterable(around.values()), library)
     found = []
     for wall, ends in zip(room.walls, pairwise((*angles, angles[0])), strict=True):
-        surrounds = tuple(surround(a, package, library) for a in openings.get(wall.name, ()))
-        standing = _standing(wall.length, room.ceiling, surrounds, package, rail, library)
+        surrounds = around[wall.name]
+        standing = _standing(wall.length, room.ceiling, surrounds, package, (rail, picture), library)
         found.append(
             WallLayout(
                 room=room.name,
@@ -111,6 +118,7 @@ def _walls(house: House, name: str, package: Package, library: Library) -> tuple
                 surrounds=surrounds,
                 solids=tuple(s for s in (clipped(s, wall.length, room.ceiling) for s in standing) if s is not None),
                 rail_top=rail,
+                picture_rail=picture,
                 corners=ends,
                 sections=sections(package, library),
                 own=immutabledict({name: sections(own, library) for name, own in package.own.items()}),
@@ -232,11 +240,12 @@ def _standing(
     ceiling: float,
     surrounds: tuple[Surround, ...],
     package: Package,
-    rail_top: float | None,
+    rails: tuple[float | None, float | None],
     library: Library,
 ) -> Iterator[Solid]:
-    """What stands round the openings of a wall, and what runs between them."""
-    rule = library.surrounds.panels
+    """What stands round the openings of a wall, and what runs between them; `rails` are the top of the chair or plate
+    rail and the foot of the picture rail above the floor [in]."""
+    (rail_top, picture_foot), rule = rails, library.surrounds.panels
     base, shoe, rail = package.element("base"), package.element("shoe"), rail_of(package)
     for around in surrounds:
         yield from around.solids
@@ -252,9 +261,12 @@ def _standing(
     if panels is not None and panels.bottom is not None and panels.top is not None:
         moved = rail_top - rail.top if rail_top is not None and rail is not None and rail.top is not None else 0.0
         yield from wainscot.field(length, surrounds, panels, panels.bottom + moved, panels.top, rule)
+    if (band := package.element("head band")) is not None:
+        over = [s for around in surrounds for s in around.solids if s.part is Part.HEAD and s.element == "casing"]
+        yield from heads.bands(over, band)
     picture = package.element("picture rail")
-    if picture is not None and picture.bottom is not None:
-        yield from _running(length, surrounds, picture, picture.bottom)
+    if picture is not None and picture_foot is not None:
+        yield from _running(length, surrounds, picture, picture_foot)
     if (crown := package.element("crown")) is not None:
         yield from _crown(length, ceiling, surrounds, crown)
 
