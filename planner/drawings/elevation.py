@@ -55,8 +55,8 @@ def description(layout: WallLayout) -> str:
 def wall(layout: WallLayout, names: bool = True) -> Iterator[Shape]:
     """The wall without dimensions: fills and shadows, then lines, then what is cut; `names` is for its openings."""
     yield rectangle(0, 0, layout.length, layout.ceiling, "shade", "paper", line=False)
-    for aperture in layout.apertures:
-        yield from opening_shade(aperture)
+    for around in layout.surrounds:
+        yield from opening_shade(around)
     for n, (_, solids) in enumerate(groupby(sorted(layout.solids, key=level), key=level)):
         yield from shaded(tuple(solids), layout, covers=n > 0)
     yield from _lines(layout)
@@ -68,8 +68,9 @@ def wall(layout: WallLayout, names: bool = True) -> Iterator[Shape]:
 def _lines(layout: WallLayout) -> Iterator[Path]:
     """Openings and trim as lines, those of one weight in one path."""
     lines: dict[str, list[Segment]] = {"fine": [], "edge": [], "profile": []}
-    for aperture in layout.apertures:
-        lines["fine"] += opening_lines(aperture)
+    for around in layout.surrounds:
+        aperture = around.aperture
+        lines["fine"] += opening_lines(around)
         lines["edge"] += box((aperture.x0, aperture.y0), (aperture.x1, aperture.y1))
     for s in layout.solids:
         corners = seen_corners(s, layout)

@@ -5,7 +5,18 @@ from dataclasses import dataclass
 from difflib import get_close_matches
 from functools import cached_property
 
-from planner.library.rows import CheckRule, Grade, Ladder, OpeningSize, PassageKind, StepRules, Use
+from planner.library.rows import (
+    CheckRule,
+    Grade,
+    Ladder,
+    Leaf,
+    Leaves,
+    Lights,
+    OpeningSize,
+    PassageKind,
+    StepRules,
+    Use,
+)
 from planner.library.shop_rows import Building, BuiltUp, MantelForm, MeetingRule, Surrounds
 from planner.library.trim_rows import ElementKind, Form, FormMembers, Interior, Moulding, Order, Orders, Places, Style
 from planner.values import Kept, immutabledict
@@ -31,6 +42,7 @@ class Library(Kept):
     uses: tuple[Use, ...]
     passages: tuple[PassageKind, ...]
     opening_sizes: tuple[OpeningSize, ...]
+    hung: Leaves
     ladder: Ladder
     steps: StepRules
     elements: tuple[ElementKind, ...]
@@ -149,6 +161,31 @@ class Library(Kept):
         """How trim meets in a kind of passage."""
         return self._meetings[known_name(kind, self._meetings, "passage")]
 
+    @property
+    def leaves(self) -> tuple[Leaf, ...]:
+        """The kinds of leaf that doors have."""
+        return self.hung.leaves
+
+    @property
+    def lights(self) -> tuple[Lights, ...]:
+        """How many lights a sash may have, and how they stand."""
+        return self.hung.lights
+
+    def leaf(self, name: str) -> Leaf:
+        """A kind of leaf."""
+        return self._leaves[known_name(name, self._leaves, "leaf")]
+
+    def lights_of(self, pattern: str) -> tuple[Lights, ...] | None:
+        """The lights of the upper and the lower sash, or of a single one; None where the words are no such pattern.
+
+        >>> from planner.library import standard
+        >>> [one.columns for one in standard().lights_of("6/2")], standard().lights_of("7/7")
+        ([3, 2], None)
+        """
+        found = [self._lights.get(part) for part in pattern.split("/")]
+        known = tuple(one for one in found if one is not None)
+        return known if len(known) == len(found) <= 2 else None
+
     def mantel(self, form: str) -> MantelForm:
         """How a form of mantel is made up."""
         return self._mantels[known_name(form, self._mantels, "form of mantel")]
@@ -197,6 +234,14 @@ class Library(Kept):
     @cached_property
     def _meetings(self) -> immutabledict[str, MeetingRule]:
         return immutabledict({row.kind: row for row in self.surrounds.meetings})
+
+    @cached_property
+    def _leaves(self) -> immutabledict[str, Leaf]:
+        return immutabledict({leaf.name: leaf for leaf in self.leaves})
+
+    @cached_property
+    def _lights(self) -> immutabledict[str, Lights]:
+        return immutabledict({str(one.count): one for one in self.lights})
 
     @cached_property
     def _mantels(self) -> immutabledict[str, MantelForm]:

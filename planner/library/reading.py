@@ -13,7 +13,7 @@ from typing import Any, TypeVar, get_origin
 import msgspec
 
 from planner.library.model import Library, known_name
-from planner.library.rows import CheckRule, Ladder, OpeningSize, PassageKind, StepRules, Use
+from planner.library.rows import CheckRule, Ladder, Leaves, OpeningSize, PassageKind, StepRules, Use
 from planner.library.shop_rows import Building, Surrounds
 from planner.library.trim_rows import ElementKind, Form, FormMembers, Moulding, OrderPart, Orders, Places, Style
 from planner.values import immutabledict
@@ -46,6 +46,7 @@ def read_library(folder: Traversable | Path) -> Library:
         uses=_rows(folder, "uses", "use", Use),
         passages=_rows(folder, "passages", "passage", PassageKind),
         opening_sizes=opening_sizes,
+        hung=_whole(folder, "leaves", Leaves),
         ladder=_whole(folder, "tiers", Ladder),
         steps=_whole(folder, "steps", StepRules),
         elements=_read(elements["element"], tuple[ElementKind, ...], "elements"),

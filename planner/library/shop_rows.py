@@ -15,6 +15,13 @@ class Reveal(TableRow, frozen=True):
     source: str
 
 
+class Apart(TableRow, frozen=True):
+    """The least plain wall between two mouldings that are not to read as one [in]."""
+
+    inches: float
+    source: str
+
+
 class Crossette(TableRow, frozen=True):
     """Bounds of an ear and its drop [in]: the least on openings as narrow as `narrow`, the most from `wide` on.
 
@@ -123,6 +130,7 @@ class Surrounds(TableRow, frozen=True, rename={"joints": "joint", "meetings": "m
     """What stands round an opening, beyond the sizes that a package gives."""
 
     reveal: Reveal
+    apart: Apart
     crossette: Crossette
     stool: Stool
     hearth: Hearth

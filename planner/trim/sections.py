@@ -14,7 +14,7 @@ from planner.mouldings.members import Member, profile
 from planner.trim.packages import Element, Package
 from planner.values import immutabledict
 
-WITHOUT_SECTION = frozenset({"wainscot", "wall panels", "crossette"})
+WITHOUT_SECTION = frozenset({"wainscot", "wall panels", "crossette", "door leaf", "sash"})
 """Elements that are no run of moulding; their rails and mouldings are drawn with the wall."""
 WALL = "wall"
 """The part of a form that is bare wall between two mouldings."""

@@ -84,28 +84,30 @@ def _surround(
     library: Library,
 ) -> tuple[tuple[Solid, ...], float, float]:
     """What goes round the slips, its upper edge above the floor and how far its ears stand out [in]."""
+    casing = package.element("casing")
+    thickness = casing.thickness if casing is not None else frame.face
     manner = form.surround if form is not None and form.surround != "casing" else joint
     bare = replace(frame, band=0.0, face=max(frame.face, frame.band_face))
     match manner:
         case "pilasters":
-            return tuple(_pilasters(bare, library.surrounds.chimneypiece)), frame.y1, 0.0
+            flat = replace(bare, face=min(bare.face, frame.face, thickness))
+            return tuple(_pilasters(flat, library.surrounds.chimneypiece)), frame.y1, 0.0
         case "butted":
             head = structs.replace(library.surrounds.butted_head, higher=0.0, past=0.0)
             return casings.butted(bare, head), frame.top, 0.0
         case "blocked corners":
             return casings.blocked_corners(bare, frame.width, "mantel"), frame.top, 0.0
         case "eared":
-            eared = _eared(frame, package, library)
+            eared = _eared(frame, thickness, package, library)
             if eared is not None:
                 return crossettes.eared(eared), frame.top, eared.kick
     return casings.plain(frame), frame.top, 0.0
 
 
-def _eared(frame: Frame, package: Package, library: Library) -> Frame | None:
+def _eared(frame: Frame, thickness: float, package: Package, library: Library) -> Frame | None:
     """The frame with ears, of which only the outer moulding breaks; None where it is too low for them."""
     rule, ears = library.surrounds.crossette, package.element("crossette")
-    casing = package.element("casing")
-    outer = crossettes.outer_moulding(frame, casing.thickness if casing is not None else frame.face, rule)
+    outer = crossettes.outer_moulding(frame, thickness, rule)
     drop = library.surrounds.chimneypiece.ear_drop * frame.width
     if not 2 * outer.mitred < drop < frame.top - frame.y0:
         return None
@@ -171,6 +173,4 @@ def _overmantel(
     under = tuple((x, y0 + y1 - y) for x, y in reversed(over))
     for side, outline in ((Side.LEFT, left), (Side.RIGHT, mirrored), (Side.NONE, over), (Side.NONE, under)):
         yield polygon(Part.OVERMANTEL_FRAME, "overmantel", outline, element.projection, side, opening)
-    yield Solid(
-        Part.OVERMANTEL_PANEL, "overmantel", *inner, element.thickness, form=element.form, opening=opening
-    )
+    yield Solid(Part.OVERMANTEL_PANEL, "overmantel", *inner, element.thickness, form=element.form, opening=opening)

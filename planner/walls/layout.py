@@ -6,7 +6,7 @@ from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from itertools import chain, pairwise
 from math import atan2, degrees
-from typing import ClassVar
+from typing import ClassVar, TypeVar
 
 from planner.house.model import House, Room
 from planner.house.placements import placements
@@ -16,6 +16,7 @@ from planner.trim.packages import Element, Package
 from planner.trim.sections import sections
 from planner.values import Kept, immutabledict
 from planner.walls import heads, picture_rails, wainscot
+from planner.walls.leaves import Pane
 from planner.walls.openings import UNCASED, Aperture, Surround, surround
 from planner.walls.parts import Part
 from planner.walls.solids import TOUCH, Solid, clipped, gaps
@@ -144,7 +145,8 @@ def _apertures(house: House, library: Library) -> Mapping[str, Mapping[str, tupl
     for room, placed in placements(house, library).items():
         walls = rooms.setdefault(room, {})
         for p in sorted(placed, key=lambda p: p.left):
-            a = Aperture(p.opening.name, p.opening.kind, p.left, p.right, p.sill, p.head, p.other)
+            said = (p.opening.leaf, p.opening.lights)
+            a = Aperture(p.opening.name, p.opening.kind, p.left, p.right, p.sill, p.head, p.other, *said)
             walls[p.wall.name] = (*walls.get(p.wall.name, ()), a)
     return rooms
 
@@ -155,13 +157,28 @@ def stretch(layout: WallLayout, x0: float, x1: float) -> WallLayout:
     moved = (_shifted(s, -x0) for s in layout.solids)
     solids = tuple(s for s in (clipped(s, x1 - x0, layout.ceiling) for s in moved) if s is not None)
     surrounds = tuple(
-        Surround(a._replace(x0=max(a.x0, x0) - x0, x1=min(a.x1, x1) - x0), ())
-        for a in layout.apertures
-        if min(a.x1, x1) - max(a.x0, x0) > TOUCH
+        Surround(
+            _within(around.aperture, x0, x1), (), tuple(_within(p, x0, x1) for p in around.filling if _seen(p, x0, x1))
+        )
+        for around in layout.surrounds
+        if _seen(around.aperture, x0, x1)
     )
     left, right = layout.corners
     ends = (left if x0 == 0 else None, right if x1 == layout.length else None)
     return replace(layout, length=x1 - x0, solids=solids, surrounds=surrounds, corners=ends)
+
+
+T = TypeVar("T", Aperture, Pane)
+
+
+def _seen(one: Aperture | Pane, x0: float, x1: float) -> bool:
+    """Whether an opening, or a pane in one, lies in a stretch of wall."""
+    return min(one.x1, x1) - max(one.x0, x0) > TOUCH
+
+
+def _within(one: T, x0: float, x1: float) -> T:
+    """An opening, or a pane in one, as much of it as lies in a stretch of wall, from that stretch's left end [in]."""
+    return one._replace(x0=max(one.x0, x0) - x0, x1=min(one.x1, x1) - x0)
 
 
 def _shifted(solid: Solid, by: float) -> Solid:

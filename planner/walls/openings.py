@@ -1,12 +1,13 @@
-"""What stands round an opening: casing, ears, plinth blocks, stool and apron, what crowns it. All lengths are inches."""
+"""What stands round an opening: casing, ears, plinth blocks, stool, apron, what crowns it. All lengths are inches."""
 
 from dataclasses import dataclass, replace
 from typing import Literal, NamedTuple
 
 from planner.library import Library
 from planner.trim.packages import Element, Package
-from planner.walls import casings, chimneypieces, crossettes, heads
+from planner.walls import casings, chimneypieces, crossettes, heads, leaves
 from planner.walls.casings import Frame
+from planner.walls.leaves import Pane
 from planner.walls.parts import Part, Side
 from planner.walls.solids import TOUCH, Solid
 
@@ -26,14 +27,14 @@ BROKEN = "broken outer moulding"
 """The form of a crossette of which only the outer moulding goes round the ear; of any other all that is mitred does."""
 
 AT_THE_RAIL = 1 / 16
-"""A window whose sill is as near as this to the top of a wainscot's rail [in] has the rail for its stool."""
+"""A window whose sill is nearer than this to the top of a wainscot's rail [in] has the rail for its stool."""
 
 
 class Aperture(NamedTuple):
     """An opening where it stands on a wall, seen from inside the room.
 
     `x0` and `x1` are its jambs from the wall's left end, `y0` its sill (0 for a door), `y1` its head [in]; `other` is
-    the room beyond, "outside" or "".
+    the room beyond, "outside" or ""; `leaf` and `lights` are what the house says of what hangs in it, else "".
     """
 
     name: str
@@ -43,6 +44,8 @@ class Aperture(NamedTuple):
     y0: float
     y1: float
     other: str = ""
+    leaf: str = ""
+    lights: str = ""
 
     @property
     def is_open(self) -> bool:
@@ -52,10 +55,11 @@ class Aperture(NamedTuple):
 
 @dataclass(frozen=True)
 class Surround:
-    """What stands round one opening, as solids on the wall."""
+    """What stands round one opening, as solids on the wall, and what hangs in it."""
 
     aperture: Aperture
     solids: tuple[Solid, ...]
+    filling: tuple[Pane, ...] = ()
 
     @property
     def top(self) -> float:
@@ -115,17 +119,42 @@ def surround(opening: Aperture, package: Package, library: Library, rail_top: fl
     -------
     A surround; without solids where the tier cases no such opening, or where the opening has no width or height.
     """
+    if not opening.is_open:
+        return Surround(opening, ())
     package = package.at(opening.name)
     casing = casing_of(opening.kind, package)
-    if casing is None or not opening.is_open:
-        return Surround(opening, ())
-    if opening.kind == "window":
-        return Surround(opening, _window(opening, package, library, casing, rail_top))
-    if opening.kind == "fireplace":
+    solids = _round(opening, package, library, casing, rail_top) if casing is not None else ()
+    return Surround(opening, solids, filling(opening, package, library))
+
+
+def filling(a: Aperture, package: Package, library: Library) -> tuple[Pane, ...]:
+    """What hangs in an opening: leaves and sashes as the house says, else as the room's tier has them."""
+    edges = (a.y0, a.y1)
+    if a.kind in DOORS:
+        leaf, half = package.element("door leaf"), (a.x0 + a.x1) / 2
+        name = a.leaf or (leaf.form if leaf is not None else "")
+        pairs = [(a.x0, a.x1)] if a.kind == "door" else [(a.x0, half), (half, a.x1)]
+        return tuple(pane for x0, x1 in pairs for pane in leaves.leaf(x0, x1, *edges, name, library))
+    if a.kind != "window":
+        return ()
+    sash = package.element("sash")
+    lights = library.lights_of(a.lights or (sash.form if sash is not None else "1/1")) or ()
+    if not a.lights and a.x1 - a.x0 >= a.y1 - a.y0:
+        lights = lights[:1]  # what is wider than high is no pair of hung sashes
+    return tuple(leaves.sashes(a.x0, a.x1, *edges, lights))
+
+
+def _round(
+    a: Aperture, package: Package, library: Library, casing: Element, rail_top: float | None
+) -> tuple[Solid, ...]:
+    """What stands round an opening that is cased, by its kind."""
+    if a.kind == "window":
+        return _window(a, package, library, casing, rail_top)
+    if a.kind == "fireplace":
         clear = library.surrounds.hearth.clear
-        frame = _frame(opening, casing, package.element("backband"), 0.0, clear)
-        return Surround(opening, chimneypieces.chimneypiece(frame, joint(package, library, ""), package, library))
-    return Surround(opening, _doorway(opening, package, library, casing))
+        frame = _frame(a, casing, package.element("backband"), 0.0, clear)
+        return chimneypieces.chimneypiece(frame, joint(package, library, a.kind), package, library)
+    return _doorway(a, package, library, casing)
 
 
 def reach_above(opening: Aperture, package: Package, library: Library, crowned: bool = True) -> float:
@@ -146,9 +175,7 @@ def reach_above(opening: Aperture, package: Package, library: Library, crowned: 
     return top + past + sum(height for _, height in crowning.parts)
 
 
-def joint(
-    package: Package, library: Library, kind: str = "door"
-) -> Literal["mitred", "butted", "blocked corners"]:
+def joint(package: Package, library: Library, kind: str = "door") -> Literal["mitred", "butted", "blocked corners"]:
     """How legs and head of a kind of opening meet: as what crowns it asks, else as the period has it."""
     over = crowning_of(kind, package)
     asked = (row.joint for row in library.surrounds.joints if over is not None and row.overdoor == over.form)
@@ -167,8 +194,7 @@ def _crowning(a: Aperture, casing: Element, package: Package, library: Library) 
     if over is None or crown is None or a.kind != "window" or not over.parts:
         return over
     top = _head_top(a, casing, package, library) + sum(height for _, height in over.parts)
-    least = library.check("mouldings too close").limits["least"]
-    return over if top + least <= package.ceiling - crown.size else None
+    return over if top + library.surrounds.apart.inches <= package.ceiling - crown.size else None
 
 
 def _doorway(a: Aperture, package: Package, library: Library, casing: Element) -> tuple[Solid, ...]:
@@ -198,8 +224,8 @@ def _window(
     left, right = a.x0 - reveal - casing.size, a.x1 + reveal + casing.size
     solids: tuple[Solid, ...] = ()
     stool, apron, base = (package.element(e) for e in ("stool", "apron", "base"))
-    wainscoted = package.element("wainscot") is not None and rail_top is not None and a.y0 <= rail_top + AT_THE_RAIL
-    capped = wainscoted and rail_top is not None and abs(a.y0 - rail_top) <= AT_THE_RAIL
+    wainscoted = package.element("wainscot") is not None and rail_top is not None and a.y0 < rail_top + AT_THE_RAIL
+    capped = wainscoted and rail_top is not None and abs(a.y0 - rail_top) < AT_THE_RAIL
     # A window down to the floor is cased like a door.
     if stool is not None and a.y0 >= stool.size and not capped:
         under, ends = a.y0 - stool.size, (left - horn, right + horn)
@@ -222,9 +248,7 @@ def _cased(a: Aperture, package: Package, library: Library, casing: Element, foo
     return solids + heads.crowned(over, casing, ends, top, a.name)
 
 
-def _legs_and_head(
-    a: Aperture, package: Package, library: Library, casing: Element, foot: float
-) -> tuple[Solid, ...]:
+def _legs_and_head(a: Aperture, package: Package, library: Library, casing: Element, foot: float) -> tuple[Solid, ...]:
     """Legs and head, joined as the period and what crowns them ask, with their ears."""
     reveal, rules = library.surrounds.reveal.inches, library.surrounds
     bare, banded = (_frame(a, casing, band, foot, reveal) for band in (None, package.element("backband")))
@@ -242,9 +266,7 @@ def _legs_and_head(
     return _eared(a, bare if ears.form == LET_IN_BLOCK else banded, ears.form, asked, casing.thickness, library)
 
 
-def _eared(
-    a: Aperture, plain: Frame, form: str, kick: float, thickness: float, library: Library
-) -> tuple[Solid, ...]:
+def _eared(a: Aperture, plain: Frame, form: str, kick: float, thickness: float, library: Library) -> tuple[Solid, ...]:
     """Legs and head with ears of a form that stand out by about `kick` [in]; without where there is no room for them.
 
     Where no ear of the whole moulding drops little enough, only the outer moulding breaks. `thickness` is of the

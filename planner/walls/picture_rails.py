@@ -30,7 +30,7 @@ def bottom(package: Package, surrounds: Iterable[Surround], library: Library) ->
     rail, crown = package.element("picture rail"), package.element("crown")
     if rail is None or rail.bottom is None:
         return None
-    own, least = rail.bottom, library.check("mouldings too close").limits["least"]
+    own, least = rail.bottom, library.surrounds.apart.inches
     tops = [s.top for s in surrounds if s.solids and s.aperture.kind != "fireplace"]
     if rail.placed:
         return own

@@ -25,6 +25,7 @@ BROKEN = {
     "casing and casing": (house(window(offset=60.0, name="A"), window(offset=98.0, name="B")), STATE),
     "chair rail and stool": (house(window(sill=30.0, name="A"), window(offset=20.0, sill=28.5, name="B")), STATE),
     "chair rail and radiator": (house(notes="Radiator under the window, 34 in high"), STATE),
+    "picture rail and head": (house(window(head=104.0)), trim(3, style="victorian")),
     "opening without room for its trim": (house(window(offset=200.0)), STATE),
     "base thicker than what it dies into": (house(), altered(STATE, "base", projection=1.6)),
     "narrow casing": (house(), altered(STATE, "casing", size=3.5)),
