@@ -3,7 +3,7 @@
 import marimo
 
 __generated_with = "0.25.2"
-app = marimo.App(width="full", app_title="Trim hierarchy planner")
+app = marimo.App(width="full", app_title="Trim hierarchy planner", html_head_file="head.html")
 
 with app.setup:
     import marimo as mo

@@ -3,7 +3,7 @@
 import marimo
 
 __generated_with = "0.25.2"
-app = marimo.App(width="full", app_title="How rich each room is")
+app = marimo.App(width="full", app_title="How rich each room is", html_head_file="head.html")
 
 with app.setup:
     import marimo as mo
@@ -61,9 +61,9 @@ def _(base, shown):
 @app.cell
 def _(base, get_answers, shown):
     answers = get_answers()
-    _after = client.with_answers(shown, base, answers.values())
-    planned = _after if _after.feasible else base
-    client.cannot_all_be(_after)
+    _heard = client.heard(shown, base, answers.values())
+    planned = _heard.planned
+    client.cannot_all_be(_heard)
     return answers, planned
 
 
@@ -100,8 +100,8 @@ def _(base, get_answers, get_picked, reviewer, set_answers, sitting):
         set_answers(lambda answers: {**answers, picked: said})
 
     remark = mo.ui.text_area(value=_before.remark if _before else "", label="Anything to add?", rows=2, full_width=True)
-    answer_buttons = client.answer_buttons(_room, _before, _answer)
-    client.question(_room, remark, answer_buttons)
+    answer_buttons = client.answer_buttons(base, _room, _before, _answer)
+    client.question(base, _room, remark, answer_buttons)
     return answer_buttons, remark
 
 

@@ -1,5 +1,6 @@
 """The client's page: how rich each room is, in plain words, and what the client would have otherwise."""
 
+from bisect import bisect_left
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -8,7 +9,7 @@ import marimo as mo
 
 from planner.apps import houses, pages, screen, views
 from planner.apps.houses import Opened
-from planner.apps.reviews import ANSWERS, Answer, choices, latest, open_session, propose, read_reviews, say
+from planner.apps.reviews import ANSWERS, Answer, can_be_had, latest, open_session, propose, read_reviews, say
 from planner.files.problems import HouseFault, Problem
 from planner.house.model import House
 from planner.intent.folder import read_intent
@@ -88,9 +89,29 @@ class Sitting:
         return say(file, who, self.alternative, room, answer, remark.strip())
 
 
-def with_answers(shown: Shown, base: Plan, answers: Iterable[Answer]) -> Plan:
-    """The plan that the answers would give, which may be none."""
-    return planned(base.house, propose(shown.intent, base, answers), shown.opened)
+@dataclass(frozen=True)
+class Heard:
+    """The plan that answers give, and those of them that it is without: they cannot be had beside the later ones."""
+
+    planned: Plan
+    aside: tuple[Answer, ...] = ()
+
+
+def heard(shown: Shown, base: Plan, answers: Iterable[Answer]) -> Heard:
+    """The plan of all answers that can be had together. Where not all can, a later one goes before an earlier one."""
+    latest_first = sorted(answers, key=lambda said: said.time, reverse=True)
+
+    def with_answers(said: Iterable[Answer]) -> Plan:
+        return planned(base.house, propose(shown.intent, base, said), shown.opened)
+
+    kept, aside = list[Answer](), list[Answer]()
+    while not (after := with_answers([*kept, *latest_first])).feasible:
+        counts = range(1, len(latest_first))
+        here = bisect_left(counts, True, key=lambda n: not with_answers([*kept, *latest_first[:n]]).feasible)
+        kept += latest_first[:here]
+        aside.append(latest_first[here])
+        latest_first = latest_first[here + 1 :]
+    return Heard(after, tuple(aside))
 
 
 def torn(warnings: Iterable[str]) -> mo.Html | None:
@@ -99,15 +120,16 @@ def torn(warnings: Iterable[str]) -> mo.Html | None:
     return pages.show(pages.note("quiet", pages.listed(listed))) if listed else None
 
 
-def cannot_all_be(after: Plan) -> mo.Html | None:
-    """That the answers cannot all be had together, and what stands against it."""
-    if after.feasible:
+def cannot_all_be(heard: Heard) -> mo.Html | None:
+    """Which answers cannot be had beside the others."""
+    if not heard.aside:
         return None
     words = (
-        "Not all of your answers can be had together, so the plan below is the one before them. "
-        "They are kept, and your designer will look for a way. What stands against it:"
+        "Not all of your answers can be had together, so the plan below is without these. "
+        "They are kept, and your designer will look for a way:"
     )
-    return pages.show(pages.note("alarm", words, pages.listed(after.conflicts)))
+    listed = [f"{said.room}: {WORDS[said.answer].lower()}" for said in heard.aside]
+    return pages.show(pages.note("alarm", words, pages.listed(listed)))
 
 
 def house_map(planned: Plan, pick: Callable[[str], None], dark: bool, width: int) -> mo.ui.altair_chart:
@@ -123,16 +145,18 @@ def walks(planned: Plan, dark: bool, width: int) -> pages.Drawn:
     return views.walks(planned, dark, width, title=title)
 
 
-def answer_buttons(room: RoomPlan, before: Answer | None, answer: Callable[[str], None]) -> list[mo.ui.button]:
-    """A button for each answer, the last one given marked, those disabled that the room leaves no way for; and one for
+def answer_buttons(
+    base: Plan, room: RoomPlan, before: Answer | None, answer: Callable[[str], None]
+) -> list[mo.ui.button]:
+    """A button for each answer, the last one given marked, those disabled that the plan leaves no way for; and one for
     a remark alone.
     """
-    said = before.answer if before else ""
+    said, open_to = before.answer if before else "", can_be_had(base, room)
     buttons = [
         mo.ui.button(
             label=WORDS[word],
             kind="success" if word == said else "neutral",
-            disabled=word not in choices(room),
+            disabled=word not in open_to,
             on_click=_answering(word, answer),
         )
         for word in ANSWERS
@@ -144,9 +168,9 @@ def _answering(word: str, answer: Callable[[str], None]) -> Callable[[object], N
     return lambda _: answer(word)
 
 
-def question(room: RoomPlan, remark: mo.ui.text_area, buttons: Iterable[mo.ui.button]) -> mo.Html:
+def question(base: Plan, room: RoomPlan, remark: mo.ui.text_area, buttons: Iterable[mo.ui.button]) -> mo.Html:
     """What the client is asked of one room."""
-    held = len(choices(room)) == 1
+    held = len(can_be_had(base, room)) == 1
     free = "Write first, if you like; then choose. Your words go with your choice."
     return mo.vstack(
         [

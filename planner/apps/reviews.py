@@ -83,6 +83,13 @@ def choices(room: RoomPlan) -> tuple[str, ...]:
     return (KEEP, *((MORE,) if room.tier < room.highest else ()), *((LESS,) if room.tier > room.lowest else ()))
 
 
+def can_be_had(plan: Plan, room: RoomPlan) -> tuple[str, ...]:
+    """Those of a room's choices for which there is a plan, everything else as the plan was asked for."""
+    ways = {way.tier for way in plan.what_if(room.room.name) if way.moves is not None} | {room.tier}
+    tiers = {said: _range(room, said) for said in choices(room)}
+    return tuple(said for said, (low, high) in tiers.items() if ways & set(range(low, high + 1)))
+
+
 def propose(intent: Intent, plan: Plan, answers: Iterable[Answer]) -> Intent:
     """The intent with a reviewer's answers to `plan`, the plan of that intent, taken as wishes.
 

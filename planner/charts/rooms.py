@@ -17,7 +17,11 @@ PICK_FIELD = "properties.room"
 PICK_LAYER = "rooms"
 """Name of the layer whose marks are clicked."""
 
-PICKING: Spec = {"name": PICK, "select": {"type": "point", "fields": [PICK_FIELD]}, "views": [PICK_LAYER]}
+PICKING: Spec = {
+    "name": PICK,
+    "select": {"type": "point", "fields": [PICK_FIELD], "on": "click, touchend"},
+    "views": [PICK_LAYER],
+}
 """The selection."""
 
 

@@ -5,12 +5,15 @@ from dataclasses import asdict
 from typing import Any
 
 from planner.intent.trim_rules import ASPECTS
+from planner.library import Library
 from planner.library.model import NO_FORM
 from planner.planning.answer import PassagePlan, Plan, RoomPlan
 from planner.stock.choice import Choice
 from planner.trim.existing import Match
+from planner.trim.joinery import joinery
 from planner.trim.packages import Element, Package
 from planner.trim.schedule import Cell
+from planner.trim.shown import shown
 
 
 def plan_object(planned: Plan) -> dict[str, Any]:
@@ -59,7 +62,7 @@ def plan_object(planned: Plan) -> dict[str, Any]:
         "top": planned.top,
         "rooms": [_room(room) for room in sorted(planned.rooms, key=lambda r: r.room.name)],
         "passages": [_passage(passage) for passage in planned.passages],
-        "packages": [_package(package) for package in planned.packages],
+        "packages": [_package(package, planned.library) for package in planned.packages],
         "routes": [{"room": route.room, "rooms": list(route.rooms)} for route in planned.routes],
         "notes": list(planned.notes),
         "rules": [rule.words for rule in planned.intent.trim],
@@ -158,7 +161,7 @@ def _passage(passage: PassagePlan) -> dict[str, Any]:
     }
 
 
-def _package(package: Package) -> dict[str, Any]:
+def _package(package: Package, library: Library) -> dict[str, Any]:
     return {
         "package": package.label,
         "package_key": package_key(package),
@@ -172,27 +175,29 @@ def _package(package: Package) -> dict[str, Any]:
         ),
         "trim_share": package.trim_share,
         "members": package.members,
-        "elements": _elements(package),
+        "elements": _elements(package, library),
         "left_out": [
             {"element": cell.element, "opening": cell.opening, "rule": "; ".join(package.rules[cell])}
             for cell, change in package.variant
             if change.form == NO_FORM
         ],
-        "openings": {name: _elements(own, name, package) for name, own in package.own.items()},
+        "openings": {name: _elements(own, library, name, package) for name, own in package.own.items()},
     }
 
 
-def _elements(package: Package, opening: str = "", whole: Package | None = None) -> list[dict[str, Any]]:
+def _elements(
+    package: Package, library: Library, opening: str = "", whole: Package | None = None
+) -> list[dict[str, Any]]:
     """The elements of a package; at an opening those alone that are not as in the whole of it."""
     rules, same = (whole or package).rules, whole.elements if whole else ()
     return [
-        _element(e) | {"rule": "; ".join(rules.get(Cell(opening, e.element), ()))}
+        _element(package, e, library) | {"rule": "; ".join(rules.get(Cell(opening, e.element), ()))}
         for e in package.elements
         if e not in same
     ]
 
 
-def _element(element: Element) -> dict[str, Any]:
+def _element(package: Package, element: Element, library: Library) -> dict[str, Any]:
     return {
         "element": element.element,
         "form": element.form,
@@ -200,9 +205,35 @@ def _element(element: Element) -> dict[str, Any]:
         "size": element.size,
         "projection": element.projection,
         "thickness": element.thickness,
+        "ground": element.ground,
+        "enrichments": list(element.enrichments),
         "bottom": element.bottom,
         "members": element.members,
         "profiles": list(element.profiles),
         "source": element.source,
         "stays": element.stays,
+        "section": [
+            {
+                "member": member.member,
+                "height": _length(member.height),
+                "projection": _length(member.projection),
+                "profile": member.profile,
+            }
+            for member in shown(package, element, library)
+        ],
+        "joinery": [
+            {
+                "board": board.name,
+                "x": _length(board.x),
+                "y": _length(board.y),
+                "depth": _length(board.depth),
+                "height": _length(board.height),
+            }
+            for board in joinery(package, element, library)
+        ],
     }
+
+
+def _length(inches: float) -> float:
+    """A length [in] without the noise of its sums."""
+    return round(inches, 6)

@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from planner.drawings.profiles import cut, wall_section
+from planner.drawings.profiles import cut, ground, wall_section
 from planner.drawings.scene import Group, Scene
 from planner.drawings.svg import MARGIN
 from planner.mouldings.assembly import Placed
@@ -25,7 +25,7 @@ def cell(element: str, form: str, placed: Sequence[Placed]) -> Scene:
     """
     tall, reach = max(p.top for p in placed), max(p.reach for p in placed)
     wall = wall_section(-WALL, WALL, -0.25, tall + 0.25, 0.5)
-    figure = Group(tuple(shape for p in placed for shape in cut(p)), Placement(0.0, 0.0))
+    figure = Group((*ground(placed), *(shape for p in placed for shape in cut(p))), Placement(0.0, 0.0))
     title = f"{element}: {form}, {format_size(tall)} high, {format_size(reach)} deep"
     return Scene((*wall, figure), title)
 

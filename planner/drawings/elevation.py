@@ -14,7 +14,7 @@ from planner.drawings.relief import edges, level, seen_corners, shaded
 from planner.drawings.scene import Group, Path, Scene, Shape, Text, line, rectangle, text_width, wrapped
 from planner.mouldings.curves import Line, Placement, Segment
 from planner.units import format_length, format_size
-from planner.walls.layout import WallLayout, rail_of
+from planner.walls.layout import WallLayout
 
 HEAVY = 3.0
 """What stands out this far [in] has a heavy outline."""
@@ -121,15 +121,13 @@ def _cut(layout: WallLayout) -> Iterator[Shape]:
 def _sections(layout: WallLayout) -> Iterator[tuple[tuple[Path, ...], float]]:
     """What is cut of each element that runs along the walls, and the height of its foot [in]."""
     package = layout.package
-    base, shoe, wainscot, rail = (*(package.element(e) for e in ("base", "shoe", "wainscot")), rail_of(package))
+    base, shoe, wainscot = (package.element(e) for e in ("base", "shoe", "wainscot"))
+    if wainscot is not None:
+        yield cut_through(wainscot, layout.sections), 0.0
     for name, (bottom, _) in standing(layout).items():
         element = package.element(name)
         if element is not None:
             yield cut_through(element, layout.sections), bottom
-        if wainscot is not None and element is rail:
-            low = base.size if base is not None else 0.0
-            board = rectangle(0.0, 0.0, wainscot.projection, bottom - low, "cut", "wood", name="wainscot")
-            yield (board,), low
     if base is not None and shoe is not None:
         place = Placement(faces(layout.sections).get("base", BARE).reach(0.0, shoe.size) or base.projection)
         drawn = cut_through(shoe, layout.sections)

@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 
-from planner.drawings.profiles import cut, elevation_strip, wall_section
+from planner.drawings.profiles import cut, elevation_strip, ground, wall_section
 from planner.drawings.scene import Group, Scene, Shape, Text, line, text_width
 from planner.mouldings.assembly import Placed
 from planner.mouldings.curves import Placement
@@ -89,7 +89,11 @@ def _cell(package: Package, kind: str, placed: Sequence[Placed], x: float, foot:
     if not placed:
         return shapes
     y = foot + (tall - _top(placed) if kind == "crown" else 0.0)
-    figure = (*(s for p in placed for s in cut(p)), *elevation_strip(placed, -WALL - STRIP, -WALL - 0.4))
+    figure = (
+        *ground(placed),
+        *(s for p in placed for s in cut(p)),
+        *elevation_strip(placed, -WALL - STRIP, -WALL - 0.4),
+    )
     shapes.append(Group(figure, Placement(x, y)))
     for n, words in enumerate(_sizes(package, kind)):
         shapes.append(Text(x + 0.4, foot - 1.9 - 1.2 * SIZE * n, words, SIZE))

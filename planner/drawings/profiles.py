@@ -19,8 +19,8 @@ STEP = 0.05
 def cut(placed: Placed) -> tuple[Path, ...]:
     """A profile cut through where it stands, with the bottom of the gaps between its dentils."""
     place = Placement(placed.x, placed.y)
-    chain = place.segments(outlines.outline(placed.profile))
-    shapes = [Path(chain, "cut", True, "wood", name=placed.profile.code or placed.profile.role)]
+    name = placed.profile.code or placed.part or placed.profile.role
+    shapes = [Path(place.segments(t.outline), "cut", True, "wood", name=name) for t in placed.timber]
     height = placed.y
     for member in placed.profile.members:
         if member.kind == "dentil band":
@@ -28,6 +28,15 @@ def cut(placed: Placed) -> tuple[Path, ...]:
             shapes.append(line((x, height), (x, height + member.height), "fine"))
         height += member.height
     return tuple(shapes)
+
+
+def ground(placed: Sequence[Placed]) -> tuple[Path, ...]:
+    """What profiles are planted on where they stand off the wall, as high as they are; nothing on the plaster."""
+    off = min((p.x for p in placed), default=0.0)
+    if off <= outlines.HAIR:
+        return ()
+    foot, top = min(p.y for p in placed), max(p.top for p in placed)
+    return (rectangle(0.0, foot, off, top - foot, "edge", "light"),)
 
 
 def wall_section(x: float, thickness: float, bottom: float, top: float, spacing: float) -> tuple[Path, ...]:

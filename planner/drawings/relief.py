@@ -1,7 +1,7 @@
 """How what stands on a wall is seen from the room: its shadows, lights and edges. Lengths in inches."""
 
 from collections.abc import Iterator, Sequence
-from math import floor
+from math import cos, floor, pi, sin
 
 from planner.drawings.faces import BARE, Face, faces
 from planner.drawings.joinery import box, closed, panel_lines, ring
@@ -17,6 +17,12 @@ CLOSE = 1e-3
 
 LOW = frozenset({Part.BASE, Part.SHOE})
 """What stands on the floor and throws no shadow that would be seen."""
+
+TURNED = (0.8, 0.55, 0.2)
+"""Radii of the rings on a turned block, as parts of half its width; common practice."""
+
+SIDES = 24
+"""Sides by which a ring is drawn."""
 
 RAISED_OVERMANTEL = "one raised panel"
 """The form of an overmantel whose panel has a raised field."""
@@ -75,11 +81,20 @@ def edges(s: Solid, layout: WallLayout, corners: tuple[Point, ...]) -> list[Segm
         return panel_lines(s, s.part is Part.RAISED_PANEL or s.form == RAISED_OVERMANTEL)
     if s.part is Part.WALL_PANEL:
         return ring(s, MOULD / 2) + ring(s, MOULD)
+    if s.decorated and s.part in (Part.CORNER_BLOCK, Part.ROSETTE):
+        return [side for part in TURNED for side in _round(s, part)]
     if s.part is Part.PLINTH_BLOCK and s.decorated:
         return ring(s, min(0.75, s.width / 5)) + ring(s, min(1.25, s.width / 4))
     if s.part is Part.BEADED_BOARD:
         return [Line((x, s.y0), (x, s.y1)) for x in beads(s)]
     return []
+
+
+def _round(s: Solid, part: float) -> list[Segment]:
+    """A ring turned on the middle of a block, of a radius that is a part of half its width, in as many sides."""
+    x, y, radius = (s.x0 + s.x1) / 2, (s.y0 + s.y1) / 2, part * min(s.width, s.height) / 2
+    angles = [2 * pi * n / SIDES for n in range(SIDES)]
+    return closed([(x + radius * cos(a), y + radius * sin(a)) for a in angles])
 
 
 def _shadow(s: Solid, layout: WallLayout) -> list[Segment]:

@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
+from planner.drawings import boards
 from planner.drawings.dimensions import String, spread
 from planner.drawings.profiles import cut, elevation_strip, in_front, wall_section
 from planner.drawings.scene import Dimension, Path, Scene, Shape, Text, text_width
@@ -15,12 +16,25 @@ from planner.mouldings.assembly import Placed
 from planner.mouldings.curves import Arc, EllipseArc, Placement, Point, points, polyline
 from planner.mouldings.members import Profile
 from planner.mouldings.outlines import HAIR
+from planner.trim.joinery import Board, joinery
 from planner.trim.packages import Element, Package
 from planner.trim.sections import parts_of
 from planner.units import format_size
 
 LETTERS = 30
 """A section's type is its height or depth, whichever is more, over this."""
+
+
+STANDING = ("plinth block",)
+"""Elements that stand on the floor though they go round an opening."""
+
+
+@dataclass(frozen=True)
+class Ends:
+    """Whether a section stands on the floor, and whether it hangs under the ceiling."""
+
+    floor: bool = False
+    ceiling: bool = False
 
 
 @dataclass(frozen=True)
@@ -31,7 +45,13 @@ class Label:
     text: str
 
 
-def element_section(element: Element, placed: Sequence[Placed], parts: Sequence[tuple[str, float]] = ()) -> Scene:
+def element_section(
+    element: Element,
+    placed: Sequence[Placed],
+    parts: Sequence[tuple[str, float]] = (),
+    behind: Sequence[Board] = (),
+    ends: Ends = Ends(),
+) -> Scene:
     """The full section of one element of a package.
 
     Parameters
@@ -39,15 +59,17 @@ def element_section(element: Element, placed: Sequence[Placed], parts: Sequence[
     element : of a package.
     placed : the profiles that it is drawn with.
     parts : names and heights of the parts that its section shows; left out, the profiles are the parts. [in]
+    behind : the boards behind it.
+    ends : whether its foot stands on the floor and its head under the ceiling.
 
     Raises
     ------
-    ValueError : the element is no run of moulding and has no section.
+    ValueError : the element is cut from another and has no section.
     """
     if not placed:
         raise ValueError(f"a {element.element} is no run of moulding; it is drawn with the wall")
     title = f"{element.element.capitalize()}: {element.form}"
-    return section(placed, title, parts, opening=element.bottom is None)
+    return section(placed, title, parts, opening=element.bottom is None, behind=behind, ends=ends)
 
 
 def package_sections(package: Package, sections: Mapping[str, Sequence[Placed]], library: Library) -> tuple[Scene, ...]:
@@ -67,8 +89,17 @@ def package_sections(package: Package, sections: Mapping[str, Sequence[Placed]],
     >>> package_sections(package, planned.sections[package], planned.library)[0].title
     'Base: plinth, board and cap'
     """
-    drawn = (e for e in package.elements if e.element in sections)
-    return tuple(element_section(e, sections[e.element], parts_of(e, library)) for e in drawn)
+    return tuple(
+        element_section(
+            e,
+            sections[e.element],
+            parts_of(e, library),
+            joinery(package, e, library),
+            Ends(e.element in STANDING or e.bottom == 0, library.element(e.element).place == "ceiling"),
+        )
+        for e in package.elements
+        if e.element in sections
+    )
 
 
 def profile_section(profile: Profile) -> Scene:
@@ -89,7 +120,12 @@ def profile_section(profile: Profile) -> Scene:
 
 
 def section(
-    placed: Sequence[Placed], title: str, parts: Sequence[tuple[str, float]] = (), opening: bool = False
+    placed: Sequence[Placed],
+    title: str,
+    parts: Sequence[tuple[str, float]] = (),
+    opening: bool = False,
+    behind: Sequence[Board] = (),
+    ends: Ends = Ends(),
 ) -> Scene:
     """Profiles cut through on their wall: each member named with its height and reach, whole and parts dimensioned.
 
@@ -99,6 +135,8 @@ def section(
     title : what is drawn.
     parts : names and heights [in] of the parts that make up the whole; left out, the profiles are the parts.
     opening : whether the foot is an opening's edge, so that the section is a plan set upright.
+    behind : boards behind the profiles, drawn lightly and named once.
+    ends : whether the foot stands on the floor, and the head under the ceiling.
 
     Notes
     -----
@@ -108,9 +146,14 @@ def section(
     height, reach = max(p.top for p in placed), max(p.reach for p in placed)
     size = max(height, 1.3 * reach) / LETTERS
     wall, below, strip = 4 * size, 2 * size, 9 * size
-    shapes: list[Shape] = [*wall_section(-wall, wall, -below, height + below, size)]
+    wall = max(wall, size - min((b.x for b in behind), default=0.0))
+    foot, head = _wall_ends(placed, behind, ends, below)
+    shapes: list[Shape] = [*wall_section(-wall, wall, foot, head, size)]
+    shapes += boards.floor(-wall, reach + 2 * size, below) if ends.floor else ()
+    shapes += boards.ceiling(-wall, reach + 2 * size, height, below) if ends.ceiling else ()
+    shapes += boards.drawn(behind)
     shapes += [s for p in placed for s in cut(p)]
-    shapes += _labels(placed, reach + 3 * size, height, size)
+    shapes += _labels(placed, behind, reach + 3 * size, size)
     chain = [0.0]
     for _, part in parts or [("", high - low) for _, low, high in in_front(placed)]:
         chain.append(chain[-1] + part)
@@ -125,10 +168,9 @@ def section(
     for (name, _), (low, high) in zip(parts, pairwise(chain), strict=False):
         if len(parts) > 1:
             shapes.append(Text(edge - strip - size, (low + high) / 2 - size / 3, name, size, "end"))
-    foot = "opening's edge" if opening else "member, height × reach from the wall"
     shapes.append(Text(reach + 3 * size, -below - 1.2 * size, "member, height × reach from the wall", 0.8 * size))
     if opening:
-        shapes.append(Text(-wall, -below - 1.2 * size, foot, 0.8 * size))
+        shapes.append(Text(-wall, -below - 1.2 * size, "opening's edge", 0.8 * size))
     shapes.append(Text(edge - strip, height + below + 5 * size, title, 1.4 * size, bold=True))
     return Scene(tuple(shapes), title, f"{title}, {format_size(height)} high, reaching {format_size(reach)}.")
 
@@ -156,7 +198,7 @@ def _heights(chain: Sequence[float], x: float, size: float) -> tuple[list[Shape]
     if len(chain) > 2:
         for low, high in pairwise(chain):
             figure = format_size(high - low)
-            if fits := text_width(figure, size) < high - low:
+            if fits := text_width(figure, size) + size < high - low:
                 shapes.append(Dimension((x, high), (x, low), -offset, size, figure))
             else:
                 shapes.append(Dimension((x, high), (x, low), -offset, size, ""))
@@ -169,8 +211,20 @@ def _heights(chain: Sequence[float], x: float, size: float) -> tuple[list[Shape]
     return shapes, offset
 
 
-def _labels(placed: Sequence[Placed], x: float, height: float, size: float) -> list[Shape]:
-    labels = sorted((label for p in placed for label in _named(p)), key=lambda label: label.at[1])
+def _wall_ends(placed: Sequence[Placed], behind: Sequence[Board], ends: Ends, below: float) -> tuple[float, float]:
+    """From where to where the wall is cut [in]: from the floor, or the stud of an opening, to the ceiling or a sill."""
+    height = max(p.top for p in placed)
+    jamb = [b.y for b in behind if b.name == "stud"]
+    foot = min(jamb) if jamb else 0.0 if ends.floor else -below
+    if any(b.name == "sill" for b in behind):
+        return foot, 0.0
+    return foot, height if ends.ceiling else height + below
+
+
+def _labels(placed: Sequence[Placed], behind: Sequence[Board], x: float, size: float) -> list[Shape]:
+    """What members and boards are called, in a column at x, each with a line to it."""
+    said = [label for p in placed for label in _named(p)]
+    labels = sorted([*said, *(Label(*each) for each in boards.named(behind))], key=lambda label: label.at[1])
     places = spread([label.at[1] for label in labels], 1.5 * size)
     shapes: list[Shape] = []
     for label, y in zip(labels, places, strict=True):
@@ -183,6 +237,10 @@ def _labels(placed: Sequence[Placed], x: float, height: float, size: float) -> l
 def _named(placed: Placed) -> list[Label]:
     """A label for each member of a profile, at the middle of its face; the top one of stock gives its code."""
     place, found = Placement(placed.x, placed.y), []
+    if placed.profile.role == "board" and placed.part and not placed.profile.lengths:
+        height, depth = format_size(placed.profile.height), format_size(placed.profile.projection)
+        middle = place.point((placed.profile.projection, placed.profile.height / 2))
+        return [Label(middle, f"{placed.part} {height} × {depth} thick")]
     for member, chain in zip(placed.profile.members, outlines.member_outlines(placed.profile), strict=True):
         face = points(chain)
         x, y = place.point(face[len(face) // 2] if len(face) > 2 else _middle(*face))

@@ -120,7 +120,7 @@ def _judged(
 def _levels_are_there(settings: Settings, ceilings: Ceilings, rooms: list[_Found]) -> None:
     """A doubt for every level of house.toml that no room is on."""
     levels = list(dict.fromkeys(f.what.level for f in rooms if f.what.level))
-    for level in ceilings or ():
+    for level in settings.inner("levels").values if ceilings is not None else ():
         if levels and level not in levels:
             message = f"there is no level {quoted(level)}"
             settings.inner("levels").fault(level, message, choose(level, levels), "warning")
@@ -133,13 +133,14 @@ def house_unit(data: bytes) -> Unit:
 
 
 def level_ceilings(settings: Settings, unit: Unit) -> dict[str, float | None]:
-    """The ceilings that house.toml gives for whole levels [in]."""
+    """The ceilings that house.toml gives for whole levels [in], None for one that cannot be read."""
     levels = settings.inner("levels")
     found = {}
     for name in levels.values:
         level = levels.inner(name)
         level.only(("ceiling",), "warning")
-        found[name] = level.length("ceiling", unit)
+        if "ceiling" in level:
+            found[name] = level.length("ceiling", unit)
     return found
 
 

@@ -9,12 +9,12 @@ from planner.files.toml_settings import Settings
 from planner.library import Library
 from planner.library.derived import PLACE, OwnRow, RowFault, measures, row_faults, rows_over
 from planner.library.model import NO_FORM
-from planner.library.trim_rows import CasingJoint, LeastCeiling, Plinth, Style, StyleRow
+from planner.library.trim_rows import CasingJoint, EnrichmentRow, LeastCeiling, Plinth, Style, StyleRow
 from planner.units import quoted
 
 KEYS = (
     *("based_on", "display", "from_order", "order", "ratio", "entablature", "curves", "source"),
-    *("casing", "plinth", "least_ceiling", "row"),
+    *("casing", "plinth", "least_ceiling", "row", "enrichment"),
 )
 ROW_KEYS = (
     *("element", "form", "rungs", "of", "factor", "least", "least_ceiling", "plain", "finer", "coarser"),
@@ -40,6 +40,7 @@ def parse_style(name: str, settings: Settings, base: Style, library: Library) ->
         "casing": _casing(settings, base),
         "plinth": _plinth(settings, base),
         "least_ceilings": _least_ceilings(settings, base, library),
+        "enrichments": _enrichments(settings, base, library),
     }
     style = msgspec.structs.replace(
         base,
@@ -152,3 +153,31 @@ def _least_ceilings(settings: Settings, base: Style, library: Library) -> tuple[
             said[rung] = LeastCeiling(rung, ceiling, one.text("reason") or OWN, one.text("source") or OWN)
     at = library.ladder.rungs.index
     return tuple(sorted(said.values(), key=lambda need: at(need.rung)))
+
+
+def _enrichments(settings: Settings, base: Style, library: Library) -> tuple[EnrichmentRow, ...]:
+    """What is carved or turned: the base's, and in the place of its rows of one name what the file says."""
+    known = [row.name for row in library.enrichments]
+    own: list[EnrichmentRow] = []
+    for one in settings.each("enrichment"):
+        before = len(one.problems)
+        one.only(("name", "elements", "rungs", "source"))
+        if "name" not in one:
+            one.fault("name", "is missing", 'write e.g. name = "dentils"')
+        name = one.text("name", known)
+        can = tuple(library.enrichment(name).forms) if name else ()
+        elements = one.names("elements") if "elements" in one else can
+        rungs = one.names("rungs") if "rungs" in one else library.ladder.rungs
+        for element in elements or ():
+            if name and element not in can:
+                one.fault("elements", f"no {element} carries {name}", choose(element, can))
+        for rung in rungs or ():
+            if rung not in (*library.ladder.rungs, NO_FORM):
+                one.fault("rungs", f"{quoted(rung)} is no rung", choose(rung, (*library.ladder.rungs, NO_FORM)))
+        if len(one.problems) == before and name and elements and rungs:
+            own.append(EnrichmentRow(name, elements, rungs, one.text("source") or OWN))
+    said = {row.name for row in own}
+    return (
+        *(row for row in base.enrichments if row.name not in said),
+        *(row for row in own if row.rungs != (NO_FORM,)),
+    )

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from difflib import get_close_matches
 from functools import cached_property
 
+from planner.library.joinery_rows import Joinery, Panelling
 from planner.library.rows import (
     CheckRule,
     Grade,
@@ -18,7 +19,18 @@ from planner.library.rows import (
     Use,
 )
 from planner.library.shop_rows import Building, BuiltUp, MantelForm, MeetingRule, Surrounds
-from planner.library.trim_rows import ElementKind, Form, FormMembers, Interior, Moulding, Order, Orders, Places, Style
+from planner.library.trim_rows import (
+    ElementKind,
+    Enrichment,
+    Form,
+    FormMembers,
+    Interior,
+    Moulding,
+    Order,
+    Orders,
+    Places,
+    Style,
+)
 from planner.values import Kept, immutabledict
 
 OTHER_USE = "other"
@@ -49,11 +61,13 @@ class Library(Kept):
     places: Places
     forms: tuple[Form, ...]
     form_members: FormMembers
+    enrichments: tuple[Enrichment, ...]
     mouldings: tuple[Moulding, ...]
     orders: Orders
     styles: tuple[Style, ...]
     surrounds: Surrounds
     building: Building
+    joinery: Joinery
     checks: tuple[CheckRule, ...]
 
     __hash__ = Kept.__hash__
@@ -112,6 +126,10 @@ class Library(Kept):
     def form_names(self, element: str) -> tuple[str, ...]:
         """Names of the forms of an element."""
         return tuple(form.name for form in self._forms.get(element, ()))
+
+    def enrichment(self, name: str) -> Enrichment:
+        """An enrichment."""
+        return self._enrichments[known_name(name, self._enrichments, "enrichment")]
 
     def moulding(self, name: str) -> Moulding:
         """The kind of member of that name, or of another name of the trade, whatever its case and blanks.
@@ -194,6 +212,10 @@ class Library(Kept):
         """The ways to build an element in a form, or in any."""
         return tuple(b for b in self._built_ups.get(element, ()) if not form or form in b.forms)
 
+    def panelling(self, element: str, form: str) -> Panelling | None:
+        """How a form of wainscot or of wall panels is put together; None for one that is boards."""
+        return next((row for row in self.joinery.panelling if (row.element, row.form) == (element, form)), None)
+
     @cached_property
     def role_names(self) -> tuple[str, ...]:
         """What a profile of the stock can be for."""
@@ -217,6 +239,10 @@ class Library(Kept):
         for form in self.forms:
             found[form.element] = (*found.get(form.element, ()), form)
         return immutabledict(found)
+
+    @cached_property
+    def _enrichments(self) -> immutabledict[str, Enrichment]:
+        return immutabledict({row.name: row for row in self.enrichments})
 
     @cached_property
     def _mouldings(self) -> immutabledict[str, Moulding]:

@@ -12,10 +12,21 @@ from typing import Any, TypeVar, get_origin
 
 import msgspec
 
+from planner.library.joinery_rows import Joinery
 from planner.library.model import Library, known_name
 from planner.library.rows import CheckRule, Ladder, Leaves, OpeningSize, PassageKind, StepRules, Use
 from planner.library.shop_rows import Building, Surrounds
-from planner.library.trim_rows import ElementKind, Form, FormMembers, Moulding, OrderPart, Orders, Places, Style
+from planner.library.trim_rows import (
+    ElementKind,
+    Enrichment,
+    Form,
+    FormMembers,
+    Moulding,
+    OrderPart,
+    Orders,
+    Places,
+    Style,
+)
 from planner.values import immutabledict
 
 T = TypeVar("T")
@@ -53,11 +64,13 @@ def read_library(folder: Traversable | Path) -> Library:
         places=_read(elements["places"], Places, "elements"),
         forms=_rows(folder, "forms", "form", Form),
         form_members=_whole(folder, "form_members", FormMembers),
+        enrichments=_rows(folder, "enrichments", "enrichment", Enrichment),
         mouldings=_rows(folder, "mouldings", "moulding", Moulding),
         orders=_orders(folder),
         styles=(),
         surrounds=_whole(folder, "openings_trim", Surrounds),
         building=_whole(folder, "built_ups", Building),
+        joinery=_whole(folder, "joinery", Joinery),
         checks=_rows(folder, "checks", "rule", CheckRule),
     )
     styles = sorted((f for f in (folder / "styles").iterdir() if f.name.endswith(".toml")), key=lambda f: f.name)
@@ -86,6 +99,12 @@ def _check_style(style: Style, library: Library) -> None:
     for row in style.rows:
         library.form(known_name(row.element, library.element_kinds, "element"), row.form)
         for rung in row.rungs:
+            known_name(rung, library.ladder.rungs, "rung")
+    for carried in style.enrichments:
+        enrichment = library.enrichment(carried.name)
+        for element in carried.elements:
+            known_name(element, enrichment.forms, f"element that carries {carried.name}")
+        for rung in carried.rungs:
             known_name(rung, library.ladder.rungs, "rung")
     for need in style.least_ceilings:
         known_name(need.rung, library.ladder.rungs, "rung")

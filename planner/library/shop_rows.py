@@ -85,7 +85,7 @@ class MantelForm(TableRow, frozen=True):
 
 
 class ButtedHead(TableRow, frozen=True):
-    """How much higher and thicker a head that runs over square legs is than they, and how far past them it runs [in]."""
+    """How much higher and thicker a head over square legs is than they, and how far past them it runs [in]."""
 
     higher: float
     thicker: float

@@ -114,7 +114,9 @@ class Moulding(TableRow, frozen=True):
 
     kind: str
     action: Literal["supports", "terminates", "binds", "separates"]
-    curve: Literal["straight", "half round", "convex", "concave", "recta", "reversa", "hollow", "corona", "beaded edge"]
+    curve: Literal[
+        "straight", "half round", "convex", "concave", "recta", "reversa", "hollow", "corona", "beaded edge", "bevel"
+    ]
     source: str
     also: tuple[str, ...] = ()
 
@@ -260,12 +262,37 @@ class CasingJoint(TableRow, frozen=True):
     source: str
 
 
-class Style(TableRow, frozen=True, rename={"rows": "row", "least_ceilings": "least_ceiling"}):
+class Enrichment(TableRow, frozen=True):
+    """What a carver or a turner adds: what it is, the forms that can carry it by element, and the member of an order's
+    cornice that it is cut in, "" where it is cut in none."""
+
+    name: str
+    what: str
+    forms: immutabledict[str, tuple[str, ...]]
+    source: str
+    member: str = ""
+
+
+class EnrichmentRow(TableRow, frozen=True):
+    """The elements and the rungs on which a style carries an enrichment."""
+
+    name: str
+    elements: tuple[str, ...]
+    rungs: tuple[str, ...]
+    source: str
+
+
+class Style(
+    TableRow,
+    frozen=True,
+    rename={"rows": "row", "least_ceilings": "least_ceiling", "enrichments": "enrichment"},
+):
     """A period. Where it is not `from_order`, its trim derives from none and `order` is left out.
 
     `ratio` is the step in size from one rung to the next below, `entablature` the entablature as a part of the column
     where it is not the orders' own. Its curves are arcs of circles (roman) or conics (greek). `plinth` is None where
-    it has no plinth blocks. `based_on` is the style that a house's own one differs from, "" for one that stands alone.
+    it has no plinth blocks; `enrichments` say what it carries on which rungs. `based_on` is the style that a house's
+    own one differs from, "" for one that stands alone.
     """
 
     name: str
@@ -280,4 +307,5 @@ class Style(TableRow, frozen=True, rename={"rows": "row", "least_ceilings": "lea
     curves: Literal["roman", "greek"] = "roman"
     casing: CasingJoint = CasingJoint(joint="mitred", source="common practice")
     plinth: Plinth | None = None
+    enrichments: tuple[EnrichmentRow, ...] = ()
     based_on: str = ""

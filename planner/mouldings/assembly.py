@@ -4,8 +4,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
+from planner.library.joinery_rows import Backing
 from planner.mouldings.members import Member, Profile
-from planner.mouldings.outlines import HAIR
+from planner.mouldings.outlines import HAIR, outline
+from planner.mouldings.timber import Timber, timber
 from planner.values import Kept
 
 FLAT_EDGES = ("fascia", "plain edge")
@@ -24,6 +26,7 @@ class Placed(Kept):
     part : the part of the whole that it makes up, alone or with others.
     cut_from : the profile of the stock that it is ripped or turned from; None where it stands as it comes.
     turned : whether it is a board that lies on its flat.
+    backing : how what reaches far from the wall is made; None where all is taken for solid.
     """
 
     profile: Profile
@@ -32,8 +35,16 @@ class Placed(Kept):
     part: str = ""
     cut_from: Profile | None = None
     turned: bool = False
+    backing: Backing | None = None
 
     __hash__ = Kept.__hash__
+
+    @cached_property
+    def timber(self) -> tuple[Timber, ...]:
+        """The pieces of wood that it is made of, its back and foot at (0, 0), from the bottom up."""
+        if self.backing is None or self.turned:
+            return (Timber("solid", outline(self.profile)),)
+        return timber(self.profile, self.backing)
 
     @property
     def cut(self) -> float | None:

@@ -1,5 +1,6 @@
 """The orders drawn in members: pedestal base and cap, architrave, frieze and cornice, and a casing in fasciae."""
 
+from dataclasses import replace
 from fractions import Fraction
 
 from planner.library import Library
@@ -51,6 +52,13 @@ def members(order: str, part: str, size: float, library: Library, ground: float 
         for m in given.members
     ]
     return profile(drawn, role=part, code=f"{order} {part}", family=order)
+
+
+def uncut(drawn: Profile, library: Library) -> Profile:
+    """A part of an order with its dentil band left a plain band, as high and as deep."""
+    band = library.moulding("fascia")
+    plain = (replace(m, moulding=band) if m.kind == "dentil band" else m for m in drawn.members)
+    return replace(drawn, members=tuple(plain))
 
 
 def fascia_casing(

@@ -44,18 +44,29 @@ def outline(profile: Profile) -> tuple[Segment, ...]:
     The wall's face is x = 0. The chain runs against the clock: its first run lies along the foot and its last down
     the wall.
     """
-    members = tuple(m for m in profile.members if m.height > 0)
-    if not members:
+    chain = face_of(profile, 0, len(profile.members))
+    if not chain:
         return ()
+    at = chain[-1].end
+    return (*chain, *polyline([at, (0.0, at[1]), (0.0, 0.0)]))
+
+
+def face_of(profile: Profile, first: int, last: int, under: bool = True) -> tuple[Segment, ...]:
+    """The face of the members from `first` to before `last`, an open chain from the foot up, as they show in the whole.
+
+    With `under` it begins at the head of the member below, or on the wall, and so has the underside of the first.
+    """
+    members = tuple(m for m in profile.members if m.height > 0)
     chain: list[Segment] = []
     at: Point = (0.0, 0.0)
     height = 0.0
-    for member, (foot, head) in zip(members, faces(members, profile.role in STANDING), strict=True):
-        chain += _step(member, at, (foot, height))
-        chain += _face(member, foot, head, height, first=not height)
+    for i, (member, (foot, head)) in enumerate(zip(members, faces(members, profile.role in STANDING), strict=True)):
+        if first <= i < last:
+            chain += _step(member, at, (foot, height)) if under or i > first else ()
+            chain += _face(member, foot, head, height, first=not height)
         height += member.height
         at = (head, height)
-    return (*chain, *polyline([at, (0.0, height), (0.0, 0.0)]))
+    return tuple(chain)
 
 
 def member_outlines(profile: Profile) -> tuple[tuple[Segment, ...], ...]:
@@ -237,4 +248,16 @@ def _hollow(w: float, h: float, greek: bool) -> list[Segment]:
     ]
 
 
-_SHAPES = {"convex": _convex, "concave": _concave, "recta": _recta, "reversa": _reversa, "hollow": _hollow}
+def _bevel(w: float, h: float, greek: bool) -> list[Segment]:
+    """A straight slope from (0, 0) to (w, h)."""
+    return [Line((0.0, 0.0), (w, h))]
+
+
+_SHAPES = {
+    "bevel": _bevel,
+    "convex": _convex,
+    "concave": _concave,
+    "recta": _recta,
+    "reversa": _reversa,
+    "hollow": _hollow,
+}

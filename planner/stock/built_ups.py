@@ -60,15 +60,15 @@ def target_of(package: Package, element: Element, library: Library) -> Target | 
     if element.stays:
         return None
     if element.locked:
-        return Target(element.element, element.target, element.projection, element.form, profile=element.locked)
+        return Target(element.element, element.target, element.depth, element.form, profile=element.locked)
     found = library.built_ups(element.element, element.form)
     if not found:
         bought = element.element not in library.building.not_bought and library.built_ups(element.element)
-        return Target(element.element, element.target, element.projection, element.form) if bought else None
+        return Target(element.element, element.target, element.depth, element.form) if bought else None
     if found[0].planted:
-        return Target(element.element, found[0].height, element.projection, element.form, family=element.family)
+        return Target(element.element, found[0].height, element.depth, element.form, family=element.family)
     inner = tuple((e.element, e.size) for e in package.elements if library.element(e.element).within == element.element)
-    asked = element.target, element.projection, element.form, element.parts, inner
+    asked = element.target, element.depth, element.form, element.parts, inner
     return Target(element.element, *asked, family=element.family)
 
 

@@ -25,7 +25,8 @@ from planner.stock.program import Rules, Size
 from planner.stock.search import best
 from planner.stock.shortfalls import shortfall, unproved, unread
 from planner.stock.stock import Stock
-from planner.trim.packages import STEP, Element, Package, with_elements
+from planner.trim.packages import Element, Package, with_elements
+from planner.trim.spans import STEP
 from planner.trim.steps import seen_changes
 
 STOPS = ("plinth block", "casing")
@@ -304,7 +305,7 @@ def _element(element: Element, taken: Mapping[str, Assembly], lower: float, libr
     return replace(
         element,
         size=assembly.height,
-        projection=assembly.projection,
+        projection=element.ground + assembly.projection,
         thickness=assembly.thickness,
         bottom=bottom,
         profiles=assembly.profiles,

@@ -7,8 +7,10 @@ from math import floor, inf
 from planner.house.model import WHOLE_ROOM, Existing
 from planner.library import Library
 from planner.library.model import NO_FORM
-from planner.trim.packages import STEP, Element, Package, with_elements
+from planner.trim.grounds import grounded
+from planner.trim.packages import Element, Package, with_elements
 from planner.trim.schedule import Cell
+from planner.trim.spans import STEP
 from planner.values import immutabledict
 
 STAYS = "stays"
@@ -118,7 +120,8 @@ def with_existing(package: Package, existing: Sequence[Existing], library: Libra
             element = planned and _moved(planned, package, rail, crown, library)
         if element is not None and element.size > 0:
             found.append(element)
-    changed = with_elements(package, tuple(found), library)
+    measured = {name for name, row in rows.items() if row.projection is not None}
+    changed = with_elements(package, grounded(found, library, measured), library)
     room = existing[0].room
     own = {name: with_existing(there, existing, library) for name, there in package.own.items()}
     changed = replace(changed, own=immutabledict(own))
@@ -140,7 +143,7 @@ def _kept(
     """An element as it is there; what was not measured of it is as planned, or as its form has it."""
     form, size = library.form(row.element, row.form), row.height or 0.0
     like = planned if planned is not None and planned.form == row.form else None
-    projection = row.projection or (like.projection if like else form.projection or form.projects_by * size)
+    projection = row.projection or (like.depth if like else form.projection or form.projects_by * size)
     bottom = row.bottom
     if bottom is None:
         bottom = _bottom(row.element, size, package, rail, crown, library)
@@ -158,6 +161,7 @@ def _kept(
         source=STAYS,
         parts=tuple((part, size * share / total) for part, share in shares) if total else (),
         stays=True,
+        enrichments=like.enrichments if like else (),
     )
 
 
@@ -319,7 +323,7 @@ def _brought(element: Element, rows: Mapping[int, Existing], tier: int, library:
         element,
         target=asked,
         size=asked,
-        projection=measured or element.projection * (stretch if form.projects_by else 1.0),
+        projection=element.ground + (measured or element.depth * (stretch if form.projects_by else 1.0)),
         bottom=top - asked if top is not None and element.bottom else element.bottom,
         parts=tuple((part, height * stretch) for part, height in element.parts),
         source=f"{element.source}; brought to what stays in {room}",

@@ -61,12 +61,14 @@ def casing(door_width: float, canon: Interior) -> float:
 
 
 def measures(height: float, door_width: float, canon: Interior) -> dict[str, float]:
-    """MEASURES under a ceiling [in]: the greatest, and where the canon has a range, under "least ...", the least."""
+    """MEASURES under a ceiling [in]: the greatest, again under "most ...", which no floor of practice passes, and where
+    the canon has a range, under "least ...", the least."""
     of_height = (entablature(height, canon), down_to_taenia(height, canon), cornice(height, canon))
     ranges = dict(zip(MEASURES, of_height, strict=False))
     greatest = {name: most for name, (_, most) in ranges.items()}
+    greatest[MEASURES[-1]] = casing(door_width, canon)
     least = {f"least {name}": low for name, (low, most) in ranges.items() if low < most}
-    return greatest | least | {MEASURES[-1]: casing(door_width, canon)}
+    return greatest | least | {f"most {name}": most for name, most in greatest.items()}
 
 
 def _between(height: float, parts: tuple[float, float]) -> tuple[float, float]:

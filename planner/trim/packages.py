@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from functools import cached_property, lru_cache
-from math import floor, isfinite
+from math import floor, inf, isfinite
 from typing import NamedTuple
 
 from planner.intent.trim_rules import Change
@@ -12,16 +12,15 @@ from planner.library.derived import ORDER_MEASURES
 from planner.library.model import NO_FORM, ORDER_CANON
 from planner.library.trim_rows import Form, Interior, StyleRow
 from planner.mouldings.assembly import Assembly
-from planner.trim import interiors, orders, styles
+from planner.trim import interiors, styles
+from planner.trim.enrichments import carried
+from planner.trim.grounds import grounded
+from planner.trim.measures import measures_under
 from planner.trim.schedule import Cell, Variation, at_opening, of_room, own_openings
+from planner.trim.spans import STEP, built_size, covered
+from planner.trim.standing import RAILED, standing
 from planner.units import format_length
 from planner.values import Kept, immutabledict
-
-STEP = 1 / 8
-"""Sizes that are built are multiples of this [in]."""
-
-RAILED = ("plate rail", "chair rail", "wainscot")
-"""Elements whose upper edge is the top of the rail."""
 
 AS_IT_IS = Change()
 """No change at all."""
@@ -41,7 +40,7 @@ class Element:
     form : how it is composed, e.g. "board and cap", "three fasciae", "full entablature".
     target : size asked by the order, the style and the tier [in]: height on the wall, or width for a casing.
     size : size that is built [in].
-    projection : from the wall [in].
+    projection : from the bare wall, the ground included [in]; a shoe's from the base that it stands before.
     thickness : of the board or profile [in].
     members : how many members of it show.
     bottom : height of its lower edge above the floor [in], None for what goes round an opening.
@@ -54,6 +53,10 @@ class Element:
     locked : code of the one profile that a rule says it is.
     stays : whether it is there already, so that nothing of it is bought.
     family : the design family that its profiles are to be of, where the stock has any; any where blank.
+    ground : how far the face that it is fixed to stands off the bare wall [in]: 0 on the plaster, the wainscot's face
+        in a room that has one.
+    enrichments : what is carved or turned on it, rows of library/enrichments.toml ("dentils", "reeding", ...); a
+        cornice without "dentils" has the order's dentil band uncut.
     """
 
     element: str
@@ -72,6 +75,17 @@ class Element:
     locked: str = ""
     stays: bool = False
     family: str = ""
+    ground: float = 0.0
+    enrichments: tuple[str, ...] = ()
+
+    def on_ground(self, ground: float) -> "Element":
+        """The element as deep as it is, on a ground [in]."""
+        return self if self.ground == ground else replace(self, ground=ground, projection=ground + self.depth)
+
+    @property
+    def depth(self) -> float:
+        """How far it reaches from the face that it is fixed to [in]."""
+        return round(self.projection - self.ground, 9) if self.ground else self.projection
 
     @property
     def top(self) -> float | None:
@@ -192,6 +206,7 @@ class _Rung:
     tiers above it [in], and the canon for rooms, where one is chosen."""
 
     style: str
+    order: str
     tier: int
     tiers: int
     ceiling: float
@@ -224,14 +239,14 @@ def ladder(
         raise ValueError(f"a ceiling height is a length above 0 in, not {ceiling}")
     names, ratio = styles.tier_names(tiers, library), library.style(style).ratio
     interior = library.interior(canon)
-    measures = _measures(style, order, ceiling, library, interior)
+    measures = measures_under(style, order, ceiling, library, interior)
     above: dict[str, float] = {}
     packages = []
     for tier in range(tiers, 0, -1):
         scale = ratio ** styles.steps_below(tier, top, tiers)
-        rung = _Rung(style, tier, tiers, ceiling, scale, measures, immutabledict(above), interior)
+        rung = _Rung(style, order, tier, tiers, ceiling, scale, measures, immutabledict(above), interior)
         plain, targets = _elements(rung, {}, library)
-        above |= targets
+        above |= targets | _part_sizes(plain, library)
         label = f"{names[tier - 1]} {under or format_length(ceiling)}"
         share, members = _counted(plain, ceiling, library)
         package = Package(style, order, tier, ceiling, plain, share, members, label)
@@ -244,7 +259,7 @@ def _varied(package: Package, variant: Variant, rung: _Rung, library: Library) -
 
     def changed(changes: Mapping[str, Change], plain: Package) -> Package:
         made = with_elements(package, _elements(rung, changes, library)[0], library) if changes else package
-        departs = {name: said for name, said in changes.items() if made.element(name) != plain.element(name)}
+        departs = {name: said for name, said in changes.items() if _bare(made, name) != _bare(plain, name)}
         return replace(made, variant=tuple((Cell("", name), said) for name, said in sorted(departs.items())))
 
     whole = changed(of_room(variant.changes), package)
@@ -259,6 +274,12 @@ def _varied(package: Package, variant: Variant, rung: _Rung, library: Library) -
     return replace(whole, variant=kept, rules=variant.rules, own=immutabledict(own))
 
 
+def _bare(package: Package, name: str) -> Element | None:
+    """An element of a package as it would be on the plaster."""
+    element = package.element(name)
+    return element and element.on_ground(0.0)
+
+
 def with_elements(package: Package, elements: tuple[Element, ...], library: Library) -> Package:
     """The package with other elements, and what these take of the wall."""
     share, members = _counted(elements, package.ceiling, library)
@@ -270,38 +291,7 @@ def _counted(elements: tuple[Element, ...], ceiling: float, library: Library) ->
     spans = (
         (e.bottom, e.bottom + e.size) for e in elements if e.bottom is not None and library.element(e.element).share
     )
-    return min(_covered(spans) / ceiling, 1.0), sum(e.members for e in elements)
-
-
-def _measures(
-    style: str, order: str, ceiling: float, library: Library, interior: Interior | None
-) -> Mapping[str, float]:
-    """What a row may be sized by [in]; `overhang` is a cornice's projection over its height.
-
-    In a style that derives from no order only what is borrowed from another style asks for the order's.
-    """
-    period, canon, row = library.style(style), library.orders, library.order(order)
-    e = period.entablature
-    cornice = orders.cornice(ceiling, row, canon, e)
-    found = {
-        "inch": 1.0,
-        "ceiling": ceiling,
-        "door casing": orders.door_casing(ceiling),
-        "taenia": orders.taenia(ceiling, row, canon, e),
-        "frieze": orders.frieze(ceiling, row, canon, e),
-        "cornice": cornice,
-        "cornice alone": cornice,
-        "pedestal": orders.pedestal(ceiling, canon, e),
-        "pedestal base": orders.pedestal_base(ceiling, canon, e),
-        "pedestal cap": orders.pedestal_cap(ceiling, canon, e),
-        "architrave": orders.architrave(ceiling, row, canon, e),
-        "entablature": orders.entablature(ceiling, canon, e),
-        "down to taenia": orders.down_to_taenia(ceiling, row, canon, e),
-        "overhang": orders.cornice_projection(ceiling, row, canon, e) / cornice,
-    }
-    if interior is None or not period.from_order:
-        return found
-    return found | interiors.measures(ceiling, orders.door_width(ceiling), interior)
+    return min(covered(spans) / ceiling, 1.0), sum(e.members for e in elements)
 
 
 def _elements(
@@ -314,28 +304,31 @@ def _elements(
         if row is not None and (row.of not in library.element_kinds or row.of in sizes):
             said = changes.get(row.element, AS_IT_IS).size
             target = _target(row, rung, sizes, library) if said is None else said
-            sizes[row.element] = (row, target, _built(target) if said is None else said)
+            sizes[row.element] = (row, target, built_size(target) if said is None else said)
     heights = {name: change.height for name, change in changes.items() if change.height is not None and name in sizes}
     built = {name: size for name, (_, _, size) in sizes.items()}
     from_order = library.style(rung.style).from_order
     dado = rung.measures["pedestal"] if from_order else 0.0
-    standing = _standing(rung.ceiling, dado, built, heights, library)
+    stands = standing(rung.ceiling, dado, built, heights, library)
     found = []
     for name in library.element_kinds:
         if name not in sizes:
             continue
         row, target, size = sizes[name]
         bottom = None
-        if name in standing:
-            bottom, size = standing[name]
+        if name in stands:
+            bottom, size = stands[name]
             target = size if row.of == "place" else target
         if size > 0:
             source = _source(row, rung.interior, orderless=not from_order)
             element = _element(library.form(name, row.form), target, size, bottom, rung.measures, source)
+            on = library.ladder.rungs[styles.rung(rung.tier, rung.tiers) - 1]
+            carries = carried(rung.style, on, name, row.form, rung.order, library)
+            element = replace(element, enrichments=carries) if carries else element
             element = _changed(element, changes.get(name, AS_IT_IS))
             rail = name in RAILED and any(other in heights for other in RAILED)
             found.append(replace(element, placed=True) if rail or name in heights else element)
-    return tuple(found), {name: target for name, (_, target, _) in sizes.items()}
+    return grounded(found, library), {name: target for name, (_, target, _) in sizes.items()}
 
 
 def _rows(rung: _Rung, changes: Mapping[str, Change], library: Library) -> Iterable[tuple[StyleRow, ...]]:
@@ -395,7 +388,8 @@ def _source(row: StyleRow, interior: Interior | None, *, orderless: bool) -> str
 
 
 def _target(row: StyleRow, rung: _Rung, sizes: Mapping[str, tuple[StyleRow, float, float]], library: Library) -> float:
-    """The size that a row asks for [in]: its canon, scaled, floored, and no larger than in the tier above."""
+    """The size that a row asks for [in]: its canon, scaled, floored, and no larger than in the tier above; at the
+    ceiling an eighth smaller, where that has it in the same form."""
     if row.of == "place":
         return 0.0
     kind = library.element(row.element)
@@ -404,43 +398,28 @@ def _target(row: StyleRow, rung: _Rung, sizes: Mapping[str, tuple[StyleRow, floa
     else:
         asked = row.factor * rung.measures[row.of] * (1.0 if row.plain else rung.scale)
         asked = max(asked, rung.measures.get(f"least {row.of}", 0.0))
-    asked = min(max(asked, row.least, kind.least), kind.most)
-    return min(asked, rung.above.get(row.element, asked))
+    most = min(kind.most, rung.measures.get(f"most {row.of}", kind.most))
+    asked = min(max(asked, row.least, kind.least), most)
+    asked = min(asked, rung.above.get(row.element, asked))
+    if not row.plain:
+        asked = min(asked, rung.above.get(f"{row.element}: {row.form}", inf) - STEP)
+    return _within(library.form(row.element, row.form), asked, rung)
 
 
-def _standing(
-    ceiling: float,
-    dado: float,
-    sizes: Mapping[str, float],
-    heights: Mapping[str, float],
-    library: Library,
-) -> dict[str, tuple[float, float]]:
-    """Bottom and size [in] of each element that stands on the wall; `heights` are upper edges that were said [in].
-
-    The dado, the pedestal's height, is brought into the range that practice keeps.
-    """
-    places = library.places
-    crown_bottom = ceiling - sizes.get("crown", 0.0)
-    rail_top = _built(orders.dado(dado, places.dado.lowest, places.dado.highest))
-    if "plate rail" in sizes:
-        rail_top = _built(min(max(places.plate.of_ceiling * ceiling, places.plate.lowest), places.plate.highest))
-    rail_top = next((heights[name] for name in RAILED if name in heights and name in sizes), rail_top)
-    found = {}
-    for name, size in sizes.items():
-        match library.element(name).place:
-            case "floor":
-                found[name] = (0.0, size)
-            case "dado" | "plate":
-                found[name] = (0.0, rail_top) if name == "wainscot" else (rail_top - size, size)
-            case "field":
-                bottom = rail_top + places.field.margin
-                found[name] = (bottom, floor((crown_bottom - places.field.margin - bottom) / STEP) * STEP)
-            case "frieze":
-                top = heights.get(name, crown_bottom - places.frieze.of_ceiling * ceiling)
-                found[name] = (top - size, size)
-            case "ceiling":
-                found[name] = (ceiling - size, size)
+def _part_sizes(elements: Iterable[Element], library: Library) -> dict[str, float]:
+    """What stands at the ceiling [in], whole by element and form, and its parts by element and part."""
+    found: dict[str, float] = {}
+    for e in elements:
+        if library.element(e.element).place == "ceiling":
+            found |= {f"{e.element}/{part}": size for part, size in e.parts} | {f"{e.element}: {e.form}": e.size}
     return found
+
+
+def _within(form: Form, asked: float, rung: _Rung) -> float:
+    """The size asked [in], or the next eighth below at which no part is larger than the same part of a higher tier."""
+    parts = {f"{form.element}/{part}": size for part, size in _parts(form, asked, rung.measures)}
+    stretch = min((rung.above[part] / size for part, size in parts.items() if part in rung.above), default=1.0)
+    return asked if stretch >= 1 else floor(asked * stretch / STEP) * STEP
 
 
 def _parts(form: Form, size: float, measures: Mapping[str, float]) -> tuple[tuple[str, float], ...]:
@@ -459,25 +438,3 @@ def _projection(form: Form, size: float, parts: tuple[tuple[str, float], ...], m
         return form.projection
     height = parts[-1][1] if parts else size
     return height * form.projects_by * (measures["overhang"] if form.overhang else 1.0)
-
-
-def _built(target: float) -> float:
-    """The target to the nearest 1/8 in, halves up.
-
-    >>> _built(4.7368)
-    4.75
-    """
-    return floor(target / STEP + 0.5) * STEP
-
-
-def _covered(spans: Iterable[tuple[float, float]]) -> float:
-    """Length that spans cover together, what overlaps counted once.
-
-    >>> _covered([(0, 5), (0, 1), (28, 30)])
-    7.0
-    """
-    covered = reach = 0.0
-    for bottom, top in sorted(spans):
-        covered += max(0.0, top - max(bottom, reach))
-        reach = max(reach, top)
-    return covered

@@ -12,10 +12,13 @@ from planner.mouldings import order_members
 from planner.mouldings.assembly import Placed
 from planner.mouldings.members import Member, profile
 from planner.trim.packages import Element, Package
+from planner.trim.panelling import panelled
 from planner.values import immutabledict
 
-WITHOUT_SECTION = frozenset({"wainscot", "wall panels", "crossette", "door leaf", "sash"})
-"""Elements that are no run of moulding; their rails and mouldings are drawn with the wall."""
+WITHOUT_SECTION = frozenset({"crossette", "door leaf", "sash"})
+"""Elements that are cut from another or come with their opening, and have no section of their own."""
+PANELLED = frozenset({"wainscot", "wall panels"})
+"""Elements whose section goes through the middle of a panel."""
 WALL = "wall"
 """The part of a form that is bare wall between two mouldings."""
 
@@ -25,17 +28,22 @@ def sections(package: Package, library: Library) -> immutabledict[str, tuple[Pla
     """The profiles that the section of each element of a package is drawn with, from the bottom up, by element.
 
     What was chosen from stock, where something was; else members from the order or from common practice, as high and
-    as deep as the element. What is no run of moulding (WITHOUT_SECTION) and a form that has no rows have none. A
+    as deep as the element. What is cut from another element (WITHOUT_SECTION) and a form that has no rows have none. A
     casing's profiles run from the opening outwards.
     """
     greek = library.style(package.style).curves == "greek"
-    drawn = {e.element: _placed(e, package.order, greek, library) for e in package.elements}
+    drawn = {
+        e.element: panelled(package, e, library) if e.element in PANELLED else _placed(e, package.order, greek, library)
+        for e in package.elements
+    }
     return immutabledict({name: placed for name, placed in drawn.items() if placed})
 
 
 def _placed(element: Element, order: str, greek: bool, library: Library) -> tuple[Placed, ...]:
+    ground = element.ground
     if element.assembly is not None:
-        return element.assembly.pieces
+        pieces = element.assembly.pieces
+        return tuple(replace(p, x=p.x + ground, backing=library.joinery.backing) for p in pieces)
     if element.element in WITHOUT_SECTION:
         return ()
     runs: list[tuple[float, list[Member]]] = [(0.0, [])]
@@ -46,11 +54,13 @@ def _placed(element: Element, order: str, greek: bool, library: Library) -> tupl
         else:
             runs[-1][1].extend(_members(element, part, size, order, library))
         height += size
-    return tuple(
-        Placed(profile([replace(m, greek=m.greek or greek) for m in run], element.element, element.form), 0.0, y)
-        for y, run in runs
-        if run
-    )
+    found = []
+    for y, run in runs:
+        if run:
+            drawn = profile([replace(m, greek=m.greek or greek) for m in run], element.element, element.form)
+            drawn = replace(drawn, thickness=min(drawn.thickness, element.thickness))
+            found.append(Placed(drawn, ground, y, backing=library.joinery.backing))
+    return tuple(found)
 
 
 def parts_of(element: Element, library: Library) -> tuple[tuple[str, float], ...]:
@@ -64,10 +74,10 @@ def _members(element: Element, part: str, size: float, order: str, library: Libr
     if (from_order := rows.order.get(part or form)) is not None:
         return _of_order(element, from_order, size, order, library)
     if part == "" and form in _FASCIAE:
-        thickness = min(element.thickness, element.projection * 0.8)
-        return order_members.fascia_casing(size, element.projection, library, thickness, _FASCIAE[form]).members
+        thickness = min(element.thickness, element.depth * 0.8)
+        return order_members.fascia_casing(size, element.depth, library, thickness, _FASCIAE[form]).members
     found = rows.parts.get(f"{form}/{part}", rows.parts.get(part)) if part else rows.forms.get(form)
-    return _stretched(found or (), size, element.projection, library)
+    return _stretched(found or (), size, element.depth, library)
 
 
 def _of_order(element: Element, part: str, size: float, order: str, library: Library) -> Sequence[Member]:
@@ -77,8 +87,10 @@ def _of_order(element: Element, part: str, size: float, order: str, library: Lib
     if part == "taenia":
         return (Member(library.moulding("fillet"), size, ground + size),)
     drawn = order_members.members(order, part, size, library, ground)
+    if "dentils" not in element.enrichments:
+        drawn = order_members.uncut(drawn, library)
     if part == "pedestal cap":
-        stretch = element.projection / drawn.projection
+        stretch = element.depth / drawn.projection
         return tuple(replace(m, projection=m.projection * stretch) for m in drawn.members)
     return drawn.members
 

@@ -130,7 +130,7 @@ def _element_differences(mine: Element, other: Element) -> Iterator[str]:
     yield from _lengths(
         mine.size if mine.size != other.size else None,
         mine.top if mine.placed and mine.top != other.top else None,
-        mine.projection if mine.projection != other.projection and not follows else None,
+        mine.depth if mine.depth != other.depth and not follows else None,
     )
 
 

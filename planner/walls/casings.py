@@ -120,10 +120,12 @@ def past_casing(width: float, block: float) -> tuple[float, float]:
     return inward, wider - inward
 
 
-def blocked_corners(frame: Frame, block: float, element: str = "overdoor") -> tuple[Solid, ...]:
+def blocked_corners(
+    frame: Frame, block: float, element: str = "overdoor", decorated: bool = False
+) -> tuple[Solid, ...]:
     """Square legs and head that butt against two square corner blocks, so wide [in], no narrower than the casing.
 
-    The blocks belong to an element: an overdoor, or what windows have for one.
+    The blocks belong to an element: an overdoor, or what windows have for one; they may be turned or carved.
     """
     x0, x1, w = frame.x0, frame.x1, frame.width
     inward, outward = past_casing(w, block)
@@ -133,7 +135,7 @@ def blocked_corners(frame: Frame, block: float, element: str = "overdoor") -> tu
     blocks = pair(frame, Part.CORNER_BLOCK, element, corner)
     return (
         *pair(frame, Part.LEG, "casing", box(x0 - w, x0, frame.y0, low)),
-        *(solid._replace(projection=frame.face + PROUD) for solid in blocks),
+        *(solid._replace(projection=frame.face + PROUD, decorated=decorated) for solid in blocks),
         head(frame, "casing", box(inner, x1 - inward, frame.y1, frame.top)),
     )
 

@@ -85,7 +85,7 @@ def _surround(
 ) -> tuple[tuple[Solid, ...], float, float]:
     """What goes round the slips, its upper edge above the floor and how far its ears stand out [in]."""
     casing = package.element("casing")
-    thickness = casing.thickness if casing is not None else frame.face
+    thickness = casing.ground + casing.thickness if casing is not None else frame.face
     manner = form.surround if form is not None and form.surround != "casing" else joint
     bare = replace(frame, band=0.0, face=max(frame.face, frame.band_face))
     match manner:
@@ -96,7 +96,9 @@ def _surround(
             head = structs.replace(library.surrounds.butted_head, higher=0.0, past=0.0)
             return casings.butted(bare, head), frame.top, 0.0
         case "blocked corners":
-            return casings.blocked_corners(bare, frame.width, "mantel"), frame.top, 0.0
+            over = package.element("overdoor")
+            decorated = over is not None and not over.parts and bool(over.enrichments)
+            return casings.blocked_corners(bare, frame.width, "mantel", decorated), frame.top, 0.0
         case "eared":
             eared = _eared(frame, thickness, package, library)
             if eared is not None:
@@ -132,7 +134,7 @@ def _upon(
     rule, y, last = library.surrounds.chimneypiece, bottom, len(mantel.parts) - 1
     for i, (part, height) in enumerate(mantel.parts):
         out = rule.shelf_overhang if i == last else min(height, rule.shelf_overhang) / 2 if part == "bed mould" else 0.0
-        stands = mantel.projection if i == last else mantel.thickness + 2 * out
+        stands = mantel.projection if i == last else mantel.ground + mantel.thickness + 2 * out
         named = Part.MANTEL_SHELF if i == last else Part.MANTEL
         called = "" if i == last else part
         solid = Solid(named, "mantel", ends[0] - out, ends[1] + out, y, y + height, stands, opening=frame.opening)

@@ -102,3 +102,15 @@ def kicked(frame: Frame, lap: float) -> tuple[Solid, ...]:
         *(pair(frame, Part.BLOCK, "crossette", block, lap) if frame.drop > w else ()),
         head(frame, "casing", over),
     )
+
+
+def rosettes(frame: Frame) -> tuple[Solid, ...]:
+    """A carved square in the jog under each ear, as wide as the ear stands out; none where there are no ears."""
+    if not frame.kick:
+        return ()
+    outer, low = frame.x0 - frame.width, frame.underside
+    jog = box(outer - frame.kick, outer, low - frame.kick, low)
+    stands = max(frame.face, frame.band_face)
+    return tuple(
+        s._replace(projection=stands, decorated=True, outline=()) for s in pair(frame, Part.ROSETTE, "crossette", jog)
+    )

@@ -1,6 +1,7 @@
 """What stands on the head casings of openings, and what joins them. All lengths are inches."""
 
 from collections.abc import Iterator, Sequence
+from itertools import pairwise
 
 from planner.trim.packages import Element
 from planner.walls.parts import Part
@@ -34,11 +35,12 @@ def crowned(
     Solids, of which the topmost reaches out sideways as far as forward of the casing.
     """
     part = Part.OVERDOOR if element.element == "overdoor" else Part.WINDOW_HEAD
-    reach, last = max(REACH, element.projection - casing.thickness), len(element.parts) - 1
+    face = casing.ground + casing.thickness
+    reach, last = max(REACH, element.projection - face), len(element.parts) - 1
     solids, y = [], bottom
     for i, (form, height) in enumerate(element.parts):
         out = reach if i == last else reach / FILLET if form == "fillet" else 0.0
-        stands = element.projection if i == last else casing.thickness + out
+        stands = element.projection if i == last else face + out
         x0, x1 = ends[0] - out, ends[1] + out
         solids.append(Solid(part, element.element, x0, x1, y, y + height, stands, form=form, opening=opening))
         y += height
@@ -53,7 +55,7 @@ def bands(heads: Sequence[Solid], band: Element) -> Iterator[Solid]:
     heads : the head casings of a wall, from left to right.
     band : the head band.
     """
-    for one, other in zip(heads, heads[1:], strict=False):
+    for one, other in pairwise(heads):
         if abs(one.y0 - other.y0) < LEVEL and other.x0 - one.x1 > TOUCH:
             top = one.y0 + min(band.size, one.height, other.height)
             yield Solid(Part.HEAD_BAND, "head band", one.x1, other.x0, one.y0, top, band.projection)

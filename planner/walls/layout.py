@@ -121,11 +121,19 @@ def _walls(house: House, name: str, package: Package, library: Library) -> tuple
                 rail_top=rail,
                 picture_rail=picture,
                 corners=ends,
-                sections=sections(package, library),
+                sections=sections(_railed(package, rail), library),
                 own=immutabledict({name: sections(own, library) for name, own in package.own.items()}),
             )
         )
     return tuple(found)
+
+
+def _railed(package: Package, rail: float | None) -> Package:
+    """The package, its wainscot as high as the rail that caps it stands in the room [in]."""
+    wainscot = package.element("wainscot")
+    if wainscot is None or rail is None or wainscot.size == rail:
+        return package
+    return replace(package, elements=tuple(replace(e, size=rail) if e is wainscot else e for e in package.elements))
 
 
 def lay_out_house(house: House, packages: Mapping[str, Package], library: Library) -> dict[str, tuple[WallLayout, ...]]:

@@ -26,6 +26,9 @@ LET_IN_BLOCK = "let-in block"
 BROKEN = "broken outer moulding"
 """The form of a crossette of which only the outer moulding goes round the ear; of any other all that is mitred does."""
 
+TURNED = frozenset({"rosettes", "bull's-eyes"})
+"""Enrichments that are turned or carved on corner blocks."""
+
 AT_THE_RAIL = 1 / 16
 """A window whose sill is nearer than this to the top of a wainscot's rail [in] has the rail for its stool."""
 
@@ -257,29 +260,41 @@ def _legs_and_head(a: Aperture, package: Package, library: Library, casing: Elem
             return casings.butted(bare, rules.butted_head)
         case "blocked corners":
             over = crowning_of(a.kind, package)
-            return casings.blocked_corners(bare, _block(over), over.element if over is not None else "casing")
+            return casings.blocked_corners(
+                bare, _block(over), over.element if over is not None else "casing", turned(over)
+            )
     ears = package.element("crossette")
     if ears is None:
         return casings.plain(banded)
     door = package.element("casing") or casing
     asked = ears.size * min(casing.size / door.size, 1.0)
-    return _eared(a, bare if ears.form == LET_IN_BLOCK else banded, ears.form, asked, casing.thickness, library)
+    plain, face = bare if ears.form == LET_IN_BLOCK else banded, casing.ground + casing.thickness
+    solids, frame = _eared(a, plain, ears.form, asked, face, library)
+    return solids + (crossettes.rosettes(frame) if "rosettes" in ears.enrichments else ())
 
 
-def _eared(a: Aperture, plain: Frame, form: str, kick: float, thickness: float, library: Library) -> tuple[Solid, ...]:
-    """Legs and head with ears of a form that stand out by about `kick` [in]; without where there is no room for them.
+def _eared(
+    a: Aperture, plain: Frame, form: str, kick: float, face: float, library: Library
+) -> tuple[tuple[Solid, ...], Frame]:
+    """Legs and head with ears of a form that stand out by about `kick` [in], and their frame; without ears where there
+    is no room for them.
 
-    Where no ear of the whole moulding drops little enough, only the outer moulding breaks. `thickness` is of the
-    casing beside the opening [in].
+    Where no ear of the whole moulding drops little enough, only the outer moulding breaks. `face` is how far the casing
+    beside the opening stands off the wall [in].
     """
     rule, frame = library.surrounds.crossette, plain
     if form == BROKEN or (form != LET_IN_BLOCK and 2 * frame.mitred >= rule.drop_most):
-        frame = crossettes.outer_moulding(frame, thickness, rule)
+        frame = crossettes.outer_moulding(frame, face, rule)
     drop = max(crossettes.drop(a.x1 - a.x0, frame.mitred, rule), frame.width)
     if not 2 * frame.mitred < drop < frame.top - frame.y0:
-        return casings.plain(plain)
+        return casings.plain(plain), plain
     frame = replace(frame, kick=crossettes.kick(kick, rule), drop=drop)
-    return crossettes.kicked(frame, rule.lap) if form == LET_IN_BLOCK else crossettes.eared(frame)
+    return (crossettes.kicked(frame, rule.lap) if form == LET_IN_BLOCK else crossettes.eared(frame)), frame
+
+
+def turned(blocks: Element | None) -> bool:
+    """Whether corner blocks have a turned or a carved face."""
+    return blocks is not None and not TURNED.isdisjoint(blocks.enrichments)
 
 
 def _block(crowning: Element | None) -> float:
@@ -296,7 +311,7 @@ def _frame(a: Aperture, casing: Element, backband: Element | None, foot: float, 
         a.y1 + reveal,
         casing.size,
         band=min(backband.size, casing.size) if backband is not None else 0.0,
-        face=casing.projection if backband is None else casing.thickness,
+        face=casing.projection if backband is None else casing.ground + casing.thickness,
         band_face=max(backband.projection, casing.projection) if backband is not None else 0.0,
         opening=a.name,
     )

@@ -25,9 +25,6 @@ BATTENED = frozenset({Part.BOARD})
 PANEL_SINK = 0.375
 """How far a panel lies behind its stiles [in], common practice."""
 
-BOARD_THICKNESS = 0.5
-"""How far boards stand off the wall [in], common practice."""
-
 BEADED_BOARD = 3.0
 """About how wide a beaded board shows [in], common practice."""
 
@@ -145,13 +142,13 @@ def _bay(
         return
     infill = INFILL.get(element.form, Part.PLAIN_WAINSCOT)
     if infill in PANELS:
-        yield from _panelled(x0, x1, low, high, element.projection, infill, rule, framed)
+        yield from _panelled(x0, x1, low, high, element.thickness, infill, rule, framed)
     elif infill in BOARDS:
-        yield Solid(infill, "wainscot", x0, x1, low, high, BOARD_THICKNESS, form=element.form)
+        yield Solid(infill, "wainscot", x0, x1, low, high, element.thickness, form=element.form)
         if infill in BATTENED:
             yield from _battens(x0, x1, low, high, element.projection, rule)
     else:
-        yield Solid(infill, "wainscot", x0, x1, low, high, element.projection)
+        yield Solid(infill, "wainscot", x0, x1, low, high, element.thickness)
 
 
 def _panelled(

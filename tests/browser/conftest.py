@@ -26,13 +26,16 @@ STARTED = 60
 class Served:
     """An app on a port of its own."""
 
-    def __init__(self, notebook: Path, *arguments: str):
+    def __init__(self, notebook: Path, *arguments: str, **environment: str):
         with socket.socket() as free:
             free.bind(("127.0.0.1", 0))
             self.port = free.getsockname()[1]
         command = [sys.executable, "-m", "marimo", "run", str(notebook), "--headless", "--port", str(self.port)]
         self.process = subprocess.Popen(
-            [*command, "--", *arguments], stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL, env=os.environ
+            [*command, "--", *arguments],
+            stdout=subprocess.DEVNULL,
+            stderr=subprocess.DEVNULL,
+            env=os.environ | environment,
         )
         self.url = f"http://127.0.0.1:{self.port}"
         until = time.monotonic() + STARTED

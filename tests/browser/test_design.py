@@ -38,6 +38,23 @@ def test_a_click_on_a_room_shows_its_reasons(desk):
     page.get_by_role("heading", name="Dining Room: tier").wait_for()
 
 
+def test_every_tab_is_reached_by_the_keys_alone(desk):
+    page = desk
+    names = [one.inner_text() for one in page.get_by_role("tab").all()]
+
+    def pressed(key, name):
+        page.keyboard.press(key)
+        page.get_by_role("tab", name=name, exact=True, selected=True).wait_for()
+        page.wait_for_load_state("networkidle")  # what a tab still loads is cut short by the next
+
+    page.get_by_role("tab").first.focus()
+    pressed("Home", names[0])
+    for name in (*names[1:], names[0]):
+        pressed("ArrowRight", name)
+    pressed("ArrowLeft", names[-1])
+    pressed("Home", names[0])
+
+
 def test_a_pin_moves_its_neighbours_and_undo_moves_them_back(desk):
     page = desk
     tab(page, "Rooms")

@@ -3,7 +3,7 @@
 import pytest
 
 from planner import plan, read_house, read_intent
-from planner.apps.reviews import read_reviews
+from planner.apps.reviews import open_session, read_reviews, say
 
 pytestmark = pytest.mark.browser
 
@@ -28,6 +28,22 @@ def test_a_client_s_answer_is_on_the_disk_at_once_and_moves_the_plan(serve, page
     assert f"{before} of 5" in row.inner_text() and f"{before + 1} of 5" in row.inner_text()
     page.reload()
     page.get_by_role("row", name="Library").get_by_text("we read there").wait_for()
+
+
+def test_a_wish_that_cannot_be_had_is_told_and_the_later_ones_show(serve, page, folder):
+    file = open_session(folder, "Ottilie")
+    say(file, "Ottilie", "", "Family Room", "more")
+    say(file, "Ottilie", "", "Library", "more")
+    page.goto(serve("review").url)
+    page.get_by_text("Not all of your answers can be had together").wait_for()
+    page.get_by_text("Family Room: a little richer").wait_for()
+    house, _ = read_house(folder)
+    before = plan(house).by_name["Library"].tier
+    row = page.get_by_role("row", name="Library").inner_text()
+    assert f"{before} of 5" in row and f"{before + 1} of 5" in row
+    page.get_by_label("Room", exact=True).select_option("Family Room")
+    page.get_by_role("heading", name="Family Room").wait_for()
+    assert page.get_by_role("button", name="A little richer").is_disabled()
 
 
 def test_comparing_shows_only_differences_until_asked_for_all(serve, page):

@@ -93,10 +93,10 @@ def test_the_scale_bar_is_as_long_as_it_says():
     assert "20 ft" in {row["text"] for row in words(wide)}
 
 
-def test_a_click_picks_a_room(planned, demo):
+def test_a_click_or_a_tap_picks_a_room(planned, demo):
     (param,) = demo.to_dict()["params"]
     assert param["name"] == charts.PICK
-    assert param["select"] == {"type": "point", "fields": [charts.PICK_FIELD]}
+    assert param["select"] == {"type": "point", "fields": [charts.PICK_FIELD], "on": "click, touchend"}
     (layer,) = (each for each in demo.to_dict()["layer"] if each.get("name") in param["views"])
     assert [row["properties"]["room"] for row in layer["data"]["values"]] == list(planned.by_name)
 

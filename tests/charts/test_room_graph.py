@@ -30,9 +30,9 @@ def demo(request, planned) -> charts.FinishedChart:
     return charts.room_graph(frames.rooms(planned), frames.passages(planned), width=request.param, selected="Library")
 
 
-def test_a_click_picks_a_room_and_the_picked_one_is_outlined(planned, demo):
+def test_a_click_or_a_tap_picks_a_room_and_the_picked_one_is_outlined(planned, demo):
     (param,) = demo.to_dict()["params"]
-    assert param["select"] == {"type": "point", "fields": [charts.PICK_FIELD]}
+    assert param["select"] == {"type": "point", "fields": [charts.PICK_FIELD], "on": "click, touchend"}
     (nodes,) = (layer for layer in demo.to_dict()["layer"] if layer.get("name") in param["views"])
     assert {row["properties"]["room"] for row in nodes["data"]["values"]} == set(planned.by_name)
     assert [r["properties"]["room"] for r in nodes["data"]["values"] if r["properties"]["selected"]] == ["Library"]

@@ -100,10 +100,12 @@ def test_the_base_crown_rail_and_wainscot_are_cut_at_both_ends_where_they_stand(
     spans = [(low, high) for low, high in (p.corners for p in cut_wood(parlor()["S"]))]
     heights = {(round(low[1], 3), round(high[1], 3)) for low, high in spans}
     rail = package.element("chair rail")
-    assert (0.0, base.size) in heights and (base.size, 30.0 - rail.size) in heights
-    assert (120 - crown.size, 120.0) in heights
-    depth = {high[0] - low[0] for low, high in spans if round(low[1], 3) == base.size}
-    assert depth == {wainscot.projection}
+    rule = LIBRARY.surrounds.panels
+    assert (0.0, base.size) in heights and (0.0, base.size + rule.bottom_rail) in heights
+    assert (30.0 - rail.size - rule.top_rail, 30.0) in heights
+    assert min(low for low, _ in heights if low > 60) == 120 - crown.size and max(high for _, high in heights) == 120
+    depth = {high[0] - low[0] for low, high in spans if round(high[1], 3) == base.size + rule.bottom_rail}
+    assert depth == {wainscot.thickness}
     assert {low[0] for low, _ in spans} >= {0.0}
 
 

@@ -30,7 +30,9 @@ def test_the_ladder_draws_every_tier_at_one_scale_without_overlaps(style, ceilin
     cuts = [points(s.segments) for s in flat(scene.shapes) if isinstance(s, Path) and s.fill == "wood"]
     heights = sorted(round(max(y for _, y in c) - min(y for _, y in c), 3) for c in cuts)
     kinds = (*LADDER, *AROUND)
-    drawn = [round(q.top - q.y, 3) for p in packages for kind in kinds for q in sections[p].get(kind, ())]
+    placed = [q for p in packages for kind in kinds for q in sections[p].get(kind, ())]
+    outlines = [points(t.outline) for q in placed for t in q.timber]
+    drawn = [round(max(y for _, y in o) - min(y for _, y in o), 3) for o in outlines]
     assert heights == pytest.approx(sorted(drawn), abs=0.002)
     assert all(p.label in written for p in packages)
 

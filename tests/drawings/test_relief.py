@@ -11,7 +11,7 @@ from planner.walls.parts import Part
 from planner.walls.solids import Solid
 from tests.known import LIBRARY
 from tests.walls.rooms import HOUSE
-from tests.walls.trim import altered, trim
+from tests.walls.trim import altered, trim, without
 
 STATE = trim(5)
 
@@ -89,7 +89,7 @@ def test_paper_is_laid_under_what_a_shadow_may_cover():
 def test_what_stands_farther_out_is_drawn_later_and_a_block_over_its_casing():
     layout = wall()
     levels = {s.part: relief.level(s) for s in layout.solids}
-    assert levels[Part.STILE] == 0 and levels[Part.CHAIR_RAIL] == 1
+    assert levels[Part.STILE] == 0 and levels[Part.CHAIR_RAIL] == 2
     assert levels[Part.PLINTH_BLOCK] == levels[Part.LEG] + 1
     assert levels[Part.CROWN] == max(levels.values())
 

@@ -177,6 +177,7 @@ ROOM_CELLS = [
     Fault("ceiling in words", swap(ROOM, "3500 mm,8'", "3500 mm,ten"), ROOM, 6, "ceiling", '"ten" is not a length', "write e.g."),
     Fault("ceiling in a comma", swap(ROOM, "3500 mm,8'", '3500 mm,"2,44 m"'), ROOM, 6, "ceiling", "comma", "point"),
     Fault("ceiling blank, its level too", swap(ROOM, "3500 mm,8'", "3500 mm,"), ROOM, 6, "ceiling", "is blank", "levels"),
+    Fault("a level without a ceiling", lambda f: (swap(ROOM, "3500 mm,8'", "3500 mm,")(f), add(TOML, '[levels."Upper"]')(f)), ROOM, 6, "ceiling", "is blank", "levels"),
     Fault("ceiling zero", swap(ROOM, "3500 mm,8'", "3500 mm,0"), ROOM, 6, "ceiling", "too low", "5'-0\""),
     Fault("ceiling too low", swap(ROOM, "3500 mm,8'", "3500 mm,8"), ROOM, 6, "ceiling", "too low", "5'-0\""),
     Fault("ceiling negative", swap(ROOM, "3500 mm,8'", "3500 mm,-8'"), ROOM, 6, "ceiling", "negative", "zero or more"),

@@ -16,6 +16,7 @@ from planner.house.folder import new_house, read_house, write_house
 from planner.house.styles import LARGEST_STYLE, house_library, write_style
 from planner.library.derived import MEASURES, ORDER_MEASURES, measures
 from planner.trim import packages
+from planner.trim.measures import measures_under
 from tests.house.conftest import state
 from tests.known import LIBRARY, STYLES
 
@@ -52,6 +53,37 @@ def test_a_style_that_says_nothing_but_its_base_builds_what_the_base_builds(fold
         one, other = (packages.ladder(name, "doric", 108.0, library, top=5, tiers=7) for name in (base, f"as {base}"))
         assert [p.elements for p in one] == [p.elements for p in other]
         assert library.style(f"as {base}").based_on == base
+
+
+def crowns(library, style):
+    """What the crown of each rung carries."""
+    rungs = packages.ladder(style, "doric", 120.0, library, top=5)
+    return [crown.enrichments if (crown := rung.element("crown")) else None for rung in rungs]
+
+
+def test_what_is_carved_is_the_bases_unless_the_file_says_otherwise(folder):
+    put(folder, "as georgian", 'based_on = "georgian"\n')
+    put(folder, "sober", 'based_on = "georgian"\nenrichment = [{name = "dentils", rungs = "none"}]\n')
+    put(folder, "rich", 'based_on = "georgian"\n[[enrichment]]\nname = "dentils"\nrungs = ["Family", "State"]\n')
+    library, faults = house_library(folder)
+    assert faults == ()
+    carved = ("dentils",)
+    assert crowns(library, "as georgian") == crowns(library, "georgian") == [None, (), (), carved, carved]
+    assert crowns(library, "sober") == [None, (), (), (), ()]
+    assert crowns(library, "rich") == [None, (), carved, (), carved]
+    ears = packages.ladder("sober", "doric", 120.0, library, top=5)[-1].element("crossette")
+    assert ears.enrichments == ("rosettes",)
+
+
+def test_faults_of_what_is_carved_are_told_with_the_nearest_names(folder):
+    put(folder, "odd", 'based_on = "georgian"\n[[enrichment]]\nname = "dentil"\n[[enrichment]]\nname = "rosettes"\n')
+    assert any("enrichment 1.name" in line and "dentils" in line for line in told(folder))
+    put(folder, "odd", 'based_on = "georgian"\n[[enrichment]]\nname = "dentils"\nrungs = ["Stat"]\n')
+    assert any("enrichment 1.rungs" in line and "State" in line for line in told(folder))
+    put(folder, "odd", 'based_on = "georgian"\n[[enrichment]]\nname = "dentils"\nelements = ["base"]\n')
+    assert any("no base carries dentils" in line and "crown" in line for line in told(folder))
+    put(folder, "odd", 'based_on = "georgian"\n[[enrichment]]\nelements = ["crown"]\n')
+    assert any("enrichment 1.name" in line and "is missing" in line for line in told(folder))
 
 
 def test_a_row_stands_in_the_place_of_the_bases_for_its_element_on_its_rungs_alone(folder):
@@ -353,7 +385,7 @@ def test_where_the_folder_cannot_be_written_it_is_told(folder):
 
 
 def test_the_measures_are_those_that_packages_know():
-    known = packages._measures("georgian", "doric", 108.0, LIBRARY, None)
+    known = measures_under("georgian", "doric", 108.0, LIBRARY, None)
     assert set(measures(True)) == set(known) - {"overhang"}
     assert set(measures(False)) == set(MEASURES) < set(measures(True))
     assert not set(MEASURES) & set(ORDER_MEASURES)

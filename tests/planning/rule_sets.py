@@ -221,16 +221,16 @@ RULE_SETS = {
         rooms = ["Principal Bedroom"]
         form = "crown above a bead"
         """,
-        # a twentieth of 108, the style's own such crown for a chamber on a longer ladder
+        # the style's own such crown for a chamber on a longer ladder
         """
         Chamber 9'        | crown | -
         Family 9'         | crown | -
-        Principal Bedroom | crown | crown above a bead | 5.375 | 102.625
+        Principal Bedroom | crown | crown above a bead | 5.25 | 102.75
         """,
         {
             "Chamber 9'-0\", without crown": tuple(r for r in ROOMS["Chamber 9'"] if r != "Principal Bedroom"),
             "Family 9'-0\", without crown": ("Upper Hall",),
-            'Chamber 9\'-0", crown above a bead and 5 3/8"': ("Principal Bedroom",),
+            'Chamber 9\'-0", crown above a bead and 5 1/4"': ("Principal Bedroom",),
         },
         (("rule against the tiers", "Principal Bedroom", "a trim rule gives it crown (crown above a bead), and Upp"),),
     ),

@@ -7,12 +7,14 @@ import sys
 from dataclasses import replace
 from itertools import combinations
 
+import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from planner import demo_house, plan, plan_object, plan_text, read_house
 from planner.intent import edits
 from planner.intent.model import Intent
+from planner.trim.grounds import NOT_PLANTED, PLANTED
 from planner.trim.packages import Package
 from planner.trim.schedule import Cell, in_force, openings_by_room
 from tests.known import LIBRARY, STYLES
@@ -30,8 +32,13 @@ BOUND_TO = {
 """What is sized by each element."""
 
 RAILS = {"chair rail", "plate rail", "wainscot", "wall panels"}
-STANDS_BY = {**dict.fromkeys(RAILS, RAILS), "crown": {"wall panels", "picture rail"}}
-"""What each element draws along the wall with it."""
+GROUNDED = {kind.name for kind in LIBRARY.elements if kind.place in PLANTED} - NOT_PLANTED
+STANDS_BY = {
+    **dict.fromkeys(RAILS, RAILS),
+    "wainscot": RAILS | GROUNDED,
+    "crown": {"wall panels", "picture rail"},
+}
+"""What each element draws along the wall, or out from it, with it."""
 
 
 def concerned(element: str) -> set[str]:
@@ -96,7 +103,7 @@ def test_what_the_rules_say_is_what_each_element_is(case):
                     assert element is None
                 elif element is not None:
                     assert element.form == said.get("form", element.form)
-                    assert element.projection == said.get("projection", element.projection)
+                    assert element.depth == pytest.approx(said.get("projection", element.depth))
                     assert element.size == said.get("size", element.size)
 
 

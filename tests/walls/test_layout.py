@@ -279,7 +279,7 @@ def test_openings_are_found_by_room_and_wall_from_left_to_right():
 OF_ELEMENT = {
     **dict.fromkeys((Part.LEG, Part.HEAD), ("casing", "backband")),
     **dict.fromkeys((Part.UPPER_LEG, Part.EAR_RETURN, Part.UPRIGHT), ("casing", "backband")),
-    **dict.fromkeys((Part.EAR, Part.BLOCK), ("crossette",)),
+    **dict.fromkeys((Part.EAR, Part.BLOCK, Part.ROSETTE), ("crossette",)),
     Part.OVERDOOR: ("overdoor",),
     Part.WINDOW_HEAD: ("window head",),
     Part.CORNER_BLOCK: ("overdoor", "window head", "mantel"),

@@ -221,7 +221,7 @@ def test_of_a_broken_outer_moulding_the_fasciae_run_straight_up():
     casing = broken.element("casing")
     inside = [s for s in of(found, Part.LEG) if s.element == "casing"]
     assert {round(s.width, 6) for s in inside} == {round(casing.size * 5 / 6, 6)}
-    assert {s.projection for s in inside} == {casing.thickness}
+    assert {s.projection for s in inside} == {casing.ground + casing.thickness}
     assert {s.projection for s in of(found, Part.UPRIGHT)} == {casing.projection}
 
 
@@ -300,9 +300,9 @@ def test_an_overdoor_reaches_out_as_far_as_it_stands_forward_of_the_casing():
     frieze, cornice = of(found, Part.OVERDOOR)
     head = of(found, Part.HEAD)[0]
     assert (frieze.x0, frieze.x1) == (head.x0, head.x1)
-    assert head.x0 - cornice.x0 == pytest.approx(overdoor.projection - casing.thickness)
+    assert head.x0 - cornice.x0 == pytest.approx(overdoor.projection - casing.ground - casing.thickness)
     assert cornice.projection == overdoor.projection
-    assert frieze.projection == casing.thickness
+    assert frieze.projection == casing.ground + casing.thickness
     assert (frieze.form, cornice.form) == ("frieze", "cornice")
     assert (frieze.y0, cornice.y1) == (head.y1, pytest.approx(head.y1 + sum(h for _, h in overdoor.parts)))
 
@@ -314,11 +314,12 @@ def test_a_fillet_reaches_a_third_as_far_as_the_cap_above_it():
     found = around(DOOR, package_)
     fillet, cap = of(found, Part.OVERDOOR)
     head = of(found, Part.HEAD)[0]
-    out = max(0.5, overdoor.projection - casing.thickness)
+    face = casing.ground + casing.thickness
+    out = max(0.5, overdoor.projection - face)
     assert head.x0 - cap.x0 == pytest.approx(out)
     assert (head.x0 - fillet.x0, fillet.x1 - head.x1) == pytest.approx((out / 3, out / 3))
-    assert fillet.projection == pytest.approx(casing.thickness + out / 3)
-    flush = around(DOOR, altered(package_, "overdoor", projection=casing.thickness))
+    assert fillet.projection == pytest.approx(face + out / 3)
+    flush = around(DOOR, altered(package_, "overdoor", projection=face))
     assert head.x0 - of(flush, Part.OVERDOOR)[1].x0 == pytest.approx(0.5)
 
 

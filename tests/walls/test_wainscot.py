@@ -11,7 +11,7 @@ from planner.walls.layout import lay_out
 from planner.walls.openings import Aperture, Surround
 from planner.walls.parts import BOARDS, FRAME, PANELS, Part
 from planner.walls.solids import Solid, overlaps
-from planner.walls.wainscot import BATTENS_CLOSER, BOARD_THICKNESS, PANEL_SINK, beads, dado, field, panel_width
+from planner.walls.wainscot import BATTENS_CLOSER, PANEL_SINK, beads, dado, field, panel_width
 from tests.walls.rooms import HOUSE
 from tests.walls.trim import altered, trim
 
@@ -25,7 +25,8 @@ def of(solids, *parts):
 
 
 def filled(length=200.0, surrounds=(), low=6.0, high=28.0, form="raised panels"):
-    element = altered(STATE, "wainscot", form=form).element("wainscot")
+    thickness = next((f.thickness for f in standard().forms if (f.element, f.name) == ("wainscot", form)), 0.75)
+    element = altered(STATE, "wainscot", form=form, thickness=thickness).element("wainscot")
     return list(dado(length, tuple(surrounds), element, low, high, RULE))
 
 
@@ -66,8 +67,8 @@ def test_a_bay_is_framed_by_stiles_and_rails():
     assert (bottom.x0, bottom.x1, bottom.y0, bottom.y1) == (4, 72, 6, 9)
     assert (top.x0, top.x1, top.y0, top.y1) == (4, 72, 25, 28)
     assert {(s.y0, s.y1) for s in panels} == {(9, 25)}
-    assert {s.projection for s in panels} == {WAINSCOT.projection - PANEL_SINK}
-    assert {s.projection for s in (*stiles, bottom, top)} == {WAINSCOT.projection}
+    assert {s.projection for s in panels} == {WAINSCOT.thickness - PANEL_SINK}
+    assert {s.projection for s in (*stiles, bottom, top)} == {WAINSCOT.thickness}
     ends = [s for s in stiles if s.x0 in (0, 72)]
     assert {(s.y0, s.y1) for s in ends} == {(6, 28)}
     assert {(s.y0, s.y1) for s in stiles if s not in ends} == {(9, 25)}
@@ -132,7 +133,7 @@ def test_panels_stand_between_stiles_and_are_centred_under_their_window():
 
 def test_boards_cover_their_bay_and_beaded_ones_are_about_three_inches_wide():
     (solid,) = filled(100.0, form="beaded boards")
-    assert (solid.x0, solid.x1, solid.projection, solid.name) == (0, 100, BOARD_THICKNESS, "beaded boards")
+    assert (solid.x0, solid.x1, solid.projection, solid.name) == (0, 100, 0.5, "beaded boards")
     places = [solid.x0, *beads(solid), solid.x1]
     assert len({round(b - a, 9) for a, b in pairwise(places)}) == 1
     assert abs(places[1] - 3.0) < 0.1

@@ -1,0 +1,54 @@
+"""What becomes of a client's answers."""
+
+from contextlib import nullcontext
+from itertools import count
+
+import pytest
+
+from planner import demo_house
+from planner.apps import client
+from planner.apps.client import heard, shown
+from planner.apps.reviews import KEEP, LESS, MORE, Answer
+
+
+@pytest.fixture(autouse=True)
+def quiet(monkeypatch):
+    """There is no page to say on that it takes long."""
+    monkeypatch.setattr(client.screen, "working", lambda _: nullcontext())
+
+
+@pytest.fixture(scope="module")
+def asked():
+    return shown(demo_house(), "measured")
+
+
+HALL, STAIRS = ("Entry Hall", LESS), ("Stair Hall", MORE)
+"""Either can be had alone, and nobody walks up from a plainer hall to a richer stair."""
+
+
+def answers(*said):
+    minutes = count()
+    return [Answer(f"2030-01-01T00:{next(minutes):02}:00+00:00", "Ada", "measured", *one) for one in said]
+
+
+def test_a_wish_that_cannot_be_had_does_not_hold_up_the_later_ones(asked):
+    said = answers(("Family Room", MORE), ("Library", MORE), ("Dining Room", KEEP))
+    found = heard(asked, asked.base, said)
+    assert found.planned.feasible
+    assert found.aside == (said[0],)
+    assert found.planned.by_name["Library"].tier > asked.base.by_name["Library"].tier
+
+
+def test_of_two_wishes_that_exclude_each_other_the_later_holds(asked):
+    for one, other in ((HALL, STAIRS), (STAIRS, HALL)):
+        assert heard(asked, asked.base, answers(one)).aside == ()
+        found = heard(asked, asked.base, answers(one, other))
+        assert found.planned.feasible
+        assert [(said.room, said.answer) for said in found.aside] == [one]
+
+
+def test_nothing_is_set_aside_where_all_can_be_had(asked):
+    every = answers(*((room.room.name, KEEP) for room in asked.base.rooms))
+    found = heard(asked, asked.base, every)
+    assert found.aside == ()
+    assert [r.tier for r in found.planned.rooms] == [r.tier for r in asked.base.rooms]

@@ -1,0 +1,19 @@
+"""The apps on a screen that is touched."""
+
+import pytest
+
+from tests.browser.driving import opened, settled, tab
+
+pytestmark = pytest.mark.browser
+
+
+def test_a_tap_on_a_room_picks_it(serve, chromium):
+    context = chromium.new_context(viewport={"width": 820, "height": 1180}, has_touch=True)
+    try:
+        page = opened(context.new_page(), serve("design"))
+        box = settled(page, page.locator("canvas, svg.marks").first)
+        page.touchscreen.tap(box["x"] + 0.82 * box["width"], box["y"] + 0.45 * box["height"])
+        tab(page, "One room")
+        page.get_by_role("heading", name="Dining Room: tier").wait_for(timeout=15_000)
+    finally:
+        context.close()
