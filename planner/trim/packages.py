@@ -437,4 +437,4 @@ def _projection(form: Form, size: float, parts: tuple[tuple[str, float], ...], m
     if not form.projects_by:
         return form.projection
     height = parts[-1][1] if parts else size
-    return height * form.projects_by * (measures["overhang"] if form.overhang else 1.0)
+    return round(height * form.projects_by * (measures["overhang"] if form.overhang else 1.0), 9)

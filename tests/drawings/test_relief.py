@@ -129,6 +129,14 @@ def test_the_parts_of_a_crown_show_the_edges_of_the_whole():
     assert shown == wanted - parts
 
 
+def test_a_turned_block_shows_three_rings_on_its_middle():
+    block = Solid(Part.CORNER_BLOCK, "overdoor", 10.0, 16.0, 84.0, 90.0, 1.5, decorated=True)
+    rings = edges(block, wall("S"))
+    assert len(rings) == 3 * relief.SIDES
+    assert box(rings[: relief.SIDES]) == pytest.approx((13 - 2.4, 13 + 2.4, 87 - 2.4, 87 + 2.4))
+    assert edges(block._replace(decorated=False), wall("S")) == []
+
+
 def test_a_casing_shows_its_members_along_its_length_mitred_with_it():
     layout = wall("S", without(trim(5), "crossette"))
     left, right = of(layout, Part.LEG)[:2]

@@ -78,6 +78,15 @@ def test_an_ear_belongs_to_the_crossette_and_what_is_mitred_round_it_to_the_oute
     assert {s.element for s in crossettes.eared(FRAME) if s.part is not Part.EAR} == {"casing"}
 
 
+def test_a_rosette_fills_the_jog_under_each_ear():
+    """In the jog of the ear in the best rooms: Cousins and Riley."""
+    left, right = crossettes.rosettes(FRAME)
+    assert (left.x0, left.x1, left.y0, left.y1) == (-6.75, -5.5, 85.5 - 14 - 1.25, 85.5 - 14)
+    assert (right.x0, right.x1) == (37.5, 38.75)
+    assert left.decorated and {left.element, right.element} == {"crossette"}
+    assert crossettes.rosettes(Frame(0, 32, 0, 80, 5.5)) == ()
+
+
 def test_kick_and_drop_follow_practice():
     assert [crossettes.kick(k, RULE) for k in (0.5, 1.25, 1.75, 3)] == [1.0, 1.25, 1.75, 2.0]
     drops = [crossettes.drop(width, 1.25, RULE) for width in (24, 32, 36, 45, 54, 72, 120)]

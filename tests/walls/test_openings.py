@@ -277,6 +277,18 @@ def test_a_window_whose_head_comes_too_near_to_the_crown_goes_without_a_cornice_
     assert near.top == pytest.approx(reach_above(near.aperture, package_, LIBRARY))
 
 
+def test_rosettes_and_turned_blocks_follow_what_the_tier_carries():
+    best = altered(trim(5), "crossette", enrichments=("rosettes",))
+    assert len(of(around(DOOR, best), Part.ROSETTE)) == len(of(around(WINDOW, best), Part.ROSETTE)) == 2
+    assert of(around(DOOR, altered(best, "crossette", enrichments=())), Part.ROSETTE) == []
+    victorian = trim(4, style="victorian")
+    for opening, element in ((DOOR, "overdoor"), (WINDOW, "window head")):
+        turned = altered(victorian, element, enrichments=("bull's-eyes",))
+        blank = altered(victorian, element, enrichments=())
+        assert {s.decorated for s in of(around(opening, turned), Part.CORNER_BLOCK)} == {True}
+        assert {s.decorated for s in of(around(opening, blank), Part.CORNER_BLOCK)} == {False}
+
+
 def test_a_let_in_block_kicks_the_whole_casing_out():
     federal = trim(5, style="federal")
     found = around(DOOR, federal)
