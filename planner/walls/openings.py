@@ -227,7 +227,7 @@ def _window(
     left, right = a.x0 - reveal - casing.size, a.x1 + reveal + casing.size
     solids: tuple[Solid, ...] = ()
     stool, apron, base = (package.element(e) for e in ("stool", "apron", "base"))
-    wainscoted = package.element("wainscot") is not None and rail_top is not None and a.y0 < rail_top + AT_THE_RAIL
+    wainscoted = package.element("wainscot") is not None
     capped = wainscoted and rail_top is not None and abs(a.y0 - rail_top) < AT_THE_RAIL
     # A window down to the floor is cased like a door.
     if stool is not None and a.y0 >= stool.size and not capped:
