@@ -160,9 +160,9 @@ def _(afterwards, changes, dark, planned, tell, width):
 
 
 @app.cell
-def _(dark, get_picked, get_settled):
+def _(dark, get_picked, get_settled, width):
     _planned = get_settled()
-    views.walked(_planned, get_picked(), dark) if _planned and _planned.feasible else None
+    views.walked(_planned, get_picked(), dark, width) if _planned and _planned.feasible else None
     return
 
 

@@ -163,9 +163,9 @@ def note(kind: str, *inner: object) -> Markup:
     return element("div", *inner, class_=f"pl-note pl-{kind}", role="alert" if kind == "alarm" else "note")
 
 
-def drawing(scene: Scene, width: float, dark: bool = False) -> Markup:
-    """A drawing `width` px wide; where the page is narrower it is scrolled, not shrunk until nobody can read it."""
-    return element("div", Markup(svg(scene, width)), class_="pl-drawing dark" if dark else "pl-drawing", tabindex="0")
+def drawing(scene: Scene, dark: bool = False) -> Markup:
+    """A drawing as large as it was laid out for; where the page is narrower it is scrolled, so that it can be read."""
+    return element("div", Markup(svg(scene)), class_="pl-drawing dark" if dark else "pl-drawing", tabindex="0")
 
 
 def tier(number: int, name: str) -> Markup:

@@ -13,6 +13,9 @@ from planner.apps import pages
 WIDE_CHART, NARROW_CHART = 590, 342
 """Widths of a chart [px] beside another one, and on a narrow screen."""
 
+PAGES = {WIDE_CHART: 1190, NARROW_CHART: 342}
+"""How wide a page is for a drawing [px], by the width of its charts."""
+
 MOMENT = 0.4
 """What takes longer than this [s] is said to be going on."""
 
@@ -37,6 +40,11 @@ def watch(turned: mo.Html, narrow: bool) -> mo.Html:
 
 
 _OTHER = {False: "pl-narrow", True: "pl-wide"}
+
+
+def page(width: int) -> int:
+    """How wide a page is for a drawing [px], from the width of its charts [px]."""
+    return PAGES.get(width, width)
 
 
 @contextmanager

@@ -35,9 +35,8 @@ def shown(
             pins = one_room.pins(planned, room, changes)
             return pins, one_room.view(planned, room, pins)
         case "Walls":
-            sheet = walls.sheet(planned, room)
-            downloads = walls.downloads(sheet, room)
-            return downloads, walls.view(planned, room, sheet, downloads, dark)
+            downloads = walls.downloads(walls.paper(planned, room), room)
+            return downloads, walls.view(planned, room, downloads, dark, width)
         case "Checks":
             return None, checks.view(planned)
     return None, None

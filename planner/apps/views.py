@@ -5,14 +5,11 @@ from collections.abc import Callable
 import marimo as mo
 
 from planner import charts
-from planner.apps import pages
+from planner.apps import pages, screen
 from planner.drawings.strip import strip
 from planner.house.model import House
 from planner.planning import frames
 from planner.planning.answer import Plan
-
-STRIP_WIDTH = 1190
-"""Width of the drawing of a walk [px]."""
 
 
 def house_map(
@@ -28,13 +25,13 @@ def walks(planned: Plan, dark: bool, width: int, **instead: object) -> pages.Dra
     return pages.Drawn(charts.step_down(frames.routes(planned), dark=dark, width=width), **instead)
 
 
-def walked(planned: Plan, picked: str | None, dark: bool) -> mo.Html:
-    """The walls on the walk to the bedroom that was picked, or to the first of them."""
+def walked(planned: Plan, picked: str | None, dark: bool, width: int) -> mo.Html:
+    """The walls on the walk to the bedroom that was picked, or to the first; `width` is a chart's [px]."""
     if not planned.routes:
         return pages.show()
     route = next((route for route in planned.routes if route.room == picked), planned.routes[0])
     return pages.show(
-        pages.drawing(strip(planned.walls, route.rooms), STRIP_WIDTH, dark),
+        pages.drawing(strip(planned.walls, route.rooms, screen.page(width), planned.house.unit), dark),
         pages.element("p", "Click another bedroom on the plan to walk there.", class_="pl-hint"),
     )
 

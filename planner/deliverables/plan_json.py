@@ -110,6 +110,8 @@ def _stock(choice: Choice | None) -> dict[str, Any] | None:
         "bound": choice.bound,
         "gap": choice.gap,
         "shortfalls": list(choice.shortfalls),
+        "family": choice.family,
+        "left": list(choice.left),
     }
 
 

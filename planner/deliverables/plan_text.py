@@ -47,6 +47,12 @@ def plan_table(planned: Plan) -> str:
     lines += [_wrapped(note) for note in planned.notes]
     if intent.trim:
         lines += ["", "Trim rules:", *(_wrapped(f"{i}. {rule.words}") for i, rule in enumerate(intent.trim, 1))]
+    if planned.choice and planned.choice.family:
+        lines += [
+            "",
+            _wrapped(f"Mouldings are of one family, {planned.choice.family}, but for what follows, if anything."),
+        ]
+        lines += [_wrapped(text) for text in planned.choice.left]
     if planned.choice and planned.choice.shortfalls:
         lines += ["", "To have made:", *(_wrapped(text) for text in planned.choice.shortfalls)]
     if planned.choice and planned.choice.unproved:

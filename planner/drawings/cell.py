@@ -3,16 +3,16 @@
 from collections.abc import Sequence
 
 from planner.drawings.profiles import cut, ground, wall_section
+from planner.drawings.scale import Scale
 from planner.drawings.scene import Group, Scene
-from planner.drawings.svg import MARGIN
 from planner.mouldings.assembly import Placed
 from planner.mouldings.curves import Placement
 from planner.units import format_size
 
 WALL = 0.75
 """Thickness of the wall that it stands on [in]."""
-SCALE = 7.0
-"""How large it is drawn [px/in]."""
+SCALE = Scale(1.0)
+"""That it is drawn at, as every other."""
 
 
 def cell(element: str, form: str, placed: Sequence[Placed]) -> Scene:
@@ -27,10 +27,4 @@ def cell(element: str, form: str, placed: Sequence[Placed]) -> Scene:
     wall = wall_section(-WALL, WALL, -0.25, tall + 0.25, 0.5)
     figure = Group((*ground(placed), *(shape for p in placed for shape in cut(p))), Placement(0.0, 0.0))
     title = f"{element}: {form}, {format_size(tall)} high, {format_size(reach)} deep"
-    return Scene((*wall, figure), title)
-
-
-def pixels(scene: Scene) -> float:
-    """How wide a cell is drawn, so that all are at one scale [px]."""
-    left, _, right, _ = scene.bounds()
-    return (right - left) * SCALE + 2 * MARGIN
+    return Scene((*wall, figure), title, scale=SCALE.pixels)

@@ -10,11 +10,16 @@ from planner.drawings.scene import Path, Shape, Text, text_width
 from planner.mouldings.curves import Line, Point, Segment
 from planner.units import format_length, format_size
 
-TYPE = 3.2
-"""Height of type on an elevation [in]: 1/8 in on paper at half an inch to the foot."""
+ROW = 1.8
+"""Distance of one row of dimensions from the next, in heights of the type."""
 
-ROW = 1.7 * TYPE
-"""Distance of one row of dimensions from the next [in]."""
+LED = 1.4
+"""How far labels stand off an upright string, in heights of the type."""
+
+Marks = Mapping[tuple[float, float], str]
+"""What is written of a span in the place of its figure where that finds no room: the letter of a key."""
+
+NO_MARKS: Marks = {}
 
 
 @dataclass(frozen=True)
@@ -44,38 +49,50 @@ class String:
 
 
 def string(points: Iterable[float]) -> String:
-    """A string of dimensions through points [in], those closer than a sixteenth taken as one.
+    """A string of dimensions through points [in], those closer than a sixteenth taken as one, the ends as they are.
 
     >>> string([0, 30, 62, 120]).written
     (30.0, 32.0, 58.0)
     """
     kept: list[float] = []
-    for p in sorted(points):
+    for p in (rising := sorted(points)):
         if not kept or p - kept[-1] >= 1 / 16:
             kept.append(p)
-    return String(tuple(kept))
+    return String((*kept[:-1], rising[-1]) if len(kept) > 1 else tuple(kept))
 
 
-def ticks(points: Sequence[Point], line_at: tuple[float, float]) -> list[Shape]:
-    """A line of dimensions below points along a wall, with its witness lines and ticks, as yet without labels."""
-    y, t = line_at[1], 0.35 * TYPE
+def ticks(points: Sequence[Point], y: float, size: float) -> Path:
+    """A line of dimensions at a height along a wall, with its witness lines and ticks, as yet without labels."""
+    t = 0.3 * size
     segments: list[Segment] = [Line((points[0][0], y), (points[-1][0], y))]
     for x, foot in points:
-        segments += [Line((x, foot - 0.35 * TYPE), (x, y - 0.45 * TYPE)), Line((x - t, y - t), (x + t, y + t))]
-    return [Path(tuple(segments), "dimension")]
+        beyond = y - 0.45 * size if foot > y else y + 0.45 * size
+        segments += [Line((x, foot), (x, beyond)), Line((x - t, y - t), (x + t, y + t))]
+    return Path(tuple(segments), "dimension")
 
 
-def staggered(measured: String, y: float) -> tuple[list[Shape], int]:
+def staggered(
+    measured: String, y: float, size: float, marks: Marks = NO_MARKS, up: bool = False
+) -> tuple[list[Shape], int]:
     """Labels under a string along a wall, each in the first row where it finds room, and how many rows they take.
 
-    At either end of the wall what is wider than its span stands outside; the residual stands at the right end.
+    With `up` they stand over it.
+    What is wider than its span is written as its mark where it has one; else, at either end of the wall, it stands
+    outside. The residual stands at the right end.
     """
     shapes: list[Shape] = []
     reach: list[float] = []
+
+    def base(row: int) -> float:
+        return y + (row * ROW + 0.4) * size if up else y - (row + 0.6) * ROW * size
+
     spans = list(pairwise(measured.points))
     for n, ((a, b), value) in enumerate(zip(spans, measured.written, strict=True)):
         label = format_length(value)
-        wide = text_width(label, TYPE) + 0.6 * TYPE
+        wide = text_width(label, size) + 0.6 * size
+        if wide > b - a and (mark := _of(marks, a, b)):
+            label = mark
+            wide = text_width(label, size)
         middle = (a + b) / 2
         if wide > b - a and n in (0, len(spans) - 1):
             middle = a - wide / 2 if n == 0 else b + wide / 2
@@ -84,35 +101,39 @@ def staggered(measured: String, y: float) -> tuple[list[Shape], int]:
             row += 1
         reach += [float("-inf")] * (row + 1 - len(reach))
         reach[row] = middle + wide / 2
-        shapes.append(Text(middle, y - (row + 0.85) * ROW, label, TYPE, "middle", layer="dimension"))
+        shapes.append(Text(middle, base(row), label, size, "middle", layer="dimension"))
     if measured.residual:
-        x = measured.points[-1] + TYPE
-        shapes.append(Text(x, y - len(reach) * ROW - TYPE, _residual(measured), 0.8 * TYPE, layer="dimension"))
+        shapes.append(Text(measured.points[-1], base(len(reach)), _residual(measured), size, "end", layer="dimension"))
+        return shapes, len(reach) + 1
     return shapes, len(reach)
 
 
-def upright(measured: String, x: float, side: int, names: Mapping[tuple[float, float], str]) -> list[Shape]:
-    """A string up a wall's end, its labels level and clear of one another; `side` is -1 at the left, 1 at the right."""
-    t = 0.35 * TYPE
-    edge = x - side * ROW
+def upright(measured: String, x: float, side: int, names: Marks, size: float) -> list[Shape]:
+    """A string up a wall's end, its labels level and clear of one another; `side` is -1 at the left, 1 at the right.
+
+    A label that had to move from its span is led to it.
+    """
+    t = 0.3 * size
+    edge = x - side * ROW * size
     segments: list[Segment] = [Line((x, measured.points[0]), (x, measured.points[-1]))]
     for y in measured.points:
         segments += [
-            Line((edge + side * 0.35 * TYPE, y), (x + side * 0.45 * TYPE, y)),
+            Line((edge + side * 0.35 * size, y), (x + side * 0.45 * size, y)),
             Line((x - t, y - t), (x + t, y + t)),
         ]
-    shapes: list[Shape] = [Path(tuple(segments), "dimension")]
+    shapes: list[Shape] = []
     spans = list(pairwise(measured.points))
     wanted = [(a + b) / 2 for a, b in spans]
     anchor = "end" if side < 0 else "start"
-    for (a, b), value, y in zip(spans, measured.written, spread(wanted, 1.25 * TYPE), strict=True):
-        name = next((n for (low, high), n in names.items() if abs(low - a) < 1 / 16 and abs(high - b) < 1 / 16), "")
-        label = f"{name} {format_length(value)}".strip()
-        shapes.append(Text(x + side * TYPE, y - 0.3 * TYPE, label, TYPE, anchor, layer="dimension"))
+    for (a, b), value, y in zip(spans, measured.written, spread(wanted, 1.25 * size), strict=True):
+        label = f"{_of(names, a, b)} {format_length(value)}".strip()
+        shapes.append(Text(x + side * LED * size, y - 0.3 * size, label, size, anchor, layer="dimension"))
+        if abs(y - (a + b) / 2) > 0.4 * size:
+            segments.append(Line((x, (a + b) / 2), (x + side * (LED - 0.3) * size, y)))
     if measured.residual:
-        y = measured.points[0] - 1.6 * TYPE
-        shapes.append(Text(x + side * TYPE, y, _residual(measured), 0.8 * TYPE, anchor, layer="dimension"))
-    return shapes
+        y = min(measured.points[0] - 1.6 * size, shapes[0].y - 1.3 * size if isinstance(shapes[0], Text) else 0.0)
+        shapes.append(Text(x + side * LED * size, y, _residual(measured), size, anchor, layer="dimension"))
+    return [Path(tuple(segments), "dimension"), *shapes]
 
 
 def spread(wanted: Sequence[float], gap: float) -> list[float]:
@@ -129,6 +150,12 @@ def spread(wanted: Sequence[float], gap: float) -> list[float]:
             pools[-1] += last
     settled = [fmean(pool) for pool in pools for _ in pool]
     return [place + i * gap for i, place in enumerate(settled)]
+
+
+def _of(marks: Marks, a: float, b: float) -> str:
+    """What is written of a span, blank where nothing is."""
+    near = (said for (low, high), said in marks.items() if abs(low - a) < 1 / 16 and abs(high - b) < 1 / 16)
+    return next(near, "")
 
 
 def _residual(measured: String) -> str:

@@ -12,6 +12,7 @@ from ezdxf.document import Drawing
 from ezdxf.enums import TextEntityAlignment
 from ezdxf.filemanagement import new
 from ezdxf.layouts.layout import Modelspace
+from ezdxf.lldxf.const import VALID_DXF_LINEWEIGHTS
 
 from planner.drawings.scene import LAYERS, Dimension, Path, Scene, Text, flat
 from planner.look import theme
@@ -33,8 +34,9 @@ def document(scene: Scene) -> Drawing:
     doc = new("R2010", setup=["dimstyles"])
     doc.units = units.IN
     doc.header["$MEASUREMENT"] = 0
+    steps = theme.thinned(scene.scale) if scene.scale else 0
     for layer, line in LAYERS.items():
-        doc.layers.add(layer.upper(), color=7, lineweight=round(theme.LINES[line] * MM_PER_POINT * 100))
+        doc.layers.add(layer.upper(), color=7, lineweight=_weight(theme.pixels(line, steps)))
     space = doc.modelspace()
     for shape in flat(scene.shapes):
         if isinstance(shape, Path):
@@ -62,6 +64,12 @@ def dxf(scene: Scene) -> str:
     stream = StringIO()
     document(scene).write(stream)
     return stream.getvalue()
+
+
+def _weight(pixels: float) -> int:
+    """The width of a line [px] as the nearest that the format knows [1/100 mm]."""
+    wanted = pixels / theme.PIXELS_PER_POINT * MM_PER_POINT * 100
+    return min(VALID_DXF_LINEWEIGHTS, key=lambda known: abs(known - wanted))
 
 
 def _path(space: Modelspace, path: Path) -> None:

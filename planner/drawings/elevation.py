@@ -6,38 +6,55 @@ Lengths in inches; the wall's left end, seen from inside the room, is x = 0, the
 from collections.abc import Iterator
 from itertools import groupby
 
-from planner.drawings.dimensions import TYPE
 from planner.drawings.faces import BARE, cut_through, faces
 from planner.drawings.joinery import box, closed, opening_lines, opening_shade
-from planner.drawings.measures import CUT, dimensioned, standing
+from planner.drawings.key import Key, key_of, tags, written
+from planner.drawings.measures import CUT, dimensioned, named, standing
 from planner.drawings.relief import edges, level, seen_corners, shaded
-from planner.drawings.scene import Group, Path, Scene, Shape, Text, line, rectangle, text_width, wrapped
+from planner.drawings.scale import PAPER, Scale, stated
+from planner.drawings.scene import Group, Path, Scene, Shape, Text, bounds, line, rectangle, wrapped
 from planner.mouldings.curves import Line, Placement, Segment
-from planner.units import format_length, format_size
+from planner.units import Unit, format_length, format_size
 from planner.walls.layout import WallLayout
 
 HEAVY = 3.0
 """What stands out this far [in] has a heavy outline."""
 
 
-def elevation(layout: WallLayout, dimensions: bool = True, title: str | None = None) -> Scene:
+def elevation(
+    layout: WallLayout, dimensions: bool = True, title: str | None = None, scale: Scale = PAPER, unit: Unit = "in"
+) -> Scene:
     """One wall, seen from inside the room.
 
     Parameters
     ----------
     layout : the wall with its trim.
-    dimensions : whether it is dimensioned: jambs along the floor, trim at the left, sills and heads at the right.
+    dimensions : whether it is dimensioned, with a key to what is too small to be.
     title : what is written under it; room, wall, tier and ceiling where none is given.
+    scale : that it is laid out for.
+    unit : of the house, which the scale bar is in.
     """
-    shapes = list(wall(layout))
-    low = -CUT
-    if dimensions:
-        measured, low = dimensioned(layout)
-        shapes += measured
+    key = key_of((layout,)) if dimensions else None
+    shapes = list(figure(layout, scale, key, title))
+    if key is not None:
+        left, low, right, _ = bounds(shapes)
+        shapes += written(key, left, low - scale.type("small"), right - left, scale)
+    return stated(shapes, heading(layout), description(layout), scale, unit)
+
+
+def figure(layout: WallLayout, scale: Scale, key: Key | None = None, title: str | None = None) -> Iterator[Shape]:
+    """One wall with what is written round it, dimensioned where there is a key for what is too small to be."""
+    yield from wall(layout, scale)
+    if key is not None:
+        yield from tags(layout, key, scale)
+        measured, low = dimensioned(layout, key, scale)
+    else:
+        measured, low = named(layout, -CUT - 0.4 * scale.type("note"), scale.type("note"))
+    yield from measured
     words = title if title is not None else heading(layout)
-    if words:
-        shapes.append(Text(layout.length / 2, low - 2.6 * TYPE, words, 1.3 * TYPE, "middle", bold=True))
-    return Scene(tuple(shapes), heading(layout), description(layout))
+    size = scale.type("label")
+    for n, said in enumerate(wrapped(words, max(layout.length, 20 * size), size)):
+        yield Text(layout.length / 2, low - (1.2 + 1.25 * n) * size, said, size, "middle", bold=True)
 
 
 def heading(layout: WallLayout) -> str:
@@ -52,21 +69,19 @@ def description(layout: WallLayout) -> str:
     return f"Wall {layout.wall} of {layout.room}, {format_length(layout.length)} long: {there}. Trim: {trim}."
 
 
-def wall(layout: WallLayout, names: bool = True) -> Iterator[Shape]:
-    """The wall without dimensions: fills and shadows, then lines, then what is cut; `names` is for its openings."""
+def wall(layout: WallLayout, scale: Scale = PAPER) -> Iterator[Shape]:
+    """The wall without a word: fills and shadows, then lines, then what is cut; of fine edges those that read apart."""
     yield rectangle(0, 0, layout.length, layout.ceiling, "shade", "paper", line=False)
     for around in layout.surrounds:
         yield from opening_shade(around)
     for n, (_, solids) in enumerate(groupby(sorted(layout.solids, key=level), key=level)):
         yield from shaded(tuple(solids), layout, covers=n > 0)
-    yield from _lines(layout)
-    if names:
-        yield from _names(layout)
+    yield from _lines(layout, scale.close)
     yield from _cut(layout)
 
 
-def _lines(layout: WallLayout) -> Iterator[Path]:
-    """Openings and trim as lines, those of one weight in one path."""
+def _lines(layout: WallLayout, close: float) -> Iterator[Path]:
+    """Openings and trim as lines, those of one weight in one path; edges closer than `close` [in] left out."""
     lines: dict[str, list[Segment]] = {"fine": [], "edge": [], "profile": []}
     for around in layout.surrounds:
         aperture = around.aperture
@@ -76,28 +91,8 @@ def _lines(layout: WallLayout) -> Iterator[Path]:
         corners = seen_corners(s, layout)
         weight = "profile" if s.projection >= HEAVY else "fine" if s.element == "wainscot" else "edge"
         lines[weight] += closed(corners)
-        lines["fine"] += edges(s, layout, corners)
+        lines["fine"] += edges(s, layout, corners, close)
     yield from (Path(tuple(segments), layer) for layer, segments in lines.items() if segments)
-
-
-def _names(layout: WallLayout) -> Iterator[Shape]:
-    """The name of each opening, on a patch of paper in its middle where it finds room, clear of the others."""
-    taken: list[tuple[float, float, float, float]] = []
-    for a in layout.apertures:
-        width, height = a.x1 - a.x0, a.y1 - a.y0
-        words = wrapped(a.name, 0.8 * width, 0.8 * TYPE)
-        size = min(0.8 * TYPE, 0.9 * width / max(text_width(said, 1.0) for said in words))
-        tall = 1.3 * size * len(words)
-        if size < TYPE / 2 or height < tall + 2 * size:
-            continue
-        x, y, half = (a.x0 + a.x1) / 2, a.y0 + height * 0.5, max(text_width(said, size) for said in words) / 2
-        low, high = y - tall / 2 - 0.3 * size, y + tall / 2 + 0.3 * size
-        if any(x - half < x1 and x0 < x + half and low < y1 and y0 < high for x0, x1, y0, y1 in taken):
-            continue
-        taken.append((x - half, x + half, low, high))
-        yield rectangle(x - half - size / 4, low, 2 * half + size / 2, high - low, "fine", "paper", line=False)
-        for n, said in enumerate(words):
-            yield Text(x, y + tall / 2 - (n + 1) * 1.3 * size + 0.3 * size, said, size, "middle")
 
 
 def _cut(layout: WallLayout) -> Iterator[Shape]:

@@ -1,13 +1,15 @@
 """The sections of all tiers side by side at one scale. Lengths in inches."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
 from planner.drawings.profiles import cut, elevation_strip, ground, wall_section
-from planner.drawings.scene import Group, Scene, Shape, Text, line, text_width
+from planner.drawings.scale import LADDERS, Scale, cleared, largest, stated
+from planner.drawings.scene import Group, Scene, Shape, Text, line, text_width, wrapped
+from planner.drawings.svg import MARGIN
 from planner.mouldings.assembly import Placed
 from planner.mouldings.curves import Placement
 from planner.trim.packages import Package
-from planner.units import format_length, format_size
+from planner.units import Unit, format_length, format_size
 
 LADDER = ("crown", "picture rail", "chair rail", "plate rail", "base")
 """Elements of a wall's section, from the top down."""
@@ -16,18 +18,29 @@ AROUND = ("casing", "window casing")
 RAILS = ("chair rail", "plate rail", "picture rail")
 """Elements whose height on the wall is told."""
 
-SIZE = 0.85
-"""Height of type [in]."""
+PLAIN = 0.75
+"""Plain wall over and under a moulding [in]."""
+
 WALL, STRIP, GAP = 1.5, 3.0, 1.0
 """Thickness of the wall, width of the trim in elevation, plain paper between two tiers [in]."""
-BELOW = 5.2
-"""What is written under a row and left bare [in]."""
+
+LINE = 1.25
+"""From one line of text to the next, in heights of the type."""
+
+WORDS = 15
+"""So many heights of the type wide is what is written under a section, before it is broken into lines."""
 
 Sections = Mapping[str, Sequence[Placed]]
 """The profiles of each element of a package, by element."""
 
 
-def ladder(packages: Sequence[Package], sections: Mapping[Package, Sections], names: Sequence[str] = ()) -> Scene:
+def ladder(
+    packages: Sequence[Package],
+    sections: Mapping[Package, Sections],
+    names: Sequence[str] = (),
+    scale: Scale | None = None,
+    unit: Unit = "in",
+) -> Scene:
     """The sections of the tiers side by side at one scale, the plain wall between their mouldings broken out.
 
     Parameters
@@ -35,6 +48,8 @@ def ladder(packages: Sequence[Package], sections: Mapping[Package, Sections], na
     packages : one for each tier, in the order in which they are to stand.
     sections : the profiles of each.
     names : what each column is called; left out, each package's own name.
+    scale : that it is laid out for; left out, the largest of LADDERS at which it fits a page of 1190 px.
+    unit : of the house, which the scale bar is in.
 
     Raises
     ------
@@ -49,9 +64,10 @@ def ladder(packages: Sequence[Package], sections: Mapping[Package, Sections], na
     """
     if not packages:
         raise ValueError("a ladder needs at least one package")
-    kinds = [kind for kind in (*LADDER, *AROUND) if any(kind in sections[p] for p in packages)]
-    heads = names or [p.label for p in packages]
-    width = _column(packages, sections, kinds, heads)
+    if scale is None:
+        scale = ladder_scale([packages], sections)
+    kinds, heads = _kinds(packages, sections), names or [p.label for p in packages]
+    width, size = _column(packages, sections, heads, scale), scale.type("note")
     end = len(packages) * width - GAP
     shapes: list[Shape] = []
     foot = 0.0
@@ -59,44 +75,76 @@ def ladder(packages: Sequence[Package], sections: Mapping[Package, Sections], na
         tall = max(_top(sections[p][kind]) for p in packages if kind in sections[p])
         for i, package in enumerate(packages):
             x = i * width + STRIP + WALL
-            shapes += _cell(package, kind, sections[package].get(kind, ()), x, foot, tall)
+            shapes += _cell(package, kind, sections[package].get(kind, ()), x, foot, tall, width - STRIP - WALL, scale)
         if kind in ("crown", "base"):
             y = foot + tall if kind == "crown" else foot
             shapes.append(line((0.0, y), (end, y), "profile"))
-        foot += tall + BELOW
-    for i, head in enumerate(heads):
-        shapes.append(Text(i * width + STRIP, foot - 2.2, head, 1.2 * SIZE, bold=True))
+        written = max(len(_sizes(p, kind, width - STRIP - WALL, size)) for p in packages)
+        foot += tall + PLAIN * 2 + (LINE * written + 1.2) * size
+    head = scale.type("title")
+    for i, words in enumerate(heads):
+        lines = wrapped(words, width - GAP, head)
+        for n, said in enumerate(reversed(lines)):
+            y = foot - (PLAIN + size * 2) + (n * LINE + 0.5) * head
+            shapes.append(Text(i * width, y, said, head, bold=True))
     told = "; ".join(
         f"{head}: {', '.join(e.element + ' ' + format_size(e.size) for e in package.elements)}"
         for head, package in zip(heads, packages, strict=True)
     )
-    return Scene(tuple(shapes), "The tiers' sections at one scale", told)
+    return stated(shapes, "The tiers' sections at one scale", told, scale, unit)
+
+
+def ladder_scale(
+    ladders: Iterable[Sequence[Package]], sections: Mapping[Package, Sections], page: float = 1190.0
+) -> Scale:
+    """The one scale of some ladders: the largest of LADDERS at which all of them fit a page so wide [px]."""
+    each = tuple(ladders)
+
+    def width(scale: Scale) -> float:
+        heads = ((packages, [p.label for p in packages]) for packages in each)
+        columns = (len(packages) * _column(packages, sections, named, scale) for packages, named in heads)
+        return max(columns, default=0.0) * scale.pixels + 2 * MARGIN
+
+    return largest(LADDERS, width, page)
+
+
+def _kinds(packages: Sequence[Package], sections: Mapping[Package, Sections]) -> list[str]:
+    """The elements that any tier has, from the top down."""
+    return [kind for kind in (*LADDER, *AROUND) if any(kind in sections[p] for p in packages)]
 
 
 def _column(
-    packages: Sequence[Package], sections: Mapping[Package, Sections], kinds: Sequence[str], heads: Sequence[str]
+    packages: Sequence[Package], sections: Mapping[Package, Sections], heads: Sequence[str], scale: Scale
 ) -> float:
     """Width of a tier's column [in]: room for what reaches farthest, and for the longest words."""
+    kinds, size = _kinds(packages, sections), scale.type("note")
     reach = max((q.reach for p in packages for kind in kinds for q in sections[p].get(kind, ())), default=1.0)
-    words = [text_width(said, SIZE) for p in packages for kind in kinds for said in _sizes(p, kind)]
-    words += [text_width(head, 1.2 * SIZE) for head in heads]
-    return WALL + max(reach + 1.5, STRIP, *words) + STRIP + GAP
+    told = (said for p in packages for kind in kinds for said in _sizes(p, kind, WORDS * size, size))
+    words = max((text_width(said, size) for said in told), default=0.0)
+    head = max(text_width(word, scale.type("title")) for head in heads for word in head.split())
+    return max(WALL + STRIP + max(reach + 0.5, words + 1.4 * size), head) + GAP
 
 
-def _cell(package: Package, kind: str, placed: Sequence[Placed], x: float, foot: float, tall: float) -> list[Shape]:
+def _cell(
+    package: Package,
+    kind: str,
+    placed: Sequence[Placed],
+    x: float,
+    foot: float,
+    tall: float,
+    width: float,
+    scale: Scale,
+) -> list[Shape]:
     """One element of one tier, cut through at x; what stands at the ceiling hangs from the top of its row [in]."""
-    shapes: list[Shape] = [*wall_section(x - WALL, WALL, foot - 0.75, foot + tall + 0.75, 0.5)]
+    shapes: list[Shape] = [*wall_section(x - WALL, WALL, foot - PLAIN, foot + tall + PLAIN, 0.5)]
     if not placed:
         return shapes
     y = foot + (tall - _top(placed) if kind == "crown" else 0.0)
-    figure = (
-        *ground(placed),
-        *(s for p in placed for s in cut(p)),
-        *elevation_strip(placed, -WALL - STRIP, -WALL - 0.4),
-    )
-    shapes.append(Group(figure, Placement(x, y)))
-    for n, words in enumerate(_sizes(package, kind)):
-        shapes.append(Text(x + 0.4, foot - 1.9 - 1.2 * SIZE * n, words, SIZE))
+    seen = cleared(elevation_strip(placed, -WALL - STRIP, -WALL - 0.4), scale.close)
+    shapes.append(Group((*ground(placed), *(s for p in placed for s in cut(p)), *seen), Placement(x, y)))
+    size = scale.type("note")
+    for n, words in enumerate(_sizes(package, kind, width, size)):
+        shapes.append(Text(x + 0.7 * size, foot - PLAIN - (1.2 + LINE * n) * size, words, size))
     return shapes
 
 
@@ -104,10 +152,11 @@ def _top(placed: Sequence[Placed]) -> float:
     return max(p.top for p in placed)
 
 
-def _sizes(package: Package, kind: str) -> tuple[str, ...]:
-    """What is written under an element: its kind and size, then its form."""
+def _sizes(package: Package, kind: str, width: float, size: float) -> list[str]:
+    """What is written under an element in lines no wider than asked [in]: its kind and size, then its form."""
     element = package.element(kind)
     if element is None:
-        return ()
+        return []
     at = f" at {format_length(element.top)}" if kind in RAILS and element.top is not None else ""
-    return f"{kind} {format_size(element.size)}{at}", element.form
+    room = max(width - 1.4 * size, WORDS * size)
+    return [*wrapped(f"{kind} {format_size(element.size)}{at}", room, size), *wrapped(element.form, room, size)]

@@ -1,9 +1,18 @@
 """What is measured on a wall, and how its dimensions are set round it. Lengths in inches."""
 
-from planner.drawings.dimensions import ROW, TYPE, String, staggered, string, ticks, upright
-from planner.drawings.scene import Dimension, Shape, text_width
-from planner.units import format_length
+from collections.abc import Iterator
+from itertools import pairwise
+
+from planner.drawings.dimensions import NO_MARKS, ROW, Marks, String, staggered, string, ticks, upright
+from planner.drawings.key import Key, widths
+from planner.drawings.scale import Scale
+from planner.drawings.scene import Dimension, Shape, Text, bounds, text_width, wrapped
+from planner.units import format_size
 from planner.walls.layout import WallLayout, rail_of
+from planner.walls.parts import FLAT, FRAME, PANELS, Part
+
+NAME = 10
+"""So many heights of the type has the name of an opening at least before it is broken into lines."""
 
 CUT = 4.5
 """Thickness at which walls, floor and ceiling are cut [in]."""
@@ -18,6 +27,29 @@ def along(layout: WallLayout) -> String:
     return string([0.0, layout.length, *edges])
 
 
+def over_casings(layout: WallLayout) -> String:
+    """The string of the wall between openings and of the openings over their casings, blocks and all."""
+    edges: list[float] = []
+    for around in layout.surrounds:
+        standing = [s for s in around.solids if s.part not in FLAT and s.part is not Part.OVERDOOR]
+        edges += [min(s.x0 for s in standing), max(s.x1 for s in standing)] if standing else []
+    return string([0.0, layout.length, *(x for x in edges if 0 < x < layout.length)])
+
+
+def panelling(layout: WallLayout) -> String:
+    """The string of the wainscot: stiles and panels, and where it stops."""
+    framed = [s for s in layout.solids if s.element == "wainscot" and s.part in (*FRAME, *PANELS)]
+    upright_ = [s for s in framed if s.part not in (Part.TOP_RAIL, Part.BOTTOM_RAIL)]
+    edges = [x for s in upright_ for x in (s.x0, s.x1)] if len(upright_) > 1 else []
+    return string([0.0, layout.length, *edges])
+
+
+def wall_panels(layout: WallLayout) -> String:
+    """The string of the panels on the wall above the rail."""
+    panels = [s for s in layout.solids if s.part is Part.WALL_PANEL]
+    return string([0.0, layout.length, *(x for s in panels for x in (s.x0, s.x1))])
+
+
 def heights(layout: WallLayout) -> String:
     """The string of the trim, from the floor to the ceiling."""
     levels = [0.0, layout.ceiling]
@@ -30,6 +62,29 @@ def openings(layout: WallLayout) -> String:
     """The string of sills and heads, from the floor to the ceiling."""
     levels = [y for a in layout.apertures for y in (a.y0, a.y1) if 0 < y < layout.ceiling]
     return string([0.0, layout.ceiling, *levels])
+
+
+def tops(layout: WallLayout) -> String:
+    """The string of what stands highest round each opening, from the floor to the ceiling."""
+    return string([0.0, layout.ceiling, *(s.top for s in layout.surrounds if s.solids and s.top < layout.ceiling)])
+
+
+def under(layout: WallLayout) -> list[String]:
+    """The strings under a wall, the finest first; those that measure nothing left out."""
+    return [s for s in (panelling(layout), over_casings(layout), along(layout)) if len(s.points) > 2]
+
+
+def beside(layout: WallLayout) -> list[String]:
+    """The strings at the right of a wall that has openings: sills and heads, and the tops of what stands round them."""
+    if not layout.apertures:
+        return []
+    heads, trim = openings(layout), tops(layout)
+    return [heads, trim] if len(trim.points) > 2 and trim.points != heads.points else [heads]
+
+
+def over(layout: WallLayout) -> list[String]:
+    """The string over a wall that has panels."""
+    return [s for s in (wall_panels(layout),) if len(s.points) > 2]
 
 
 def standing(layout: WallLayout) -> dict[str, tuple[float, float]]:
@@ -48,28 +103,72 @@ def standing(layout: WallLayout) -> dict[str, tuple[float, float]]:
     return found
 
 
-def dimensioned(layout: WallLayout) -> tuple[list[Shape], float]:
-    """The strings of dimensions round a wall, and the lowest place [in] that they take."""
-    length, top = layout.length, layout.ceiling
-    shapes: list[Shape] = []
-    row, jambs, rows = -CUT - ROW, along(layout), 0
-    if len(jambs.points) > 2:
-        shapes += ticks([(x, -CUT) for x in jambs.points], (0.0, row))
-        labels, rows = staggered(jambs, row)
+def dimensioned(layout: WallLayout, key: Key, scale: Scale) -> tuple[list[Shape], float]:
+    """The strings of dimensions round a wall with the names of its openings, and the lowest place [in] they take.
+
+    Parameters
+    ----------
+    layout : the wall.
+    key : letters for what is too small to be dimensioned at the scale.
+    scale : that it is drawn at.
+    """
+    size, length, marks = scale.type("note"), layout.length, widths(layout, key)
+    shapes, low = named(layout, -CUT - 0.5 * size, size)
+    for measured in under(layout):
+        foot, low = low, low - 0.8 * size
+        shapes.append(ticks([(x, foot) for x in measured.points], low, size))
+        labels, rows = staggered(measured, low, size, marks)
         shapes += labels
-    low = row - (rows + 1) * ROW if rows else row
-    shapes.append(Dimension((length, -CUT), (0.0, -CUT), -CUT - low, TYPE))
+        low -= (rows + 0.25) * ROW * size
+    low -= ROW * size
+    shapes.append(Dimension((length, low + size), (0.0, low + size), size, size))
     names = {span: name for name, span in standing(layout).items()}
-    shapes += upright(heights(layout), -CUT - ROW, -1, names)
-    if layout.apertures:
-        shapes += upright(openings(layout), length + CUT + ROW, 1, {})
-    shapes.append(Dimension((length + CUT, 0.0), (length + CUT, top), -_beyond(layout), TYPE))
-    return shapes, low - ROW
+    shapes += upright(heights(layout), -CUT - ROW * size, -1, names, size)
+    shapes += _at_right(layout, size)
+    shapes += _above(layout, marks, size)
+    return shapes, min(low, bounds(shapes)[1]) - 0.5 * size
 
 
-def _beyond(layout: WallLayout) -> float:
-    """How far off the right end the whole height is dimensioned [in]: clear of the string of sills and heads."""
-    if not layout.apertures:
-        return ROW
-    words = [format_length(v) for v in openings(layout).written]
-    return 2 * ROW + max(text_width(w, TYPE) for w in words) + TYPE
+def named(layout: WallLayout, top: float, size: float) -> tuple[list[Shape], float]:
+    """The names of the openings under the floor [in], each under its own, and where what follows may begin."""
+    middles = [(a.x0 + a.x1) / 2 for a in layout.apertures]
+    shapes: list[Shape] = []
+    reach: list[float] = []
+    for a, x in zip(layout.apertures, middles, strict=True):
+        nearest = min((abs(x - other) for other in middles if other != x), default=layout.length)
+        lines = wrapped(a.name, max(nearest, NAME * size), size)
+        half = max(text_width(line, size) for line in lines) / 2 + 0.4 * size
+        row = next(r for r in range(len(reach) + 1) if all(end < x - half for end in reach[r : r + len(lines)]))
+        reach += [float("-inf")] * (row + len(lines) - len(reach))
+        for r, line in enumerate(lines, row):
+            reach[r] = x + half
+            shapes.append(Text(x, top - (r + 0.8) * 1.25 * size, line, size, "middle"))
+    return shapes, top - (len(reach) * 1.25 + 0.35 * bool(reach)) * size
+
+
+def _at_right(layout: WallLayout, size: float) -> Iterator[Shape]:
+    """Sills and heads, what stands highest round the openings, and the whole height, each clear of the last."""
+    x = layout.length + CUT + ROW * size
+    for n, measured in enumerate(beside(layout)):
+        words = dict.fromkeys(pairwise(measured.points[:2]), "trim") if n else NO_MARKS
+        labels = upright(measured, x, 1, words, size)
+        yield from labels
+        x = bounds(labels)[2] + size
+    yield Dimension((x, 0.0), (x, layout.ceiling), -size, size)
+
+
+def _above(layout: WallLayout, marks: Marks, size: float) -> Iterator[Shape]:
+    """How far the crown reaches into the room at the left end, and over it the string of the wall's panels."""
+    foot = layout.ceiling + CUT + 0.35 * size
+    crown = layout.package.element("crown")
+    if crown is not None and layout.inside[0]:
+        reach = max((p.reach for p in layout.sections.get("crown", ())), default=crown.projection)
+        y = foot + 0.8 * size
+        yield ticks([(0.0, foot), (reach, foot)], y, size)
+        words = f"crown reaches {format_size(reach)}"
+        yield Text(reach + 0.8 * size, y - 0.35 * size, words, size, layer="dimension")
+        foot = y + 0.8 * size
+    for measured in over(layout):
+        y = foot + 0.8 * size
+        yield ticks([(x, foot) for x in measured.points], y, size)
+        yield from staggered(measured, y, size, marks, up=True)[0]

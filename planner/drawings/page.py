@@ -2,23 +2,32 @@
 
 from collections.abc import Sequence
 
-from planner.drawings.dimensions import TYPE
-from planner.drawings.elevation import description, elevation
-from planner.drawings.scene import Group, Scene, Shape
+from planner.drawings.elevation import description, figure, heading
+from planner.drawings.key import key_of, written
+from planner.drawings.measures import CUT
+from planner.drawings.scale import PAPER, WALLS, Scale, largest, stated
+from planner.drawings.scene import Group, Scene, Shape, bounds
+from planner.drawings.svg import MARGIN
 from planner.mouldings.curves import Placement
+from planner.units import Unit
 from planner.walls.layout import WallLayout
 
-GAP = 5 * TYPE
-"""Plain paper between two walls [in]."""
+GAP = 2
+"""Plain paper between two walls, in heights of the type."""
+
+ROUND = 18
+"""About how much dimensions take at both ends of a wall, in heights of the type."""
 
 
-def room_sheet(layouts: Sequence[WallLayout], across: float = 760.0) -> Scene:
-    """All walls of a room at one scale.
+def room_sheet(layouts: Sequence[WallLayout], across: float = 760.0, scale: Scale = PAPER, unit: Unit = "in") -> Scene:
+    """All walls of a room at one scale, with one key to what is too small to be dimensioned.
 
     Parameters
     ----------
     layouts : the walls, clockwise.
-    across : about how wide the rows of walls are. [in]
+    across : about how wide the rows of walls are; a wall that is wider has a row of its own. [in]
+    scale : that the sheet is laid out for.
+    unit : of the house, which the scale bar is in.
 
     Examples
     --------
@@ -27,22 +36,40 @@ def room_sheet(layouts: Sequence[WallLayout], across: float = 760.0) -> Scene:
     >>> room_sheet(planned.walls["Library"]).title
     'Library: 4 walls'
     """
-    scenes = [(scene, scene.bounds()) for scene in map(elevation, layouts)]
-    rows: list[list[tuple[Scene, tuple[float, float, float, float]]]] = [[]]
+    key, size = key_of(layouts), scale.type("note")
+    figures = [(tuple(figure(wall, scale, key)), heading(wall)) for wall in layouts]
+    boxed = [(shapes, title, bounds(shapes)) for shapes, title in figures]
+    rows: list[list[tuple[tuple[Shape, ...], str, tuple[float, float, float, float]]]] = [[]]
     width = 0.0
-    for scene, ends in scenes:
+    for shapes, title, ends in boxed:
         if rows[-1] and width + ends[2] - ends[0] > across:
             rows.append([])
             width = 0.0
-        rows[-1].append((scene, ends))
-        width += ends[2] - ends[0] + GAP
-    shapes: list[Shape] = []
-    y = 0.0
+        rows[-1].append((shapes, title, ends))
+        width += ends[2] - ends[0] + GAP * size
+    found: list[Shape] = []
+    y, right = 0.0, 0.0
     for row in rows:
-        top, x = max(ends[3] for _, ends in row), 0.0
-        for scene, ends in row:
-            shapes.append(Group(scene.shapes, Placement(x - ends[0], y - top), scene.title))
-            x += ends[2] - ends[0] + GAP
-        y -= top - min(ends[1] for _, ends in row) + GAP
+        top, x = max(ends[3] for *_, ends in row), 0.0
+        for shapes, title, ends in row:
+            found.append(Group(shapes, Placement(x - ends[0], y - top), title))
+            x += ends[2] - ends[0] + GAP * size
+        y -= top - min(ends[1] for *_, ends in row) + GAP * size
+        right = max(right, x - GAP * size)
+    found += written(key, 0.0, y, right, scale)
     name = layouts[0].room
-    return Scene(tuple(shapes), f"{name}: {len(layouts)} walls", " ".join(description(w) for w in layouts))
+    return stated(found, f"{name}: {len(layouts)} walls", " ".join(map(description, layouts)), scale, unit)
+
+
+def sheet_for(layouts: Sequence[WallLayout], page: float, unit: Unit = "in") -> Scene:
+    """All walls of a room for a page so wide [px]: at the largest scale at which the longest wall fits it.
+
+    Where none does, at the smallest, and the page is scrolled.
+    """
+    longest = max(wall.length for wall in layouts) + 2 * CUT
+
+    def width(scale: Scale) -> float:
+        return (longest + ROUND * scale.type("note")) * scale.pixels + 2 * MARGIN
+
+    scale = largest(WALLS, width, page)
+    return room_sheet(layouts, (page - 2 * MARGIN) / scale.pixels, scale, unit)

@@ -68,14 +68,18 @@ def seen_corners(s: Solid, layout: WallLayout) -> tuple[Point, ...]:
     return (*right, *left)
 
 
-def edges(s: Solid, layout: WallLayout, corners: tuple[Point, ...]) -> list[Segment]:
-    """The edges that show on the face of a solid, whose corners [in] are seen_corners."""
+def edges(s: Solid, layout: WallLayout, corners: tuple[Point, ...], close: float = 0.0) -> list[Segment]:
+    """The edges that show on the face of a solid, whose corners [in] are seen_corners.
+
+    Those of a moulding that stand nearer than `close` [in] to another or to its own edge are left out.
+    """
     if s.element in MOULDED and s.outline and len(corners) == 4:
-        return _lengthwise(s, layout, corners)
+        return _lengthwise(s, layout, corners, close)
     if s.part in RUNS:
-        return [Line((s.x0, y), (s.x1, y)) for y in _edges_within(s, layout)]
+        return [Line((s.x0, y), (s.x1, y)) for y in apart(_edges_within(s, layout), s.y0, s.y1, close)]
     if s.part in CROWNING:
-        ends = [(y, _right_end(corners, y, s.x1)) for y in _edges_within(s, layout)]
+        within = apart(_edges_within(s, layout), s.y0, s.y1, close)
+        ends = [(y, _right_end(corners, y, s.x1)) for y in within]
         return [Line((s.x0 + s.x1 - end, y), (end, y)) for y, end in ends]
     if s.part in PANELS or s.part is Part.OVERMANTEL_PANEL:
         return panel_lines(s, s.part is Part.RAISED_PANEL or s.form == RAISED_OVERMANTEL)
@@ -97,6 +101,19 @@ def _round(s: Solid, part: float) -> list[Segment]:
     return closed([(x + radius * cos(a), y + radius * sin(a)) for a in angles])
 
 
+def apart(places: Sequence[float], low: float, high: float, close: float) -> list[float]:
+    """Rising places that keep at least `close` from one another and from both ends.
+
+    >>> apart([0.1, 1.0, 1.2, 2.0, 2.9], 0.0, 3.0, 0.5)
+    [1.0, 2.0]
+    """
+    kept = [low]
+    for place in places:
+        if place - kept[-1] >= close and high - place >= close:
+            kept.append(place)
+    return kept[1:]
+
+
 def _shadow(s: Solid, layout: WallLayout) -> list[Segment]:
     """The shadow that a solid throws under light from the upper left at 45 degrees, as long as it stands out."""
     p = s.projection
@@ -111,16 +128,16 @@ def _shadow(s: Solid, layout: WallLayout) -> list[Segment]:
     return closed([(s.x0, s.y0), (left, low), (right, low), (right, high), (s.x1, s.y1), (s.x0, s.y1)])
 
 
-def _lengthwise(s: Solid, layout: WallLayout, corners: tuple[Point, ...]) -> list[Segment]:
+def _lengthwise(s: Solid, layout: WallLayout, corners: tuple[Point, ...], close: float) -> list[Segment]:
     """The edges along a piece of casing; none on a flat cut off at a corner, where they would not meet."""
     outer, inner, inner_end, outer_end = corners
     whole = any(outer[i] == outer_end[i] and inner[i] == inner_end[i] for i in (0, 1))
     if not whole and s.element != "backband":
         return []
-    return [Line(_between(inner, outer, t), _between(inner_end, outer_end, t)) for t in _steps(s, layout)]
+    return [Line(_between(inner, outer, t), _between(inner_end, outer_end, t)) for t in _steps(s, layout, close)]
 
 
-def _steps(s: Solid, layout: WallLayout) -> list[float]:
+def _steps(s: Solid, layout: WallLayout, close: float) -> list[float]:
     """Where edges run along a piece of casing, as parts of its width from the inner edge."""
     outer, inner = s.outline[0], s.outline[1]
     width = max(abs(outer[0] - inner[0]), abs(outer[1] - inner[1]))
@@ -131,8 +148,10 @@ def _steps(s: Solid, layout: WallLayout) -> list[float]:
     if found is None:  # the outer moulding of a casing in one piece
         whole = seen.get("window casing" if window else "casing") or seen.get("casing") or BARE
         beyond = max(whole.edges, default=width) - width
-        return [(y - beyond) / width for y in whole.edges if CLOSE < y - beyond < width - CLOSE]
-    return [y / width for y in found.edges if CLOSE < y < width - CLOSE]
+    else:
+        whole, beyond = found, 0.0
+    shown = [y - beyond for y in whole.edges if CLOSE < y - beyond < width - CLOSE]
+    return [y / width for y in apart(shown, 0.0, width, close)]
 
 
 def _edges_within(s: Solid, layout: WallLayout) -> list[float]:

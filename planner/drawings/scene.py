@@ -52,9 +52,11 @@ class Path:
     @cached_property
     def corners(self) -> tuple[Point, Point]:
         """Lower left and upper right corner of the box round it [in]."""
-        ends = [p for s in self.segments for p in (s.start, s.end) if isinstance(s, Line)]
-        ends += points(s for s in self.segments if not isinstance(s, Line))
-        xs, ys = [x for x, _ in ends], [y for _, y in ends]
+        straight = [s for s in self.segments if isinstance(s, Line)]
+        ends = [p for line in straight for p in line]
+        if len(straight) < len(self.segments):
+            ends += points(s for s in self.segments if not isinstance(s, Line))
+        xs, ys = zip(*ends, strict=True)
         return (min(xs), min(ys)), (max(xs), max(ys))
 
 
@@ -110,14 +112,22 @@ Shape = Path | Text | Dimension | Group
 
 @dataclass(frozen=True)
 class Scene:
-    """A whole drawing. `title` says what it shows; `description` says it in words for those who cannot see it."""
+    """A whole drawing. `title` says what it shows; `description` says it in words for those who cannot see it.
+
+    `scale` is what it is laid out for [px/in], None where its type grows and shrinks with it.
+    """
 
     shapes: tuple[Shape, ...]
     title: str
     description: str = ""
+    scale: float | None = None
 
     def bounds(self) -> tuple[float, float, float, float]:
         """The box round everything drawn: least x, least y, greatest x, greatest y [in]."""
+        return self._bounds
+
+    @cached_property
+    def _bounds(self) -> tuple[float, float, float, float]:
         return bounds(self.shapes)
 
 
@@ -160,7 +170,10 @@ def moved(shape: Shape, placement: Placement) -> Shape:
 
 
 def parts(dimension: Dimension) -> tuple[tuple[Path, ...], Text]:
-    """A dimension as lines and text: witness lines, the dimension line, an oblique tick at either end, the label."""
+    """A dimension as lines and text: witness lines, the dimension line, an oblique tick at either end, the label.
+
+    A label that is longer than what is measured stands beyond its end.
+    """
     (ax, ay), (bx, by), size = dimension.a, dimension.b, dimension.size
     span = dimension.value or 1.0
     ux, uy = (bx - ax) / span, (by - ay) / span
@@ -181,10 +194,15 @@ def parts(dimension: Dimension) -> tuple[tuple[Path, ...], Text]:
     turn = degrees(atan2(uy, ux))
     turn = turn - 180.0 if turn > 90.0 else turn + 180.0 if turn <= -90.0 else turn
     up = (-sin(radians(turn)), cos(radians(turn)))
-    outward = 1.0 if (up[0] * nx + up[1] * ny) * side >= 0 else -1.0
-    rise = 0.35 * size if outward > 0 else -1.1 * size
-    x, y = (a[0] + b[0]) / 2 + up[0] * rise, (a[1] + b[1]) / 2 + up[1] * rise
-    label = Text(x, y, dimension.label, size, "middle", turn, "dimension")
+    if text_width(dimension.label, size) > span:
+        anchor = "start" if ux * cos(radians(turn)) + uy * sin(radians(turn)) > 0 else "end"
+        x, y = b[0] + 0.8 * size * ux - 0.35 * size * up[0], b[1] + 0.8 * size * uy - 0.35 * size * up[1]
+    else:
+        anchor = "middle"
+        outward = 1.0 if (up[0] * nx + up[1] * ny) * side >= 0 else -1.0
+        rise = 0.35 * size if outward > 0 else -1.1 * size
+        x, y = (a[0] + b[0]) / 2 + up[0] * rise, (a[1] + b[1]) / 2 + up[1] * rise
+    label = Text(x, y, dimension.label, size, anchor, turn, "dimension")
     return tuple(Path((line,), "dimension") for line in lines), label
 
 

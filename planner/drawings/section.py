@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from planner.drawings import boards
 from planner.drawings.dimensions import String, spread
 from planner.drawings.profiles import cut, elevation_strip, in_front, wall_section
+from planner.drawings.scale import SECTIONS, Scale, largest, stated
 from planner.drawings.scene import Dimension, Path, Scene, Shape, Text, text_width
 from planner.library import Library
 from planner.mouldings import outlines
@@ -19,11 +20,17 @@ from planner.mouldings.outlines import HAIR
 from planner.trim.joinery import Board, joinery
 from planner.trim.packages import Element, Package
 from planner.trim.sections import parts_of
-from planner.units import format_size
+from planner.units import Unit, format_size
 
-LETTERS = 30
-"""A section's type is its height or depth, whichever is more, over this."""
+PAGE = 720.0
+"""How wide a section is at most, where a scale is chosen for it [px]."""
 
+WORDS, HIGH = 34.0, 0.75
+"""What the words beside a section take, in heights of type, and how high it may be for its width."""
+
+
+LEVEL = ("overdoor", "window head", "head band", "mantel", "overmantel")
+"""Elements that go round an opening and begin at no edge of it."""
 
 STANDING = ("plinth block",)
 """Elements that stand on the floor though they go round an opening."""
@@ -51,6 +58,8 @@ def element_section(
     parts: Sequence[tuple[str, float]] = (),
     behind: Sequence[Board] = (),
     ends: Ends = Ends(),
+    scale: Scale | None = None,
+    unit: Unit = "in",
 ) -> Scene:
     """The full section of one element of a package.
 
@@ -61,6 +70,7 @@ def element_section(
     parts : names and heights of the parts that its section shows; left out, the profiles are the parts. [in]
     behind : the boards behind it.
     ends : whether its foot stands on the floor and its head under the ceiling.
+    scale, unit : as in `section`.
 
     Raises
     ------
@@ -69,17 +79,21 @@ def element_section(
     if not placed:
         raise ValueError(f"a {element.element} is no run of moulding; it is drawn with the wall")
     title = f"{element.element.capitalize()}: {element.form}"
-    return section(placed, title, parts, opening=element.bottom is None, behind=behind, ends=ends)
+    opening = element.bottom is None and element.element not in LEVEL
+    return section(placed, title, parts, opening=opening, behind=behind, ends=ends, scale=scale, unit=unit)
 
 
-def package_sections(package: Package, sections: Mapping[str, Sequence[Placed]], library: Library) -> tuple[Scene, ...]:
-    """The full section of every element of a package that has one, in the package's order.
+def package_sections(
+    package: Package, sections: Mapping[str, Sequence[Placed]], library: Library, unit: Unit = "in"
+) -> tuple[Scene, ...]:
+    """The full section of every element of a package that has one, in the package's order, all at one scale.
 
     Parameters
     ----------
     package : whose sections they are.
     sections : the profiles of each element, by element.
     library : says which forms an order draws whole, without parts.
+    unit : of the house, which the scale bars are in.
 
     Examples
     --------
@@ -89,6 +103,8 @@ def package_sections(package: Package, sections: Mapping[str, Sequence[Placed]],
     >>> package_sections(package, planned.sections[package], planned.library)[0].title
     'Base: plinth, board and cap'
     """
+    drawn = [e for e in package.elements if e.element in sections]
+    scale = section_scale(sections[e.element] for e in drawn)
     return tuple(
         element_section(
             e,
@@ -96,18 +112,20 @@ def package_sections(package: Package, sections: Mapping[str, Sequence[Placed]],
             parts_of(e, library),
             joinery(package, e, library),
             Ends(e.element in STANDING or e.bottom == 0, library.element(e.element).place == "ceiling"),
+            scale,
+            unit,
         )
-        for e in package.elements
-        if e.element in sections
+        for e in drawn
     )
 
 
-def profile_section(profile: Profile) -> Scene:
+def profile_section(profile: Profile, scale: Scale | None = None, unit: Unit = "in") -> Scene:
     """A profile by itself with its dimensions, as a mill needs it to make one.
 
     Parameters
     ----------
     profile : what is to be made.
+    scale, unit : as in `section`.
 
     Examples
     --------
@@ -116,7 +134,18 @@ def profile_section(profile: Profile) -> Scene:
     'QB-BC100: base cap, 1" by 7/8"'
     """
     title = f"{profile.code}: {profile.role}, {format_size(profile.height)} by {format_size(profile.projection)}"
-    return section((Placed(profile, 0.0, 0.0),), title)
+    return section((Placed(profile, 0.0, 0.0),), title, scale=scale, unit=unit)
+
+
+def section_scale(drawn: Iterable[Sequence[Placed]], page: float = PAGE) -> Scale:
+    """The one scale of some sections: the largest of SECTIONS at which each fits a page so wide [px]."""
+    each = [(max(p.reach for p in placed), max(p.top for p in placed)) for placed in drawn if placed]
+    reach, height = max((r for r, _ in each), default=1.0), max((h for _, h in each), default=1.0)
+
+    def width(scale: Scale) -> float:
+        return max((reach + WORDS * scale.type("note")) * scale.pixels, height * scale.pixels / HIGH)
+
+    return largest(SECTIONS, width, page)
 
 
 def section(
@@ -126,6 +155,8 @@ def section(
     opening: bool = False,
     behind: Sequence[Board] = (),
     ends: Ends = Ends(),
+    scale: Scale | None = None,
+    unit: Unit = "in",
 ) -> Scene:
     """Profiles cut through on their wall: each member named with its height and reach, whole and parts dimensioned.
 
@@ -137,6 +168,8 @@ def section(
     opening : whether the foot is an opening's edge, so that the section is a plan set upright.
     behind : boards behind the profiles, drawn lightly and named once.
     ends : whether the foot stands on the floor, and the head under the ceiling.
+    scale : that it is laid out for; left out, the largest of SECTIONS at which it fits its page.
+    unit : of the house, which the scale bar is in.
 
     Notes
     -----
@@ -144,35 +177,48 @@ def section(
     lies in a projection's shadow is dark, what faces the floor is half dark.
     """
     height, reach = max(p.top for p in placed), max(p.reach for p in placed)
-    size = max(height, 1.3 * reach) / LETTERS
-    wall, below, strip = 4 * size, 2 * size, 9 * size
-    wall = max(wall, size - min((b.x for b in behind), default=0.0))
+    scale = scale or section_scale([placed])
+    size = scale.type("note")
+    wall, below = max(4 * size, size - min((b.x for b in behind), default=0.0)), 2 * size
     foot, head = _wall_ends(placed, behind, ends, below)
     shapes: list[Shape] = [*wall_section(-wall, wall, foot, head, size)]
     shapes += boards.floor(-wall, reach + 2 * size, below) if ends.floor else ()
     shapes += boards.ceiling(-wall, reach + 2 * size, height, below) if ends.ceiling else ()
     shapes += boards.drawn(behind)
     shapes += [s for p in placed for s in cut(p)]
-    shapes += _labels(placed, behind, reach + 3 * size, size)
-    chain = [0.0]
+    labels = _labels(placed, behind, reach + 3 * size, size)
+    written = [label.y for label in labels if isinstance(label, Text)]
+    low, top = min([-below, *(y - size for y in written)]), max([height + below, *written])
+    shapes += labels
+    shapes.append(Dimension((0.0, top), (reach, top), 2 * size, size, format_size(reach)))
+    front, left = _front(placed, parts, -wall, size)
+    shapes += front
+    words = "member, height × reach from the wall"
+    shapes.append(Text(reach + 3 * size, low - 1.2 * size, words, size))
+    if opening:
+        shapes.append(Text(-wall, -below - 1.2 * size, "opening's edge", size))
+    shapes.append(Text(left, top + 5 * size, title, 1.4 * size, bold=True))
+    told = f"{title}, {format_size(height)} high, reaching {format_size(reach)}."
+    return stated(shapes, title, told, scale, unit)
+
+
+def _front(
+    placed: Sequence[Placed], parts: Sequence[tuple[str, float]], x: float, size: float
+) -> tuple[list[Shape], float]:
+    """The heights of the parts to the left of x, the trim in elevation beside them, and how far left that reaches."""
+    height, chain = max(p.top for p in placed), [0.0]
     for _, part in parts or [("", high - low) for _, low, high in in_front(placed)]:
         chain.append(chain[-1] + part)
     if abs(chain[-1] - height) > HAIR:
         chain = [0.0, height]
-    drawn, offset = _heights(chain, -wall, size)
-    shapes += drawn
-    left = -wall
-    shapes.append(Dimension((0.0, height + below), (reach, height + below), 2 * size, size, format_size(reach)))
-    edge = left - offset - 3.5 * size
-    shapes += elevation_strip(placed, edge - strip, edge)
+    shapes, offset = _heights(chain, x, size)
+    edge = x - offset - 3.5 * size
+    left = edge - 9 * size
+    shapes += elevation_strip(placed, left, edge)
     for (name, _), (low, high) in zip(parts, pairwise(chain), strict=False):
         if len(parts) > 1:
-            shapes.append(Text(edge - strip - size, (low + high) / 2 - size / 3, name, size, "end"))
-    shapes.append(Text(reach + 3 * size, -below - 1.2 * size, "member, height × reach from the wall", 0.8 * size))
-    if opening:
-        shapes.append(Text(-wall, -below - 1.2 * size, "opening's edge", 0.8 * size))
-    shapes.append(Text(edge - strip, height + below + 5 * size, title, 1.4 * size, bold=True))
-    return Scene(tuple(shapes), title, f"{title}, {format_size(height)} high, reaching {format_size(reach)}.")
+            shapes.append(Text(left - size, (low + high) / 2 - size / 3, name, size, "end"))
+    return shapes, left
 
 
 def closing(chain: Sequence[float]) -> str:

@@ -2,13 +2,18 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from planner.drawings.dimensions import TYPE
 from planner.drawings.elevation import wall
 from planner.drawings.measures import CUT
-from planner.drawings.scene import Group, Scene, Shape, Text, text_width, wrapped
+from planner.drawings.scale import WALLS, Scale, largest, stated
+from planner.drawings.scene import Group, Scene, Shape, Text, bounds, text_width, wrapped
+from planner.drawings.svg import MARGIN
 from planner.mouldings.curves import Placement
+from planner.units import Unit
 from planner.walls.layout import WallLayout, stretch
 from planner.walls.openings import Aperture
+
+GAP = 2 * CUT
+"""Plain paper between two stretches of wall [in]."""
 
 REACH = 54.0
 """How much of a wall is shown on either side of the passage [in]."""
@@ -17,7 +22,9 @@ BESIDE = 24.0
 """How much at least beyond the jambs of a wide one [in]."""
 
 
-def strip(walls: Mapping[str, Sequence[WallLayout]], route: Sequence[str]) -> Scene:
+def strip(
+    walls: Mapping[str, Sequence[WallLayout]], route: Sequence[str], page: float = 1190.0, unit: Unit = "in"
+) -> Scene:
     """The walls along a route side by side at one scale, as the step-down is walked.
 
     Of each room the wall is shown that leads on to the next, about the passage; of the last its longest.
@@ -26,6 +33,8 @@ def strip(walls: Mapping[str, Sequence[WallLayout]], route: Sequence[str]) -> Sc
     ----------
     walls : the walls of each room of a plan.
     route : names of the rooms, from the entry on.
+    page : how wide a page it is for; what finds no room beside the others goes below them. [px]
+    unit : of the house, which the scale bar is in.
 
     Examples
     --------
@@ -35,21 +44,41 @@ def strip(walls: Mapping[str, Sequence[WallLayout]], route: Sequence[str]) -> Sc
     'From Entry Hall to Guest Bedroom, as it is walked'
     """
     stretches = [_shown(walls[name], onward) for name, onward in zip(route, [*route[1:], ""], strict=True)]
-    gap = 2 * CUT
-    total = sum(w.length for w in stretches) + gap * (len(stretches) - 1)
-    size = max(1.6 * TYPE, total / 85)
+    total = sum(w.length for w in stretches) + GAP * (len(stretches) - 1)
+    scale = largest(WALLS, lambda scale: total * scale.pixels + 2 * MARGIN, page)
+    across = (page - 2 * MARGIN) / scale.pixels
+    title = f"From {route[0]} to {route[-1]}, as it is walked"
+    size = scale.type("title")
+    heads = wrapped(title, max(min(across, total), 12 * size), size)
+    shapes: list[Shape] = [Text(0.0, -(n + 1) * 1.3 * size, said, size, bold=True) for n, said in enumerate(heads)]
+    y = -(len(heads) + 0.5) * 1.3 * size
+    for row in _rows(stretches, across):
+        found = _row(row, y - CUT - max(w.ceiling for w in row), scale)
+        shapes += found
+        y = bounds(found)[1] - 2 * scale.type("label")
+    words = "; ".join(f"{w.room}: {w.package.label}" for w in stretches)
+    return stated(shapes, title, words, scale, unit)
+
+
+def _rows(stretches: Sequence[WallLayout], across: float) -> list[list[WallLayout]]:
+    """Stretches of wall in rows no wider than asked, where none alone is wider [in]."""
+    rows: list[list[WallLayout]] = [[]]
+    for shown in stretches:
+        if rows[-1] and sum(w.length + GAP for w in rows[-1]) + shown.length > across:
+            rows.append([])
+        rows[-1].append(shown)
+    return rows
+
+
+def _row(stretches: Sequence[WallLayout], floor: float, scale: Scale) -> list[Shape]:
+    """Stretches of wall side by side on one floor [in], with what is written under each."""
     shapes: list[Shape] = []
     x = 0.0
     for layout in stretches:
-        named = f"{layout.room}: {layout.package.label}"
-        shapes.append(Group(tuple(wall(layout, names=False)), Placement(x, 0.0), named))
-        shapes += _captions(layout, x, size)
-        x += layout.length + gap
-    ceiling = max(w.ceiling for w in stretches)
-    title = f"From {route[0]} to {route[-1]}, as it is walked"
-    words = [f"{w.room}: {w.package.label}" for w in stretches]
-    shapes.append(Text(0.0, ceiling + CUT + size, title, 1.2 * size, bold=True))
-    return Scene(tuple(shapes), title, "; ".join(words))
+        shapes.append(Group(tuple(wall(layout, scale)), Placement(x, floor), f"{layout.room}: {layout.package.label}"))
+        shapes += _captions(layout, x, floor, scale.type("label"))
+        x += layout.length + GAP
+    return shapes
 
 
 def _shown(walls: Sequence[WallLayout], onward: str) -> WallLayout:
@@ -76,11 +105,16 @@ def _about(wall: WallLayout, a: Aperture) -> tuple[WallLayout, int]:
     return stretch(wall, x0, x1), sum(s.left < x0 < s.right or s.left < x1 < s.right for s in wall.surrounds)
 
 
-def _captions(layout: WallLayout, x: float, size: float) -> Iterator[Text]:
-    """Room, tier and package under a stretch of wall; long names in several lines."""
-    lines = wrapped(layout.room, layout.length, size)
-    lines += [f"tier {layout.package.tier}", layout.package.label]
-    for n, said in enumerate(lines):
-        fits = min(size, layout.length / max(1.0, text_width(said, 1.0)))
-        y = -CUT - (n + 1) * 1.35 * size
-        yield Text(x + layout.length / 2, y, said, fits, "middle", bold=n < len(lines) - 2)
+def _captions(layout: WallLayout, x: float, floor: float, size: float) -> Iterator[Text]:
+    """Room, tier and package under a stretch of wall, long ones in several lines."""
+    named = wrapped(layout.room, layout.length, size)
+    lines = [*named, f"tier {layout.package.tier}", *wrapped(layout.package.label, layout.length, size)]
+    broken = [part for said in lines for part in _broken(said, int(layout.length / text_width("x", size)))]
+    for n, said in enumerate(broken):
+        y = floor - CUT - (n + 1) * 1.35 * size
+        yield Text(x + layout.length / 2, y, said, size, "middle", bold=n < len(named))
+
+
+def _broken(word: str, most: int) -> list[str]:
+    """A word in pieces of no more letters than asked."""
+    return [word[i : i + most] for i in range(0, len(word), most)]

@@ -12,21 +12,26 @@ from planner.mouldings.curves import Curve, Line, Placement
 MARGIN = 12
 """Bare paper round a drawing [px]."""
 
+UNASKED = 960
+"""Width of a page that nobody has said anything of [px]."""
+
 _NOT_XML = re.compile("[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
 
 
-def svg(scene: Scene, width: float = 960, height: float | None = None) -> str:
+def svg(scene: Scene, width: float | None = None, height: float | None = None) -> str:
     """The scene as an SVG document.
 
     Parameters
     ----------
     scene : what is drawn.
-    width, height : of the page, which the drawing fits; as high as it comes where no height is given. [px]
+    width, height : of the page, which the drawing fits; left out, the drawing is as large as it was laid out for, or
+        fits 960 where it was laid out for nothing. [px]
 
     Notes
     -----
-    Lines keep their width however large the drawing is shown; text stays text; on a dark page, or inside an element
-    of class "dark", ink and paper change places.
+    Lines are thinned by a step of root two each time that the scale is halved, below three inches to the foot, and keep
+    their width however large the document is shown; text stays text; on a dark page, or inside an element of class
+    "dark", ink and paper change places.
 
     Examples
     --------
@@ -35,29 +40,37 @@ def svg(scene: Scene, width: float = 960, height: float | None = None) -> str:
     True
     """
     left, low, right, high = scene.bounds()
-    scale = (width - 2 * MARGIN) / max(right - left, 1e-9)
-    if height is not None:
-        scale = min(scale, (height - 2 * MARGIN) / max(high - low, 1e-9))
+    scale = _scale(scene, width, height)
     page = Placement(MARGIN - left * scale, -MARGIN - high * scale, scale=scale)
     wide, tall = (right - left) * scale + 2 * MARGIN, (high - low) * scale + 2 * MARGIN
     body = "\n".join(_shapes(scene.shapes, page))
     described = f"<desc>{_text(scene.description)}</desc>" if scene.description else ""
     return (
-        f'<svg xmlns="http://www.w3.org/2000/svg" class="drawing" role="img" aria-label="{_text(scene.title)}" '
+        f'<svg xmlns="http://www.w3.org/2000/svg" class="drawing w{theme.thinned(scale)}" role="img" '
+        f'aria-label="{_text(scene.title)}" '
         f'width="{_n(wide)}" height="{_n(tall)}" viewBox="0 0 {_n(wide)} {_n(tall)}" '
         f'font-family="{_text(theme.FONT)}" stroke-linejoin="round" stroke-linecap="round">\n'
         f"<title>{_text(scene.title)}</title>{described}\n<style>{_STYLE}</style>\n"
-        f'<rect class="f-paper" width="100%" height="100%" fill="{colour("paper")}"/>\n{body}\n</svg>\n'
+        f'<rect class="f-paper" width="100%" height="100%"/>\n{body}\n</svg>\n'
     )
 
 
-def png(scene: Scene, width: float = 960, scale: float = 2.0) -> bytes:
+def _scale(scene: Scene, width: float | None, height: float | None) -> float:
+    """How large the scene is drawn [px/in]."""
+    left, low, right, high = scene.bounds()
+    if width is None and scene.scale is not None:
+        return scene.scale
+    scale = ((UNASKED if width is None else width) - 2 * MARGIN) / max(right - left, 1e-9)
+    return scale if height is None else min(scale, (height - 2 * MARGIN) / max(high - low, 1e-9))
+
+
+def png(scene: Scene, width: float | None = None, scale: float = 2.0) -> bytes:
     """The scene as a PNG picture on light paper.
 
     Parameters
     ----------
     scene : what is drawn.
-    width : of the page. [px]
+    width : of the page; left out, as in `svg`. [px]
     scale : dots to a pixel.
 
     Examples
@@ -86,32 +99,34 @@ def _shapes(shapes: Iterable[Shape], page: Placement) -> Iterator[str]:
 
 
 def _path(path: Path, page: Placement) -> str:
-    classes, paint = [], []
-    if path.line:
-        classes.append(f"l-{path.layer}")
-        paint.append(f'stroke="{ink(path.layer)}" stroke-width="{_n(theme.pixels(LAYERS[path.layer]))}"')
+    classes = [f"l-{path.layer}"] if path.line else []
     if path.fill:
         classes.append(f"f-{path.fill}")
-    paint.append(f'fill="{colour(path.fill)}"' if path.fill else 'fill="none"')
-    paint.append('vector-effect="non-scaling-stroke"')
-    drawn = f'<path class="{" ".join(classes)}" d="{_track(path, page)}" {" ".join(paint)}'
+    drawn = f'<path class="{" ".join(classes)}" d="{_track(path, page)}"'
     return f"{drawn}><title>{_text(path.name)}</title></path>" if path.name else f"{drawn}/>"
 
 
 def _track(path: Path, page: Placement) -> str:
     """The path's d attribute on the page; a segment that does not begin where the last ended starts anew."""
-    words, at = [], None
+    words: list[str] = []
+    ax = ay = float("nan")
     dx, dy, scale = page.x, -page.y, page.scale
     for s in path.segments:
-        (x, y), end = s.start, s.end
-        if at is None or abs(at[0] - x) + abs(at[1] - y) > 1e-6:
+        (x, y), (ex, ey) = s.start, s.end
+        if not (-1e-6 < ax - x < 1e-6 and -1e-6 < ay - y < 1e-6):
             words.append(f"M{dx + x * scale:.2f} {dy - y * scale:.2f}")
-        if isinstance(s, Line):
-            words.append(f"L{dx + end[0] * scale:.2f} {dy - end[1] * scale:.2f}")
-        elif not isinstance(arc := page.segment(s), Line):
+        if not isinstance(s, Line):
+            arc = page.segment(s)
+            assert not isinstance(arc, Line)
             words.append(_step(arc))
-        at = end
-    return " ".join([*words, "Z"] if path.closed else words)
+        elif ey == y:
+            words.append(f"H{dx + ex * scale:.2f}")
+        elif ex == x:
+            words.append(f"V{dy - ey * scale:.2f}")
+        else:
+            words.append(f"L{dx + ex * scale:.2f} {dy - ey * scale:.2f}")
+        ax, ay = ex, ey
+    return "".join([*words, "Z"] if path.closed else words)
 
 
 def _step(s: Curve) -> str:
@@ -124,7 +139,7 @@ def _line_of_text(text: Text) -> str:
     weight = ' font-weight="600"' if text.bold else ""
     return (
         f'<text class="t-{text.layer}" x="{_n(text.x)}" y="{_n(-text.y)}" font-size="{_n(text.size)}" '
-        f'text-anchor="{text.anchor}" fill="{ink(text.layer)}"{weight}{turn}>{_text(text.text)}</text>'
+        f'text-anchor="{text.anchor}"{weight}{turn}>{_text(text.text)}</text>'
     )
 
 
@@ -133,7 +148,7 @@ def _xy(point: tuple[float, float]) -> str:
 
 
 def _n(value: float) -> str:
-    return f"{round(value, 3) + 0.0:g}" if abs(value) < 1000 else f"{value:.2f}"
+    return f"{round(value, 2) + 0.0:.8g}"
 
 
 def _text(text: str) -> str:
@@ -141,13 +156,23 @@ def _text(text: str) -> str:
 
 
 def _style() -> str:
-    """Colours for a dark page; those for a light one stand at each shape."""
-    rules = [(f".l-{layer}", "stroke", ink(layer, True)) for layer in LAYERS]
-    rules += [(f".t-{layer}", "fill", ink(layer, True)) for layer in LAYERS]
-    rules += [(f".f-{fill}", "fill", colour(fill, True)) for fill in FILLS]
-    media = "".join(f".drawing {name}{{{what}:{value}}}" for name, what, value in rules)
-    marked = "".join(f".dark .drawing {name}{{{what}:{value}}}" for name, what, value in rules)
-    return f"@media (prefers-color-scheme:dark){{{media}}}{marked}"
+    """Colours on light paper and on dark, and widths of lines by how often they are thinned; the same everywhere."""
+    widths = "".join(
+        f".w{steps} .l-{layer}{{stroke-width:{_n(theme.pixels(line, steps))}px}}"
+        for steps in range(theme.MOST_THINNED + 1)
+        for layer, line in LAYERS.items()
+    )
+    light, dark = (
+        [(f".l-{layer}", "stroke", ink(layer, on)) for layer in LAYERS]
+        + [(f".t-{layer}", "fill", ink(layer, on)) for layer in LAYERS]
+        + [(f".f-{fill}", "fill", colour(fill, on)) for fill in FILLS]
+        for on in (False, True)
+    )
+    day = "".join(f".drawing {name}{{{what}:{value}}}" for name, what, value in light)
+    media = "".join(f".drawing {name}{{{what}:{value}}}" for name, what, value in dark)
+    marked = "".join(f".dark .drawing {name}{{{what}:{value}}}" for name, what, value in dark)
+    lines = ".drawing path{fill:none;vector-effect:non-scaling-stroke}"
+    return f"{lines}{widths}{day}@media (prefers-color-scheme:dark){{{media}}}{marked}"
 
 
 _STYLE = _style()

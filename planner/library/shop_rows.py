@@ -183,6 +183,24 @@ class Rip(TableRow, frozen=True):
     source: str
 
 
+class ShareRule(TableRow, frozen=True):
+    """By what part of a cornice's height each group of its members may miss the order's share of it, 0 to 1."""
+
+    tolerance: float
+    source: str
+
+
+class Stepping(TableRow, frozen=True):
+    """The roles of profiles that are no higher in a tier than in one above it, in the same element."""
+
+    roles: tuple[str, ...]
+    source: str
+
+
+Group = Literal["", "below the corona", "corona itself", "above the corona"]
+"""The group of a cornice's members that a piece is of, "" for what is of none."""
+
+
 class Layer(TableRow, frozen=True):
     """One piece of a built-up: the part that it makes up, the roles of profiles that it may be made from, how it stands
     upon the one below, and what is asked of it [in]."""
@@ -199,13 +217,18 @@ class Layer(TableRow, frozen=True):
     least: float = 0.0
     holds: immutabledict[str, int] = immutabledict()
     only: tuple[str, ...] = ()
+    any: tuple[str, ...] = ()
+    at_least: immutabledict[str, int] = immutabledict()
+    at_most: immutabledict[str, int] = immutabledict()
     mirrored: bool = False
     if_within: bool = False
+    group: Group = ""
 
 
 class BuiltUp(TableRow, frozen=True, rename={"layers": "pieces"}):
     """A way to put an element together. `reach` False leaves its projection uncompared; one that is `planted` is of
-    its own `height` [in], whatever the element's."""
+    its own `height` [in], whatever the element's; one that is `enriched` serves only elements that carry all of these;
+    `whole` is the least and most height of all of it [in], None where any will do."""
 
     name: str
     elements: tuple[str, ...]
@@ -215,6 +238,8 @@ class BuiltUp(TableRow, frozen=True, rename={"layers": "pieces"}):
     reach: bool = True
     planted: bool = False
     height: float = 0.0
+    enriched: tuple[str, ...] = ()
+    whole: tuple[float, float] | None = None
 
 
 class Building(TableRow, frozen=True, rename={"roles": "role", "built_ups": "built_up"}):
@@ -223,6 +248,8 @@ class Building(TableRow, frozen=True, rename={"roles": "role", "built_ups": "bui
     roles: tuple[Role, ...]
     deviation: Weighing
     shortfall: Shortfall
+    shares: ShareRule
+    stepping: Stepping
     face: FaceJoint
     rip: Rip
     not_bought: immutabledict[str, str]

@@ -8,7 +8,7 @@ text, never by colour alone.
 import unicodedata
 from dataclasses import dataclass
 from functools import cache
-from math import cos, radians, sin
+from math import cos, floor, log2, radians, sin, sqrt
 
 from planner.intent.model import FEWEST_TIERS, MOST_TIERS
 
@@ -21,8 +21,17 @@ TEXT = {"title": 15, "subtitle": 12, "label": 12, "note": 11, "small": 10}
 LINES = {"cut": 1.42, "profile": 0.99, "edge": 0.71, "dimension": 0.51, "hatch": 0.37}
 """Widths of lines [pt]: 0.50, 0.35, 0.25, 0.18 and 0.13 mm, the steps of root two of ISO 128 (from memory)."""
 
-PIXELS_PER_POINT = 4 / 3
+THINNEST = 0.35
+"""No line is thinner on a screen [px], however small the scale."""
+
+PIXELS_PER_INCH, PIXELS_PER_POINT = 96, 4 / 3
 """A point is 1/72 in, a CSS pixel 1/96 in (CSS Values and Units, level 3, from memory)."""
+
+WHOLE = 24.0
+"""The scale from which lines have their whole width [px/in]: three inches to the foot."""
+
+MOST_THINNED = 2
+"""So many steps of root two lines are thinned at most."""
 
 _HUE, _CHROMA = 205.0, 22.0
 _LIGHTNESS = {False: (92.0, 30.0), True: (32.0, 90.0)}
@@ -69,9 +78,18 @@ def palette(dark: bool = False) -> Palette:
     return DARK if dark else LIGHT
 
 
-def pixels(line: str) -> float:
-    """Width of a line of LINES on a screen [px]."""
-    return LINES[line] * PIXELS_PER_POINT
+def thinned(scale: float) -> int:
+    """By how many steps of root two lines are thinned at a scale [px/in]: one each time that it is halved.
+
+    >>> [thinned(scale) for scale in (96, 24, 12, 4, 2, 0.1)]
+    [0, 0, 1, 2, 2, 2]
+    """
+    return min(max(0, floor(log2(WHOLE / scale))), MOST_THINNED)
+
+
+def pixels(line: str, steps: int = 0) -> float:
+    """Width of a line of LINES on a screen [px], thinned by steps of root two."""
+    return max(THINNEST, LINES[line] * PIXELS_PER_POINT / sqrt(2) ** steps)
 
 
 @cache

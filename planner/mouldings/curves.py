@@ -10,6 +10,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 from math import acos, ceil, cos, degrees, hypot, pi, radians, sin
+from typing import NamedTuple
 
 Point = tuple[float, float]
 
@@ -17,8 +18,7 @@ TOLERANCE = 0.001
 """How far a polyline may stand off the curve that it replaces [in]."""
 
 
-@dataclass(frozen=True, slots=True)
-class Line:
+class Line(NamedTuple):
     """A straight line from start to end."""
 
     start: Point

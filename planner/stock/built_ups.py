@@ -5,7 +5,7 @@ How an element may be built up is in library/built_ups.toml. All lengths are inc
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from math import floor
 
 from planner.library import Library
@@ -13,8 +13,11 @@ from planner.library.shop_rows import BuiltUp, Layer
 from planner.mouldings.assembly import Assembly, Placed, flat_edge, ripped, runs, stacked, turned
 from planner.mouldings.members import Member, Profile
 from planner.mouldings.soundness import faults
+from planner.stock.families import Taste, preferred
+from planner.stock.shares import missed, order_shares
 from planner.stock.stock import Stock, price_per_foot
 from planner.trim.packages import Element, Package
+from planner.values import immutabledict
 
 RIPPED_TO = 1 / 16
 """Boards are ripped and plain wall is left to this [in]."""
@@ -22,6 +25,10 @@ FLAT_LEAST = 1.0
 """The narrowest board that is laid on its flat [in]."""
 SUM_NOISE = 1e-9
 """What the same sizes may differ by when they are added up in another order [in]."""
+CORNICE = "cornice"
+"""The part of a form that the order's shares are of."""
+ANY = Taste()
+"""No taste at all."""
 
 
 @dataclass(frozen=True)
@@ -38,6 +45,11 @@ class Target:
     within : names and heights of other elements that are counted within this one, e.g. a casing's backband. [in]
     profile : code of the one profile that it is; any where blank.
     family : the design family that each layer is of, where the stock has any that suits it; any where blank.
+    curves : how its curves are drawn, "roman" or "greek", where the stock has any that suit; any way where blank.
+    run : the design family that runs through the house; another serves where that one has nothing that suits.
+    enrichments : what it carries; it is built so where that can be had, and never with anything else.
+    shares : the groups of its cornice's members, and the order's share of each, 0 to 1.
+    loose : whether its cornice need not keep these shares.
     """
 
     role: str
@@ -48,11 +60,22 @@ class Target:
     within: tuple[tuple[str, float], ...] = ()
     profile: str = ""
     family: str = ""
+    curves: str = ""
+    run: str = ""
+    enrichments: tuple[str, ...] = ()
+    shares: tuple[tuple[str, float], ...] = ()
+    loose: bool = False
+
+    @cached_property
+    def asked(self) -> immutabledict[str, float]:
+        """The height that is asked of each part, of what is within, and of each group of its cornice's members [in]."""
+        named = dict(self.parts + self.within)
+        return immutabledict(named | {group: share * named.get(CORNICE, 0.0) for group, share in self.shares})
 
     @property
-    def asked(self) -> dict[str, float]:
-        """The height that is asked of each part and of what is within [in]."""
-        return dict(self.parts + self.within)
+    def taste(self) -> Taste:
+        """What it asks of the looks of its profiles."""
+        return Taste(self.family, self.curves, self.run)
 
 
 def target_of(package: Package, element: Element, library: Library) -> Target | None:
@@ -66,16 +89,28 @@ def target_of(package: Package, element: Element, library: Library) -> Target | 
         bought = element.element not in library.building.not_bought and library.built_ups(element.element)
         return Target(element.element, element.target, element.depth, element.form) if bought else None
     if found[0].planted:
-        return Target(element.element, found[0].height, element.depth, element.form, family=element.family)
+        planted = found[0].height, element.depth, element.form
+        return Target(element.element, *planted, family=element.family, curves=library.style(package.style).curves)
     inner = tuple((e.element, e.size) for e in package.elements if library.element(e.element).within == element.element)
     asked = element.target, element.depth, element.form, element.parts, inner
-    return Target(element.element, *asked, family=element.family)
+    shared = any(layer.group for way in found for layer in way.layers)
+    return Target(
+        element.element,
+        *asked,
+        family=element.family,
+        curves=library.style(package.style).curves,
+        enrichments=tuple(sorted({name for way in found for name in way.enriched} & set(element.enrichments))),
+        shares=tuple(order_shares(package.order, library).items()) if shared else (),
+    )
 
 
 def ways_of(target: Target, stock: Stock, library: Library) -> tuple[BuiltUp, ...]:
-    """How a target may be put together: in one piece, where it is one profile."""
+    """How a target may be put together: in one piece, where it is one profile; as what it carries asks, if anything."""
     if not target.profile:
-        return library.built_ups(target.role, target.form)
+        ways = library.built_ups(target.role, target.form)
+        serving = [way for way in ways if set(way.enriched) <= set(target.enrichments)]
+        most = max((len(way.enriched) for way in serving), default=0)
+        return tuple(way for way in serving if len(way.enriched) == most)
     roles = tuple(profile.role for profile in stock.profiles if profile.code == target.profile)
     return (BuiltUp("one profile", (target.role,), (target.form,), (Layer("", roles),), "the designer's rule"),)
 
@@ -85,14 +120,13 @@ def layers_of(way: BuiltUp, target: Target) -> tuple[Layer, ...]:
     return tuple(layer for layer in way.layers if not layer.if_within or layer.part in target.asked)
 
 
-def options_of(layer: Layer, stock: Stock, family: str = "") -> tuple[Profile | None, ...]:
-    """What a layer may be made from, the cheapest first: of a family where that has any; plain wall is made from
+def options_of(layer: Layer, stock: Stock, taste: Taste = ANY) -> tuple[Profile | None, ...]:
+    """What a layer may be made from, the cheapest first: of what suits a taste where any does; plain wall is made from
     nothing."""
     if layer.gap:
         return (None,)
     found = [p for role in layer.roles for p in stock.by_role.get(role, ()) if suits(layer, p)]
-    kin = [p for p in found if family and p.family == family]
-    return tuple(sorted(kin or found, key=lambda p: (round(price_per_foot(p), 6), p.code)))
+    return tuple(sorted(preferred(found, taste), key=lambda p: (round(price_per_foot(p), 6), p.code)))
 
 
 def suits(layer: Layer, profile: Profile) -> bool:
@@ -100,7 +134,10 @@ def suits(layer: Layer, profile: Profile) -> bool:
     kinds = [m.kind for m in profile.members]
     return (
         all(kinds.count(kind) == count for kind, count in layer.holds.items())
+        and all(kinds.count(kind) >= count for kind, count in layer.at_least.items())
+        and all(kinds.count(kind) <= count for kind, count in layer.at_most.items())
         and (not layer.only or set(kinds) <= set(layer.only))
+        and (not layer.any or bool(set(kinds) & set(layer.any)))
         and (not layer.mirrored or (len(kinds) > 1 and kinds == kinds[::-1]))
         and (not (layer.rip or layer.turned) or profile.height >= layer.least)
     )
@@ -131,7 +168,11 @@ def assemble(
         y += 0.0 if layer.stand == "before" else height
     parts: dict[str, float] = {}
     for layer, height in zip(layers, heights, strict=True):
-        parts[layer.part] = parts.get(layer.part, 0.0) + height
+        for name in names_of(layer):
+            parts[name] = parts.get(name, 0.0) + height
+    groups = {group: parts.get(group, 0.0) for group, _ in target.shares}
+    if not _is_whole(way, y) or not (target.loose or _share_rightly(target, groups, library)):
+        return None
     reach = max(p.reach for p in stacked(placed))
     return Assembly(
         role=target.role,
@@ -143,6 +184,38 @@ def assemble(
         price_per_foot=sum(price_per_foot(p.profile) for p in placed),
         deviation=deviation(target, y, reach if way.reach else None, parts, library),
     )
+
+
+def names_of(layer: Layer) -> tuple[str, ...]:
+    """What a layer's height counts to: its part, and the group of its cornice's members."""
+    return (layer.part, layer.group) if layer.group else (layer.part,)
+
+
+def _is_whole(way: BuiltUp, height: float) -> bool:
+    """Whether a height is between the least and the greatest of a built-up [in]."""
+    return way.whole is None or way.whole[0] - SUM_NOISE <= height <= way.whole[1] + SUM_NOISE
+
+
+def _share_rightly(target: Target, groups: Mapping[str, float], library: Library) -> bool:
+    """Whether groups of a cornice's members of these heights [in] keep the shares that a target asks for."""
+    return missed(groups, dict(target.shares)) <= library.building.shares.tolerance + SUM_NOISE
+
+
+def keeps_shares(target: Target, built: Assembly, library: Library) -> bool:
+    """Whether the cornice of something built keeps the order's shares, where a target asks for any."""
+    return _share_rightly(target, groups_of(built, target, library), library)
+
+
+def groups_of(built: Assembly, target: Target, library: Library) -> dict[str, float]:
+    """What each group of the members of a cornice measures in something built for a target [in]."""
+    found = dict.fromkeys((group for group, _ in target.shares), 0.0)
+    for way in library.built_ups(target.role, target.form):
+        if way.name == built.built_up:
+            layers = [layer for layer in layers_of(way, target) if not layer.gap]
+            for layer, piece in zip(layers, built.pieces, strict=True):
+                if layer.group in found:
+                    found[layer.group] += piece.profile.height
+    return found
 
 
 def heights_of(
@@ -208,6 +281,16 @@ def deviation(
     if projection is not None:
         off += weigh.projection * abs(projection - target.projection)
     return off + weigh.part * sum(abs(parts[name] - asked[name]) for name in parts if name in asked)
+
+
+def falls_short(target: Target, built: Assembly, library: Library) -> tuple[float, float]:
+    """By how much something built is too high and too deep for a target [in], less than 0 where too low and too
+    shallow; 0 where it is near enough that no stock falls short by it."""
+    bounds = library.building.shortfall
+    higher, deeper = built.height - target.height, built.projection - target.projection
+    compared = any(way.reach for way in library.built_ups(target.role, target.form) if way.name == built.built_up)
+    far = compared and abs(deeper) > bounds.projection * max(target.projection, 1.0)
+    return higher if abs(higher) > bounds.height else 0.0, deeper if far else 0.0
 
 
 def _put(

@@ -35,7 +35,14 @@ class Bought:
 
 
 def buy(
-    offers: Sequence[Offers], rules: Rules, misses: int, giving: int, first: Sequence[int], *, complete: bool = True
+    offers: Sequence[Offers],
+    rules: Rules,
+    misses: int,
+    giving: int,
+    first: Sequence[int],
+    *,
+    complete: bool = True,
+    thorough: bool = True,
 ) -> Bought:
     """The offers that take the fewest profiles, then cost least, and keep the rules.
 
@@ -46,9 +53,10 @@ def buy(
     misses, giving : what all may miss, in sixteenths, and how much may give way (program.Fit).
     first : offers that keep all that, to begin with.
     complete : whether the offers are all that there are, so that what is found among them may be proved.
+    thorough : whether a proof is worth the work.
     """
     market = market_of(offers, rules, misses, giving, first)
-    provable = complete and market.complete
+    provable = complete and market.complete and thorough
     best, bound = market.chosen(first), 0.0
     for most in MOST_CHOICES if provable else UNPROVABLE:
         below = market.below(best.cost)

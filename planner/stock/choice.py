@@ -7,7 +7,6 @@ the one above it and every step between neighbours reads. How far it is proved t
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
-from itertools import pairwise
 from math import floor
 
 import numpy as np
@@ -15,22 +14,20 @@ import numpy as np
 from planner.library import Library
 from planner.mouldings.assembly import Assembly
 from planner.mouldings.members import Profile
-from planner.mouldings.outlines import HAIR
 from planner.stock.arrays import Whole
-from planner.stock.built_ups import Target, target_of
 from planner.stock.buying import Bought, buy
+from planner.stock.items import Order, items_of, neighbours, rules_of, stepping_up
 from planner.stock.market import MOST_CENTS, Offers
 from planner.stock.offers import SIXTEENTH, TO_ORDER, Item, Known, Settled, settle
-from planner.stock.program import Rules, Size
-from planner.stock.search import best
-from planner.stock.shortfalls import shortfall, unproved, unread
+from planner.stock.program import ABSENT, SIZES, Rules, Size
+from planner.stock.shortfalls import larger_below, left, shortfall, unlike, unproved, unread
 from planner.stock.stock import Stock
+from planner.stock.weighing import serving
 from planner.trim.packages import Element, Package, with_elements
 from planner.trim.spans import STEP
-from planner.trim.steps import seen_changes
 
-STOPS = ("plinth block", "casing")
-"""What a base dies into: the first of these that its package has."""
+MOST_TURNS = 12
+"""How often everything is chosen anew so that profiles step with the tiers."""
 
 
 @dataclass(frozen=True)
@@ -46,11 +43,14 @@ class Choice:
     profiles : codes of the different profiles in use, sorted.
     fewest : how many different profiles any choice that deviates as little takes at least, as far as it is proved.
     cost : sum over all elements of the price of a foot (of a piece, for blocks), in the house's currency.
-    optimal : whether it is proved that no choice keeps the rules and does better. False where a rule had to give way,
-        which `shortfalls` says, and where the search was bounded before it came to a proof, which `unproved` says.
+    optimal : whether it is proved that no choice in which the same family runs through the house keeps the rules and
+        does better. False where a rule had to give way, which `shortfalls` says, and where the search was bounded
+        before it came to a proof, which `unproved` says.
     shortfalls : what the stock cannot meet, by how much, and what to have made, in words.
     unproved : what of the choice is not proved, in words; blank where all is.
     to_make : the profiles to have made.
+    family : the design family that runs through the house, blank where the stock has none.
+    left : where another family had to serve, or curves drawn otherwise than the period draws them, in words.
     """
 
     packages: tuple[Package, ...]
@@ -63,6 +63,8 @@ class Choice:
     shortfalls: tuple[str, ...]
     unproved: str
     to_make: tuple[Profile, ...]
+    family: str = ""
+    left: tuple[str, ...] = ()
 
     @property
     def bound(self) -> float:
@@ -82,40 +84,98 @@ def choose(targets: tuple[Package, ...], stock: Stock, library: Library) -> Choi
 
     Notes
     -----
+    One design family runs through the house: of the few that serve it best (planner.stock.weighing) the one with the
+    fewest shortfalls, then the least deviation, then the least cost. Another serves where that one has nothing that
+    suits; trim that stays asks for a family of its own.
+
     What asks for the same gets the same, wherever it stands in the house, unless a step must be read by its size. No
     element is higher than in a tier above it under the same ceiling, and no base reaches past the block or casing that
-    it dies into, where the targets do not either.
+    it dies into, where the targets do not either. No profile of a role that steps (library/built_ups.toml) is higher
+    than that of the same element in a tier above, so long as nothing need be made to order for it.
 
     First the sizes are settled that keep these rules and miss least, by an integer program (planner.stock.program)
     over as much of the stock as it needs to know; then, of all that misses as little, what takes the fewest profiles
     and costs least is bought (planner.stock.buying). The work is bounded by numbers of assemblies, offers and choices
     alone, never by time, so that equal inputs give equal choices.
     """
-    items = _items(targets, stock, library)
+    found = [_of_family(targets, run, stock, library) for run in serving(targets, stock, library)]
+    return min(found, key=lambda c: (len(c.shortfalls) + len(c.left), floor(c.deviation / SIXTEENTH + 0.5), c.cost))
+
+
+@dataclass(frozen=True)
+class _Found:
+    """What is settled and bought under some rules: the assembly of each item, None where it is made to order."""
+
+    rules: Rules
+    settled: Settled
+    bought: Bought
+    taken: tuple[Assembly | None, ...]
+
+
+def _of_family(targets: tuple[Package, ...], run: str, stock: Stock, library: Library) -> Choice:
+    """The best choice of which a design family runs through the house."""
+    items = items_of(targets, stock, library, run)
     if not items:
-        return Choice(targets, 0.0, 0.0, (), 0, 0.0, True, (), "", ())
-    rules = _rules(targets, items, library)
-    settled = settle(items, rules, stock, library)
-    offers = [_offers(one, rows) for one, rows in zip(settled.known, settled.useful, strict=True)]
+        return Choice(targets, 0.0, 0.0, (), 0, 0.0, True, (), "", (), run, ())
+    return _choice(targets, items, *_stepping(targets, items, stock, library), library)
+
+
+def _stepping(
+    targets: tuple[Package, ...], items: tuple[Item, ...], stock: Stock, library: Library
+) -> tuple[_Found, tuple[Order, ...]]:
+    """What is bought so that profiles step with the tiers, and where they still do not.
+
+    Which profiles a choice takes is known only once it is made. Orders that it breaks are therefore added to the rules,
+    and everything is chosen anew: what keeps all of them and is best under some of them is best under all. An order
+    for which more would have to be made than without it is given up.
+    """
+    rules = rules_of(targets, items, library)
+    found = _bought(rules, settle(items, rules, stock, library), library)
+    given_up: set[Order] = set()
+    singly = thorough = False
+    for _ in range(MOST_TURNS):
+        broken = dict.fromkeys(stepping_up(targets, items, found.taken, library))
+        added = [order for order in broken if order not in given_up][: 1 if singly else None]
+        if not added and thorough:
+            break
+        if thorough := not added:
+            found = _bought(found.rules, found.settled, library, found)
+            continue
+        rules = replace(found.rules, orders=(*found.rules.orders, *added))
+        settled = settle(items, rules, stock, library)
+        if settled.giving <= found.settled.giving:
+            found = _bought(rules, settled, library)
+        elif len(added) == 1:
+            given_up |= set(added)
+        else:
+            singly = True
+    return found, tuple(dict.fromkeys(stepping_up(targets, items, found.taken, library)))
+
+
+def _bought(rules: Rules, settled: Settled, library: Library, before: _Found | None = None) -> _Found:
+    """What is bought of what is settled under some rules: to a proof, if it can be, where it was bought before without
+    one."""
+    offers = [
+        _offers(one, rows, rules.sizes_read(at))
+        for at, (one, rows) in enumerate(zip(settled.known, settled.useful, strict=True))
+    ]
     first = [int(np.flatnonzero(rows == row)[0]) for rows, row in zip(settled.useful, settled.drafts, strict=True)]
-    bought = buy(offers, rules, settled.misses, settled.giving, first, complete=not settled.loose)
+    first = list(before.bought.rows) if before else first
+    asked = offers, rules, settled.misses, settled.giving, first
+    bought = buy(*asked, complete=not settled.loose, thorough=before is not None)
     drafts = [int(rows[at]) for rows, at in zip(settled.useful, bought.rows, strict=True)]
-    taken = [
+    taken = (
         None if draft == TO_ORDER else one.drafts.assembly(draft, library)
         for one, draft in zip(settled.known, drafts, strict=True)
-    ]
-    return _choice(targets, items, taken, settled, bought, library)
+    )
+    return _Found(rules, settled, bought, tuple(taken))
 
 
 def _choice(
-    targets: tuple[Package, ...],
-    items: tuple[Item, ...],
-    taken: Sequence[Assembly | None],
-    settled: Settled,
-    bought: Bought,
-    library: Library,
+    targets: tuple[Package, ...], items: tuple[Item, ...], found: _Found, up: tuple[Order, ...], library: Library
 ) -> Choice:
     """What is taken for each item, put into the packages, with what it comes to and what of it is proved."""
+    settled, bought, taken = found.settled, found.bought, found.taken
     packages = tuple(
         _built(
             package,
@@ -126,10 +186,16 @@ def _choice(
     )
     made = [built for item, built in zip(items, taken, strict=True) if built for _ in item.packages]
     profiles = tuple(sorted({code for a in made for code in a.profiles}))
-    told = [
-        short
+    short = [
+        told
         for item, built, one in zip(items, taken, settled.known, strict=True)
-        if (short := shortfall(item, built, len(one.usable) > 0, targets, library))
+        if (told := shortfall(item, built, len(one.usable) > 0, targets, library))
+    ]
+    unlikes = [
+        words
+        for item, built in zip(items, taken, strict=True)
+        if built
+        for words in unlike(item, built, targets, library)
     ]
     gap = (settled.misses - settled.bound) * SIXTEENTH
     sure = settled.proved and bought.proved
@@ -140,128 +206,25 @@ def _choice(
         profiles=profiles,
         fewest=bought.fewest,
         cost=sum(a.price_per_foot for a in made),
-        optimal=sure and not settled.yielding,
+        optimal=sure and not settled.yielding and not up,
         shortfalls=(
-            *dict.fromkeys(words for words, _ in told),
-            *unread(((packages[low], packages[high]) for low, high in _neighbours(packages)), library),
+            *dict.fromkeys((*(words for words, _ in short), *unlikes)),
+            *larger_below(up, items, taken, targets, library),
+            *unread(((packages[low], packages[high]) for low, high in neighbours(packages)), library),
         ),
         unproved="" if sure else unproved(gap, len(profiles), bought.fewest),
-        to_make=tuple(dict.fromkeys(profile for _, profile in told)),
+        to_make=tuple(dict.fromkeys(profile for _, profile in short)),
+        family=next((item.target.run for item in items if item.target.run), ""),
+        left=tuple(left(items, taken, targets, library)),
     )
 
 
-# What is to be chosen
+# What is bought of it
 
 
-def _items(targets: tuple[Package, ...], stock: Stock, library: Library) -> tuple[Item, ...]:
-    """Every target that is bought on its own; what is part of another one's built-up comes with that."""
-    items = []
-    for at, package in enumerate(targets):
-        for element in package.elements:
-            target = target_of(package, element, library)
-            if target is not None and not _comes_with(package, element, stock, library):
-                items.append(Item(target, (at,), element.thickness))
-    apart = {at for pairs in _steps(targets, items, library) for pair in pairs for at in pair}
-    together: dict[object, Item] = {}
-    for at, item in enumerate(items):
-        key = at if at in apart else item.target
-        same = together.get(key)
-        together[key] = replace(same, packages=same.packages + item.packages) if same else item
-    return tuple(together.values())
-
-
-def _comes_with(package: Package, element: Element, stock: Stock, library: Library) -> bool:
-    """Whether an element is a piece of whatever the element that it is counted within is built up of."""
-    whole = package.element(library.element(element.element).within)
-    target = target_of(package, whole, library) if whole is not None else None
-    if whole is None or target is None or target.profile or element.locked:
-        return False
-    ways = library.built_ups(whole.element, whole.form)
-    if not ways or not all(any(layer.part == element.element for layer in way.layers) for way in ways):
-        return False
-    return bool(best(target, stock, library, 1))
-
-
-def _rules(targets: tuple[Package, ...], items: Sequence[Item], library: Library) -> Rules:
-    return Rules(
-        shares=tuple(len(item.packages) for item in items),
-        orders=_orders(targets, items, library),
-        steps=_steps(targets, items, library),
-        noticed=library.steps.noticed.part,
-    )
-
-
-def _orders(targets: tuple[Package, ...], items: Sequence[Item], library: Library) -> tuple[tuple[int, int, Size], ...]:
-    """Pairs of items of which the first is no larger than the second, and in which size.
-
-    An element is no higher than in the tier above it under the same ceiling; a base reaches out no farther than the
-    block or casing that it dies into, where the targets do not either.
-    """
-    place = {(package, item.target.role): at for at, item in enumerate(items) for package in item.packages}
-    found: list[tuple[int, int, Size]] = []
-    for ladder in _ladders(targets):
-        for name in library.element_kinds:
-            column = [place[at, name] for at in ladder if (at, name) in place]
-            found += [(low, high, "height") for low, high in pairwise(column)]
-    for at in range(len(targets)):
-        stop = next((name for name in STOPS if (at, name) in place), None)
-        if stop and (at, "base") in place:
-            found.append((place[at, "base"], place[at, stop], "projection"))
-    return tuple(
-        (low, high, size)
-        for low, high, size in dict.fromkeys(found)
-        if low != high and getattr(items[low].target, size) <= getattr(items[high].target, size) + HAIR
-    )
-
-
-def _steps(
-    targets: tuple[Package, ...], items: Sequence[Item], library: Library
-) -> tuple[tuple[tuple[int, int], ...], ...]:
-    """For each step between neighbouring tiers that must read by size alone, the pairs of items that may show it."""
-    place = {
-        (package, item.target.role): at
-        for at, item in enumerate(items)
-        for package in item.packages
-        if not _is_planted(item.target, library)
-    }
-    found = []
-    for low, high in _neighbours(targets):
-        changes = seen_changes(targets[low], targets[high], library)
-        sized = [name for name in changes if (low, name) in place and (high, name) in place]
-        fixed = any(part > library.steps.noticed.part for name, (_, part) in changes.items() if name not in sized)
-        if not fixed and not any(new_form for new_form, _ in changes.values()):
-            found.append(tuple((place[low, name], place[high, name]) for name in sized))
-    return tuple(found)
-
-
-def _ladders(packages: Sequence[Package]) -> list[list[int]]:
-    """The packages of each period and ceiling height from the lowest tier up, as their places.
-
-    Of several packages of one tier the first is that of the ladder; each other one stands in its place once.
-    """
-    ceilings: dict[tuple[str, float], dict[int, list[int]]] = {}
-    for at in sorted(range(len(packages)), key=lambda at: packages[at].tier):
-        ceilings.setdefault((packages[at].style, packages[at].ceiling), {}).setdefault(packages[at].tier, []).append(at)
-    found = []
-    for tiers in ceilings.values():
-        usual = [variants[0] for variants in tiers.values()]
-        found.append(usual)
-        for place, variants in enumerate(tiers.values()):
-            found += [[*usual[:place], other, *usual[place + 1 :]] for other in variants[1:]]
-    return found
-
-
-def _neighbours(packages: Sequence[Package]) -> tuple[tuple[int, int], ...]:
-    """Places of the packages of neighbouring tiers under one ceiling, the lower first."""
-    return tuple(dict.fromkeys(step for ladder in _ladders(packages) for step in pairwise(ladder)))
-
-
-def _is_planted(target: Target, library: Library) -> bool:
-    return any(way.planted for way in library.built_ups(target.role, target.form))
-
-
-def _offers(known: Known, rows: Whole) -> Offers:
-    """Drafts of an item, in their order, as what it may be bought as; TO_ORDER, if it is among them, is first."""
+def _offers(known: Known, rows: Whole, read: Sequence[Size]) -> Offers:
+    """Drafts of an item, in their order, as what it may be bought as, with the sizes that rules read; TO_ORDER, if it
+    is among them, is first."""
     item, drafts, built = known.item, known.drafts, rows[rows != TO_ORDER]
     made = len(rows) - len(built)
     share = len(item.packages)
@@ -273,6 +236,11 @@ def _offers(known: Known, rows: Whole) -> Offers:
         giving=np.where(rows == TO_ORDER, share * bool(len(known.usable)), 0),
         height=np.concatenate([np.full(made, item.target.height), drafts.height[built]]),
         projection=np.concatenate([np.full(made, item.target.projection), drafts.projection[built]]),
+        roles={
+            size: np.concatenate([np.full(made, ABSENT), drafts.measures(size)[built]])
+            for size in read
+            if size not in SIZES
+        },
     )
 
 
@@ -300,7 +268,7 @@ def _element(element: Element, taken: Mapping[str, Assembly], lower: float, libr
     if own and not element.locked and any(way.planted for way in library.built_ups(element.element, element.form)):
         return replace(element, profiles=assembly.profiles, assembly=assembly)
     bottom = element.bottom
-    if element.top is not None and kind.place in ("dado", "plate", "ceiling"):
+    if element.top is not None and kind.place in ("dado", "plate", "frieze", "ceiling"):
         bottom = element.top - assembly.height
     return replace(
         element,

@@ -17,7 +17,19 @@ from planner.library import Library
 from planner.library.shop_rows import BuiltUp, Layer
 from planner.mouldings.members import Profile
 from planner.stock.arrays import Floats, Truths, Whole
-from planner.stock.built_ups import FLAT_LEAST, RIPPED_TO, SUM_NOISE, Target, bounds_of, layers_of, options_of, ways_of
+from planner.stock.built_ups import (
+    FLAT_LEAST,
+    RIPPED_TO,
+    SUM_NOISE,
+    Target,
+    bounds_of,
+    layers_of,
+    names_of,
+    options_of,
+    ways_of,
+)
+from planner.stock.families import Taste
+from planner.stock.shares import may_keep
 from planner.stock.stock import Stock, price_per_foot
 
 MOST_PROVABLE = 50_000_000
@@ -88,9 +100,20 @@ def stacks_of(target: Target, stock: Stock, library: Library, only: frozenset[st
     return tuple(stack for stack in stacks if stack.count)
 
 
+@lru_cache(maxsize=4096)
+def runs_differ(target: Target, stock: Stock, library: Library) -> bool:
+    """Whether the family that runs through the house makes a difference to what a target may be made from."""
+    taste = target.taste
+    layers = (layer for way in ways_of(target, stock, library) for layer in way.layers)
+    return any(
+        _shelf(layer, taste, stock, library).profiles != _shelf(layer, taste._replace(run=""), stock, library).profiles
+        for layer in (layers if taste.run else ())
+    )
+
+
 def _stack(way: BuiltUp, target: Target, stock: Stock, library: Library, only: frozenset[str] | None) -> Stack:
     layers = layers_of(way, target)
-    shelves = tuple(_shelf(layer, target.family, stock, library) for layer in layers)
+    shelves = tuple(_shelf(layer, target.taste, stock, library) for layer in layers)
     low, high, depth = [], [], []
     for layer, shelf in zip(layers, shelves, strict=True):
         depth.append(_cut_to(target.projection, FLAT_LEAST, shelf.height) if layer.turned else shelf.projection)
@@ -107,8 +130,8 @@ def _stack(way: BuiltUp, target: Target, stock: Stock, library: Library, only: f
 
 
 @lru_cache(maxsize=4096)
-def _shelf(layer: Layer, family: str, stock: Stock, library: Library) -> Shelf:
-    profiles = options_of(layer, stock, family)
+def _shelf(layer: Layer, taste: Taste, stock: Stock, library: Library) -> Shelf:
+    profiles = options_of(layer, stock, taste)
     bounds = [layer.gap or (0.0, 0.0) if p is None else bounds_of(layer, p, library) for p in profiles]
     return Shelf(
         profiles=profiles,
@@ -203,8 +226,10 @@ def _grown(stack: Stack, rows: _Rows, layer: int, target: Target, library: Libra
     price = np.repeat(rows.price, len(options)) + stack.shelves[layer].price[chosen[layer]]
     height, parts = _heights(stack, chosen, target)
     off = weigh.height * _outside(target.height, height)
-    in_parts = weigh.part * sum((_outside(target.asked[name], part) for name, part in parts), start=np.zeros(1))
-    near = np.flatnonzero(np.broadcast_to(off + in_parts <= limit + SUM_NOISE, price.shape))
+    missing = (_outside(target.asked[name], part) for name, part in parts.items())
+    in_parts = weigh.part * sum(missing, start=np.zeros(1))
+    may = (off + in_parts <= limit + SUM_NOISE) & _may_keep(stack, height, parts, target, library)
+    near = np.flatnonzero(np.broadcast_to(may, price.shape))
     taken = {at: those[near] for at, those in chosen.items()}
     reach, fits = _reach(stack, taken, library)
     off, in_parts, low = (np.broadcast_to(a, price.shape)[near] for a in (off, in_parts, height.low))
@@ -242,7 +267,7 @@ def _span(stack: Stack, chosen: Mapping[int, Whole], layer: int, low: Floats, hi
     return _Span(least, least if low is high else high[chosen[layer]])
 
 
-def _heights(stack: Stack, chosen: Mapping[int, Whole], target: Target) -> tuple[_Span, list[tuple[str, _Span]]]:
+def _heights(stack: Stack, chosen: Mapping[int, Whole], target: Target) -> tuple[_Span, dict[str, _Span]]:
     """The height of the whole, and of each of its parts that the target names."""
     heights = [
         _span(stack, chosen, at, low, high) for at, (low, high) in enumerate(zip(stack.low, stack.high, strict=True))
@@ -260,8 +285,20 @@ def _heights(stack: Stack, chosen: Mapping[int, Whole], target: Target) -> tuple
     for layer, height in zip(stack.layers, heights, strict=True):
         if layer.stand != "before":
             whole = _result(np.add, whole, height)
-        parts[layer.part] = _result(np.add, parts.get(layer.part, _Span(nothing, nothing)), height)
-    return whole, [(name, part) for name, part in parts.items() if name in target.asked]
+        for name in names_of(layer):
+            parts[name] = _result(np.add, parts.get(name, _Span(nothing, nothing)), height)
+    return whole, {name: part for name, part in parts.items() if name in target.asked}
+
+
+def _may_keep(stack: Stack, whole: _Span, parts: Mapping[str, _Span], target: Target, library: Library) -> Truths:
+    """Whether each row may be as high as its built-up is, and its cornice may keep the order's shares."""
+    least, most = stack.way.whole or (0.0, inf)
+    kept = (whole.high >= least - SUM_NOISE) & (whole.low <= most + SUM_NOISE)
+    if target.loose or not target.shares:
+        return kept
+    low, high = ({name: getattr(parts[name], end) for name, _ in target.shares} for end in ("low", "high"))
+    tolerance = library.building.shares.tolerance + SUM_NOISE
+    return np.asarray(kept & may_keep(low, high, dict(target.shares), tolerance))
 
 
 def _reach(stack: Stack, chosen: Mapping[int, Whole], library: Library) -> tuple[_Span, Truths]:

@@ -5,8 +5,8 @@ The fewest profiles outweigh whatever prices may differ by: a choice comes to it
 that it takes, to a weight that is more than all cents together can differ.
 """
 
-from collections.abc import Sequence
-from dataclasses import dataclass, fields, replace
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, fields, replace
 from functools import cached_property
 from math import ceil, inf
 from typing import Any, TypeAlias
@@ -32,7 +32,7 @@ class Offers:
 
     `codes` are the numbers of its profiles, -1 for none; `cents` its price, `misses` by how much it misses, in
     sixteenths, `giving` how many elements must be made to order: each for all packages that share the item. Sizes
-    are inches.
+    are inches; `roles` are those of the roles that rules read (program.Size).
     """
 
     codes: Whole
@@ -41,6 +41,11 @@ class Offers:
     giving: Whole
     height: Floats
     projection: Floats
+    roles: Mapping[str, Floats] = field(default_factory=dict)
+
+    def measures(self, size: Size) -> Floats:
+        """What each measures in a size [in]."""
+        return self.roles[size] if size in self.roles else np.asarray(getattr(self, size))
 
     def __len__(self) -> int:
         return len(self.cents)
@@ -71,7 +76,7 @@ class Lot:
 
     def some(self, which: Whole) -> "Lot":
         """Some of the offers, in the order given."""
-        return Lot(*(getattr(self, field.name)[which] for field in fields(self)))
+        return Lot(*(getattr(self, column.name)[which] for column in fields(self)))
 
     @cached_property
     def words(self) -> Words:
@@ -246,9 +251,9 @@ def _share(counts: Sequence[int], most: int) -> int:
 
 def _sizes(offers: Offers, rows: Whole, read: Sequence[Size]) -> tuple[Whole, dict[Size, Floats]]:
     """Which size each offer is, of those that rules read, and what these measure [in]."""
-    columns = [getattr(offers, size)[rows].round(6) for size in read] or [np.zeros(len(rows))]
+    columns = [offers.measures(size)[rows].round(6) for size in read] or [np.zeros(len(rows))]
     first, which = distinct(*columns)
-    return which, {size: getattr(offers, size)[rows][first] for size in SIZES}
+    return which, {size: offers.measures(size)[rows][first] for size in (*SIZES, *offers.roles)}
 
 
 def _agreements(

@@ -8,14 +8,14 @@ from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property, lru_cache
 from math import inf
-from typing import TypeAlias
 
 import numpy as np
 
 from planner.library import Library
 from planner.stock.arrays import Floats, Truths, Whole
-from planner.stock.built_ups import SUM_NOISE, Target, is_sound
-from planner.stock.program import WHOLE_NOISE, Fit, Rules, Size, Sizes, beyond_least, fit
+from planner.stock.built_ups import SUM_NOISE, Target, falls_short, is_sound
+from planner.stock.laying import runs_differ
+from planner.stock.program import ABSENT, SIZES, WHOLE_NOISE, Fit, Rules, Size, Sizes, beyond_least, fit
 from planner.stock.search import Drafts, search
 from planner.stock.stock import Stock
 
@@ -98,11 +98,29 @@ def sixteenths(deviation: Floats) -> Whole:
 
 
 def known_of(item: Item, stock: Stock, library: Library) -> Known:
-    """What the shortest search finds for an item; of any family where nothing sound can be had of its own."""
-    known = _searched(item, ALLOWANCES, None, stock, library)
-    if known.nearest is not None or not item.target.family:
-        return known
-    return _searched(replace(item, target=replace(item.target, family="")), ALLOWANCES, None, stock, library)
+    """What the shortest search finds for an item.
+
+    Where nothing sound can be had, it does without its enrichments, or else without the order's shares. Another family
+    serves where the item's own has nothing sound, or the house's falls short where another does not.
+    """
+    asked = item.target if runs_differ(item.target, stock, library) else replace(item.target, run="")
+    yielding = (asked, replace(asked, enrichments=()), replace(asked, loose=True))
+    for target in dict.fromkeys((*yielding, replace(asked, enrichments=(), loose=True))):
+        own = _searched(replace(item, target=target), ALLOWANCES, None, stock, library)
+        if (target.run or target.family) and (own.nearest is None or (target.run and _is_short(own, library))):
+            free = replace(target, run="", family=target.family if own.nearest is not None else "")
+            other = _searched(replace(item, target=free), ALLOWANCES, None, stock, library)
+            if other.nearest is not None and (own.nearest is None or not _is_short(other, library)):
+                return other
+        if own.nearest is not None:
+            return own
+    return own
+
+
+def _is_short(known: Known, library: Library) -> bool:
+    """Whether the nearest sound draft of an item falls short of its target."""
+    row = int(np.flatnonzero(~known.ruled_out)[0])
+    return any(falls_short(known.item.target, known.drafts.assembly(row, library), library))
 
 
 def _searched(
@@ -281,39 +299,38 @@ def _attempt(known: Sequence[Known], rules: Rules, yielding: bool) -> _Attempt |
 @lru_cache(maxsize=256)
 def _table(known: Known, read: tuple[Size, ...], yielding: bool) -> _Table:
     """The sizes of an item that rules read. Of very many some are kept, and the rest counts as not known."""
-    target, drafts = known.item.target, known.drafts
+    sizes = tuple(dict.fromkeys((*SIZES, *read)))
     best, size_of = _sized(known, read)
     kept = _spread(known.misses[best])
-    rows: list[_Row] = []
-    for draft in best[kept].tolist():
-        height, projection = float(drafts.height[draft]), float(drafts.projection[draft])
-        rows.append((draft, height, height, projection, projection, int(known.misses[draft])))
-    if yielding or not rows:
-        rows.append((TO_ORDER, target.height, target.height, target.projection, target.projection, 0))
+    measures = np.array([known.drafts.measures(size)[best[kept]] for size in sizes])
+    columns = [(measures, measures, best[kept], known.misses[best[kept]])]
+    if yielding or not len(kept):
+        asked = np.array([[getattr(known.item.target, size, ABSENT)] for size in sizes])
+        columns.append((asked, asked, np.array([TO_ORDER]), np.array([0])))
     unknown = [*known.misses[np.delete(best, kept)].tolist(), *([] if known.unknown is None else [known.unknown])]
     if unknown:
-        rows.append((UNKNOWN, 0.0, inf, 0.0, inf, min(unknown)))
-    row_of_size = np.full(len(best), len(rows) - 1)
+        least, most = np.zeros((len(sizes), 1)), np.full((len(sizes), 1), inf)
+        columns.append((least, most, np.array([UNKNOWN]), np.array([min(unknown)])))
+    low, high, draft_of, misses = (np.concatenate(part, axis=-1) for part in zip(*columns, strict=True))
+    row_of_size = np.full(len(best), len(draft_of) - 1)
     row_of_size[kept] = np.arange(len(kept))
-    draft_of, least_height, most_height, least_depth, most_depth, misses = map(np.array, zip(*rows, strict=True))
-    sizes = Sizes(
-        low={"height": least_height, "projection": least_depth},
-        high={"height": most_height, "projection": most_depth},
-        misses=misses,
-        to_order=(draft_of == TO_ORDER) & (len(best) > 0),
+    return _Table(
+        sizes=Sizes(
+            low=dict(zip(sizes, low, strict=True)),
+            high=dict(zip(sizes, high, strict=True)),
+            misses=misses,
+            to_order=(draft_of == TO_ORDER) & (len(best) > 0),
+        ),
+        drafts=draft_of,
+        row_of=row_of_size[size_of],
     )
-    return _Table(sizes, draft_of, row_of_size[size_of])
-
-
-_Row: TypeAlias = tuple[int, float, float, float, float, int]
-"""The draft, TO_ORDER or UNKNOWN; least and greatest height and projection [in]; by how much it misses."""
 
 
 def _sized(known: Known, read: tuple[Size, ...]) -> tuple[Whole, Whole]:
     """For each size that the rules read the draft that misses least, and for each usable draft which size it has."""
     usable = known.usable
     nearest_first = np.argsort(known.misses[usable], kind="stable")
-    columns = [getattr(known.drafts, size)[usable].round(6) for size in read] or [np.zeros(len(usable))]
+    columns = [known.drafts.measures(size)[usable].round(6) for size in read] or [np.zeros(len(usable))]
     _, first, of_nearest = np.unique(
         np.column_stack(columns)[nearest_first], axis=0, return_index=True, return_inverse=True
     )

@@ -6,7 +6,7 @@ It knows sizes alone, no profiles. Lengths are inches; what is missed is counted
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from math import ceil
-from typing import Any, Literal, TypeAlias
+from typing import Any, TypeAlias
 
 import numpy as np
 from scipy.optimize import Bounds, LinearConstraint, linprog, milp
@@ -15,9 +15,12 @@ from scipy.sparse import csr_array
 from planner.mouldings.outlines import HAIR
 from planner.stock.arrays import Floats, Truths, Whole
 
-Size: TypeAlias = Literal["height", "projection"]
+Size: TypeAlias = str
+"""What is measured of an item: one of SIZES, or a role, whose profiles in it are measured up the wall."""
 
 SIZES: tuple[Size, ...] = ("height", "projection")
+ABSENT = -1.0
+"""What a role measures in an item that has no profile of it."""
 
 UNREAD = 100
 """What a step that cannot be made to read counts, where an element that must be made to order counts 1."""
@@ -49,11 +52,11 @@ class Rules:
         read: set[Size] = {size for low, high, size in self.orders if item in (low, high)}
         if any(item in pair for step in self.steps for pair in step):
             read.add("height")
-        return tuple(size for size in SIZES if size in read)
+        return tuple(sorted(read))
 
     def no_larger(self, low: Floats, high: Floats) -> Truths:
-        """Whether an order is kept by the sizes of its pair of items."""
-        return low <= high + HAIR
+        """Whether an order is kept by the sizes of its pair of items; what one of them has not keeps it."""
+        return np.asarray((low <= high + HAIR) | (high == ABSENT))
 
     def reads(self, low: Floats, high: Floats) -> Truths:
         """Whether a step reads by the heights of a pair of items."""

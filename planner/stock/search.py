@@ -13,12 +13,15 @@ from planner.mouldings.assembly import Assembly
 from planner.stock.arrays import Floats, Whole
 from planner.stock.built_ups import RIPPED_TO, SUM_NOISE, Target, assemble, is_sound
 from planner.stock.laying import Laid, Stack, laid, stacks_of
+from planner.stock.program import ABSENT, SIZES, Size
 from planner.stock.stock import Stock
 
 FEW_UNFINISHED = 64
 """How many unfinished assemblies the first, narrow search carries on; it only finds a bound for the full one."""
 MOST_DRAFTS = 20_000
 """How many of the assemblies that it finds a search keeps."""
+MOST_GLANCED = 20
+"""How many assemblies a glance holds against the rules of the mouldings."""
 WIDER = (0.0625, 0.25, 1.0, 4.0, inf)
 """How far beyond the nearest assembly `best` looks, until it has found as many as are wanted [in]."""
 
@@ -62,6 +65,19 @@ class Drafts:
         if built is None:
             raise AssertionError(f"what was found for {self.target} does not fit together: {chosen}")
         return built
+
+    def measures(self, size: Size) -> Floats:
+        """What each measures in a size [in]; ABSENT for a role that it has no profile of."""
+        if size in SIZES:
+            return np.asarray(getattr(self, size))
+        found = np.zeros(len(self))
+        for number, stack in enumerate(self.stacks):
+            mine = np.flatnonzero(self.stack == number)
+            for at, shelf in enumerate(stack.shelves):
+                heights = np.array([p.height if p and p.role == size else 0.0 for p in shelf.profiles])
+                if heights.any():
+                    found[mine] += heights[self.options[mine, at]]
+        return np.where(found > 0, found, ABSENT)
 
     def some(self, rows: Whole) -> "Drafts":
         """Some rows, in the order given."""
@@ -148,6 +164,14 @@ def _first_sound(drafts: Drafts, count: int, library: Library) -> Iterator[Assem
         if is_sound(assembly):
             count -= 1
             yield assembly
+
+
+def glance(target: Target, stock: Stock, library: Library) -> Assembly | None:
+    """What a narrow search finds nearest to a target, None where it finds nothing sound; cheap, and not exact."""
+    stacks = stacks_of(target, stock, library, None)
+    found = [laid(stack, target, library, inf, FEW_UNFINISHED) for stack in stacks]
+    drafts = _drafts(target, stacks, found, inf)
+    return next(_first_sound(drafts.some(np.arange(min(len(drafts), MOST_GLANCED))), 1, library), None)
 
 
 @lru_cache(maxsize=256)

@@ -6,6 +6,9 @@ from dataclasses import replace
 from planner.library import Library
 from planner.mouldings.assembly import Assembly
 from planner.mouldings.members import Member, Profile
+from planner.stock.built_ups import Target, falls_short, groups_of, keeps_shares
+from planner.stock.families import is_drawn, is_of
+from planner.stock.items import Order, heights_of
 from planner.stock.offers import Item
 from planner.trim.packages import Package
 from planner.trim.steps import reads
@@ -22,20 +25,16 @@ def shortfall(
 
     `built` is None where nothing is bought; `to_order` says that something could be, but keeps no rule.
     """
-    asked = item.target
-    what = library.element(asked.role).display.lower()
-    where = f"{', '.join(targets[at].label for at in item.packages)}: {what}"
+    asked, where = item.target, _place(item, targets, library)
     if built is None:
         reason = "steps down to it" if to_order else "makes it"
         size = _by(asked.height, asked.projection)
         return f"{where}: nothing in stock {reason}; have a {asked.form} made, {size}", to_make(item, None, library)
-    bounds = library.building.shortfall
-    higher, deeper = built.height - asked.height, built.projection - asked.projection
-    compared = any(way.reach for way in library.built_ups(asked.role, asked.form) if way.name == built.built_up)
+    higher, deeper = falls_short(asked, built, library)
     off = []
-    if abs(higher) > bounds.height:
+    if higher:
         off.append(f"{format_size(abs(higher))} too {'large' if higher > 0 else 'small'}")
-    if compared and abs(deeper) > bounds.projection * max(asked.projection, 1.0):
+    if deeper:
         off.append(f"{format_size(abs(deeper))} too {'deep' if deeper > 0 else 'shallow'}")
     if not off:
         return None
@@ -45,6 +44,69 @@ def shortfall(
         f"have the {made.role} made after {made.code}, {_by(made.height, made.projection)}",
         made,
     )
+
+
+def unlike(item: Item, built: Assembly, targets: Sequence[Package], library: Library) -> list[str]:
+    """Where what is bought is of the right size but not made up as a target asks, in words."""
+    asked, where = item.target, _place(item, targets, library)
+    found = []
+    if asked.shares and not keeps_shares(asked, built, library):
+        groups = groups_of(built, asked, library)
+        has = _parts(height / sum(groups.values()) for height in groups.values())
+        found.append(
+            f"{where}: nothing in stock keeps the order's shares; what lies below the corona, the corona and what lies "
+            f"above it are {has} parts in 100, where the order has {_parts(share for _, share in asked.shares)}"
+        )
+    carried = {
+        name for way in library.built_ups(asked.role, asked.form) if way.name == built.built_up for name in way.enriched
+    }
+    if asked.enrichments and not carried:
+        found.append(f"{where}: nothing in stock makes it with {' or '.join(asked.enrichments)}; it goes without")
+    return found
+
+
+def larger_below(
+    orders: Iterable[Order],
+    items: Sequence[Item],
+    taken: Sequence[Assembly | None],
+    targets: Sequence[Package],
+    library: Library,
+) -> list[str]:
+    """Where a profile is higher in a tier than in one above it, in words."""
+    found = []
+    for low, high, role in orders:
+        sizes = [heights_of((role,), built)[role] for at in (low, high) if (built := taken[at])]
+        found.append(
+            f"{_place(items[low], targets, library)}: its {role}, {format_size(sizes[0])}, is larger than the one of "
+            f"{', '.join(targets[at].label for at in items[high].packages)}, {format_size(sizes[1])}; nothing in stock "
+            "steps down to that; have a smaller one made"
+        )
+    return found
+
+
+def strangers(target: Target, built: Assembly) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """Codes of what something is built of that is not of the family that runs through the house, and of what has curves
+    drawn otherwise than the period draws them."""
+    profiles = [piece.cut_from or piece.profile for piece in built.pieces]
+    others = [p.code for p in profiles if target.run and not is_of(p, target.run)]
+    drawn = [p.code for p in profiles if target.curves and not is_drawn(p, target.curves)]
+    return tuple(dict.fromkeys(others)), tuple(dict.fromkeys(drawn))
+
+
+def left(
+    items: Sequence[Item], taken: Sequence[Assembly | None], targets: Sequence[Package], library: Library
+) -> list[str]:
+    """Where the family that runs through the house had to be left, or the period's way to draw curves, in words."""
+    found = []
+    for item, built in zip(items, taken, strict=True):
+        others, drawn = strangers(item.target, built) if built else ((), ())
+        where = _place(item, targets, library)
+        if others:
+            found.append(f"{where}: {item.target.run} has nothing that suits; {' and '.join(others)} instead")
+        if drawn:
+            curves = item.target.curves.capitalize()
+            found.append(f"{where}: nothing in stock has {curves} curves; {' and '.join(drawn)} instead")
+    return found
 
 
 def unread(steps: Iterable[tuple[Package, Package]], library: Library) -> list[str]:
@@ -84,6 +146,18 @@ def to_make(item: Item, built: Assembly | None, library: Library) -> Profile:
     up, out = height / model.height, depth / model.projection
     members = tuple(replace(m, height=m.height * up, projection=m.projection * out) for m in model.members)
     return replace(model, height=height, projection=depth, members=members, lengths=(), price=0.0)
+
+
+def _place(item: Item, targets: Sequence[Package], library: Library) -> str:
+    """The packages that ask for an item, and what it is, in words."""
+    what = library.element(item.target.role).display.lower()
+    return f"{', '.join(targets[at].label for at in item.packages)}: {what}"
+
+
+def _parts(shares: Iterable[float]) -> str:
+    """Shares in parts of 100, in words."""
+    *first, last = (f"{100 * share:.0f}" for share in shares)
+    return f"{', '.join(first)} and {last}"
 
 
 def _by(height: float, projection: float) -> str:

@@ -1,16 +1,20 @@
 """Dimensions of 200 random houses: every string closes, and is measured on what is drawn."""
 
 import re
+from collections import Counter
 
 import pytest
 
 from planner.drawings import measures
 from planner.drawings.elevation import elevation
-from planner.drawings.svg import svg
-from planner.units import format_length
+from planner.drawings.key import key_of
+from planner.drawings.scene import Text
+from planner.units import format_length, format_size, parse_length
 from planner.walls.layout import lay_out
+from planner.walls.parts import Part
 from tests.drawings.rooms import ALL, LIBRARY, SOME, walls_of
 from tests.drawings.test_dimensions import assert_closes
+from tests.drawings.texts import texts as written
 from tests.walls.rooms import HOUSE
 from tests.walls.trim import trim
 
@@ -22,6 +26,10 @@ def test_every_string_of_dimensions_closes(seeds):
             (measures.along(wall), wall.length),
             (measures.heights(wall), wall.ceiling),
             (measures.openings(wall), wall.ceiling),
+            (measures.tops(wall), wall.ceiling),
+            (measures.over_casings(wall), wall.length),
+            (measures.panelling(wall), wall.length),
+            (measures.wall_panels(wall), wall.length),
         ):
             assert measured.points[0] == 0 and measured.points[-1] == pytest.approx(whole)
             assert_closes(measured)
@@ -29,17 +37,54 @@ def test_every_string_of_dimensions_closes(seeds):
 
 @SOME
 def test_every_written_dimension_of_the_drawing_is_measured_on_it(seeds):
-    """The labels on the drawing are those of the strings and of the wall's own length and height, and no others."""
+    """What is written is the spans of the strings and the wall's own length and height, and no others; a span that has
+    a letter instead is as wide as the key says."""
     for wall in walls_of(seeds):
-        along, heights, openings = measures.along(wall), measures.heights(wall), measures.openings(wall)
-        strings = [heights]
-        strings += [along] if len(along.points) > 2 else []
-        strings += [openings] if wall.apertures else []
-        wanted = [along.total, heights.total, *(value for measured in strings for value in measured.written)]
-        written = re.findall(r'class="t-dimension"[^>]*>([^<]*)<', svg(elevation(wall, title="")))
-        read = [w.replace("&quot;", '"').replace("&#x27;", "'") for w in written if "rounding" not in w]
-        lengths = [re.sub(r"^[a-z ]+", "", w) for w in read]
-        assert sorted(lengths) == sorted(format_length(value) for value in wanted)
+        key = dict(line.split("  ", 1) for line in key_of([wall]).lines if "  " in line)
+        drawn = [*measures.under(wall), measures.heights(wall), *measures.beside(wall), *measures.over(wall)]
+        wanted = Counter(format_length(value) for measured in drawn for value in measured.written)
+        wanted += Counter([format_length(wall.length), format_length(wall.ceiling)])
+        texts = [t.text for t in written(elevation(wall, title="")) if t.layer == "dimension"]
+        letters = [t for t in texts if t in key]
+        read = Counter(
+            re.sub(r"^[a-z ]+", "", t) for t in texts if t not in key and "rounding" not in t and "reach" not in t
+        )
+        assert not read - wanted
+        missing = sorted((wanted - read).elements())
+        assert missing == sorted(format_length(parse_length(re.search(r"([\d /]+\")", key[t])[1])) for t in letters)
+
+
+@SOME
+def test_what_is_too_small_has_one_letter_on_its_wall_and_the_key_says_its_size(seeds):
+    for wall in walls_of(seeds):
+        key = key_of([wall])
+        tagged = [
+            t.text for t in elevation(wall).shapes if isinstance(t, Text) and t.bold and t.text in key.letters.values()
+        ]
+        assert sorted(tagged) == sorted(key.letters.values())
+        said = " ".join(key.lines)
+        for s in wall.solids:
+            if s.element == "casing" and s.part is Part.LEG:
+                assert f"casing {format_size(s.width)}, {format_size(s.projection)} off the wall" in said
+
+
+def test_the_key_says_of_ears_their_kick_and_drop_and_of_a_cornice_how_far_it_reaches():
+    package = trim(5)
+    north = parlor(package)["N"]
+    lines = key_of([north]).lines
+    crown = max(p.reach for p in north.sections["crown"])
+    assert f"crown: drop {format_size(package.element('crown').size)}, reach {format_size(crown)}" in lines
+    ears = [s for s in north.solids if s.element == "crossette"]
+    head = max(s.y1 for s in north.solids if s.part is Part.HEAD)
+    low = min(s.y0 for s in ears)
+    assert any(f"drop {format_size(head - low)}" in line for line in lines if "kick" in line) is bool(ears)
+
+
+def test_walls_of_a_room_share_their_letters():
+    walls = list(parlor(trim(5)).values())
+    whole = key_of(walls).letters
+    assert all(words in whole for wall in walls for words in key_of([wall]).letters)
+    assert len(set(whole.values())) == len(whole) and not {"I", "O"} & set(whole.values())
 
 
 def parlor(package):

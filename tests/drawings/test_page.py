@@ -4,8 +4,12 @@ from itertools import combinations, pairwise
 
 from planner.drawings.dxf import document
 from planner.drawings.page import room_sheet
-from planner.drawings.scene import bounds
+from planner.drawings.scene import Group, bounds
 from tests.drawings.rooms import laid_out
+
+
+def groups(scene):
+    return [s for s in scene.shapes if isinstance(s, Group)]
 
 
 def sheets():
@@ -14,9 +18,9 @@ def sheets():
 
 def test_every_wall_is_there_at_one_scale_and_clear_of_the_others():
     for walls, scene in sheets():
-        assert [g.name for g in scene.shapes] == [f"{w.room}, wall {w.wall} · {w.package.label}" for w in walls]
-        assert {g.placement.scale for g in scene.shapes} == {1.0}
-        boxes = [bounds([g]) for g in scene.shapes]
+        assert [g.name for g in groups(scene)] == [f"{w.room}, wall {w.wall} · {w.package.label}" for w in walls]
+        assert {g.placement.scale for g in groups(scene)} == {1.0}
+        boxes = [bounds([g]) for g in groups(scene)]
         for (a0, b0, a1, b1), (c0, d0, c1, d1) in combinations(boxes, 2):
             assert a1 <= c0 + 1e-6 or c1 <= a0 + 1e-6 or b1 <= d0 + 1e-6 or d1 <= b0 + 1e-6
         assert scene.title == f"{walls[0].room}: {len(walls)} walls"
@@ -32,7 +36,7 @@ def test_rows_are_as_wide_as_asked_where_a_wall_is_no_wider():
 
 def test_walls_stand_in_one_row_where_it_is_wide_enough_and_one_below_the_other_where_it_is_not():
     (walls, _), *_ = sheets()
-    ends = {across: [bounds([g]) for g in room_sheet(walls, across).shapes] for across in (1.0, 1e6)}
+    ends = {across: [bounds([g]) for g in groups(room_sheet(walls, across))] for across in (1.0, 1e6)}
     assert all(a[2] < b[0] for a, b in pairwise(ends[1e6]))
     assert all(a[1] > b[3] for a, b in pairwise(ends[1.0]))
     assert {round(b[0], 6) for b in ends[1.0]} == {0.0}

@@ -50,9 +50,19 @@ def test_a_strip_names_every_room_and_its_tier_whatever_its_name():
 def test_a_strip_sets_walls_side_by_side_on_one_floor_at_one_scale():
     found = groups(strip_of(["A", "B", "C"]))
     assert len(found) == 3
-    assert {(g.placement.y, g.placement.scale, g.placement.mirror) for g in found} == {(0.0, 1.0, False)}
+    assert len({(g.placement.y, g.placement.scale, g.placement.mirror) for g in found}) == 1
+    assert (found[0].placement.scale, found[0].placement.mirror) == (1.0, False)
     ends = [bounds([g]) for g in found]
     assert all(a[2] <= b[0] + 1e-6 for a, b in pairwise(ends))
+
+
+def test_on_a_narrow_page_walls_stand_below_one_another():
+    names = ["A", "B", "C"]
+    scene = strip(row(names), names, page=342)
+    ends = [bounds([g]) for g in groups(scene)]
+    assert len(ends) == 3 and all(a[1] > b[3] for a, b in pairwise(ends))
+    left, _, right, _ = scene.bounds()
+    assert (right - left) * scene.scale <= 342
 
 
 def test_a_strip_says_which_rooms_and_packages_it_shows():

@@ -10,9 +10,9 @@ import pytest
 
 from planner.drawings.dxf import document, dxf
 from planner.drawings.ladder import ladder
-from planner.drawings.scene import LAYERS, Dimension, Group, Path, Scene, Text, circle, flat, rectangle
+from planner.drawings.scene import FILLS, LAYERS, Dimension, Group, Path, Scene, Text, circle, flat, rectangle
 from planner.drawings.section import element_section
-from planner.drawings.svg import png, svg
+from planner.drawings.svg import MARGIN, png, svg
 from planner.look import theme
 from planner.mouldings.curves import Arc, EllipseArc, Line, Placement
 from planner.mouldings.members import profile
@@ -68,10 +68,25 @@ def test_svg_fits_its_box_and_lines_keep_their_width(scene):
     assert float(root.get("width")) <= 400.01
     assert float(root.get("height")) <= 300.01
     paths = list(root.iter(f"{SVG}path"))
+    known = {f"l-{layer}" for layer in LAYERS} | {f"f-{fill}" for fill in FILLS}
     assert paths
-    assert all(p.get("vector-effect") == "non-scaling-stroke" for p in paths)
-    widths = {float(p.get("stroke-width")) for p in paths if p.get("stroke-width")}
-    assert max(widths) == pytest.approx(theme.pixels("cut"), abs=1e-3)
+    assert all(set(p.get("class").split()) <= known for p in paths)
+    assert ".drawing path{fill:none;vector-effect:non-scaling-stroke}" in root.find(f"{SVG}style").text
+
+
+@pytest.mark.parametrize(("scale", "steps"), [(96.0, 0), (24.0, 0), (12.0, 1), (4.0, 2), (2.0, 2)])
+def test_lines_are_thinned_with_the_scale_in_either_format(scale, steps):
+    """Widths of lines at each scale: a step of root two each time that it is halved (ISO 128, from memory)."""
+    drawn = Scene((rectangle(0, 0, 100, 50),), "a box", scale=scale)
+    root = ElementTree.fromstring(svg(drawn))
+    assert float(root.get("width")) == pytest.approx(100 * scale + 2 * MARGIN)
+    assert f"w{steps}" in root.get("class").split()
+    rules = dict(re.findall(rf"\.w{steps} \.l-(\w+){{stroke-width:([\d.]+)px}}", root.find(f"{SVG}style").text))
+    layers = document(drawn).layers
+    for layer, line in LAYERS.items():
+        wanted = max(0.35, theme.LINES[line] * 4 / 3 / 2 ** (steps / 2))
+        assert float(rules[layer]) == pytest.approx(wanted, abs=0.006)
+        assert layers.get(layer.upper()).dxf.lineweight / 100 == pytest.approx(wanted * 25.4 / 96, abs=0.02)
 
 
 def test_svg_keeps_arcs_and_every_point_lies_on_the_page(scene):
@@ -83,6 +98,8 @@ def test_svg_keeps_arcs_and_every_point_lies_on_the_page(scene):
         for x, y in re.findall(r"[ML](-?[\d.e-]+) (-?[\d.e-]+)", track):
             assert 0 <= float(x) <= width
             assert 0 <= float(y) <= height
+        assert all(0 <= float(x) <= width for x in re.findall(r"H(-?[\d.]+)", track))
+        assert all(0 <= float(y) <= height for y in re.findall(r"V(-?[\d.]+)", track))
 
 
 def test_dark_pages_change_ink_and_paper(scene):
@@ -98,8 +115,9 @@ def test_dxf_passes_the_audit_in_inches_with_a_layer_for_each_weight(drawings):
         assert not audit.fixes
         assert doc.units == ezdxf.units.IN
         for layer, line in LAYERS.items():
+            steps = theme.thinned(drawing.scale) if drawing.scale else 0
             millimetres = doc.layers.get(layer.upper()).dxf.lineweight / 100
-            assert millimetres == pytest.approx(theme.LINES[line] * 25.4 / 72, abs=0.01)
+            assert millimetres == pytest.approx(theme.pixels(line, steps) * 25.4 / 96, abs=0.02)
 
 
 def test_dxf_arcs_are_arcs_ellipses_ellipses_and_lengths_real():

@@ -19,6 +19,7 @@ from planner.stock.built_ups import (
     suits,
     target_of,
 )
+from planner.stock.families import Taste
 from planner.stock.search import best
 from planner.stock.stock import Stock
 from planner.values import immutabledict
@@ -75,8 +76,8 @@ def test_of_a_design_family_where_the_stock_has_it_and_of_any_where_it_has_not()
     families = {"A": "Low", "B": "High", "C": ""}
     profiles = tuple(replace(made(code, "board", "fascia 4 x 3/4"), family=of) for code, of in families.items())
     layer = Layer("", ("board",))
-    assert [p.code for p in options_of(layer, Stock(profiles), "High")] == ["B"]
-    assert [p.code for p in options_of(layer, Stock(profiles), "Other")] == ["A", "B", "C"]
+    assert [p.code for p in options_of(layer, Stock(profiles), Taste("High"))] == ["B"]
+    assert [p.code for p in options_of(layer, Stock(profiles), Taste("Other"))] == ["A", "B", "C"]
     assert [p.code for p in options_of(layer, Stock(profiles))] == ["A", "B", "C"]
 
 
@@ -177,7 +178,7 @@ def test_cornice_of_bed_mould_corona_and_cymatium():
 
 def test_a_frieze_stays_behind_its_taenia():
     """A frieze stands at least 1/8 in behind the taenia (library/built_ups.toml), or it cannot be built."""
-    (way,) = LIBRARY.built_ups("crown", "cornice, frieze and taenia")
+    way = LIBRARY.built_ups("crown", "cornice, frieze and taenia")[0]
     target = Target("crown", 10.0, 4.0, "cornice, frieze and taenia")
     rest = (
         made("B", "bed mould", "fillet 1/4 x 1/4; ovolo 1 x 1; fillet 1/4 x 1 1/4"),

@@ -10,7 +10,8 @@ from planner.intent.model import Intent
 from planner.intent.trim_rules import Change, Scope, TrimRule
 from planner.planning.ladders import sized
 from planner.stock.built_ups import Target, target_of, ways_of
-from planner.stock.choice import _ladders, choose
+from planner.stock.choice import choose
+from planner.stock.items import _ladders
 from planner.stock.stock import Stock
 from planner.trim.packages import Variant
 from planner.trim.packages import ladder as trim_ladder

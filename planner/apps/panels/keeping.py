@@ -17,9 +17,6 @@ from planner.planning.pipeline import plan
 from planner.stock.own_profiles import add_profile, draw_profile
 from planner.trim.variants import is_of_the_ladder, style_rows
 
-DRAWING_WIDTH = 420
-"""Width of a profile's drawing [px]."""
-
 EXAMPLE = "fascia 2 x 3/4; cyma reversa 1/2 x 1 1/4; fillet 1/4 x 1 3/8"
 
 Tell = Mapping[str, Callable[[Any], None]]
@@ -101,7 +98,7 @@ def _seen(cells: Mapping[str, str], house: House, opened: Opened, dark: bool) ->
     if not cells["members"]:
         return pages.show(pages.element("p", f"For example: {EXAMPLE}", class_="pl-hint"))
     profile, problems = draw_profile(cells, house.unit, opened.library)
-    shown = pages.drawing(profile_section(profile), DRAWING_WIDTH, dark) if profile else ""
+    shown = pages.drawing(profile_section(profile, unit=house.unit), dark) if profile else ""
     said = pages.note("quiet", pages.listed(map(_said, problems))) if problems else ""
     return pages.show(shown, said)
 

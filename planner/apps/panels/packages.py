@@ -1,18 +1,18 @@
 """The tab of packages: what each tier is trimmed with."""
 
+from collections.abc import Sequence
+
 import marimo as mo
 
 from planner import charts
-from planner.apps import pages
-from planner.drawings.ladder import ladder
-from planner.drawings.section import package_sections, profile_section
+from planner.apps import pages, screen
+from planner.drawings.ladder import ladder, ladder_scale
+from planner.drawings.section import package_sections, profile_section, section_scale
+from planner.mouldings.assembly import Placed
 from planner.planning import frames
 from planner.planning.answer import Plan
 from planner.trim.packages import Package
 from planner.units import format_length
-
-LADDER_WIDTH, SECTION_WIDTH = 1190, 580
-"""Widths of drawings [px]."""
 
 COLUMNS = ["Element", "Form", "Size", "Projection", "Above the floor", "Built from", "Source"]
 
@@ -24,15 +24,17 @@ def view(planned: Plan, dark: bool, width: int) -> mo.Html:
     sizes = [
         pages.Drawn(charts.element_sizes(elements, ceiling=ceiling, dark=dark, width=width)) for ceiling in ceilings
     ]
-    ladders = [pages.show(_ladder(planned, ceiling, dark)) for ceiling in ceilings]
+    ladders = _ladders(planned, ceilings, dark, screen.page(width))
     tables = [pages.show(_table(planned, package)) for package in planned.packages]
     return mo.vstack([pages.charts_beside(*sizes), *ladders, *_to_make(planned, dark), *tables], gap=1.5)
 
 
-def _ladder(planned: Plan, ceiling: float, dark: bool) -> pages.Markup:
-    """The sections of all tiers under one ceiling, side by side."""
-    packages = [package for package in planned.packages if package.ceiling == ceiling]
-    return pages.drawing(ladder(packages, planned.sections), LADDER_WIDTH, dark)
+def _ladders(planned: Plan, ceilings: Sequence[float], dark: bool, page: int) -> list[mo.Html]:
+    """The sections of all tiers side by side, under each ceiling, all at one scale."""
+    under = [[package for package in planned.packages if package.ceiling == ceiling] for ceiling in ceilings]
+    scale, unit = ladder_scale(under, planned.sections, page), planned.house.unit
+    scenes = (ladder(packages, planned.sections, scale=scale, unit=unit) for packages in under)
+    return [pages.show(pages.drawing(scene, dark)) for scene in scenes]
 
 
 def _to_make(planned: Plan, dark: bool) -> list[mo.Html]:
@@ -41,10 +43,15 @@ def _to_make(planned: Plan, dark: bool) -> list[mo.Html]:
         return []
     unproved = f"The choice from stock is {planned.choice.unproved}." if planned.choice.unproved else ""
     doubts = [pages.show(pages.note("quiet", unproved))] if unproved else []
+    if planned.choice.left:
+        family = f"Where {planned.choice.family or 'the period'} had to be left"
+        doubts.append(pages.show(pages.note("quiet", pages.heading(family), pages.listed(planned.choice.left))))
     if not planned.choice.shortfalls:
         return doubts
     said = pages.note("quiet", pages.heading("To have made"), pages.listed(planned.choice.shortfalls))
-    drawn = [pages.drawing(profile_section(profile), SECTION_WIDTH, dark) for profile in planned.choice.to_make]
+    scale = section_scale((Placed(profile, 0.0, 0.0),) for profile in planned.choice.to_make)
+    scenes = (profile_section(profile, scale, planned.house.unit) for profile in planned.choice.to_make)
+    drawn = [pages.drawing(scene, dark) for scene in scenes]
     return [*doubts, pages.show(said, pages.element("div", *drawn, style=pages.SIDE_BY_SIDE))]
 
 
@@ -77,8 +84,8 @@ def sheets(planned: Plan, dark: bool) -> dict[str, mo.lazy]:
 
 def sheet(planned: Plan, package: Package, dark: bool) -> mo.Html:
     """Every section of a package with its members named, and what stock builds each element from."""
-    shown = package_sections(package, planned.sections[package], planned.library)
-    drawn = pages.element("div", *(pages.drawing(s, SECTION_WIDTH, dark) for s in shown), style=pages.SIDE_BY_SIDE)
+    shown = package_sections(package, planned.sections[package], planned.library, planned.house.unit)
+    drawn = pages.element("div", *(pages.drawing(s, dark) for s in shown), style=pages.SIDE_BY_SIDE)
     if planned.stock is None:
         return pages.show(drawn)
     rows = [

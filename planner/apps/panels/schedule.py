@@ -10,7 +10,7 @@ from planner.apps import pages
 from planner.apps.changes import Changes
 from planner.apps.desk import Desk
 from planner.apps.houses import Opened
-from planner.drawings.cell import cell, pixels
+from planner.drawings.cell import SCALE, cell
 from planner.house.model import House
 from planner.intent import edits
 from planner.intent.trim_rules import Aspect, Change, Scope, where
@@ -207,7 +207,7 @@ def _ladder(planned: Plan, ceiling: float, controls: Mapping[Where, mo.ui.dropdo
     """The whole ladder under one ceiling: elements down, tiers across, each drawn at one scale."""
     packages = planned.ladder(ceiling)[::-1]
     heads = [f"{package.tier} {planned.tier_names[package.tier - 1]}" for package in packages]
-    caption = f"What each tier has under {format_length(ceiling)}; ◆ departs from the style"
+    caption = f"What each tier has under {format_length(ceiling)}, at {SCALE.words}; ◆ departs from the style"
     return _table(planned, heads, tiers(len(packages)), list(packages), controls, caption, dark)
 
 
@@ -247,8 +247,7 @@ def _drawn(name: str, form: str, placed: tuple[Placed, ...], dark: bool) -> page
     """An element's section, kept, as a change leaves most of them as they were; blank for what has none."""
     if not placed:
         return pages.Markup("")
-    scene = cell(name, form, placed)
-    return pages.drawing(scene, pixels(scene), dark)
+    return pages.drawing(cell(name, form, placed), dark)
 
 
 def _size(element: Element) -> str:

@@ -2,37 +2,35 @@
 
 import marimo as mo
 
-from planner.apps import pages
+from planner.apps import pages, screen
 from planner.drawings.dxf import dxf
-from planner.drawings.page import room_sheet
+from planner.drawings.page import room_sheet, sheet_for
 from planner.drawings.scene import Scene
 from planner.drawings.svg import png, svg
 from planner.planning import frames
 from planner.planning.answer import Plan
 
-SHEET_WIDTH = 1190
-"""Width of a room's sheet [px]."""
 
-
-def sheet(planned: Plan, room: str) -> Scene:
-    """All walls of a room."""
-    return room_sheet(planned.walls[room])
+def paper(planned: Plan, room: str) -> Scene:
+    """All walls of a room as they go on paper."""
+    return room_sheet(planned.walls[room], unit=planned.house.unit)
 
 
 def downloads(sheet: Scene, room: str) -> list[mo.download]:
     """The sheet to take away: to look at, for CAD, and as a picture."""
     return [
-        mo.download(lambda: svg(sheet, SHEET_WIDTH).encode(), f"{room}.svg", label="SVG"),
+        mo.download(lambda: svg(sheet).encode(), f"{room}.svg", label="SVG"),
         mo.download(lambda: dxf(sheet).encode(), f"{room}.dxf", label="DXF"),
-        mo.download(lambda: png(sheet, SHEET_WIDTH), f"{room}.png", label="PNG"),
+        mo.download(lambda: png(sheet, scale=1.0), f"{room}.png", label="PNG"),
     ]
 
 
-def view(planned: Plan, room: str, sheet: Scene, downloads: list[mo.download], dark: bool) -> mo.Html:
+def view(planned: Plan, room: str, downloads: list[mo.download], dark: bool, width: int) -> mo.Html:
     """The sheet, how the room's trim meets that of its neighbours, and every piece on them."""
+    sheet = sheet_for(planned.walls[room], screen.page(width), planned.house.unit)
     return mo.vstack(
         [
-            pages.show(pages.drawing(sheet, SHEET_WIDTH, dark)),
+            pages.show(pages.drawing(sheet, dark)),
             mo.hstack(downloads, justify="start"),
             pages.show(_meetings(planned, room), _pieces(planned, room)),
         ],

@@ -23,7 +23,7 @@ def test_the_passages_of_a_room_say_what_both_rooms_have(planned, changes):
 
 
 def test_a_room_s_sheet_is_taken_away_as_it_is_drawn(planned):
-    sheet = walls.sheet(planned, "Library")
+    sheet = walls.paper(planned, "Library")
     files = {control._args.args["filename"]: control._data() for control in walls.downloads(sheet, "Library")}
     assert list(files) == ["Library.svg", "Library.dxf", "Library.png"]
     assert files["Library.svg"].startswith(b"<svg ") and b"Library, wall" in files["Library.svg"]
@@ -31,7 +31,7 @@ def test_a_room_s_sheet_is_taken_away_as_it_is_drawn(planned):
 
 
 def test_walls_tell_every_piece_and_meeting(planned):
-    text = walls.view(planned, "Library", walls.sheet(planned, "Library"), [], False).text
+    text = walls.view(planned, "Library", [], False, 590).text
     rows = re.findall(r"<tr>", text)
     assert len(rows) > len(planned.pieces["Library"])
     assert "How the trim of both rooms meets" in text

@@ -1,0 +1,187 @@
+"""The key of a drawing: what is too small at its scale to be dimensioned has a letter, and the key its size. In inches.
+
+What is measured is read off the solids of a wall, whatever they are.
+"""
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from itertools import product
+
+from planner.drawings.scale import Scale
+from planner.drawings.scene import Path, Shape, Text, rectangle, text_width, wrapped
+from planner.mouldings.curves import Line
+from planner.units import format_size
+from planner.walls.layout import WallLayout
+from planner.walls.parts import FLAT, PANELS, RUNS, Part, Side
+from planner.walls.solids import Solid
+
+LETTERS = "ABCDEFGHJKLMNPQRSTUVWXYZ"
+"""Letters of a key; I and O are left out, as they read like figures (common practice)."""
+
+CASING = frozenset({Part.LEG, Part.UPPER_LEG, Part.HEAD})
+"""Parts of a casing that are one moulding."""
+
+EARS = frozenset({Part.EAR, Part.BLOCK})
+"""What kicks out, told by its kick and its drop."""
+
+UNTOLD = frozenset({Part.EAR_RETURN, Part.UPRIGHT, Part.RETURN, *RUNS})
+"""What is told with something else, or beside the string of heights."""
+
+FIELDS = frozenset({*PANELS, Part.WALL_PANEL, Part.BOARD, Part.BEADED_BOARD, Part.PLAIN_WAINSCOT})
+"""What fills a bay, told by its height; its width is in the string along the wall."""
+
+Box = tuple[float, float, float, float]
+"""Least x, least y, greatest x, greatest y [in]."""
+
+
+@dataclass(frozen=True)
+class Key:
+    """What has a letter: each thing by what is said of it, and what runs along the walls, in words."""
+
+    letters: Mapping[str, str]
+    runs: tuple[str, ...] = ()
+
+    @cached_property
+    def lines(self) -> tuple[str, ...]:
+        """What is written in the key."""
+        return (*(f"{letter}  {said}" for said, letter in self.letters.items()), *self.runs)
+
+
+def key_of(layouts: Sequence[WallLayout]) -> Key:
+    """The key of some walls: a letter for each thing on them that is of one kind and size, as they are met."""
+    said = dict.fromkeys(words for layout in layouts for words, _ in told(layout))
+    runs = dict.fromkeys(words for layout in layouts for words in _running(layout))
+    return Key(dict(zip(said, _letters(), strict=False)), tuple(runs))
+
+
+def told(layout: WallLayout) -> Iterator[tuple[str, Solid]]:
+    """Everything on a wall that has a place in a key, with what is said of it."""
+    for solid in layout.solids:
+        if solid.part not in UNTOLD:
+            yield _said(solid, layout), solid
+
+
+def widths(layout: WallLayout, key: Key) -> dict[tuple[float, float], str]:
+    """The letters of what stands upright on a wall, by where it begins and ends [in]."""
+    return {(s.x0, s.x1): key.letters[said] for said, s in told(layout) if s.height > s.width and s.part not in FIELDS}
+
+
+def tags(layout: WallLayout, key: Key, scale: Scale) -> Iterator[Shape]:
+    """A letter on or beside one of each thing that a wall shows, on a patch of paper, led to where it is too small."""
+    size = scale.type("small")
+    taken: list[Box] = []
+    for said, solids in _alike(layout).items():
+        letter = key.letters[said]
+        half = text_width(letter, size) / 2 + 0.15 * size
+        places = [place for s in solids for place in _within(s, half, size)]
+        places += [place for s in solids for place in _beside(s, half, size)]
+        free = (place for place in places if _is_free(_box(place[0], half, size), taken, layout))
+        (x, y), foot = next(free, places[0])
+        taken.append(box := _box((x, y), half, size))
+        if foot is not None:
+            yield Path((Line((x, y), foot),), "dimension")
+        yield rectangle(box[0], box[1], 2 * half, box[3] - box[1], "fine", "paper", line=False)
+        yield Text(x, y - 0.36 * size, letter, size, "middle", bold=True)
+
+
+def written(key: Key, x: float, y: float, width: float, scale: Scale) -> list[Shape]:
+    """The key from its upper left corner, in as many columns as its width allows [in]."""
+    size = scale.type("small")
+    if not key.lines:
+        return []
+    widest = max(text_width(line, size) for line in key.lines)
+    columns = max(1, int((width + 2 * size) / (widest + 2 * size)))
+    lines = [part for line in key.lines for part in (wrapped(line, width, size) if columns == 1 else [line])]
+    rows = -(-len(lines) // columns)
+    pitch = (width + 2 * size) / columns
+    return [Text(x + n // rows * pitch, y - (n % rows + 0.8) * 1.35 * size, line, size) for n, line in enumerate(lines)]
+
+
+def _said(s: Solid, layout: WallLayout) -> str:
+    """What is said of a thing: its name, what is seen of it from the room, and how far it stands off the wall."""
+    name = s.element if s.part in CASING else f"{s.element} block" if s.part is Part.BLOCK else _name(s)
+    off = f"{format_size(s.projection)} off the wall"
+    if s.part in EARS:
+        return f"{name}: kick {format_size(s.width)}, drop {format_size(_drop(s, layout))}"
+    if s.part in FIELDS:
+        return f"{name} {format_size(s.height)} high"
+    if s.part in FLAT:
+        return f"{name} {format_size(s.height)} thick, {off}"
+    return f"{name} {format_size(min(s.width, s.height))}, {off}"
+
+
+def _name(s: Solid) -> str:
+    """A thing's name without the side that it stands on."""
+    return s.name.removeprefix(f"{s.side} ") if s.side else s.name
+
+
+def _drop(s: Solid, layout: WallLayout) -> float:
+    """From the top of the head down to the underside of the ears of an opening [in]."""
+    head = [o.y1 for o in layout.solids if o.opening == s.opening and o.part is Part.HEAD]
+    ears = [o.y0 for o in layout.solids if o.opening == s.opening and o.element == "crossette"]
+    return max(head, default=s.y1) - min(ears, default=s.y0)
+
+
+def _running(layout: WallLayout) -> Iterator[str]:
+    """What runs along a wall: how high it is and how far it reaches; a cornice drops and reaches."""
+    for element in layout.package.elements:
+        if element.element not in RUNS:
+            continue
+        placed = layout.sections.get(element.element, ())
+        reach = max((p.reach for p in placed), default=element.projection)
+        how = ("drop", "reach") if element.element == "crown" else ("height", "reach")
+        yield f"{element.element}: {how[0]} {format_size(element.size)}, {how[1]} {format_size(reach)}"
+
+
+def _alike(layout: WallLayout) -> dict[str, list[Solid]]:
+    """The things on a wall that have one letter, the largest of them first."""
+    found: dict[str, list[Solid]] = {}
+    for said, solid in told(layout):
+        found.setdefault(said, []).append(solid)
+    return {said: sorted(solids, key=lambda s: -s.width * s.height)[:3] for said, solids in found.items()}
+
+
+def _letters() -> Iterator[str]:
+    """A, B, … Z, AA, AB, …"""
+    yield from LETTERS
+    yield from map("".join, product(LETTERS, repeat=2))
+
+
+Place = tuple[tuple[float, float], tuple[float, float] | None]
+"""Where a letter stands, and the point that it is led to, None where it stands on what it names [in]."""
+
+
+def _within(s: Solid, half: float, size: float) -> Iterable[Place]:
+    """Places on a thing itself, for a letter half so wide [in]; none where the letter would cover it."""
+    if s.width < 2 * half + 0.3 * size or s.height < 1.5 * size or s.part in EARS:
+        return ()
+    if s.height > s.width:
+        return [(((s.x0 + s.x1) / 2, s.y0 + s.height * part), None) for part in (0.5, 0.35, 0.65, 0.2, 0.8)]
+    return [((s.x0 + s.width * part, (s.y0 + s.y1) / 2), None) for part in (0.5, 0.3, 0.7, 0.15, 0.85)]
+
+
+def _beside(s: Solid, half: float, size: float) -> Iterable[Place]:
+    """Places beside a thing, nearer ones first: away from its opening, or else over it, then on the other side."""
+    tall = s.height > s.width
+    first = 1 if (tall and s.side is Side.RIGHT) or not tall else -1
+    for side, off, part in product((first, -first), (1.1, 2.0, 3.0), (0.5, 0.3, 0.7, 0.15)):
+        x, y = s.x0 + s.width * part, s.y0 + s.height * part
+        if tall:
+            edge = s.x1 if side > 0 else s.x0
+            yield (edge + side * (off * size + half), y), ((s.x0 + s.x1) / 2, y)
+        else:
+            yield (x, (s.y1 if side > 0 else s.y0) + side * off * size), (x, (s.y0 + s.y1) / 2)
+
+
+def _box(at: tuple[float, float], half: float, size: float) -> Box:
+    x, y = at
+    return (x - half, y - 0.6 * size, x + half, y + 0.6 * size)
+
+
+def _is_free(box: Box, taken: Sequence[Box], layout: WallLayout) -> bool:
+    """Whether a box lies on the wall and clear of those that are taken."""
+    x0, y0, x1, y1 = box
+    if x0 < 0 or y0 < 0 or x1 > layout.length or y1 > layout.ceiling:
+        return False
+    return not any(x0 < right and left < x1 and y0 < top and low < y1 for left, low, right, top in taken)

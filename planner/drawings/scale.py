@@ -1,0 +1,160 @@
+"""The scale that a drawing is made for, said in words and drawn as a bar. Lengths in inches.
+
+A drawing is made for one scale, on paper and on the screen: type and what stands off a figure are sized in paper, and a
+CSS pixel is 1/96 in of it, so that ten pixels are seven and a half points.
+"""
+
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from itertools import pairwise
+from typing import TypeGuard
+
+from planner.drawings.scene import Path, Scene, Shape, Text, bounds, rectangle, text_width, wrapped
+from planner.drawings.svg import MARGIN
+from planner.look import theme
+from planner.mouldings.curves import Line
+from planner.units import METRIC, Unit, format_size
+
+CLOSE = 1.5
+"""Fine edges that would stand closer than this are left out [px]."""
+
+LEAST_STEP = 32.0
+"""A step of a scale bar is no shorter [px], so that its figures find room."""
+
+STEPS = 4
+"""Steps of a scale bar."""
+
+BARS = {"in": (1.0, 2.0, 3.0, 6.0, 12.0, 24.0, 60.0, 120.0), "mm": (10.0, 20.0, 50.0, 100.0, 200.0, 500.0, 1000.0)}
+"""What a step of a scale bar can be, in inches or millimetres."""
+
+
+@dataclass(frozen=True, order=True)
+class Scale:
+    """So many inches of paper to a foot of what is drawn."""
+
+    to_the_foot: float
+
+    @property
+    def pixels(self) -> float:
+        """Pixels of the screen to an inch of what is drawn [px/in]."""
+        return self.to_the_foot / 12 * theme.PIXELS_PER_INCH
+
+    @property
+    def close(self) -> float:
+        """Fine edges that stand closer than this are left out [in]."""
+        return CLOSE / self.pixels
+
+    @property
+    def words(self) -> str:
+        """The scale as it is written on a drawing.
+
+        >>> Scale(0.5).words, Scale(1.5).words, Scale(12).words
+        ('1/2 in = 1 ft (1 : 24)', '1 1/2 in = 1 ft (1 : 8)', 'full size (1 : 1)')
+        """
+        called = {12.0: "full size", 6.0: "half size"}.get(self.to_the_foot)
+        ratio = Fraction(12) / Fraction(self.to_the_foot)
+        return f"{called or format_size(self.to_the_foot)[:-1] + ' in = 1 ft'} (1 : {ratio})"
+
+    def type(self, name: str) -> float:
+        """Height of type of a kind of theme.TEXT on what is drawn [in]."""
+        return theme.TEXT[name] / self.pixels
+
+
+FULL, HALF = Scale(12.0), Scale(6.0)
+PAPER = Scale(0.5)
+"""The scale of an interior elevation on paper: half an inch to the foot (common practice)."""
+
+WALLS = (PAPER, Scale(0.375), Scale(0.25))
+"""Scales of walls, the largest first: those of an architect's rule (common practice)."""
+
+SECTIONS = (FULL, HALF, Scale(3.0), Scale(1.5))
+"""Scales of sections, the largest first."""
+
+LADDERS = (Scale(3.0), Scale(1.5), Scale(1.0))
+"""Scales of a ladder of tiers, the largest first."""
+
+
+def largest(scales: Sequence[Scale], width: Callable[[Scale], float], page: float) -> Scale:
+    """The first of some scales at which a drawing is no wider than its page, else the last, where it is scrolled.
+
+    Parameters
+    ----------
+    scales : the largest first.
+    width : of the drawing at a scale. [px]
+    page : how wide it may be. [px]
+    """
+    return next((scale for scale in scales if width(scale) <= page), scales[-1])
+
+
+def stated(shapes: Iterable[Shape], title: str, description: str, scale: Scale, unit: Unit = "in") -> Scene:
+    """The whole drawing, its scale under it in words and as a bar.
+
+    Parameters
+    ----------
+    shapes : what is drawn, laid out for the scale.
+    title, description : as in Scene.
+    scale : that it is made for.
+    unit : of the house; the bar is in feet and inches, or in millimetres where it is metric.
+    """
+    drawn = tuple(shapes)
+    left, low, right, _ = bounds(drawn)
+    size = scale.type("small")
+    bar, end = scale_bar(scale, left, low - 2.6 * size, unit)
+    printed = (right - left) * scale.pixels + 2 * MARGIN
+    words = f"{scale.words} when printed {format_size(printed / theme.PIXELS_PER_INCH)} wide"
+    beside = end + text_width(words, size) <= right
+    lines = [words] if beside else wrapped(words, max(right, end) - left, size)
+    x, y = (end, low - 3.1 * size) if beside else (left, low - 4.6 * size)
+    said = (Text(x, y - 1.3 * size * n, line, size) for n, line in enumerate(lines))
+    return Scene((*drawn, *bar, *said), title, description, scale.pixels)
+
+
+def cleared(shapes: Iterable[Shape], close: float) -> list[Shape]:
+    """Shapes without those fine level lines that would stand nearer than `close` [in] to another level line.
+
+    A line of more weight stays, and of two fine ones the lower.
+    """
+    drawn = tuple(shapes)
+    heavy = [s.segments[0].start[1] for s in drawn if _level(s) and s.layer != "fine"]
+    kept: list[Shape] = []
+    for shape in sorted(drawn, key=lambda s: s.segments[0].start[1] if _level(s) else float("-inf")):
+        if _level(shape) and shape.layer == "fine":
+            y = shape.segments[0].start[1]
+            if any(abs(y - other) < close for other in heavy):
+                continue
+            heavy.append(y)
+        kept.append(shape)
+    return kept
+
+
+def _level(shape: Shape) -> TypeGuard[Path]:
+    """Whether a shape is one level line."""
+    if not isinstance(shape, Path) or len(shape.segments) != 1:
+        return False
+    only = shape.segments[0]
+    return isinstance(only, Line) and only.start[1] == only.end[1]
+
+
+def scale_bar(scale: Scale, x: float, y: float, unit: Unit = "in") -> tuple[list[Shape], float]:
+    """A bar of steps with their figures over it, its upper left corner at (x, y), and where words can stand beside it.
+
+    The first step is halved.
+    """
+    size, metric = scale.type("small"), unit in METRIC
+    inches = 1 / 25.4 if metric else 1.0
+    steps = BARS["mm" if metric else "in"]
+    step = next((s for s in steps if s * inches * scale.pixels >= LEAST_STEP), steps[-1])
+    per, named = (1.0, "mm") if metric else (12.0, "ft") if step >= 12 else (1.0, "in")
+    wide, tall = step * inches, 0.5 * size
+    edges = [0.0, 0.5, *map(float, range(1, STEPS + 1))]
+    shapes: list[Shape] = [
+        rectangle(x + a * wide, y - tall, (b - a) * wide, tall, "edge", "paper" if n % 2 else "dark")
+        for n, (a, b) in enumerate(pairwise(edges))
+    ]
+    for n in range(STEPS + 1):
+        figure = f"{n * step / per:g}"
+        shapes.append(Text(x + n * wide, y + 0.35 * size, figure, size, "middle" if n else "start"))
+    last = x + STEPS * wide + 0.5 * text_width(figure, size) + 0.3 * size
+    shapes.append(Text(last, y + 0.35 * size, named, size))
+    return shapes, last + text_width(named, size) + 1.5 * size
