@@ -6,9 +6,13 @@ from planner.checks.check import Check, raised
 from planner.house.model import Room
 from planner.library import Library
 from planner.trim.packages import Package
+from planner.trim.stops import STOPPING, edge_of, reach_of
 
 SHADOW = 1 / 16
 """Differences in thickness below this [in] are planed away on site; common practice."""
+
+PLANED = 1 / 32
+"""What a plane takes off a thickness that is told in eighths [in], common practice."""
 
 SHOP = 1 / 8
 """How nearly blocks are cut [in], common practice."""
@@ -30,6 +34,44 @@ def _base_and_casing(room: Room, package: Package, library: Library) -> Iterator
     if base.projection > stands + SHADOW:
         name = "base thicker than what it dies into"
         yield raised(library, name, room.name, base=base.projection, against=what, stands=stands)
+
+
+def _base_hardly_thinner(room: Room, package: Package, library: Library) -> Iterator[Check]:
+    """What a base dies into stands an eighth proud of it."""
+    base, plinth, edge = package.element("base"), package.element("plinth block"), edge_of(package.elements)
+    if base is None or edge is None:
+        return
+    rule = library.check("base as thick as what it dies into")
+    least = rule.limits["least"]
+    what, stands = ("plinth block", plinth.projection) if plinth is not None else ("casing", edge)
+    if stands + SHADOW >= base.projection > stands - least + PLANED:
+        values = {"base": base.projection, "stands": stands, "least": least}
+        yield raised(library, rule.name, room.name, against=what, **values)
+
+
+def _blocks(room: Room, package: Package, library: Library) -> Iterator[Check]:
+    """Plinth and corner blocks stand an eighth proud of the casing."""
+    rule, edge = library.check("block no thicker than the casing"), edge_of(package.elements)
+    if edge is None:
+        return
+    for block in filter(None, map(package.element, ("plinth block", "overdoor"))):
+        if not library.form(block.element, block.form).proud:
+            continue
+        wanted = edge + rule.limits["least"]
+        if block.projection < wanted - PLANED:
+            what = "plinth block" if block.element == "plinth block" else "corner block"
+            values = {"block": block.projection, "stands": edge, "wanted": wanted - block.ground}
+            yield raised(library, rule.name, room.name, what=what, **values)
+
+
+def _rails(room: Room, package: Package, library: Library) -> Iterator[Check]:
+    """What stops on the casing stands no farther out than it, or is returned on itself."""
+    edge = edge_of(package.elements)
+    for element in filter(None, map(package.element, STOPPING)):
+        reach = reach_of(element, package.elements)
+        if edge is not None and reach > edge + SHADOW and not element.returned:
+            what = library.element(element.element).display.lower()
+            yield raised(library, "rail proud of the casing", room.name, what=what, rail=reach, stands=edge)
 
 
 def _narrow_casing(room: Room, package: Package, library: Library) -> Iterator[Check]:
@@ -95,6 +137,9 @@ def _receptacles(room: Room, package: Package, library: Library) -> Iterator[Che
 
 RULES: tuple[Callable[[Room, Package, Library], Iterator[Check]], ...] = (
     _base_and_casing,
+    _base_hardly_thinner,
+    _blocks,
+    _rails,
     _narrow_casing,
     _plinth,
     _subordinate,

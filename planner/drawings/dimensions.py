@@ -13,7 +13,7 @@ from planner.units import format_length, format_size
 ROW = 1.8
 """Distance of one row of dimensions from the next, in heights of the type."""
 
-LED = 1.4
+LED = 1.0
 """How far labels stand off an upright string, in heights of the type."""
 
 Marks = Mapping[tuple[float, float], str]
@@ -84,7 +84,7 @@ def staggered(
     reach: list[float] = []
 
     def base(row: int) -> float:
-        return y + (row * ROW + 0.4) * size if up else y - (row + 0.6) * ROW * size
+        return y + (row * ROW + 0.4) * size if up else y - (row * ROW + 1.25) * size
 
     spans = list(pairwise(measured.points))
     for n, ((a, b), value) in enumerate(zip(spans, measured.written, strict=True)):
@@ -129,7 +129,7 @@ def upright(measured: String, x: float, side: int, names: Marks, size: float) ->
         label = f"{_of(names, a, b)} {format_length(value)}".strip()
         shapes.append(Text(x + side * LED * size, y - 0.3 * size, label, size, anchor, layer="dimension"))
         if abs(y - (a + b) / 2) > 0.4 * size:
-            segments.append(Line((x, (a + b) / 2), (x + side * (LED - 0.3) * size, y)))
+            segments.append(Line((x, (a + b) / 2), (x + side * (LED - 0.2) * size, y)))
     if measured.residual:
         y = min(measured.points[0] - 1.6 * size, shapes[0].y - 1.3 * size if isinstance(shapes[0], Text) else 0.0)
         shapes.append(Text(x + side * LED * size, y, _residual(measured), size, anchor, layer="dimension"))

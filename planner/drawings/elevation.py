@@ -12,7 +12,7 @@ from planner.drawings.key import Key, key_of, tags, written
 from planner.drawings.measures import CUT, dimensioned, named, standing
 from planner.drawings.relief import edges, level, seen_corners, shaded
 from planner.drawings.scale import PAPER, Scale, stated
-from planner.drawings.scene import Group, Path, Scene, Shape, Text, bounds, line, rectangle, wrapped
+from planner.drawings.scene import Box, Group, Path, Scene, Shape, Text, around, bounds, line, rectangle, wrapped
 from planner.mouldings.curves import Line, Placement, Segment
 from planner.units import Unit, format_length, format_size
 from planner.walls.layout import WallLayout
@@ -35,26 +35,32 @@ def elevation(
     unit : of the house, which the scale bar is in.
     """
     key = key_of((layout,)) if dimensions else None
-    shapes = list(figure(layout, scale, key, title))
+    shapes, box = figure(layout, scale, key, title)
     if key is not None:
-        left, low, right, _ = bounds(shapes)
-        shapes += written(key, left, low - scale.type("small"), right - left, scale)
-    return stated(shapes, heading(layout), description(layout), scale, unit)
+        said = written(key, box[0], box[1] - scale.type("small"), box[2] - box[0], scale)
+        shapes, box = [*shapes, *said], around(box, bounds(said)) if said else box
+    return stated(shapes, heading(layout), description(layout), scale, unit, box)
 
 
-def figure(layout: WallLayout, scale: Scale, key: Key | None = None, title: str | None = None) -> Iterator[Shape]:
-    """One wall with what is written round it, dimensioned where there is a key for what is too small to be."""
-    yield from wall(layout, scale)
+def figure(
+    layout: WallLayout, scale: Scale, key: Key | None = None, title: str | None = None
+) -> tuple[list[Shape], Box]:
+    """One wall with what is written round it, and the box that all takes [in].
+
+    It is dimensioned where there is a key for what is too small to be.
+    """
+    shapes = list(wall(layout, scale))
     if key is not None:
-        yield from tags(layout, key, scale)
+        shapes += tags(layout, key, scale)
         measured, low = dimensioned(layout, key, scale)
     else:
         measured, low = named(layout, -CUT - 0.4 * scale.type("note"), scale.type("note"))
-    yield from measured
     words = title if title is not None else heading(layout)
     size = scale.type("label")
     for n, said in enumerate(wrapped(words, max(layout.length, 20 * size), size)):
-        yield Text(layout.length / 2, low - (1.2 + 1.25 * n) * size, said, size, "middle", bold=True)
+        measured.append(Text(layout.length / 2, low - (1.2 + 1.25 * n) * size, said, size, "middle", bold=True))
+    whole = (-CUT, -CUT, layout.length + CUT, layout.ceiling + CUT)
+    return [*shapes, *measured], around(whole, bounds(measured)) if measured else whole
 
 
 def heading(layout: WallLayout) -> str:

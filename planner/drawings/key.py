@@ -5,15 +5,15 @@ What is measured is read off the solids of a wall, whatever they are.
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from functools import cached_property
-from itertools import product
+from functools import cached_property, lru_cache
+from itertools import chain, product
 
 from planner.drawings.scale import Scale
-from planner.drawings.scene import Path, Shape, Text, rectangle, text_width, wrapped
-from planner.mouldings.curves import Line
+from planner.drawings.scene import Box, Path, Shape, Text, rectangle, text_width, wrapped
+from planner.mouldings.curves import Line, Point
 from planner.units import format_size
 from planner.walls.layout import WallLayout
-from planner.walls.parts import FLAT, PANELS, RUNS, Part, Side
+from planner.walls.parts import FLAT, PANELS, RUNS, Part, Side, called
 from planner.walls.solids import Solid
 
 LETTERS = "ABCDEFGHJKLMNPQRSTUVWXYZ"
@@ -30,9 +30,6 @@ UNTOLD = frozenset({Part.EAR_RETURN, Part.UPRIGHT, Part.RETURN, *RUNS})
 
 FIELDS = frozenset({*PANELS, Part.WALL_PANEL, Part.BOARD, Part.BEADED_BOARD, Part.PLAIN_WAINSCOT})
 """What fills a bay, told by its height; its width is in the string along the wall."""
-
-Box = tuple[float, float, float, float]
-"""Least x, least y, greatest x, greatest y [in]."""
 
 
 @dataclass(frozen=True)
@@ -74,15 +71,15 @@ def tags(layout: WallLayout, key: Key, scale: Scale) -> Iterator[Shape]:
     for said, solids in _alike(layout).items():
         letter = key.letters[said]
         half = text_width(letter, size) / 2 + 0.15 * size
-        places = [place for s in solids for place in _within(s, half, size)]
-        places += [place for s in solids for place in _beside(s, half, size)]
-        free = (place for place in places if _is_free(_box(place[0], half, size), taken, layout))
-        (x, y), foot = next(free, places[0])
+        places = chain(*(_within(s, half, size) for s in solids), *(_beside(s, half, size) for s in solids))
+        free = (place for place in places if _is_free(place, half, size, taken, layout))
+        (x, y), foot = next(free, None) or next(iter(_beside(solids[0], half, size)))
         taken.append(box := _box((x, y), half, size))
         if foot is not None:
+            taken.append(_led((x, y), foot))
             yield Path((Line((x, y), foot),), "dimension")
         yield rectangle(box[0], box[1], 2 * half, box[3] - box[1], "fine", "paper", line=False)
-        yield Text(x, y - 0.36 * size, letter, size, "middle", bold=True)
+        yield Text(x, y - 0.3 * size, letter, size, "middle", bold=True)
 
 
 def written(key: Key, x: float, y: float, width: float, scale: Scale) -> list[Shape]:
@@ -100,20 +97,25 @@ def written(key: Key, x: float, y: float, width: float, scale: Scale) -> list[Sh
 
 def _said(s: Solid, layout: WallLayout) -> str:
     """What is said of a thing: its name, what is seen of it from the room, and how far it stands off the wall."""
-    name = s.element if s.part in CASING else f"{s.element} block" if s.part is Part.BLOCK else _name(s)
-    off = f"{format_size(s.projection)} off the wall"
     if s.part in EARS:
-        return f"{name}: kick {format_size(s.width)}, drop {format_size(_drop(s, layout))}"
+        return _words("{}: kick {}, drop {}", _name(s), s.width, _drop(s, layout))
     if s.part in FIELDS:
-        return f"{name} {format_size(s.height)} high"
+        return _words("{} {} high", _name(s), s.height, 0.0)
     if s.part in FLAT:
-        return f"{name} {format_size(s.height)} thick, {off}"
-    return f"{name} {format_size(min(s.width, s.height))}, {off}"
+        return _words("{} {} thick, {} off the wall", _name(s), s.height, s.projection)
+    return _words("{} {}, {} off the wall", _name(s), min(s.width, s.height), s.projection)
+
+
+@lru_cache(maxsize=4096)
+def _words(form: str, name: str, one: float, other: float) -> str:
+    return form.format(name, format_size(one), format_size(other))
 
 
 def _name(s: Solid) -> str:
     """A thing's name without the side that it stands on."""
-    return s.name.removeprefix(f"{s.side} ") if s.side else s.name
+    if s.part in CASING:
+        return s.element
+    return f"{s.element} block" if s.part is Part.BLOCK else called(s.part, form=s.form, element=s.element)
 
 
 def _drop(s: Solid, layout: WallLayout) -> float:
@@ -149,7 +151,7 @@ def _letters() -> Iterator[str]:
     yield from map("".join, product(LETTERS, repeat=2))
 
 
-Place = tuple[tuple[float, float], tuple[float, float] | None]
+Place = tuple[Point, Point | None]
 """Where a letter stands, and the point that it is led to, None where it stands on what it names [in]."""
 
 
@@ -175,14 +177,24 @@ def _beside(s: Solid, half: float, size: float) -> Iterable[Place]:
             yield (x, (s.y1 if side > 0 else s.y0) + side * off * size), (x, (s.y0 + s.y1) / 2)
 
 
-def _box(at: tuple[float, float], half: float, size: float) -> Box:
+def _box(at: Point, half: float, size: float) -> Box:
     x, y = at
     return (x - half, y - 0.6 * size, x + half, y + 0.6 * size)
 
 
-def _is_free(box: Box, taken: Sequence[Box], layout: WallLayout) -> bool:
-    """Whether a box lies on the wall and clear of those that are taken."""
-    x0, y0, x1, y1 = box
+def _led(at: Point, foot: Point) -> Box:
+    """What a leader takes."""
+    return (min(at[0], foot[0]), min(at[1], foot[1]), max(at[0], foot[0]), max(at[1], foot[1]))
+
+
+def _is_free(place: Place, half: float, size: float, taken: Sequence[Box], layout: WallLayout) -> bool:
+    """Whether a letter and its leader lie on the wall and clear of what is taken."""
+    at, foot = place
+    x0, y0, x1, y1 = _box(at, half, size)
     if x0 < 0 or y0 < 0 or x1 > layout.length or y1 > layout.ceiling:
         return False
+    if foot is not None:
+        a0, b0, a1, b1 = _led(at, foot)
+        if any(a0 < right and left < a1 and b0 < top and low < b1 for left, low, right, top in taken):
+            return False
     return not any(x0 < right and left < x1 and y0 < top and low < y1 for left, low, right, top in taken)

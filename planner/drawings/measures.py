@@ -1,7 +1,6 @@
 """What is measured on a wall, and how its dimensions are set round it. Lengths in inches."""
 
 from collections.abc import Iterator
-from itertools import pairwise
 
 from planner.drawings.dimensions import NO_MARKS, ROW, Marks, String, staggered, string, ticks, upright
 from planner.drawings.key import Key, widths
@@ -119,14 +118,14 @@ def dimensioned(layout: WallLayout, key: Key, scale: Scale) -> tuple[list[Shape]
         shapes.append(ticks([(x, foot) for x in measured.points], low, size))
         labels, rows = staggered(measured, low, size, marks)
         shapes += labels
-        low -= (rows + 0.25) * ROW * size
+        low -= (rows * ROW + 0.6) * size
     low -= ROW * size
     shapes.append(Dimension((length, low + size), (0.0, low + size), size, size))
     names = {span: name for name, span in standing(layout).items()}
     shapes += upright(heights(layout), -CUT - ROW * size, -1, names, size)
     shapes += _at_right(layout, size)
     shapes += _above(layout, marks, size)
-    return shapes, min(low, bounds(shapes)[1]) - 0.5 * size
+    return shapes, min(low - 1.1 * size, *(s.y for s in shapes if isinstance(s, Text))) - 0.5 * size
 
 
 def named(layout: WallLayout, top: float, size: float) -> tuple[list[Shape], float]:
@@ -149,9 +148,8 @@ def named(layout: WallLayout, top: float, size: float) -> tuple[list[Shape], flo
 def _at_right(layout: WallLayout, size: float) -> Iterator[Shape]:
     """Sills and heads, what stands highest round the openings, and the whole height, each clear of the last."""
     x = layout.length + CUT + ROW * size
-    for n, measured in enumerate(beside(layout)):
-        words = dict.fromkeys(pairwise(measured.points[:2]), "trim") if n else NO_MARKS
-        labels = upright(measured, x, 1, words, size)
+    for measured in beside(layout):
+        labels = upright(measured, x, 1, NO_MARKS, size)
         yield from labels
         x = bounds(labels)[2] + size
     yield Dimension((x, 0.0), (x, layout.ceiling), -size, size)

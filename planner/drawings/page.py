@@ -4,9 +4,8 @@ from collections.abc import Sequence
 
 from planner.drawings.elevation import description, figure, heading
 from planner.drawings.key import key_of, written
-from planner.drawings.measures import CUT
 from planner.drawings.scale import PAPER, WALLS, Scale, largest, stated
-from planner.drawings.scene import Group, Scene, Shape, bounds
+from planner.drawings.scene import Box, Group, Scene, Shape, around, bounds
 from planner.drawings.svg import MARGIN
 from planner.mouldings.curves import Placement
 from planner.units import Unit
@@ -14,9 +13,6 @@ from planner.walls.layout import WallLayout
 
 GAP = 2
 """Plain paper between two walls, in heights of the type."""
-
-ROUND = 18
-"""About how much dimensions take at both ends of a wall, in heights of the type."""
 
 
 def room_sheet(layouts: Sequence[WallLayout], across: float = 760.0, scale: Scale = PAPER, unit: Unit = "in") -> Scene:
@@ -37,39 +33,41 @@ def room_sheet(layouts: Sequence[WallLayout], across: float = 760.0, scale: Scal
     'Library: 4 walls'
     """
     key, size = key_of(layouts), scale.type("note")
-    figures = [(tuple(figure(wall, scale, key)), heading(wall)) for wall in layouts]
-    boxed = [(shapes, title, bounds(shapes)) for shapes, title in figures]
-    rows: list[list[tuple[tuple[Shape, ...], str, tuple[float, float, float, float]]]] = [[]]
+    boxed = ((*figure(wall, scale, key), heading(wall)) for wall in layouts)
+    rows: list[list[tuple[list[Shape], Box, str]]] = [[]]
     width = 0.0
-    for shapes, title, ends in boxed:
+    for shapes, ends, title in boxed:
         if rows[-1] and width + ends[2] - ends[0] > across:
             rows.append([])
             width = 0.0
-        rows[-1].append((shapes, title, ends))
+        rows[-1].append((shapes, ends, title))
         width += ends[2] - ends[0] + GAP * size
     found: list[Shape] = []
     y, right = 0.0, 0.0
     for row in rows:
-        top, x = max(ends[3] for *_, ends in row), 0.0
-        for shapes, title, ends in row:
-            found.append(Group(shapes, Placement(x - ends[0], y - top), title))
+        top, x = max(ends[3] for _, ends, _ in row), 0.0
+        for shapes, ends, title in row:
+            found.append(Group(tuple(shapes), Placement(x - ends[0], y - top), title))
             x += ends[2] - ends[0] + GAP * size
-        y -= top - min(ends[1] for *_, ends in row) + GAP * size
+        y -= top - min(ends[1] for _, ends, _ in row) + GAP * size
         right = max(right, x - GAP * size)
-    found += written(key, 0.0, y, right, scale)
+    said = written(key, 0.0, y, right, scale)
+    box = around((0.0, y, right, 0.0), bounds(said)) if said else (0.0, y + GAP * size, right, 0.0)
     name = layouts[0].room
-    return stated(found, f"{name}: {len(layouts)} walls", " ".join(map(description, layouts)), scale, unit)
+    told = " ".join(map(description, layouts))
+    return stated([*found, *said], f"{name}: {len(layouts)} walls", told, scale, unit, box)
 
 
 def sheet_for(layouts: Sequence[WallLayout], page: float, unit: Unit = "in") -> Scene:
-    """All walls of a room for a page so wide [px]: at the largest scale at which the longest wall fits it.
+    """All walls of a room for a page so wide [px]: at the largest scale at which each wall fits it.
 
     Where none does, at the smallest, and the page is scrolled.
     """
-    longest = max(wall.length for wall in layouts) + 2 * CUT
+    key = key_of(layouts)
 
     def width(scale: Scale) -> float:
-        return (longest + ROUND * scale.type("note")) * scale.pixels + 2 * MARGIN
+        boxes = (figure(wall, scale, key)[1] for wall in layouts)
+        return max(right - left for left, _, right, _ in boxes) * scale.pixels + 2 * MARGIN
 
     scale = largest(WALLS, width, page)
     return room_sheet(layouts, (page - 2 * MARGIN) / scale.pixels, scale, unit)

@@ -10,7 +10,7 @@ from fractions import Fraction
 from itertools import pairwise
 from typing import TypeGuard
 
-from planner.drawings.scene import Path, Scene, Shape, Text, bounds, rectangle, text_width, wrapped
+from planner.drawings.scene import Box, Path, Scene, Shape, Text, around, bounds, rectangle, text_width, wrapped
 from planner.drawings.svg import MARGIN
 from planner.look import theme
 from planner.mouldings.curves import Line
@@ -87,7 +87,9 @@ def largest(scales: Sequence[Scale], width: Callable[[Scale], float], page: floa
     return next((scale for scale in scales if width(scale) <= page), scales[-1])
 
 
-def stated(shapes: Iterable[Shape], title: str, description: str, scale: Scale, unit: Unit = "in") -> Scene:
+def stated(
+    shapes: Iterable[Shape], title: str, description: str, scale: Scale, unit: Unit = "in", box: Box | None = None
+) -> Scene:
     """The whole drawing, its scale under it in words and as a bar.
 
     Parameters
@@ -96,9 +98,11 @@ def stated(shapes: Iterable[Shape], title: str, description: str, scale: Scale, 
     title, description : as in Scene.
     scale : that it is made for.
     unit : of the house; the bar is in feet and inches, or in millimetres where it is metric.
+    box : what the shapes take, where that is known. [in]
     """
     drawn = tuple(shapes)
-    left, low, right, _ = bounds(drawn)
+    box = box or bounds(drawn)
+    left, low, right, _ = box
     size = scale.type("small")
     bar, end = scale_bar(scale, left, low - 2.6 * size, unit)
     printed = (right - left) * scale.pixels + 2 * MARGIN
@@ -106,8 +110,8 @@ def stated(shapes: Iterable[Shape], title: str, description: str, scale: Scale, 
     beside = end + text_width(words, size) <= right
     lines = [words] if beside else wrapped(words, max(right, end) - left, size)
     x, y = (end, low - 3.1 * size) if beside else (left, low - 4.6 * size)
-    said = (Text(x, y - 1.3 * size * n, line, size) for n, line in enumerate(lines))
-    return Scene((*drawn, *bar, *said), title, description, scale.pixels)
+    bar += (Text(x, y - 1.3 * size * n, line, size) for n, line in enumerate(lines))
+    return Scene((*drawn, *bar), title, description, scale.pixels, around(box, bounds(bar)))
 
 
 def cleared(shapes: Iterable[Shape], close: float) -> list[Shape]:

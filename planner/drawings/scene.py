@@ -34,6 +34,9 @@ LETTER = 0.56
 
 AS_DRAWN = Placement()
 
+Box = tuple[float, float, float, float]
+"""Least x, least y, greatest x, greatest y [in]."""
+
 
 @dataclass(frozen=True)
 class Path:
@@ -114,21 +117,23 @@ Shape = Path | Text | Dimension | Group
 class Scene:
     """A whole drawing. `title` says what it shows; `description` says it in words for those who cannot see it.
 
-    `scale` is what it is laid out for [px/in], None where its type grows and shrinks with it.
+    `scale` is what it is laid out for [px/in], None where its type grows and shrinks with it; `box` what it takes,
+    where that is known.
     """
 
     shapes: tuple[Shape, ...]
     title: str
     description: str = ""
     scale: float | None = None
+    box: Box | None = None
 
-    def bounds(self) -> tuple[float, float, float, float]:
+    def bounds(self) -> Box:
         """The box round everything drawn: least x, least y, greatest x, greatest y [in]."""
         return self._bounds
 
     @cached_property
-    def _bounds(self) -> tuple[float, float, float, float]:
-        return bounds(self.shapes)
+    def _bounds(self) -> Box:
+        return bounds(self.shapes) if self.box is None else self.box
 
 
 def flat(shapes: Iterable[Shape]) -> Iterator[Path | Text | Dimension]:
@@ -206,19 +211,35 @@ def parts(dimension: Dimension) -> tuple[tuple[Path, ...], Text]:
     return tuple(Path((line,), "dimension") for line in lines), label
 
 
-def bounds(shapes: Iterable[Shape]) -> tuple[float, float, float, float]:
+def bounds(shapes: Iterable[Shape]) -> Box:
     """The box round shapes: least x, least y, greatest x, greatest y [in]. Text is measured on the generous side."""
     found = list(_extents(shapes))
     xs, ys = [x for x, _ in found], [y for _, y in found]
     return (min(xs), min(ys), max(xs), max(ys)) if xs else (0.0, 0.0, 0.0, 0.0)
 
 
+def around(*boxes: Box) -> Box:
+    """The box round some boxes.
+
+    >>> around((0, 0, 2, 1), (1, -1, 3, 0))
+    (0, -1, 3, 1)
+    """
+    lows, highs = (min(b[i] for b in boxes) for i in (0, 1)), (max(b[i] for b in boxes) for i in (2, 3))
+    left, low = lows
+    right, high = highs
+    return (left, low, right, high)
+
+
 def text_box(text: Text) -> list[Point]:
     """The four corners round a line of text [in], measured on the generous side."""
     width = text_width(text.text, text.size)
     left = {"start": 0.0, "middle": -width / 2, "end": -width}[text.anchor]
-    place = Placement(text.x, text.y, text.rotation)
     low, high = -0.25 * text.size, 0.8 * text.size
+    if not text.rotation:
+        x0, y0 = text.x + left, text.y + low
+        x1, y1 = x0 + width, text.y + high
+        return [(x0, y0), (x1, y0), (x1, y1), (x0, y1)]
+    place = Placement(text.x, text.y, text.rotation)
     return [place.point(p) for p in ((left, low), (left + width, low), (left + width, high), (left, high))]
 
 

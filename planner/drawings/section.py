@@ -25,7 +25,7 @@ from planner.units import Unit, format_size
 PAGE = 720.0
 """How wide a section is at most, where a scale is chosen for it [px]."""
 
-WORDS, HIGH = 34.0, 0.75
+WORDS, HIGH = 34.0, 0.95
 """What the words beside a section take, in heights of type, and how high it may be for its width."""
 
 

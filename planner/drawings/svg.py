@@ -87,15 +87,25 @@ def png(scene: Scene, width: float | None = None, scale: float = 2.0) -> bytes:
 def _shapes(shapes: Iterable[Shape], page: Placement) -> Iterator[str]:
     for shape in shapes:
         if isinstance(shape, Group):
-            inner = "\n".join(_shapes((moved(s, shape.placement) for s in shape.shapes), page))
+            at, inside = shape.placement, shape.shapes
+            if at.rotation or not all(isinstance(s, Path) for s in inside):
+                inner = "\n".join(_shapes((moved(s, at) for s in inside), page))
+            else:
+                inner = "\n".join(_shapes(inside, _within(page, at)))
             yield f"<g><title>{_text(shape.name)}</title>{inner}</g>" if shape.name else inner
         elif isinstance(shape, Dimension):
             lines, label = parts(shape)
             yield from _shapes((*lines, label), page)
         elif isinstance(shape, Text):
-            yield _line_of_text(moved(shape, page))
+            yield _line_of_text(shape, page)
         else:
             yield _path(shape, page)
+
+
+def _within(page: Placement, at: Placement) -> Placement:
+    """Where a figure goes that is placed within another, neither of them turned."""
+    x, y = page.point((at.x, at.y))
+    return Placement(x, y, scale=page.scale * at.scale, mirror=page.mirror is not at.mirror)
 
 
 def _path(path: Path, page: Placement) -> str:
@@ -111,20 +121,21 @@ def _track(path: Path, page: Placement) -> str:
     words: list[str] = []
     ax = ay = float("nan")
     dx, dy, scale = page.x, -page.y, page.scale
+    across = -scale if page.mirror else scale
     for s in path.segments:
         (x, y), (ex, ey) = s.start, s.end
         if not (-1e-6 < ax - x < 1e-6 and -1e-6 < ay - y < 1e-6):
-            words.append(f"M{dx + x * scale:.2f} {dy - y * scale:.2f}")
+            words.append(f"M{dx + x * across:.2f} {dy - y * scale:.2f}")
         if not isinstance(s, Line):
             arc = page.segment(s)
             assert not isinstance(arc, Line)
             words.append(_step(arc))
         elif ey == y:
-            words.append(f"H{dx + ex * scale:.2f}")
+            words.append(f"H{dx + ex * across:.2f}")
         elif ex == x:
             words.append(f"V{dy - ey * scale:.2f}")
         else:
-            words.append(f"L{dx + ex * scale:.2f} {dy - ey * scale:.2f}")
+            words.append(f"L{dx + ex * across:.2f} {dy - ey * scale:.2f}")
         ax, ay = ex, ey
     return "".join([*words, "Z"] if path.closed else words)
 
@@ -134,11 +145,12 @@ def _step(s: Curve) -> str:
     return f"A{_n(s.rx)} {_n(s.ry)} {_n(-s.rotation)} {large} {clockwise} {_xy(s.end)}"
 
 
-def _line_of_text(text: Text) -> str:
-    turn = f' transform="rotate({_n(-text.rotation)} {_xy((text.x, text.y))})"' if text.rotation % 360 else ""
+def _line_of_text(text: Text, page: Placement) -> str:
+    x, y = page.point((text.x, text.y))
+    turn = f' transform="rotate({_n(-text.rotation)} {x:.2f} {-y:.2f})"' if text.rotation % 360 else ""
     weight = ' font-weight="600"' if text.bold else ""
     return (
-        f'<text class="t-{text.layer}" x="{_n(text.x)}" y="{_n(-text.y)}" font-size="{_n(text.size)}" '
+        f'<text class="t-{text.layer}" x="{x:.2f}" y="{-y:.2f}" font-size="{_n(text.size * page.scale)}" '
         f'text-anchor="{text.anchor}"{weight}{turn}>{_text(text.text)}</text>'
     )
 

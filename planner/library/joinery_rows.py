@@ -43,7 +43,7 @@ class Backing(TableRow, frozen=True):
 class BoardRow(TableRow, frozen=True):
     """A board behind an element [in]: from `x` off the wall, `depth` deep, to the ground's face where `to_ground` is
     set; from `y` above the element's foot, or below its top, `height` high and higher by the part `of_size` of its
-    size."""
+    size; behind an element of at least the size `least`."""
 
     name: str
     elements: tuple[str, ...]
@@ -56,6 +56,7 @@ class BoardRow(TableRow, frozen=True):
     at: Literal["foot", "top"] = "foot"
     to_ground: bool = False
     of_size: float = 0.0
+    least: float = 0.0
     blocks: bool = False
 
 

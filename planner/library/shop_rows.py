@@ -113,15 +113,18 @@ class MeetingRule(TableRow, frozen=True):
 
 
 class Panels(TableRow, frozen=True):
-    """Stiles, rails, panels and battens of wainscot and wall [in]."""
+    """Stiles, rails, panels and battens of wainscot and wall [in]: panels from `usual` to `most` wide as a rule, down
+    to `least` in a bay too narrow for that; under a window the top rail is at least `least_rail`."""
 
     stile: float
     bottom_rail: float
     top_rail: float
     least: float
+    usual: float
     most: float
     preferred: float
     least_height: float
+    least_rail: float
     batten: float
     source: str
 

@@ -79,7 +79,8 @@ class FormPart(TableRow, frozen=True):
 class Form(TableRow, frozen=True):
     """A form of an element: members that show, projection and thickness [in], and its parts from the bottom up.
 
-    It is larger by `more` [in] than what its row asks for, where that sizes it by another element.
+    It is larger by `more` [in] than what its row asks for, where that sizes it by another element, stands `proud` of
+    the casing [in] where that is above 0, and no farther out than the casing where it `stops` on it.
     """
 
     element: str
@@ -91,6 +92,8 @@ class Form(TableRow, frozen=True):
     projects_by: float = 0.0
     overhang: bool = False
     more: float = 0.0
+    proud: float = 0.0
+    stops: bool = False
 
 
 class MemberShare(msgspec.Struct, frozen=True, array_like=True, forbid_unknown_fields=True):

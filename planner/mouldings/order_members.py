@@ -9,8 +9,13 @@ from planner.mouldings.members import Member, Profile, profile
 
 PARTS = ("pedestal base", "pedestal cap", "architrave", "frieze", "cornice")
 
+GREEK_CORNICE = "greek cornice"
+"""What stands in the cornice's place in a period whose curves are Greek."""
+
 FASCIAE = (3, 4, 5)
 """Fasciae of a casing, from the opening outwards, in twelfths of what the cymatium leaves (Vitruvius IV.6.3)."""
+FASCIA_STEP = 1 / 8
+"""A fascia steps so far before the next at least [in], so that the eye reads it: common practice."""
 CYMATIUM = Fraction(1, 6)
 """The cymatium of a casing, as a part of its width (Vitruvius IV.6.3)."""
 
@@ -54,6 +59,12 @@ def members(order: str, part: str, size: float, library: Library, ground: float 
     return profile(drawn, role=part, code=f"{order} {part}", family=order)
 
 
+def cornice_of(order: Order, greek: bool) -> str:
+    """The part that is an order's cornice where curves are Greek or Roman: "greek cornice" where it has one, else
+    "cornice"."""
+    return GREEK_CORNICE if greek and GREEK_CORNICE in order.parts else "cornice"
+
+
 def uncut(drawn: Profile, library: Library) -> Profile:
     """A part of an order with its dentil band left a plain band, as high and as deep."""
     band = library.moulding("fascia")
@@ -76,7 +87,8 @@ def fascia_casing(
     Notes
     -----
     The cymatium takes 1/6 of the width, a quarter of it the fillet; the rest is divided as 3 : 4 : 5, narrowest at
-    the opening. Each fascia stands an eighth of the whole relief before the one below it (common practice).
+    the opening. Each fascia stands an eighth of the whole relief before the one below it, and FASCIA_STEP at least
+    where the relief has room for it (common practice).
 
     References
     ----------
@@ -93,7 +105,8 @@ def fascia_casing(
     if not (width > 0 and 0 < thickness < projection):
         raise ValueError("a casing needs a width above zero and a cymatium that projects beyond its fasciae")
     cymatium, shares = width * float(CYMATIUM), FASCIAE[-fasciae:]
-    step = (projection - thickness) / 8
+    relief = projection - thickness
+    step = max(relief / 8, min(FASCIA_STEP, relief / (fasciae + 1)))
     fascia, cyma, fillet = (library.moulding(kind) for kind in ("fascia", "cyma reversa", "fillet"))
     faces = [
         Member(fascia, (width - cymatium) * share / sum(shares), thickness + step * i) for i, share in enumerate(shares)

@@ -92,7 +92,7 @@ def target_of(package: Package, element: Element, library: Library) -> Target | 
         planted = found[0].height, element.depth, element.form
         return Target(element.element, *planted, family=element.family, curves=library.style(package.style).curves)
     inner = tuple((e.element, e.size) for e in package.elements if library.element(e.element).within == element.element)
-    asked = element.target, element.depth, element.form, element.parts, inner
+    asked = element.target, element.depth - element.board, element.form, element.parts, inner
     shared = any(layer.group for way in found for layer in way.layers)
     return Target(
         element.element,

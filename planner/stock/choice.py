@@ -23,7 +23,9 @@ from planner.stock.program import ABSENT, SIZES, Rules, Size
 from planner.stock.shortfalls import larger_below, left, shortfall, unlike, unproved, unread
 from planner.stock.stock import Stock
 from planner.stock.weighing import serving
+from planner.trim.grounds import grounded
 from planner.trim.packages import Element, Package, with_elements
+from planner.trim.panelling import as_chosen
 from planner.trim.spans import STEP
 
 MOST_TURNS = 12
@@ -251,7 +253,8 @@ def _built(package: Package, taken: Mapping[str, Assembly], library: Library) ->
     """The package with what was taken for it; what hangs from the crown moves with the crown's lower edge."""
     crown, asked = taken.get("crown"), package.element("crown")
     lower = crown.height - asked.size if crown and asked else 0.0
-    return with_elements(package, tuple(_element(e, taken, lower, library) for e in package.elements), library)
+    built = (_element(e, taken, lower, library) for e in package.elements)
+    return with_elements(package, grounded(built, library), library)
 
 
 def _element(element: Element, taken: Mapping[str, Assembly], lower: float, library: Library) -> Element:
@@ -266,20 +269,26 @@ def _element(element: Element, taken: Mapping[str, Assembly], lower: float, libr
     if assembly is None:
         return element
     if own and not element.locked and any(way.planted for way in library.built_ups(element.element, element.form)):
-        return replace(element, profiles=assembly.profiles, assembly=assembly)
+        return as_chosen(replace(element, profiles=assembly.profiles, assembly=assembly), library)
     bottom = element.bottom
     if element.top is not None and kind.place in ("dado", "plate", "frieze", "ceiling"):
         bottom = element.top - assembly.height
     return replace(
         element,
         size=assembly.height,
-        projection=element.ground + assembly.projection,
+        projection=element.ground + assembly.projection if _reaches(element, library) else element.projection,
         thickness=assembly.thickness,
         bottom=bottom,
         profiles=assembly.profiles,
         parts=assembly.parts if all(name for name, _ in assembly.parts) else (),
         assembly=assembly,
     )
+
+
+def _reaches(element: Element, library: Library) -> bool:
+    """Whether what an element is built of begins at the wall; a stool begins at the sash, and only its nosing shows."""
+    ways = library.built_ups(element.element, element.form)
+    return bool(element.locked) or not ways or any(way.reach for way in ways)
 
 
 def _inner(element: Element, whole: Assembly | None) -> Assembly | None:

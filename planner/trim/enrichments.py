@@ -1,6 +1,7 @@
 """What is carved or turned on an element: by its period, its rung, its form and the order."""
 
 from planner.library import Library
+from planner.mouldings.order_members import cornice_of
 
 
 def carried(style: str, rung: str, element: str, form: str, order: str, library: Library) -> tuple[str, ...]:
@@ -33,7 +34,8 @@ def carried(style: str, rung: str, element: str, form: str, order: str, library:
     """
     period = library.style(style)
     asked = {row.name for row in period.enrichments if element in row.elements and rung in row.rungs}
-    cut = {member.kind for member in library.order(order).parts["cornice"].members} if period.from_order else set()
+    cornice = library.order(order).parts[cornice_of(library.order(order), period.curves == "greek")]
+    cut = {member.kind for member in cornice.members} if period.from_order else set()
     return tuple(
         row.name
         for row in library.enrichments

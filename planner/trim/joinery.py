@@ -72,7 +72,7 @@ def joinery(package: Package, element: Element, library: Library) -> tuple[Board
     """
     placed = sections(package, library).get(element.element, ())
     hollow = () if element.element in PANELLED else (*_run_up(placed, element.ground), *_filling(placed))
-    return (*_frame(package, element, library), *hollow, *_from_table(element, library))
+    return (*_frame(package, element, library), *hollow, *_from_table(element, placed, library))
 
 
 def _frame(package: Package, element: Element, library: Library) -> Iterator[Board]:
@@ -124,14 +124,19 @@ def _filling(placed: Sequence[Placed]) -> Iterator[Board]:
                 yield Board(name, min(xs), min(ys), depth, height, corners if sprung else (), blocks=not sprung)
 
 
-def _from_table(element: Element, library: Library) -> Iterator[Board]:
+def _from_table(element: Element, placed: Sequence[Placed], library: Library) -> Iterator[Board]:
     """Boards of library/joinery.toml."""
     where = "wainscot" if element.ground else "plaster"
     for row in library.joinery.boards:
-        if element.element in row.elements and row.where in ("anywhere", where):
+        if element.element in row.elements and row.where in ("anywhere", where) and element.size >= row.least:
             board = _of_row(row, element)
-            if board.height > 0 and board.depth > 0:
+            if board.height > 0 and board.depth > 0 and not any(_fills(p, board) for p in placed):
                 yield board
+
+
+def _fills(placed: Placed, board: Board) -> bool:
+    """Whether a profile that goes into the wall by itself is where a board would be."""
+    return placed.x < -LEAST and placed.y <= board.y + HAIR and placed.top >= board.y + board.height - HAIR
 
 
 def _of_row(row: BoardRow, element: Element) -> Board:

@@ -3,7 +3,8 @@
 from collections.abc import Mapping
 
 from planner.library import Library
-from planner.library.trim_rows import Interior
+from planner.library.trim_rows import Interior, Order
+from planner.mouldings.order_members import cornice_of
 from planner.trim import interiors, orders
 
 
@@ -31,8 +32,18 @@ def measures_under(
         "architrave": orders.architrave(ceiling, row, canon, e),
         "entablature": orders.entablature(ceiling, canon, e),
         "down to taenia": orders.down_to_taenia(ceiling, row, canon, e),
-        "overhang": orders.cornice_projection(ceiling, row, canon, e) / cornice,
+        "overhang": _overhang(row, period.curves == "greek")
+        or orders.cornice_projection(ceiling, row, canon, e) / cornice,
     }
     if interior is None or not period.from_order:
         return found
     return found | interiors.measures(ceiling, orders.door_width(ceiling), interior)
+
+
+def _overhang(order: Order, greek: bool) -> float:
+    """How far the Greek cornice of an order reaches out for its height, 0 where it has none or it is not asked for."""
+    part = cornice_of(order, greek)
+    if part == "cornice":
+        return 0.0
+    given = order.parts[part]
+    return float(max(m.projection for m in given.members) / given.height)

@@ -19,8 +19,12 @@ from planner.trim.measures import measures_under
 from planner.trim.schedule import Cell, Variation, at_opening, of_room, own_openings
 from planner.trim.spans import STEP, built_size, covered
 from planner.trim.standing import RAILED, standing
+from planner.trim.stops import meeting, returned
 from planner.units import format_length
 from planner.values import Kept, immutabledict
+
+BOARDED = ("architrave", "frieze", "taenia")
+"""Parts of an entablature that are boards; the cornice above stands on them."""
 
 AS_IT_IS = Change()
 """No change at all."""
@@ -57,6 +61,8 @@ class Element:
         in a room that has one.
     enrichments : what is carved or turned on it, rows of library/enrichments.toml ("dentils", "reeding", ...); a
         cornice without "dentils" has the order's dentil band uncut.
+    returned : whether it stands farther out than the casing that it stops on, so that it is returned on itself, or
+        clipped, short of it.
     """
 
     element: str
@@ -77,10 +83,24 @@ class Element:
     family: str = ""
     ground: float = 0.0
     enrichments: tuple[str, ...] = ()
+    returned: bool = False
+
+    def reaching(self, projection: float, thickness: float) -> "Element":
+        """The element as far from the wall, and as thick. [in]"""
+        return replace(self, projection=projection, thickness=thickness)
+
+    def stopping(self, returned: bool) -> "Element":
+        """The element returned on itself where it stops, or not."""
+        return self if self.returned == returned else replace(self, returned=returned)
 
     def on_ground(self, ground: float) -> "Element":
         """The element as deep as it is, on a ground [in]."""
         return self if self.ground == ground else replace(self, ground=ground, projection=ground + self.depth)
+
+    @property
+    def board(self) -> float:
+        """How far the board of an entablature carries its cornice out from the wall [in], 0 where it has none."""
+        return self.thickness if self.assembly is None and any(name in BOARDED for name, _ in self.parts) else 0.0
 
     @property
     def depth(self) -> float:
@@ -281,7 +301,9 @@ def _bare(package: Package, name: str) -> Element | None:
 
 
 def with_elements(package: Package, elements: tuple[Element, ...], library: Library) -> Package:
-    """The package with other elements, and what these take of the wall."""
+    """The package with other elements, what stands before the casing returned on itself, and what they take of the
+    wall."""
+    elements = returned(elements)
     share, members = _counted(elements, package.ceiling, library)
     return replace(package, elements=elements, trim_share=share, members=members)
 
@@ -328,7 +350,7 @@ def _elements(
             element = _changed(element, changes.get(name, AS_IT_IS))
             rail = name in RAILED and any(other in heights for other in RAILED)
             found.append(replace(element, placed=True) if rail or name in heights else element)
-    return grounded(found, library), {name: target for name, (_, target, _) in sizes.items()}
+    return grounded(meeting(found, library), library), {name: target for name, (_, target, _) in sizes.items()}
 
 
 def _rows(rung: _Rung, changes: Mapping[str, Change], library: Library) -> Iterable[tuple[StyleRow, ...]]:
@@ -437,4 +459,5 @@ def _projection(form: Form, size: float, parts: tuple[tuple[str, float], ...], m
     if not form.projects_by:
         return form.projection
     height = parts[-1][1] if parts else size
-    return round(height * form.projects_by * (measures["overhang"] if form.overhang else 1.0), 9)
+    board = form.thickness if any(name in BOARDED for name, _ in parts) else 0.0
+    return round(board + height * form.projects_by * (measures["overhang"] if form.overhang else 1.0), 9)

@@ -65,6 +65,20 @@ def _pieces(package: Package, element: Element, library: Library) -> tuple[Place
     return (bottom, *found, top)
 
 
+def as_chosen(element: Element, library: Library) -> Element:
+    """A wainscot or wall panels as thick and as far off the wall as the stock chosen for them makes them."""
+    row, chosen = library.panelling(element.element, element.form), element.assembly
+    if chosen is None:
+        return element
+    if row is None:
+        boards = element.thickness if element.form == BATTENS else chosen.thickness
+        reach = boards + chosen.thickness if element.form == BATTENS else boards
+        return replace(element, thickness=boards, projection=reach)
+    face = row.back + row.panel
+    own = element.thickness if row.framed else face + row.field
+    return replace(element, projection=max(own, face + chosen.projection))
+
+
 def panel_edges(package: Package, element: Element, library: Library) -> tuple[float, float]:
     """Top of the bottom rail and underside of the top rail of a wainscot above its foot [in]: base and rail are planted
     on these, and what shows beyond them is as the rule of panels has it."""
@@ -108,9 +122,17 @@ def _boards(element: Element, library: Library) -> tuple[Placed, ...]:
     boards = _board(BOARDS, element.size, element.thickness, 0.0, library)
     proud = element.projection - element.thickness
     if element.form != BATTENS or proud <= 0:
-        return (boards,)
+        return (_of_stock(boards, element),)
     batten = _board("batten", element.size, proud, 0.0, library)
-    return boards, replace(batten, x=element.thickness)
+    return boards, _of_stock(replace(batten, x=element.thickness), element)
+
+
+def _of_stock(placed: Placed, element: Element) -> Placed:
+    """A board that is cut lengthwise, with what it is bought as."""
+    if element.assembly is None:
+        return placed
+    bought = element.assembly.pieces[0].profile
+    return replace(placed, profile=replace(placed.profile, code=bought.code, lengths=bought.lengths))
 
 
 def _board(part: str, height: float, thickness: float, foot: float, library: Library) -> Placed:

@@ -11,7 +11,7 @@ from planner.library.trim_rows import MemberShare
 from planner.mouldings import order_members
 from planner.mouldings.assembly import Placed
 from planner.mouldings.members import Member, profile
-from planner.trim.packages import Element, Package
+from planner.trim.packages import BOARDED, Element, Package
 from planner.trim.panelling import panelled
 from planner.values import immutabledict
 
@@ -42,8 +42,8 @@ def sections(package: Package, library: Library) -> immutabledict[str, tuple[Pla
 def _placed(element: Element, order: str, greek: bool, library: Library) -> tuple[Placed, ...]:
     ground = element.ground
     if element.assembly is not None:
-        pieces = element.assembly.pieces
-        return tuple(replace(p, x=p.x + ground, backing=library.joinery.backing) for p in pieces)
+        off = element.projection - element.assembly.projection
+        return tuple(replace(p, x=p.x + off, backing=library.joinery.backing) for p in element.assembly.pieces)
     if element.element in WITHOUT_SECTION:
         return ()
     runs: list[tuple[float, list[Member]]] = [(0.0, [])]
@@ -52,7 +52,7 @@ def _placed(element: Element, order: str, greek: bool, library: Library) -> tupl
         if part == WALL:
             runs.append((height + size, []))
         else:
-            runs[-1][1].extend(_members(element, part, size, order, library))
+            runs[-1][1].extend(_members(element, part, size, order, library, greek))
         height += size
     found = []
     for y, run in runs:
@@ -69,9 +69,11 @@ def parts_of(element: Element, library: Library) -> tuple[tuple[str, float], ...
     return () if whole else element.parts
 
 
-def _members(element: Element, part: str, size: float, order: str, library: Library) -> Sequence[Member]:
+def _members(element: Element, part: str, size: float, order: str, library: Library, greek: bool) -> Sequence[Member]:
     rows, form = library.form_members, element.form
     if (from_order := rows.order.get(part or form)) is not None:
+        if from_order == "cornice":
+            from_order = order_members.cornice_of(library.order(order), greek)
         return _of_order(element, from_order, size, order, library)
     if part == "" and form in _FASCIAE:
         thickness = min(element.thickness, element.depth * 0.8)
@@ -82,7 +84,7 @@ def _members(element: Element, part: str, size: float, order: str, library: Libr
 
 def _of_order(element: Element, part: str, size: float, order: str, library: Library) -> Sequence[Member]:
     """Members of the order; a cornice, a frieze or a taenia of an entablature stands on its board."""
-    boarded = any(name in ("architrave", "frieze", "taenia") for name, _ in element.parts)
+    boarded = any(name in BOARDED for name, _ in element.parts)
     ground = element.thickness if boarded else 0.0
     if part == "taenia":
         return (Member(library.moulding("fillet"), size, ground + size),)

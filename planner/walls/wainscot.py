@@ -1,9 +1,11 @@
 """What fills a wall between its mouldings: the wainscot below the rail, the panels above it. All lengths are inches."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
+from itertools import pairwise
 
 from planner.library.shop_rows import Panels
 from planner.trim.packages import Element
+from planner.walls.bays import Bay, bays, within
 from planner.walls.openings import Surround
 from planner.walls.parts import BOARDS, PANELS, Part
 from planner.walls.solids import TOUCH, Solid, gaps
@@ -32,7 +34,7 @@ MOULD = 1.5
 """How wide the moulding round a wall panel shows [in], common practice."""
 
 BATTENS_CLOSER = 0.75
-"""How much closer battens stand than stiles, as a part of a panel's preferred width; common practice."""
+"""How far battens stand apart, as a part of the least usual width of a panel; common practice: 16 to 20 in."""
 
 
 def spans(surrounds: tuple[Surround, ...], y0: float, y1: float) -> list[tuple[float, float]]:
@@ -43,7 +45,7 @@ def spans(surrounds: tuple[Surround, ...], y0: float, y1: float) -> list[tuple[f
 def dado(
     length: float, surrounds: tuple[Surround, ...], element: Element, low: float, high: float, rule: Panels
 ) -> Iterator[Solid]:
-    """The wainscot of a wall between base and rail: bays between openings and bays under windows.
+    """The wainscot of a wall between base and rail: bays between openings, and what goes on under windows.
 
     Parameters
     ----------
@@ -53,79 +55,47 @@ def dado(
     low, high : top of the base, underside of the rail. [in]
     rule : sizes of stiles, rails and panels.
     """
+    if high - low <= TOUCH:
+        return
     least = rule.bottom_rail + rule.top_rail + rule.least_height
-    blocked, under = [], []
+    found = [(bay, high, True) for bay in bays(length, surrounds, rule)]
+    blocked = [(s.left, s.right) for s in surrounds if s.bottom < low + least]
+    reach = 0.0
     for around in surrounds:
-        if around.bottom >= low + least:
-            under.append((around.left, around.right, min(high, around.bottom)))
-        elif (span := around.span(low, high)) is not None:
-            blocked.append(span)
-    for x0, x1 in gaps(0.0, length, blocked):
-        reach = x0
-        for left, right, top in under:
-            left, right = max(left, reach), min(right, x1)
-            if right - left <= TOUCH:
-                continue
-            yield from _bay(reach, left, low, high, element, rule, framed=True)
-            yield from _bay(left, right, low, top, element, rule, framed=False)
+        left, right = max(around.left, reach), min(around.right, length)
+        if around.bottom >= low + least and right > left:
+            for x0, x1 in gaps(left, right, blocked):
+                found.append((Bay(x0, x1, within(x0, x1, rule)), min(high, around.bottom), False))
             reach = right
-        yield from _bay(reach, x1, low, high, element, rule, framed=True)
+    found.sort()
+    infill = INFILL.get(element.form, Part.PLAIN_WAINSCOT)
+    for bay, top, framed in found:
+        if infill in PANELS:
+            yield from _panelled(bay, low, (top, high), element.thickness, infill, rule, framed)
+        else:
+            form = element.form if infill in BOARDS else ""
+            yield Solid(infill, "wainscot", bay.x0, bay.x1, low, top, element.thickness, form=form)
+    if infill in BATTENED:
+        yield from _battens([(bay.x0, bay.x1, top) for bay, top, _ in found], low, element.projection, rule)
 
 
 def field(
     length: float, surrounds: tuple[Surround, ...], element: Element, low: float, high: float, rule: Panels
 ) -> Iterator[Solid]:
-    """Panels on the wall between two heights [in]: between openings, and over those that leave room for one."""
-    bays = [(x0, x1, low, high) for x0, x1 in gaps(0.0, length, spans(surrounds, low, high))]
+    """Panels on the wall between two heights [in]: over the dado's between openings, and over those openings that leave
+    room for one."""
+    rows = [(panel, low) for bay in bays(length, surrounds, rule) for panel in bay.panels]
     reach = 0.0
     for around in surrounds:
-        span = around.span(low, high)
-        if span is None or around.top >= high:
-            continue
-        over = gaps(max(reach, span[0]), min(length, span[1]), spans(surrounds, around.top, high))
-        bays += [(x0, x1, around.top, high) for x0, x1 in over]
-        reach = max(reach, span[1])
-    for x0, x1, bottom, top in bays:
-        foot = bottom + (rule.stile if bottom != low else 0.0)
-        width = panel_width(x1 - x0 - 2 * rule.stile, rule)
-        if width is None or top - foot < rule.least_height:
-            continue
-        x = x0 + rule.stile
-        while x < x1 - rule.stile - TOUCH:
-            yield Solid(Part.WALL_PANEL, "wall panels", x, x + width, foot, top, element.projection)
-            x += width + rule.stile
-
-
-def panel_width(clear: float, rule: Panels) -> float | None:
-    """Width of equal panels that fill a clear width with equal stiles between them.
-
-    Parameters
-    ----------
-    clear : between the outer stiles. [in]
-    rule : the limits, the width preferred, and the stile.
-
-    Returns
-    -------
-    The width nearest to what is preferred among those within the limits, None where none is. [in]
-
-    References
-    ----------
-    Common practice; limits in library/openings_trim.toml.
-
-    Examples
-    --------
-    >>> from planner.library import standard
-    >>> rule = standard().surrounds.panels
-    >>> panel_width(68.0, rule), panel_width(20.0, rule), panel_width(6.0, rule)
-    (20.0, 20.0, None)
-    """
-    stile = rule.stile
-    if clear < rule.least:
-        return None
-    fewest, most = max(1, int((clear + stile) // (rule.most + stile))), int((clear + stile) // (rule.least + stile))
-    widths = [(clear + stile) / n - stile for n in range(fewest, most + 1)]
-    fitting = [w for w in widths if rule.least <= w <= rule.most]
-    return min(fitting, key=lambda w: abs(w - rule.preferred), default=None)
+        left, right = max(around.left, reach), min(around.right, length)
+        reach = max(reach, right)
+        foot = max(low, around.top + rule.stile) if around.top > low else low
+        others = spans(tuple(s for s in surrounds if s is not around), foot, high)
+        for x0, x1 in gaps(left, right, others) if right > left else ():
+            rows += [(panel, foot) for panel in within(x0 + rule.stile, x1 - rule.stile, rule)]
+    for (x0, x1), foot in sorted(rows):
+        if high - foot >= rule.least_height:
+            yield Solid(Part.WALL_PANEL, "wall panels", x0, x1, foot, high, element.projection)
 
 
 def beads(solid: Solid) -> list[float]:
@@ -134,53 +104,59 @@ def beads(solid: Solid) -> list[float]:
     return [solid.x0 + solid.width * i / count for i in range(1, count)]
 
 
-def _bay(
-    x0: float, x1: float, low: float, high: float, element: Element, rule: Panels, framed: bool
-) -> Iterator[Solid]:
-    """One bay; a framed bay has a stile at each end, a bay under a window stands between its neighbours' stiles."""
-    if x1 - x0 <= TOUCH or high - low <= TOUCH:
-        return
-    infill = INFILL.get(element.form, Part.PLAIN_WAINSCOT)
-    if infill in PANELS:
-        yield from _panelled(x0, x1, low, high, element.thickness, infill, rule, framed)
-    elif infill in BOARDS:
-        yield Solid(infill, "wainscot", x0, x1, low, high, element.thickness, form=element.form)
-        if infill in BATTENED:
-            yield from _battens(x0, x1, low, high, element.projection, rule)
-    else:
-        yield Solid(infill, "wainscot", x0, x1, low, high, element.thickness)
-
-
 def _panelled(
-    x0: float, x1: float, low: float, high: float, stands: float, panel: Part, rule: Panels, framed: bool
+    bay: Bay, low: float, tops: tuple[float, float], stands: float, panel: Part, rule: Panels, framed: bool
 ) -> Iterator[Solid]:
-    """A bay of stiles, rails and panels; plain where no panel would find room."""
-    inner = (x0 + rule.stile, x1 - rule.stile) if framed else (x0, x1)
-    width = panel_width(inner[1] - inner[0], rule)
-    lower, upper = low + rule.bottom_rail, high - rule.top_rail
-    if width is None or upper - lower < rule.least_height:
-        yield Solid(Part.PLAIN_WAINSCOT, "wainscot", x0, x1, low, high, stands)
+    """A bay of stiles, rails and panels; plain where no panel would find room.
+
+    `tops` are the upper edges of this bay and of its neighbours: under a window the panels run level with theirs, as
+    long as a rail is left above them. A bay under a window stands between its neighbours' stiles.
+    """
+    top, beside = tops
+    lower, upper = low + rule.bottom_rail, beside - rule.top_rail
+    if top - upper < rule.least_rail:
+        upper = top - rule.top_rail
+    if not bay.panels or upper - lower < rule.least_height:
+        yield Solid(Part.PLAIN_WAINSCOT, "wainscot", bay.x0, bay.x1, low, top, stands)
         return
+    inner = (bay.panels[0][0], bay.panels[-1][1])
     if framed:
-        yield Solid(Part.STILE, "wainscot", x0, inner[0], low, high, stands)
-        yield Solid(Part.STILE, "wainscot", inner[1], x1, low, high, stands)
+        yield Solid(Part.STILE, "wainscot", bay.x0, inner[0], low, top, stands)
+        yield Solid(Part.STILE, "wainscot", inner[1], bay.x1, low, top, stands)
     yield Solid(Part.BOTTOM_RAIL, "wainscot", *inner, low, lower, stands)
-    yield Solid(Part.TOP_RAIL, "wainscot", *inner, upper, high, stands)
-    x = inner[0]
-    while x < inner[1] - TOUCH:
-        yield Solid(panel, "wainscot", x, x + width, lower, upper, stands - PANEL_SINK)
-        x += width
-        if x < inner[1] - TOUCH:
-            yield Solid(Part.STILE, "wainscot", x, x + rule.stile, lower, upper, stands)
-            x += rule.stile
+    yield Solid(Part.TOP_RAIL, "wainscot", *inner, upper, top, stands)
+    for x0, x1 in bay.panels:
+        yield Solid(panel, "wainscot", x0, x1, lower, upper, stands - PANEL_SINK)
+    for (_, x0), (x1, _) in pairwise(bay.panels):
+        yield Solid(Part.STILE, "wainscot", x0, x1, lower, upper, stands)
 
 
-def _battens(x0: float, x1: float, low: float, high: float, stands: float, rule: Panels) -> Iterator[Solid]:
-    """Battens at both ends and evenly between."""
-    count = max(1, round((x1 - x0 - rule.batten) / (rule.preferred * BATTENS_CLOSER + rule.batten)))
-    pitch = (x1 - x0 - rule.batten) / count
-    if pitch <= rule.batten:
-        return
-    for i in range(count + 1):
-        left = x0 + i * pitch
-        yield Solid(Part.BATTEN, "wainscot", left, left + rule.batten, low, high, stands, on="wainscot")
+def _battens(boarded: Sequence[tuple[float, float, float]], low: float, stands: float, rule: Panels) -> Iterator[Solid]:
+    """Battens evenly along each stretch of boards and at its ends, whatever windows stand over it.
+
+    `boarded` are its bays from left to right: their ends and their upper edges; one over two bays is as high as the
+    lower [in].
+    """
+    for stretch in _joined(boarded):
+        x0, x1 = stretch[0][0], stretch[-1][1]
+        count = max(1, round((x1 - x0 - rule.batten) / (rule.usual * BATTENS_CLOSER + rule.batten)))
+        pitch = (x1 - x0 - rule.batten) / count
+        if pitch <= rule.batten:
+            continue
+        for i in range(count + 1):
+            left = x0 + i * pitch
+            right = left + rule.batten
+            top = min(top for a, b, top in stretch if a < right - TOUCH and left + TOUCH < b)
+            yield Solid(Part.BATTEN, "wainscot", left, right, low, top, stands, on="wainscot")
+
+
+def _joined(boarded: Sequence[tuple[float, float, float]]) -> Iterator[list[tuple[float, float, float]]]:
+    """Bays that touch each other, together."""
+    together: list[tuple[float, float, float]] = []
+    for bay in boarded:
+        if together and bay[0] - together[-1][1] > TOUCH:
+            yield together
+            together = []
+        together.append(bay)
+    if together:
+        yield together

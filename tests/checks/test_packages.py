@@ -42,6 +42,50 @@ def test_a_base_without_blocks_dies_into_casing_or_backband():
     assert told(BASE, without(altered(package, "base", projection=9.0), "casing")) == []
 
 
+HARDLY = "base as thick as what it dies into"
+
+
+def test_what_a_base_dies_into_stands_an_eighth_proud_of_it():
+    """Common practice; what is thicker than the block is told as that, and not twice."""
+    block = STATE.element("plinth block").projection
+    assert told(HARDLY, altered(STATE, "base", projection=block - 1 / 8)) == []
+    assert "the plinth block that it dies into" in told(HARDLY, altered(STATE, "base", projection=block))[0].message
+    assert told(HARDLY, altered(STATE, "base", projection=block + 1 / 8)) == []
+    bare = without(altered(STATE, "base", projection=STATE.element("casing").projection), "plinth block")
+    assert "the casing that it dies into" in told(HARDLY, bare)[0].message
+
+
+BLOCK = "block no thicker than the casing"
+
+
+def test_blocks_stand_an_eighth_proud_of_the_casing():
+    """F. E. Kidder, Building Construction and Superintendence, section 168: corner blocks 1/8 thicker."""
+    casing = STATE.element("casing").projection
+    assert told(BLOCK, altered(STATE, "plinth block", projection=casing + 1 / 8)) == []
+    (check,) = told(BLOCK, altered(STATE, "plinth block", projection=casing + 1 / 16))
+    assert check.message.startswith("the plinth block stands")
+    corners = trim(3, style="victorian")
+    assert told(BLOCK, corners) == []
+    (check,) = told(BLOCK, altered(corners, "overdoor", projection=corners.element("casing").projection))
+    assert check.message.startswith("the corner block stands")
+    assert told(BLOCK, altered(STATE, "overdoor", projection=1.0)) == []  # a frieze and cornice is no block
+
+
+RAIL = "rail proud of the casing"
+
+
+def test_a_rail_stops_on_a_casing_as_thick_or_is_returned():
+    """Common practice; a shoe stands before the base."""
+    casing = STATE.element("casing").projection
+    assert told(RAIL, altered(STATE, "chair rail", projection=casing)) == []
+    proud = altered(STATE, "chair rail", projection=casing + 1 / 8)
+    assert "the chair rail stands" in told(RAIL, proud)[0].message
+    assert told(RAIL, altered(STATE, "chair rail", projection=casing + 1 / 8, returned=True)) == []
+    shoe = trim(1)
+    assert shoe.element("shoe").returned and told(RAIL, shoe) == []
+    assert "the shoe stands" in told(RAIL, altered(shoe, "shoe", returned=False))[0].message
+
+
 def test_a_casing_is_at_least_four_inches_wide_from_eight_feet_up():
     narrow = altered(STATE, "casing", size=3.9)
     assert 'the door casing is 3 7/8" wide under a ceiling of 10\'-0"' in told("narrow casing", narrow)[0].message

@@ -54,7 +54,7 @@ def test_a_label_that_had_to_move_is_led_to_its_span():
         [s for s in upright(string(points), 0.0, -1, {}, 3.0) if isinstance(s, Path)]
         for points in ([0.0, 20.0, 60.0], [0.0, 1.0, 2.0, 60.0])
     )
-    leaders = [[s for s in path.segments if s.start[0] == 0.0 and abs(s.end[0]) > 3.0] for path in (near, far)]
+    leaders = [[s for s in path.segments if s.start[0] == 0.0 and abs(s.end[0]) > 2.0] for path in (near, far)]
     assert leaders[0] == [] and len(leaders[1]) == 2
 
 

@@ -14,6 +14,7 @@ from planner.house.model import OUTSIDE, Opening
 from planner.units import format_size
 from planner.walls.layout import lay_out, stretch
 from tests.drawings.rooms import ALL, LIBRARY, SOME, laid_out, rooms_of, walls_of
+from tests.drawings.texts import texts as written
 from tests.walls.rooms import HOUSE, L_SHAPED, PARLOR, alone
 from tests.walls.trim import trim
 
@@ -61,7 +62,7 @@ def test_no_two_solids_overlap_that_no_check_reports(seeds):
 @SOME
 def test_no_two_labels_overlap(seeds):
     for walled in walls_of(seeds):
-        texts = [s for s in flat(elevation(walled).shapes) if isinstance(s, Text) and s.text]
+        texts = written(elevation(walled))
         boxes = [Shape(text_box(t)) for t in texts]
         for (t, a), (u, b) in combinations(zip(texts, boxes, strict=True), 2):
             assert a.intersection(b).area < 0.05 * min(a.area, b.area), (walled.room, walled.wall, t.text, u.text)

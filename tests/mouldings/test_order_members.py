@@ -1,6 +1,7 @@
 """The orders in members, measured on their geometry, against Ware (The American Vignola, Part I) and Vitruvius."""
 
 from fractions import Fraction
+from itertools import pairwise
 
 import pytest
 
@@ -103,6 +104,31 @@ def test_a_cornice_projects_as_far_as_it_is_high_but_in_the_doric_farther(order)
     drawn = members(order, "cornice", 8.0)
     assert drawn.projection == pytest.approx(8.0)
     assert members("doric", "cornice", 8.0).projection > 8.0
+
+
+@pytest.mark.parametrize("order", ORDERS)
+def test_the_greek_cornice_is_as_high_as_the_roman_one_lower_in_relief_and_has_no_dentils(order):
+    """Echinus, plain corona, no dentils: from memory of the pattern books; Ware's Doric projects farther than high."""
+    greek, roman = members(order, "greek cornice", 6.0), members(order, "cornice", 6.0)
+    assert greek.height == pytest.approx(roman.height) and greek.projection < 0.75 * greek.height <= roman.projection
+    kinds = [m.kind for m in greek.members]
+    assert kinds.count("ovolo") == 2 and kinds.count("corona") == 1
+    assert not {"dentil band", "cyma recta", "cyma reversa"} & set(kinds)
+    assert faults(greek) == ()
+    given = LIBRARY.order(order)
+    assert given.parts["greek cornice"].height == given.parts["cornice"].height
+    assert order_members.cornice_of(given, greek=True) == "greek cornice"
+    assert order_members.cornice_of(given, greek=False) == "cornice"
+
+
+def test_fasciae_step_an_eighth_where_there_is_room():
+    """Common practice: less is not read."""
+    for fasciae, projection in ((2, 1.375), (3, 1.5), (3, 2.0)):
+        faces = order_members.fascia_casing(5.0, projection, LIBRARY, 1.0, fasciae).members[:fasciae]
+        steps = [b.projection - a.projection for a, b in pairwise(faces)]
+        assert all(step >= 1 / 8 - 1e-9 for step in steps)
+    tight = order_members.fascia_casing(5.0, 1.1, LIBRARY, 1.0, 3).members
+    assert all(a.projection < b.projection for a, b in pairwise(tight[:4]))
 
 
 def test_a_casing_of_three_fasciae():

@@ -89,7 +89,9 @@ class TestDemoStock:
                 assert e.profiles == e.assembly.profiles
                 if e.element in ("wainscot", "wall panels"):
                     continue
-                assert (e.size, e.projection) == (e.assembly.height, e.ground + e.assembly.projection)
+                assert e.size == e.assembly.height
+                if e.element != "stool":  # of a stool only the nosing stands before the wall
+                    assert e.projection == e.ground + e.assembly.projection
                 place = LIBRARY.element(e.element).place
                 if place == "ceiling":
                     assert e.top == pytest.approx(built.ceiling)

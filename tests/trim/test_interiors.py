@@ -7,6 +7,7 @@ than exterior ones.
 """
 
 import itertools
+from dataclasses import replace
 
 import pytest
 
@@ -91,6 +92,8 @@ def test_an_order_left_blank_follows_the_style_of_the_house_or_of_the_alternativ
     assert asked_of(house, Intent(style="federal"), LIBRARY).order == "corinthian" == LIBRARY.style("federal").order
     assert asked_of(house, Intent(style="federal", order="ionic"), LIBRARY).order == "ionic"
     demo, _ = read_house(demo_house())
-    assert asked_of(demo, Intent(), LIBRARY).order == demo.order == "doric"
+    assert demo.order == "" and asked_of(demo, Intent(), LIBRARY).order == "doric"
+    assert asked_of(replace(demo, style="federal"), Intent(), LIBRARY).order == "corinthian"
+    assert asked_of(replace(demo, order="ionic"), Intent(), LIBRARY).order == "ionic"
     assert asked_of(demo, Intent(style="federal"), LIBRARY).order == "corinthian"
     assert usual_order(demo, "craftsman", LIBRARY) == LIBRARY.order_names[0]

@@ -90,7 +90,7 @@ def test_craftsman_principal_room():
     # a base of about 6 in, a head board with a cap.
     room = package("craftsman", "doric", 4, 96, top=4)
     assert 48 <= room.element("wainscot").size <= 64
-    assert room.element("casing").form == "plain casing" and 4 <= room.element("casing").size <= 5.5
+    assert room.element("casing").form == "heavy casing" and 4 <= room.element("casing").size <= 5.5
     assert 5 <= room.element("base").size <= 8
     assert room.element("overdoor").form == "cap on a head board"
 
