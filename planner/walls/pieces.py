@@ -12,7 +12,7 @@ from planner.trim.panelling import BOTTOM_RAIL, PANEL
 from planner.units import format_size
 from planner.walls.layout import WallLayout, rail_of
 from planner.walls.openings import UNCASED, Surround, casing_of
-from planner.walls.parts import BOARDS, FLAT, PANELS, PLUMB, RAKED, RUNS, Part, Side, called
+from planner.walls.parts import BOARDS, CROWNING, FLAT, PANELS, PLUMB, RAKED, RUNS, Part, Side, called
 from planner.walls.solids import TOUCH, Point, Solid
 from planner.walls.stairs import along_rake
 from planner.walls.wainscot import MOULD, RAISED_FIELD, beads
@@ -80,7 +80,7 @@ class Piece:
     Parameters
     ----------
     part, side : what it is, and on which side of its opening or of the run that it returns.
-    element : the element of the package that it belongs to; "shelf" over a hearth.
+    element : the element of the package that it belongs to.
     length : from long point to long point. [in]
     width : of the stock that it is cut from. [in]
     ends : its two ends, from the left or from the floor.
@@ -118,6 +118,7 @@ INSIDE_CORNERS: Mapping[Part, Joint] = {
     Part.BASE: Joint.COPE,
     Part.SHOE: Joint.COPE,
     Part.CHAIR_RAIL: Joint.COPE,
+    Part.HEAD_BAND: Joint.COPE,
     Part.PICTURE_RAIL: Joint.COPE,
     Part.CROWN: Joint.COPE,
     Part.PLATE_RAIL: Joint.INSIDE,
@@ -169,8 +170,8 @@ def codes(package: Package, solid: Solid, kind: str = "") -> tuple[str, ...]:
         casing = casing_of(kind, package)
         if solid.element != "backband":
             return _codes(casing, {p for p in _parts(casing) if p != "backband"})
-        return _codes(casing, {"backband"}) or _codes(element)
-    if solid.part in (Part.CROWN, Part.OVERDOOR) and len(_parts(element)) > 1:
+        return _codes(casing, {"backband"}) or _codes(element if element is not None else casing)
+    if (solid.part is Part.CROWN or solid.part in CROWNING) and len(_parts(element)) > 1:
         return _codes(element, {solid.form})
     if solid.part is Part.BASE and package.element("shoe") is not None:
         return _codes(element, {p for p in _parts(element) if p != "shoe"})
@@ -213,7 +214,7 @@ def _is_returned(package: Package, around: Surround, solid: Solid) -> bool:
         apron = package.element("apron")
         return apron is not None and apron.members > 1
     cased = min((s.x0 for s in around.solids if s.part is Part.HEAD), default=solid.x0)
-    return solid.part is Part.OVERDOOR and solid.x0 < cased - TOUCH
+    return solid.part in CROWNING and solid.x0 < cased - TOUCH
 
 
 def measured(solid: Solid) -> tuple[float, float, tuple[Cut, Cut]]:
