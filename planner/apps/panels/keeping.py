@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import replace
+
 import marimo as mo
 
 from planner.apps import houses, pages
