@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 
-from planner import demo_house, read_stock
+from planner import demo_house, read_house, read_stock
 from planner.deliverables.plan_json import plan_object, plan_text
 from planner.house.model import House
 from planner.intent.model import Intent
@@ -105,3 +105,19 @@ def test_the_order_of_the_tables_changes_nothing(seed):
 def test_one_room_is_a_house():
     house: House = random_house(1, 0)
     assert plan(house, Intent(grade="great house")).feasible
+
+
+@pytest.mark.parametrize("stock", [None, read_stock(demo_house())], ids=["targets", "stock"])
+def test_every_element_tells_its_section_and_what_lies_behind_it(stock):
+    """Heights sum to the size within 1/64 in, nothing reaches farther than the element, and codes are the stock's."""
+    found = plan_object(plan(read_house(demo_house())[0], None, stock))
+    elements = [e for p in found["packages"] for some in (p["elements"], *p["openings"].values()) for e in some]
+    for element in elements:
+        members = element["section"]
+        assert all(set(m) == {"member", "height", "projection", "profile"} for m in members)
+        assert sum(m["height"] for m in members) == pytest.approx(element["size"], abs=1 / 64), element["element"]
+        assert max(m["projection"] for m in members) == pytest.approx(element["projection"], abs=0.02)
+        assert {m["profile"] for m in members} - {""} <= set(element["profiles"])
+        assert all(set(b) == {"board", "x", "y", "depth", "height"} for b in element["joinery"])
+    named = {(e["element"], b["board"]) for e in elements for b in e["joinery"]}
+    assert {("casing", "jamb"), ("base", "bottom rail"), ("chair rail", "top rail"), ("crown", "blocking")} <= named
