@@ -121,3 +121,19 @@ def test_every_element_tells_its_section_and_what_lies_behind_it(stock):
         assert all(set(b) == {"board", "x", "y", "depth", "height"} for b in element["joinery"])
     named = {(e["element"], b["board"]) for e in elements for b in e["joinery"]}
     assert {("casing", "jamb"), ("base", "bottom rail"), ("chair rail", "top rail"), ("crown", "blocking")} <= named
+
+
+def test_fixtures_and_flights_are_told_by_the_columns_of_their_tables():
+    house, _ = read_house(demo_house())
+    found = plan_object(plan(house))
+    assert (found["house"]["fixtures"], found["house"]["flights"]) == (len(house.fixtures), len(house.flights))
+    sink = next(f for f in found["fixtures"] if f["fixture"] == "Sink counter")
+    assert sink == {
+        "fixture": "Sink counter", "kind": "counter", "room": "Kitchen", "wall": "N", "offset": 36.0, "width": 180.0,
+        "bottom": 0.0, "top": 36.0, "depth": 25.0, "notes": "",
+    }  # fmt: skip
+    main = next(f for f in found["flights"] if f["flight"] == "Main stair")
+    assert (main["risers"], main["rise"], main["run"], main["up"], main["foot"]) == (18, 7.333, 10.0, "left", 0.0)
+    assert main["angle"] == pytest.approx(36.25, abs=0.005)
+    bare = plan_object(plan(replace(house, fixtures=(), flights=())))
+    assert bare["fixtures"] == bare["flights"] == []
