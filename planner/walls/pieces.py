@@ -360,24 +360,28 @@ def _raked_infill(layout: WallLayout, solid: Solid) -> Iterator[Piece]:
     if solid.part in (Part.TOP_RAIL, Part.BOTTOM_RAIL):
         yield _raked(layout, solid)
         return
-    (_, ay), (bx, by), (cx, cy) = solid.outline[:3]
+    (_, _), (bx, by), (cx, cy) = solid.outline[:3]
     slope = round(degrees(atan2(cy - by, cx - bx)), 6)
     ends = (Cut(Joint.MITRE, across=slope), Cut(Joint.MITRE, across=-slope)) if slope else (SQUARE, SQUARE)
     profile = codes(layout.package, solid) if solid.part in (Part.BATTEN, Part.BEADED_BOARD) else ()
     yield _piece(layout, solid, solid.height, solid.width, ends, profile)
-    if solid.part not in PANELS or len(solid.outline) != 4:
-        return
-    element = layout.package.element(solid.element)
+    if solid.part in PANELS:
+        yield from _moulds_round(layout, solid)
+
+
+def _moulds_round(layout: WallLayout, solid: Solid) -> Iterator[Piece]:
+    """The mouldings round a panel of any shape, mitred by half of what each corner lacks of a straight line."""
+    element, corners = layout.package.element(solid.element), tuple(dict.fromkeys(solid.outline))
     wide = element.assembly.height if element is not None and element.assembly is not None else MOULD
-    sharp, blunt = (Cut(Joint.MITRE, across=45.0 + turned) for turned in (slope / 2, -slope / 2))
-    bare, tall, long = solid._replace(part=Part.PANEL_MOULD, outline=()), ay - by, hypot(cx - bx, cy - by)
-    for side, length, cuts in (
-        (Side.LEFT, tall, (sharp, blunt)),
-        (Side.RIGHT, tall, (blunt, sharp)),
-        (Side.NONE, long, (sharp, blunt)),
-        (Side.NONE, long, (blunt, sharp)),
-    ):
-        yield _piece(layout, bare._replace(side=side), length, wide, cuts, codes(layout.package, solid))
+    ways = [atan2(q[1] - p[1], q[0] - p[0]) for p, q in zip(corners, corners[1:] + corners[:1], strict=True)]
+    mitres = [
+        Cut(Joint.MITRE, across=round(degrees(way - before) % 360 / 2, 6))
+        for before, way in zip(ways[-1:] + ways[:-1], ways, strict=True)
+    ]
+    bare, profile = solid._replace(part=Part.PANEL_MOULD, outline=()), codes(layout.package, solid)
+    for n, (p, q) in enumerate(zip(corners, corners[1:] + corners[:1], strict=True)):
+        cuts = (mitres[n], mitres[(n + 1) % len(corners)])
+        yield _piece(layout, bare, hypot(q[0] - p[0], q[1] - p[1]), wide, cuts, profile)
 
 
 def _moulds(layout: WallLayout, solid: Solid, element: Element | None) -> Iterator[Piece]:
@@ -396,8 +400,9 @@ def _boards(layout: WallLayout, solid: Solid) -> Iterator[Piece]:
     """Boards from edge to edge: beaded ones as they are drawn, others from the middle of one batten to the next."""
     edges = beads(solid)
     if solid.part is Part.BOARD:
-        within = (s for s in layout.solids if s.part is Part.BATTEN and solid.x0 <= s.x0 and s.x1 <= solid.x1 + TOUCH)
-        edges = [(s.x0 + s.x1) / 2 for s in within][1:-1]
+        battens = (s for s in layout.solids if s.part is Part.BATTEN and s.y0 < solid.y1 and solid.y0 < s.y1)
+        within = (s for s in battens if solid.x0 <= s.x0 and s.x1 <= solid.x1 + TOUCH and not s.outline)
+        edges = sorted((s.x0 + s.x1) / 2 for s in within)[1:-1]
     profile = codes(layout.package, solid) if solid.part is Part.BEADED_BOARD else ()
     for x0, x1 in pairwise([solid.x0, *edges, solid.x1]):
         yield _piece(layout, solid._replace(x0=x0, x1=x1, form=""), solid.height, x1 - x0, (SQUARE, SQUARE), profile)
