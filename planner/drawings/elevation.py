@@ -119,23 +119,22 @@ def _cut(layout: WallLayout) -> Iterator[Shape]:
     for x, inside in zip((0.0, length), layout.inside, strict=True):
         yield line((x, 0.0), (x, top), "cut" if inside else "edge")
     yield Path((Line((0.0, 0.0), (length, 0.0)), Line((0.0, top), (length, top))), "cut")
-    for drawn, bottom in _sections(layout):
+    for drawn, off, bottom in _sections(layout):
         for at_right, inside in enumerate(layout.inside):
             if inside and not stopped_in_corner(layout, bool(at_right), bottom):
-                yield Group(drawn, Placement(length if at_right else 0.0, bottom, mirror=bool(at_right)))
+                yield Group(drawn, Placement(length - off if at_right else off, bottom, mirror=bool(at_right)))
 
 
-def _sections(layout: WallLayout) -> Iterator[tuple[tuple[Path, ...], float]]:
-    """What is cut of each element that runs along the walls, and the height of its foot [in]."""
+def _sections(layout: WallLayout) -> Iterator[tuple[tuple[Path, ...], float, float]]:
+    """What is cut of each element that runs along the walls, how far off the wall it stands, and its foot [in]."""
     package = layout.package
     base, shoe, wainscot = (package.element(e) for e in ("base", "shoe", "wainscot"))
     if wainscot is not None:
-        yield cut_through(wainscot, layout.sections), 0.0
+        yield cut_through(wainscot, layout.sections), 0.0, 0.0
     for name, (bottom, _) in standing(layout).items():
         element = package.element(name)
         if element is not None:
-            yield cut_through(element, layout.sections), bottom
+            yield cut_through(element, layout.sections), 0.0, bottom
     if base is not None and shoe is not None:
-        place = Placement(faces(layout.sections).get("base", BARE).reach(0.0, shoe.size) or base.projection)
-        drawn = cut_through(shoe, layout.sections)
-        yield tuple(Path(place.segments(p.segments), p.layer, p.closed, p.fill, p.line, p.name) for p in drawn), 0.0
+        off = faces(layout.sections).get("base", BARE).reach(0.0, shoe.size) or base.projection
+        yield cut_through(shoe, layout.sections), off, 0.0
