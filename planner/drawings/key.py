@@ -54,10 +54,10 @@ def key_of(layouts: Sequence[WallLayout]) -> Key:
 
 
 def told(layout: WallLayout) -> Iterator[tuple[str, Solid]]:
-    """Everything on a wall that has a place in a key, with what is said of it; a field that rakes with its stair has
-    none, as the skirt and the rail that bound it tell its height."""
+    """Everything on a wall that has a place in a key, with what is said of it; wainscot that rakes with its stair is
+    that of the level wall, between a skirt and a rail that are told."""
     for solid in layout.solids:
-        if solid.part not in UNTOLD and not (solid.part in FIELDS and solid.outline):
+        if solid.part not in UNTOLD and not (solid.element == "wainscot" and solid.outline):
             yield _said(solid, layout), solid
 
 

@@ -6,7 +6,7 @@ from math import floor
 from planner.drawings.faces import BARE, Face, faces
 from planner.drawings.joinery import box, closed, panel_lines, ring
 from planner.drawings.scene import Path
-from planner.drawings.stairs import raked_edges
+from planner.drawings.stairs import raked_edges, raked_panel_lines
 from planner.mouldings.curves import Line, Point, Segment
 from planner.walls.layout import WallLayout
 from planner.walls.parts import PANELS, RAKED, RUNS, Part
@@ -78,6 +78,8 @@ def edges(s: Solid, layout: WallLayout, corners: tuple[Point, ...], close: float
         within = apart(_edges_within(s, layout), s.y0, s.y1, close)
         ends = [(y, _right_end(corners, y, s.x1)) for y in within]
         return [Line((s.x0 + s.x1 - end, y), (end, y)) for y, end in ends]
+    if s.part in PANELS and s.outline:
+        return raked_panel_lines(s, s.part is Part.RAISED_PANEL)
     if s.part in PANELS:
         return panel_lines(s, s.part is Part.RAISED_PANEL)
     if s.part is Part.WALL_PANEL:

@@ -60,6 +60,27 @@ def raked_edges(solid: Solid, edges: Sequence[float], size: float) -> list[Segme
     return found
 
 
+def raked_panel_lines(solid: Solid, raised: bool) -> list[Segment]:
+    """Sticking round a panel on the rake, and the field and mitres of one that is raised; none where it is cut off."""
+    if len(solid.outline) != 4:
+        return []
+    by = min(2.0, solid.width / 4)
+    rings = [_inset(solid, off) for off in ((0.5, by) if raised else (0.5,))]
+    found: list[Segment] = [Line(a, b) for ring in rings for a, b in zip(ring, ring[1:] + ring[:1], strict=True)]
+    return found + ([Line(a, b) for a, b in zip(*rings, strict=True)] if raised else [])
+
+
+def _inset(solid: Solid, by: float) -> tuple[Point, ...]:
+    """A figure with plumb ends and raked edges inside another, `by` in from its sides [in]."""
+    (ax, ay), (bx, by_low), (cx, cy), (dx, dy) = solid.outline
+    slope = (dy - ay) / (dx - ax)
+    plumb, rise = by * hypot(1.0, slope), by * slope
+    return (
+        (ax + by, ay + rise - plumb), (bx + by, by_low + rise + plumb),
+        (cx - by, cy - rise + plumb), (dx - by, dy - rise - plumb),
+    )  # fmt: skip
+
+
 def _along_end(solid: Solid, at: int, by: float) -> Point:
     """A corner of the upper edge, moved along it as far as the cut of its end moves a line that lies lower [in]."""
     (x, y), (lx, ly) = solid.outline[at], solid.outline[1 if at == 0 else -2]

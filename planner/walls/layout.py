@@ -20,6 +20,7 @@ from planner.walls.corners import corners
 from planner.walls.fixtures import Obstacle, obstacles
 from planner.walls.openings import UNCASED, Aperture, Surround, surround
 from planner.walls.parts import Part
+from planner.walls.raked import raked_wainscot
 from planner.walls.solids import TOUCH, Solid, clipped, gaps
 from planner.walls.stairs import Beside, beside, flights
 from planner.walls.wainscot import spans
@@ -306,6 +307,7 @@ def _dado(way: _Way, element: Element, low: float, high: float, rule: Panels) ->
     yield from wainscot.dado(way.length, way.surrounds, element, low, high, rule, taken)
     yield from wainscot.over(way.length, way.surrounds, element, high, rule, upon)
     for up in way.stairs:
+        yield from raked_wainscot(up, element, rule)
         for landing in stairs.landings(up, way.stairs, way.length):
             (x0, x1), bottom, top = stairs.level_dado(up, landing), landing.floor + low, landing.floor + high
             beyond = [(0.0, x0), (x1, way.length), *spans(way.surrounds, bottom, top)]

@@ -207,21 +207,17 @@ def beside(flight: Flight, package: Package, rail_top: float | None, rail: Eleme
 
 
 def raked(one: Beside) -> Iterator[Solid]:
-    """Skirt, raking rail and the wainscot between them."""
+    """Skirt and raking rail."""
     flight, base = one.flight, one.package.element("base")
     stands = base.projection if base is not None else one.rules.skirt.projection
-    yield polygon(Part.SKIRT, "base", _placed(flight, tuple(dict.fromkeys(skirt_corners(one)))), stands)._replace(
+    yield polygon(Part.SKIRT, "base", placed(flight, tuple(dict.fromkeys(skirt_corners(one)))), stands)._replace(
         form="skirt board"
     )
     if one.rail is None or one.capped is None:
         return
     line = one.rail
     corners = ((line.start, line.low), line.under_start, line.under_end, (line.end, line.high))
-    yield polygon(Part.RAKING_RAIL, one.capped.element, _placed(flight, corners), one.capped.projection)
-    wainscot = one.package.element("wainscot")
-    if wainscot is not None:
-        outline = _placed(flight, _dado_corners(one, line))
-        yield polygon(Part.PLAIN_WAINSCOT, "wainscot", outline, wainscot.projection)._replace(form="raked wainscot")
+    yield polygon(Part.RAKING_RAIL, one.capped.element, placed(flight, corners), one.capped.projection)
 
 
 def skirt_corners(one: Beside) -> tuple[Point, ...]:
@@ -244,17 +240,6 @@ def skirt_width(one: Beside) -> float:
     """Width of the board that a skirt is cut from, square to the rake [in]; it covers the foot of each riser."""
     flight, rule = one.flight, one.rules.skirt
     return max(rule.width, one.skirt.size, (flight.rise + rule.above) * cos(radians(flight.angle)))
-
-
-def _dado_corners(one: Beside, rail: Line) -> tuple[Point, ...]:
-    """The wainscot between skirt and raking rail, with plumb ends where the level wainscot begins."""
-    skirt, start, end = one.skirt, one.dado_start, one.dado_end
-    under, over = rail.low - rail.size, rail.high - rail.size
-    walk = (
-        (start, under), (start, skirt.low), (skirt.start, skirt.low), (skirt.end, skirt.high), (end, skirt.high),
-        (end, over), rail.under_end, rail.under_start,
-    )  # fmt: skip
-    return tuple(dict.fromkeys(walk))
 
 
 class Landing(NamedTuple):
@@ -375,7 +360,7 @@ def _level(
         near = start if a <= max(start) else (a, a)
         far = end if b >= min(end) else (b, b)
         if min(far[0] - near[0], far[1] - near[1]) > TOUCH:
-            yield _placed(
+            yield placed(
                 flight, ((near[0], high), (near[1], high - line.size), (far[1], high - line.size), (far[0], high))
             )
 
@@ -418,7 +403,7 @@ def along_rake(solid: Solid) -> tuple[float, float]:
     return max(along) - min(along), max(across) - min(across)
 
 
-def _placed(flight: Flight, corners: Sequence[Point]) -> tuple[Point, ...]:
+def placed(flight: Flight, corners: Sequence[Point]) -> tuple[Point, ...]:
     """Corners along a flight as corners on its wall, from the upper left one on, counter-clockwise."""
     found = [on_wall(flight, corner) for corner in corners]
     return tuple(found if flight.up == "right" else reversed(found))

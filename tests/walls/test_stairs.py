@@ -7,7 +7,7 @@ from math import atan, cos, degrees, hypot, radians, tan
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from shapely import Polygon
+from shapely import Polygon, box, unary_union
 
 from planner.house.model import Flight, House, Opening, Room
 from planner.library import standard
@@ -176,16 +176,40 @@ def test_a_second_flight_goes_on_from_the_landing_of_the_first():
     assert len([s for s in layout.solids if s.part is Part.BASE and s.y0 == 30.0]) == 1
 
 
-def test_a_raked_wainscot_fills_what_is_between_skirt_and_cap():
-    """Its plumb height is the rail's underside less the skirt's upper edge, both above the nosings."""
-    layout = wall(FLIGHT, package=BEST)
-    raked = next(s for s in layout.solids if s.form == "raked wainscot")
-    shape = Polygon(raked.corners)
-    rail, skirt = layout.stairs[0].rail, layout.stairs[0].skirt
-    assert shape.is_valid and shape.exterior.is_ccw
-    at = 60.0 + 40.0
-    section = shape.intersection(Polygon([(at - 0.01, 0), (at + 0.01, 0), (at + 0.01, 200), (at - 0.01, 200)]))
-    assert section.area / 0.02 == pytest.approx(rail.above - rail.plumb - skirt.above, 1e-4)
+@pytest.mark.parametrize(("tier", "style"), [(5, "georgian"), (4, "victorian"), (4, "craftsman"), (4, "federal")])
+@pytest.mark.parametrize("up", ["left", "right"])
+def test_a_raked_wainscot_fills_what_is_between_skirt_and_cap(tier, style, up):
+    """Its plumb height is the rail's underside less the skirt's upper edge, both above the nosings, wherever both
+    rake; all of it together, panels, stiles, rails or boards, leaves no gap and lies once."""
+    layout = wall(replace(FLIGHT, up=up, offset=110.0), package=trim(tier, style=style))
+    (one,) = layout.stairs
+    raked = [s for s in layout.solids if s.element == "wainscot" and s.outline and s.part is not Part.BATTEN]
+    shapes = [Polygon(s.corners) for s in raked]
+    assert all(shape.is_valid and shape.exterior.is_ccw for shape in shapes) and len(shapes) > 3
+    whole = unary_union(shapes)
+    assert sum(shape.area for shape in shapes) == pytest.approx(whole.area) and whole.geom_type == "Polygon"
+    at = on_wall(one.flight, (40.0, 0.0))[0]
+    section = whole.intersection(box(at - 0.01, 0, at + 0.01, 200))
+    assert section.area / 0.02 == pytest.approx(one.rail.above - one.rail.plumb - one.skirt.above, 1e-4)
+
+
+def test_panels_beside_a_flight_are_cut_to_the_rake():
+    """Stiles and panels stand plumb; a rail's ends are plumb, so cut to the rake; the moulds of a panel are mitred by
+    half of what its corners measure: 90 less and more the rake."""
+    found = [p for p in pieces(walls(FLIGHT, package=BEST)) if p.place.wall == "N" and p.element == "wainscot"]
+    rake = round(ANGLE, 6)
+    rails = [p for p in found if p.part in (Part.TOP_RAIL, Part.BOTTOM_RAIL) and p.ends[0].across]
+    assert len(rails) == 2
+    for rail in rails:
+        assert [cut.across for cut in rail.ends] == [pytest.approx(-rake, 1e-5), pytest.approx(rake, 1e-5)]
+    rule = LIBRARY.surrounds.panels
+    assert sorted(p.width for p in rails) == [pytest.approx(w) for w in sorted((rule.top_rail, rule.bottom_rail))]
+    panels = [p for p in found if p.part is Part.RAISED_PANEL and p.ends[0].across]
+    assert panels and {p.ends[0].across for p in panels} == {rake}
+    moulds = [p for p in found if p.part is Part.PANEL_MOULD and abs(p.ends[0].across - 45) > 1]
+    assert len(moulds) == 4 * len(panels)
+    cuts = {round(cut.across, 3) for p in moulds for cut in p.ends}
+    assert cuts == {round(45 + rake / 2, 3), round(45 - rake / 2, 3)}
 
 
 RISES = st.integers(6 * 16, 9 * 16).map(lambda n: n / 16)
