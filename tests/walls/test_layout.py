@@ -279,6 +279,8 @@ OF_ELEMENT = {
     **dict.fromkeys((*FRAME, *PANELS, Part.BOARD, Part.BEADED_BOARD, Part.BATTEN), ("wainscot",)),
     Part.WALL_PANEL: ("wall panels",),
     Part.MANTEL_SHELF: ("shelf",),
+    Part.SKIRT: ("base",),
+    Part.RAKING_RAIL: ("chair rail", "plate rail"),
     **{part: (str(part),) for part in (*RUNS, Part.STOOL, Part.APRON, Part.PLINTH_BLOCK)},
 }
 """The elements of a package that each part on a wall belongs to."""
