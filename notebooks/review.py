@@ -26,17 +26,31 @@ def _():
 
 
 @app.cell
-def _(get_narrow):
-    width = screen.NARROW_CHART if get_narrow() else screen.WIDE_CHART
-    turned = mo.lazy("")
-    screen.watch(turned, get_narrow())
-    return turned, width
+def _():
+    narrowed = mo.lazy("")
+    screen.watch(narrowed, "narrow")
+    return (narrowed,)
 
 
 @app.cell
-def _(get_narrow, set_narrow, turned):
-    if turned.value:
-        set_narrow(not get_narrow())
+def _(get_narrow):
+    width = screen.NARROW_CHART if get_narrow() else screen.WIDE_CHART
+    widened = mo.lazy("") if get_narrow() else None
+    screen.watch(widened, "wide") if get_narrow() else None
+    return widened, width
+
+
+@app.cell
+def _(narrowed, set_narrow):
+    if narrowed.value:
+        set_narrow(True)
+    return
+
+
+@app.cell
+def _(set_narrow, widened):
+    if widened is not None and widened.value:
+        set_narrow(False)
     return
 
 

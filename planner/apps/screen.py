@@ -4,6 +4,7 @@ import asyncio
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from threading import Event
+from typing import Literal
 
 import altair as alt
 import marimo as mo
@@ -34,12 +35,9 @@ def dress(dark: bool) -> mo.Html:
     return pages.show(pages.style(dark))
 
 
-def watch(turned: mo.Html, narrow: bool) -> mo.Html:
-    """A line that is drawn, and so makes `turned`, a mo.lazy in it, true, only on a screen of the other width."""
-    return pages.show(pages.element("div", pages.control(turned), pages.Markup("&nbsp;"), class_=_OTHER[narrow]))
-
-
-_OTHER = {False: "pl-narrow", True: "pl-wide"}
+def watch(seen: mo.Html, width: Literal["narrow", "wide"]) -> mo.Html:
+    """A line that is drawn, and so makes `seen`, a mo.lazy in it, true, only on a screen of that width."""
+    return pages.show(pages.element("div", pages.control(seen), pages.Markup("&nbsp;"), class_=f"pl-{width}"))
 
 
 def page(width: int) -> int:

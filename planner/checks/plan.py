@@ -4,10 +4,12 @@ from collections.abc import Collection, Iterable, Mapping, Sequence
 from functools import lru_cache
 
 from planner.checks.check import SEVERITIES, Check
+from planner.checks.fixtures import check_fixtures
 from planner.checks.packages import check_package
 from planner.checks.passages import Passage, check_matches, check_passages
 from planner.checks.rooms import check_facts, check_house, rail_and_crown
 from planner.checks.schedule import check_schedule
+from planner.checks.stairs import check_stairs
 from planner.checks.walls import check_wall, head_and_crown
 from planner.house.model import House, Room
 from planner.intent.trim_rules import TrimRule
@@ -59,6 +61,8 @@ def check_room(
     found += check_facts(house, facts, package, library)
     for wall in walls:
         found += check_wall(wall, library)
+        found += check_fixtures(wall, library)
+        found += check_stairs(wall, library)
     return tuple(dict.fromkeys(found))
 
 

@@ -45,12 +45,19 @@ def rail_and_crown(house: House, room: Room, package: Package, library: Library)
 
 
 def _radiator(house: House, room: Room, package: Package, library: Library) -> Iterator[Check]:
-    """Where the room's notes give a radiator's height, the rail passes above it."""
+    """The rail passes above a radiator that does not break it; its height is a fixture's, else the room's notes'."""
     rail, top = package.element("chair rail"), rail_top(house, package, library)
-    given = RADIATOR.search(room.notes)
-    if rail is not None and top is not None and given and float(given[1]) > top - rail.size:
-        values = {"height": float(given[1]), "low": top - rail.size, "rail": top}
-        yield raised(library, "chair rail and radiator", room.name, **values)
+    if rail is None or top is None:
+        return
+    standing = [f for f in house.fixtures if f.room == room.name and f.kind == "radiator"]
+    given = RADIATOR.search(room.notes) if not standing else None
+    heights = [float(given[1])] if given else []
+    if library.fixture_kinds["radiator"].manner(rail.element) == "passes":
+        heights += [f.top for f in standing if f.bottom < top]
+    for height in heights:
+        if height > top - rail.size:
+            values = {"height": height, "low": top - rail.size, "rail": top}
+            yield raised(library, "chair rail and radiator", room.name, **values)
 
 
 def _shape_of_windows(house: House, room: Room, package: Package, library: Library) -> Iterator[Check]:

@@ -4,6 +4,7 @@ import json
 from dataclasses import asdict
 from typing import Any
 
+from planner.house.model import Fixture, Flight
 from planner.intent.trim_rules import ASPECTS
 from planner.library import Library
 from planner.library.model import NO_FORM
@@ -38,6 +39,8 @@ def plan_object(planned: Plan) -> dict[str, Any]:
             "entry": list(house.entries),
             "rooms": len(house.rooms),
             "openings": len(house.openings),
+            "fixtures": len(house.fixtures),
+            "flights": len(house.flights),
             "year_built": house.year_built,
             "currency": house.currency,
             "style": planned.style,
@@ -67,6 +70,8 @@ def plan_object(planned: Plan) -> dict[str, Any]:
         "notes": list(planned.notes),
         "rules": [rule.words for rule in planned.intent.trim],
         "stock": _stock(planned.choice),
+        "fixtures": [_thing(fixture, "fixture") for fixture in house.fixtures],
+        "flights": [_thing(flight, "flight") | {"angle": flight.angle} for flight in house.flights],
         "matches": [_match(match) for match in planned.matches],
         "checks": [asdict(check) for check in planned.checks],
         "takeoff": None,
@@ -113,6 +118,12 @@ def _stock(choice: Choice | None) -> dict[str, Any] | None:
         "family": choice.family,
         "left": list(choice.left),
     }
+
+
+def _thing(what: Fixture | Flight, named: str) -> dict[str, Any]:
+    """A fixture or a flight by the columns of its table, lengths in inches."""
+    said = asdict(what)
+    return {named: said.pop("name"), **said}
 
 
 def _match(match: Match) -> dict[str, Any]:

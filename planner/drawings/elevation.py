@@ -7,12 +7,14 @@ from collections.abc import Iterator
 from itertools import groupby
 
 from planner.drawings.faces import BARE, cut_through, faces
+from planner.drawings.fixtures import fixture_names, fixtures_before, stopped_in_corner
 from planner.drawings.joinery import box, closed, opening_lines, opening_shade
 from planner.drawings.key import Key, key_of, tags, written
 from planner.drawings.measures import CUT, dimensioned, named, standing
 from planner.drawings.relief import edges, level, seen_corners, shaded
 from planner.drawings.scale import PAPER, Scale, stated
 from planner.drawings.scene import Box, Group, Path, Scene, Shape, Text, around, bounds, line, rectangle, wrapped
+from planner.drawings.stairs import flight_names, flights_before
 from planner.mouldings.curves import Line, Placement, Segment
 from planner.units import Unit, format_length, format_size
 from planner.walls.layout import WallLayout
@@ -50,8 +52,10 @@ def figure(
     It is dimensioned where there is a key for what is too small to be.
     """
     shapes = list(wall(layout, scale))
+    names = [*flight_names(layout, scale.type("small")), *fixture_names(layout, scale.type("small"))]
+    shapes += names
     if key is not None:
-        shapes += tags(layout, key, scale)
+        shapes += tags(layout, key, scale, names)
         measured, low = dimensioned(layout, key, scale)
     else:
         measured, low = named(layout, -CUT - 0.4 * scale.type("note"), scale.type("note"))
@@ -83,6 +87,8 @@ def wall(layout: WallLayout, scale: Scale = PAPER) -> Iterator[Shape]:
     for n, (_, solids) in enumerate(groupby(sorted(layout.solids, key=level), key=level)):
         yield from shaded(tuple(solids), layout, covers=n > 0)
     yield from _lines(layout, scale.close)
+    yield from flights_before(layout)
+    yield from fixtures_before(layout)
     yield from _cut(layout)
 
 
@@ -115,7 +121,7 @@ def _cut(layout: WallLayout) -> Iterator[Shape]:
     yield Path((Line((0.0, 0.0), (length, 0.0)), Line((0.0, top), (length, top))), "cut")
     for drawn, bottom in _sections(layout):
         for at_right, inside in enumerate(layout.inside):
-            if inside:
+            if inside and not stopped_in_corner(layout, bool(at_right), bottom):
                 yield Group(drawn, Placement(length if at_right else 0.0, bottom, mirror=bool(at_right)))
 
 

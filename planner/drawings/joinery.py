@@ -28,6 +28,15 @@ class Upright(Protocol):
     def y1(self) -> float: ...
 
 
+class Expanse(Protocol):
+    """A wall by its length and its height [in]."""
+
+    @property
+    def length(self) -> float: ...
+    @property
+    def ceiling(self) -> float: ...
+
+
 def opening_shade(around: Surround) -> Iterator[Path]:
     """What is seen in an opening, as shades: dark in a firebox, glass, a door's leaf, the room beyond."""
     a = around.aperture
@@ -71,6 +80,22 @@ def closed(corners: Sequence[Point]) -> list[Segment]:
 def box(low: Point, high: Point) -> list[Segment]:
     """The sides of a rectangle from its lower left to its upper right corner, counter-clockwise."""
     return closed((low, (high[0], low[1]), high, (low[0], high[1])))
+
+
+def on_sheet(corners: Sequence[Point], wall: Expanse) -> list[Point]:
+    """The part of a figure that lies on the wall."""
+    found = list(corners)
+    for axis, bound, keep in ((0, 0.0, 1), (0, wall.length, -1), (1, 0.0, 1), (1, wall.ceiling, -1)):
+        kept: list[Point] = []
+        for p, q in zip(found, found[1:] + found[:1], strict=True):
+            inside = (p[axis] - bound) * keep >= 0
+            if inside:
+                kept.append(p)
+            if inside != ((q[axis] - bound) * keep >= 0):
+                t = (bound - p[axis]) / (q[axis] - p[axis])
+                kept.append((p[0] + t * (q[0] - p[0]), p[1] + t * (q[1] - p[1])))
+        found = kept
+    return found
 
 
 def ring(s: Upright, by: float) -> list[Segment]:

@@ -9,12 +9,13 @@ from functools import cached_property, lru_cache
 from itertools import chain, product
 
 from planner.drawings.scale import Scale
-from planner.drawings.scene import Box, Path, Shape, Text, rectangle, text_width, wrapped
+from planner.drawings.scene import Box, Path, Shape, Text, bounds, rectangle, text_width, wrapped
 from planner.mouldings.curves import Line, Point
-from planner.units import format_size
+from planner.units import format_length, format_size
 from planner.walls.layout import WallLayout
-from planner.walls.parts import FLAT, PANELS, RUNS, Part, Side, called
+from planner.walls.parts import FLAT, PANELS, RAKED, RUNS, Part, Side, called
 from planner.walls.solids import Solid
+from planner.walls.stairs import along_rake
 
 LETTERS = "ABCDEFGHJKLMNPQRSTUVWXYZ"
 """Letters of a key; I and O are left out, as they read like figures (common practice)."""
@@ -53,9 +54,10 @@ def key_of(layouts: Sequence[WallLayout]) -> Key:
 
 
 def told(layout: WallLayout) -> Iterator[tuple[str, Solid]]:
-    """Everything on a wall that has a place in a key, with what is said of it."""
+    """Everything on a wall that has a place in a key, with what is said of it; wainscot that rakes with its stair is
+    that of the level wall, between a skirt and a rail that are told."""
     for solid in layout.solids:
-        if solid.part not in UNTOLD:
+        if solid.part not in UNTOLD and not (solid.element == "wainscot" and solid.outline):
             yield _said(solid, layout), solid
 
 
@@ -64,10 +66,11 @@ def widths(layout: WallLayout, key: Key) -> dict[tuple[float, float], str]:
     return {(s.x0, s.x1): key.letters[said] for said, s in told(layout) if s.height > s.width and s.part not in FIELDS}
 
 
-def tags(layout: WallLayout, key: Key, scale: Scale) -> Iterator[Shape]:
-    """A letter on or beside one of each thing that a wall shows, on a patch of paper, led to where it is too small."""
+def tags(layout: WallLayout, key: Key, scale: Scale, names: Iterable[Shape] = ()) -> Iterator[Shape]:
+    """A letter on or beside one of each thing that a wall shows, on a patch of paper, led to where it is too small;
+    clear of `names` that stand there."""
     size = scale.type("small")
-    taken: list[Box] = []
+    taken: list[Box] = [bounds((name,)) for name in names]
     for said, solids in _alike(layout).items():
         letter = key.letters[said]
         half = text_width(letter, size) / 2 + 0.15 * size
@@ -97,6 +100,10 @@ def written(key: Key, x: float, y: float, width: float, scale: Scale) -> list[Sh
 
 def _said(s: Solid, layout: WallLayout) -> str:
     """What is said of a thing: its name, what is seen of it from the room, and how far it stands off the wall."""
+    if s.part in RAKED:
+        long, wide = along_rake(s)
+        off = f"{format_size(s.projection)} off the wall"
+        return f"{_name(s)} {format_size(wide)} wide, {format_length(long)} up the rake, {off}"
     if s.part in EARS:
         return _words("{}: kick {}, drop {}", _name(s), s.width, _drop(s, layout))
     if s.part in FIELDS:
@@ -127,7 +134,8 @@ def _drop(s: Solid, layout: WallLayout) -> float:
 
 
 def _running(layout: WallLayout) -> Iterator[str]:
-    """What runs along a wall: how high it is and how far it reaches; a cornice drops and reaches."""
+    """What runs along a wall: how high it is and how far it reaches; a cornice drops and reaches. Then what stands
+    before it."""
     for element in layout.package.elements:
         if element.element not in RUNS:
             continue
@@ -135,6 +143,13 @@ def _running(layout: WallLayout) -> Iterator[str]:
         reach = max((p.reach for p in placed), default=element.projection)
         how = ("drop", "reach") if element.element == "crown" else ("height", "reach")
         yield f"{element.element}: {how[0]} {format_size(element.size)}, {how[1]} {format_size(reach)}"
+    for flight in (up.flight for up in layout.stairs):
+        steps = f"{flight.risers} risers of {format_size(flight.rise)}, run {format_size(flight.run)}"
+        yield f"{flight.name}: {steps}, rake {flight.angle:.1f}°"
+    for f in (o.fixture for o in layout.obstacles if not o.turned):
+        place = f"{format_length(f.offset)} from the left end, {format_length(f.width)} wide"
+        bottom, top, depth = map(format_length, (f.bottom, f.top, f.depth))
+        yield f"{f.name}: {place}, {bottom} to {top} up, {depth} deep"
 
 
 def _alike(layout: WallLayout) -> dict[str, list[Solid]]:
@@ -157,7 +172,7 @@ Place = tuple[Point, Point | None]
 
 def _within(s: Solid, half: float, size: float) -> Iterable[Place]:
     """Places on a thing itself, for a letter half so wide [in]; none where the letter would cover it."""
-    if s.width < 2 * half + 0.3 * size or s.height < 1.5 * size or s.part in EARS:
+    if s.width < 2 * half + 0.3 * size or s.height < 1.5 * size or s.part in EARS | RAKED:
         return ()
     if s.height > s.width:
         return [(((s.x0 + s.x1) / 2, s.y0 + s.height * part), None) for part in (0.5, 0.35, 0.65, 0.2, 0.8)]
@@ -166,6 +181,12 @@ def _within(s: Solid, half: float, size: float) -> Iterable[Place]:
 
 def _beside(s: Solid, half: float, size: float) -> Iterable[Place]:
     """Places beside a thing, nearer ones first: away from its opening, or else over it, then on the other side."""
+    if s.part in RAKED:
+        (ax, ay), (bx, by) = s.outline[0], s.outline[-1]
+        for part, off in product((0.5, 0.35, 0.65, 0.2, 0.8), (1.3, -1.6)):
+            x, y = ax + (bx - ax) * part, ay + (by - ay) * part
+            yield (x, y + off * size), (x, y)
+        return
     tall = s.height > s.width
     first = 1 if (tall and s.side is Side.RIGHT) or not tall else -1
     for side, off, part in product((first, -first), (1.1, 2.0, 3.0), (0.5, 0.3, 0.7, 0.15)):

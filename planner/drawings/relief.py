@@ -6,9 +6,10 @@ from math import cos, floor, pi, sin
 from planner.drawings.faces import BARE, Face, faces
 from planner.drawings.joinery import box, closed, panel_lines, ring
 from planner.drawings.scene import Path
+from planner.drawings.stairs import raked_edges, raked_panel_lines
 from planner.mouldings.curves import Line, Point, Segment
 from planner.walls.layout import WallLayout
-from planner.walls.parts import CROWNING, PANELS, RUNS, Part
+from planner.walls.parts import CROWNING, PANELS, RAKED, RUNS, Part
 from planner.walls.solids import Solid
 from planner.walls.wainscot import MOULD, beads
 
@@ -76,11 +77,18 @@ def edges(s: Solid, layout: WallLayout, corners: tuple[Point, ...], close: float
     if s.element in MOULDED and s.outline and len(corners) == 4:
         return _lengthwise(s, layout, corners, close)
     if s.part in RUNS:
-        return [Line((s.x0, y), (s.x1, y)) for y in apart(_edges_within(s, layout), s.y0, s.y1, close)]
+        within = apart(_edges_within(s, layout), s.y0, s.y1, close)
+        return [Line((x0, y), (x1, y)) for y in within for x0, x1 in [level_ends(s, y)]]
+    if s.part in RAKED:
+        element = layout.package.element(s.element)
+        size = element.size if element is not None else 0.0
+        return raked_edges(s, apart(_face(layout, s).edges, 0.0, size, close), size)
     if s.part in CROWNING:
         within = apart(_edges_within(s, layout), s.y0, s.y1, close)
         ends = [(y, _right_end(corners, y, s.x1)) for y in within]
         return [Line((s.x0 + s.x1 - end, y), (end, y)) for y, end in ends]
+    if s.part in PANELS and s.outline:
+        return raked_panel_lines(s, s.part is Part.RAISED_PANEL)
     if s.part in PANELS or s.part is Part.OVERMANTEL_PANEL:
         return panel_lines(s, s.part is Part.RAISED_PANEL or s.form == RAISED_OVERMANTEL)
     if s.part is Part.WALL_PANEL:
@@ -99,6 +107,15 @@ def _round(s: Solid, part: float) -> list[Segment]:
     x, y, radius = (s.x0 + s.x1) / 2, (s.y0 + s.y1) / 2, part * min(s.width, s.height) / 2
     angles = [2 * pi * n / SIDES for n in range(SIDES)]
     return closed([(x + radius * cos(a), y + radius * sin(a)) for a in angles])
+
+
+def level_ends(s: Solid, y: float) -> tuple[float, float]:
+    """Where a run begins and ends at a height [in]; one that turns up a flight is mitred."""
+    if len(s.outline) != 4:
+        return s.x0, s.x1
+    upper_left, lower_left, lower_right, upper_right = s.outline
+    part = (y - s.y0) / s.height
+    return _between(lower_left, upper_left, part)[0], _between(lower_right, upper_right, part)[0]
 
 
 def apart(places: Sequence[float], low: float, high: float, close: float) -> list[float]:

@@ -7,15 +7,14 @@ from pathlib import Path
 from planner.files.csv_tables import read_table, table_bytes
 from planner.files.problems import Problem, choose, raise_errors
 from planner.files.storage import read_bytes, replace_files
-from planner.house.existing import COLUMNS as EXISTING_COLUMNS
-from planner.house.existing import EXISTING
 from planner.house.faults import OPENINGS, ROOMS
 from planner.house.model import House
 from planner.house.parsing import ALSO, FILES, OPENING_COLUMNS, ROOM_COLUMNS, parse_house, written_columns
+from planner.house.side_tables import SIDE_TABLES
 from planner.house.styles import house_library, with_own_faults
 from planner.units import quoted
 
-TABLES = {ROOMS: ROOM_COLUMNS, OPENINGS: OPENING_COLUMNS, EXISTING: EXISTING_COLUMNS}
+TABLES = {ROOMS: ROOM_COLUMNS, OPENINGS: OPENING_COLUMNS} | {table.file: table.columns for table in SIDE_TABLES}
 """The tables that make a house, in the order in which they are filled in, with their columns."""
 
 

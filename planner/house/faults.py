@@ -5,6 +5,7 @@ from itertools import combinations
 
 from shapely import Polygon, STRtree
 
+from planner.files.csv_tables import Row
 from planner.files.problems import Problem, choose
 from planner.house.model import OUTSIDE, WALL_OPENINGS, House, Opening, Room
 from planner.house.placements import SIXTEENTH, PlacedOpening, Placements, behind, collide, near_wall
@@ -61,6 +62,14 @@ def _room_sizes(room: Room, row: int | None, unit: Unit) -> Iterator[Problem]:
             sides = " x ".join(format_length(side, unit) for side in reversed(measured))
             message = f"the outline measures {sides} over all, not length x width"
             yield Problem(ROOMS, row, "outline", message, "check which is right; the outline is used", "warning")
+
+
+def no_wall(row: Row, room: Room) -> Problem:
+    """A wall that is none of its room's."""
+    listed = "N, E, S or W"
+    if not room.is_rectangular:
+        listed = f"the number of an edge of its outline, 1 to {len(room.walls)}"
+    return row.problem("wall", f"{quoted(room.name)} has no wall {quoted(row['wall'])}", f"write {listed}")
 
 
 def check_openings(house: House, rows: Rows, placed: Placements) -> Iterator[Problem]:

@@ -1,7 +1,7 @@
 """A house folder: read with every fault told in one pass, written whole or not at all."""
 
 import shutil
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Hashable, Iterable, Mapping, Sequence
 from os.path import lexists
 from pathlib import Path
 from tempfile import mkdtemp
@@ -13,10 +13,8 @@ from planner.files.csv_tables import parse_table, table_bytes
 from planner.files.problems import HouseFault, Problem, raise_errors
 from planner.files.storage import read_bytes, replace_files
 from planner.files.toml_settings import Settings, parse_settings
-from planner.house.existing import COLUMNS as EXISTING_COLUMNS
-from planner.house.existing import EXISTING, existing_cells
 from planner.house.faults import OPENINGS, ROOMS
-from planner.house.model import Existing, House, Opening, Room
+from planner.house.model import Fixture, Flight, House, Opening, Room
 from planner.house.parsing import (
     ALSO,
     FILES,
@@ -29,6 +27,7 @@ from planner.house.parsing import (
     parse_house,
     written_columns,
 )
+from planner.house.side_tables import SIDE_TABLES
 from planner.house.styles import house_library, with_own_faults
 from planner.library import Library
 from planner.units import INCHES_IN, Unit, quoted, spell_length, spell_number
@@ -44,7 +43,8 @@ def read_house(folder: str | Path, library: Library | None = None) -> tuple[Hous
 
     Parameters
     ----------
-    folder : where house.toml, rooms.csv and openings.csv are, and existing.csv where trim stays.
+    folder : where house.toml, rooms.csv and openings.csv are, and those of existing.csv, fixtures.csv and stairs.csv
+        that it has.
     library : what the trade knows; the standard one with the house's own styles where None.
 
     Returns
@@ -76,7 +76,8 @@ def read_house(folder: str | Path, library: Library | None = None) -> tuple[Hous
 
 
 def write_house(house: House, folder: str | Path, library: Library | None = None) -> tuple[Problem, ...]:
-    """Write house.toml, rooms.csv, openings.csv and, where trim stays, existing.csv into a folder, all or none.
+    """Write house.toml, rooms.csv, openings.csv and, where the house has what they hold, existing.csv, fixtures.csv and
+    stairs.csv into a folder, all or none.
 
     What a person wrote stays as it is wherever it means the same: comments in house.toml, spellings of lengths and
     uses, blank cells.
@@ -194,15 +195,18 @@ def bytes_before(path: Path, file: str) -> bytes | None:
 
 
 class _Spelled(NamedTuple):
-    """What a folder holds already: each room and opening by name, and each row of trim that stays by room and element,
-    with the cells in which it was spelled."""
+    """What a folder holds already: each room and opening by name, and each row of the tables that a house can do
+    without by file and key, with the cells in which it was spelled."""
 
     rooms: Mapping[str, tuple[Room, Cells]]
     openings: Mapping[str, tuple[Opening, Cells]]
-    existing: Mapping[tuple[str, str], tuple[Existing, Cells]]
+    also: Mapping[tuple[str, Hashable], tuple[Any, Cells]]
 
 
 NOTHING_SPELLED = _Spelled({}, {}, {})
+
+NAMED_BY = {Room: "room", Opening: "opening", Fixture: "fixture", Flight: "flight"}
+"""The column that holds the name of each."""
 
 
 def _spelled(before: Files, unit: Unit, library: Library) -> _Spelled:
@@ -214,13 +218,17 @@ def _spelled(before: Files, unit: Unit, library: Library) -> _Spelled:
     house = parse_house(before, problems, library)
     if house.unit != unit or any(p.severity == "error" for p in problems):
         return NOTHING_SPELLED
-    rooms = parse_table(room_data, ROOMS, ROOM_COLUMNS, [], ROOM_COLUMNS)
+    named = parse_table(room_data, ROOMS, ROOM_COLUMNS, [], ROOM_COLUMNS)
     openings = parse_table(opening_data, OPENINGS, OPENING_COLUMNS, [], OPENING_COLUMNS)
-    existing = parse_table(before.get(EXISTING) or b"", EXISTING, EXISTING_COLUMNS, [], EXISTING_COLUMNS)
+    also: dict[tuple[str, Hashable], tuple[Any, Cells]] = {}
+    for table in SIDE_TABLES:
+        rows = parse_table(before.get(table.file) or b"", table.file, table.columns, [], table.columns)
+        facts = getattr(house, table.field)
+        also |= {(table.file, table.key(one)): (one, row.cells) for one, row in zip(facts, rows, strict=True)}
     return _Spelled(
-        {row["room"]: (house.by_name[row["room"]], row.cells) for row in rooms},
+        {row["room"]: (house.by_name[row["room"]], row.cells) for row in named},
         {opening.name: (opening, row.cells) for opening, row in zip(house.openings, openings, strict=True)},
-        {(one.room, one.element): (one, row.cells) for one, row in zip(house.existing, existing, strict=True)},
+        also,
     )
 
 
@@ -234,9 +242,12 @@ def _house_files(house: House, before: Files, spelled: _Spelled) -> dict[str, by
         ROOMS: _table_file(ROOMS, ROOM_COLUMNS, rooms, before),
         OPENINGS: _table_file(OPENINGS, written_columns(OPENING_COLUMNS, before[OPENINGS], openings), openings, before),
     }
-    if house.existing or before.get(EXISTING) is not None:
-        stays = (_kept(existing_cells(e, unit), e, spelled.existing.get((e.room, e.element))) for e in house.existing)
-        made[EXISTING] = _table_file(EXISTING, EXISTING_COLUMNS, stays, before)
+    for table in SIDE_TABLES:
+        facts = getattr(house, table.field)
+        if facts or before.get(table.file) is not None:
+            known = (spelled.also.get((table.file, table.key(one))) for one in facts)
+            rows = (_kept(table.cells(one, unit), one, was) for one, was in zip(facts, known, strict=True))
+            made[table.file] = _table_file(table.file, table.columns, rows, before)
     return made
 
 
@@ -249,14 +260,12 @@ def _table_file(file: str, columns: Sequence[str], rows: Iterable[Cells], before
     return old
 
 
-def _kept(
-    cells: Cells, what: Room | Opening | Existing, before: tuple[Room | Opening | Existing, Cells] | None
-) -> Cells:
+def _kept(cells: Cells, what: Any, before: tuple[Any, Cells] | None) -> Cells:
+    """The cells of a row, each spelled as before where it means the same."""
     if before is None:
         return cells
     was, spelled = before
-    names = {Room: {"room": "name"}, Opening: {"opening": "name"}}
-    fields = names.get(type(what), {})
+    fields = {NAMED_BY[type(what)]: "name"} if type(what) in NAMED_BY else {}
     same = {c for c in cells if getattr(was, fields.get(c, c)) == getattr(what, fields.get(c, c))}
     return {column: spelled[column] if column in same else cell for column, cell in cells.items()}
 

@@ -5,6 +5,8 @@ All lengths are inches. North is +y; a plan is seen from above.
 
 from dataclasses import dataclass
 from functools import cached_property
+from math import atan2, degrees
+from typing import Literal
 
 from planner.units import Unit
 from planner.values import Kept, immutabledict
@@ -144,10 +146,82 @@ class Existing:
 
 
 @dataclass(frozen=True)
+class Fixture:
+    """What stands or hangs on a wall of a room besides openings: a counter, a cabinet, a tub, a radiator.
+
+    `kind` is a row of library/fixtures.toml. `offset` is from the wall's left end, seen from inside the room, to its
+    left side; `bottom` and `top` are above the floor, of a handrail beside a flight above the nosings; `depth` is how
+    far it stands off the wall [in].
+    """
+
+    name: str
+    kind: str
+    room: str
+    wall: str
+    offset: float
+    width: float
+    bottom: float
+    top: float
+    depth: float
+    notes: str = ""
+
+    @property
+    def right(self) -> float:
+        """From the wall's left end to its right side [in]."""
+        return self.offset + self.width
+
+
+@dataclass(frozen=True)
+class Flight:
+    """A flight of stairs that runs against a wall of a room.
+
+    `offset` is from the wall's left end, seen from inside the room, to the face of the first riser; `up` says to which
+    side it rises. `rise` and `run` are of one step, `foot` is the height of the floor or landing that it starts from
+    above the room's floor [in]. A flight of n risers has n - 1 treads.
+    """
+
+    name: str
+    room: str
+    wall: str
+    offset: float
+    up: Literal["left", "right"]
+    risers: int
+    rise: float
+    run: float
+    foot: float = 0.0
+    notes: str = ""
+
+    @property
+    def height(self) -> float:
+        """From the floor or landing that it starts from to the one that it leads to [in]."""
+        return self.risers * self.rise
+
+    @property
+    def length(self) -> float:
+        """Along the wall from the first riser to the last [in]."""
+        return (self.risers - 1) * self.run
+
+    @property
+    def end(self) -> float:
+        """From the wall's left end to the face of the last riser [in]."""
+        return self.offset + (self.length if self.up == "right" else -self.length)
+
+    @property
+    def angle(self) -> float:
+        """The rake, from level [degrees].
+
+        >>> round(Flight("Main", "Hall", "N", 24.0, "right", 4, 7.5, 10.0).angle, 2)
+        36.87
+        """
+        return degrees(atan2(self.rise, self.run))
+
+
+@dataclass(frozen=True)
 class House(Kept):
     """A whole house; `entries[0]` is the room where guests arrive, the others are family or service entries.
 
-    `existing` is the trim that is there and stays. An `order` left blank follows the style; `canon` says by what crowns
+    `existing` is the trim that is there and stays, `fixtures` what else stands on walls, `flights` the stairs that run
+    against them. An `order` left blank follows the style; `canon` says by what crowns
     are sized, the order or a canon for rooms.
     """
 
@@ -163,6 +237,8 @@ class House(Kept):
     currency: str = "USD"
     canon: str = "order"
     existing: tuple[Existing, ...] = ()
+    fixtures: tuple[Fixture, ...] = ()
+    flights: tuple[Flight, ...] = ()
 
     __hash__ = Kept.__hash__
 

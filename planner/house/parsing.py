@@ -12,13 +12,12 @@ from shapely import Polygon
 from planner.files.csv_tables import Row, parse_table
 from planner.files.problems import Problem, choose, nearest
 from planner.files.toml_settings import Settings, parse_settings
-from planner.house.existing import COLUMNS as EXISTING_COLUMNS
-from planner.house.existing import EXISTING, check_rooms_of, parse_existing
-from planner.house.existing import OPTIONAL as EXISTING_OPTIONAL
-from planner.house.faults import OPENINGS, ROOMS, check_names, check_openings, check_reachable, check_rooms
+from planner.house.existing import check_rooms_of
+from planner.house.faults import OPENINGS, ROOMS, check_names, check_openings, check_reachable, check_rooms, no_wall
 from planner.house.fillings import fillings
 from planner.house.model import OUTSIDE, House, Opening, Point, Room
 from planner.house.placements import lowest_ceiling, near_wall, placements, sized
+from planner.house.side_tables import SIDE_TABLES
 from planner.library import Library
 from planner.library.model import OTHER_USE
 from planner.units import INCHES_IN, LengthError, Unit, as_unit, is_one_line, parse_length, quoted
@@ -26,7 +25,7 @@ from planner.units import INCHES_IN, LengthError, Unit, as_unit, is_one_line, pa
 FORMAT = 1
 HOUSE = "house.toml"
 FILES = (HOUSE, ROOMS, OPENINGS)
-ALSO = (EXISTING,)
+ALSO = tuple(table.file for table in SIDE_TABLES)
 """The files of a house that may be missing."""
 
 HOUSE_KEYS = ("format", "name", "unit", "entry", "style", "order", "canon", "grade", "year_built", "currency", "levels")
@@ -73,21 +72,25 @@ def parse_house(files: Files, problems: list[Problem], library: Library) -> Hous
     if files.get(ROOMS) is not None and not rooms and not any(p.file == ROOMS for p in problems):
         problems.append(Problem(ROOMS, None, None, "there are no rooms", "write one row for each room"))
     whole = _judged(house, rooms, openings, library, problems)
-    whole = _with_existing(whole, rooms, files, library, problems)
+    whole = _with_side_tables(whole, rooms, files, library, problems)
     problems.sort(key=lambda p: (p.severity != "error", (*FILES, *ALSO).index(p.file), p.row or 0))
     return whole
 
 
-def _with_existing(house: House, rooms: list[_Found], files: Files, library: Library, problems: list[Problem]) -> House:
-    """The house with the trim that stays; where no room could be read, nobody can tell whose it is."""
-    if files.get(EXISTING) is None:
-        return house
-    found: list[Problem] = []
-    rows = parse_table(files[EXISTING] or b"", EXISTING, EXISTING_COLUMNS, found, EXISTING_OPTIONAL)
-    existing = parse_existing(rows, house.unit, dict(house.by_name), library, found)
-    named = replace(house, rooms=tuple(f.what for f in rooms))
-    problems += [*found, *(check_rooms_of(rows, named) if rooms else ())]
-    return replace(house, existing=existing)
+def _with_side_tables(
+    house: House, rooms: list[_Found], files: Files, library: Library, problems: list[Problem]
+) -> House:
+    """The house with what the tables say that it can do without; where no room could be read, nobody can tell whose
+    it is."""
+    named, bare = replace(house, rooms=tuple(f.what for f in rooms)), house
+    for table in SIDE_TABLES:
+        if files.get(table.file) is not None:
+            found: list[Problem] = []
+            rows = parse_table(files[table.file] or b"", table.file, table.columns, found, table.optional)
+            facts: dict[str, Any] = {table.field: table.parse(rows, bare, library, found)}
+            house = replace(house, **facts)
+            problems += [*found, *(check_rooms_of(rows, named) if rooms else ())]
+    return house
 
 
 def _judged(
@@ -382,10 +385,7 @@ def _wall_is_there(house: House, found: _Found, problems: list[Problem]) -> bool
         return False
     if not opening.wall or room.wall(opening.wall):
         return True
-    walls = [wall.name for wall in room.walls]
-    listed = "N, E, S or W" if room.is_rectangular else f"the number of an edge of its outline, 1 to {len(walls)}"
-    message = f"{quoted(room.name)} has no wall {quoted(found.row['wall'])}"
-    problems.append(found.row.problem("wall", message, f"write {listed}"))
+    problems.append(no_wall(found.row, room))
     return False
 
 

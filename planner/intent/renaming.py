@@ -10,12 +10,11 @@ from planner.files.csv_tables import parse_table, table_bytes
 from planner.files.problems import HouseFault, Problem, choose, raise_errors
 from planner.files.storage import read_bytes, replace_files
 from planner.files.toml_settings import parse_settings
-from planner.house.existing import COLUMNS as EXISTING_COLUMNS
-from planner.house.existing import EXISTING
 from planner.house.faults import OPENINGS, ROOMS
 from planner.house.folder import ALTERNATIVES, read_house
 from planner.house.model import House
-from planner.house.parsing import FILES, HOUSE, OPENING_COLUMNS, ROOM_COLUMNS, parse_house, written_columns
+from planner.house.parsing import ALSO, FILES, HOUSE, OPENING_COLUMNS, ROOM_COLUMNS, parse_house, written_columns
+from planner.house.side_tables import SIDE_TABLES
 from planner.house.styles import house_library
 from planner.library import Library
 from planner.units import quoted
@@ -23,8 +22,7 @@ from planner.units import quoted
 NAMED_IN = {
     ROOMS: (ROOM_COLUMNS, ("room",)),
     OPENINGS: (OPENING_COLUMNS, ("room", "other")),
-    EXISTING: (EXISTING_COLUMNS, ("room",)),
-}
+} | {table.file: (table.columns, ("room",)) for table in SIDE_TABLES}
 """The columns of each table, and those of them that name rooms."""
 
 
@@ -62,7 +60,7 @@ def rename_room(folder: str | Path, old: str, new: str, library: Library | None 
     if old not in house.by_name:
         raise HouseFault([Problem(ROOMS, None, "room", f"there is no room {quoted(old)}", choose(old, house.by_name))])
     written, problems = _files(folder, old, new), list[Problem]()
-    renamed = parse_house({name: written.get(name) for name in (*FILES, EXISTING)}, problems, library)
+    renamed = parse_house({name: written.get(name) for name in (*FILES, *ALSO)}, problems, library)
     raise_errors(problems)
     if list(renamed.by_name) != [new if name == old else name for name in house.by_name]:
         raise HouseFault(
@@ -77,7 +75,7 @@ def _files(folder: Path, old: str, new: str) -> dict[str, bytes]:
     problems: list[Problem] = []
     written: dict[str, bytes] = {}
     for file, (columns, naming) in NAMED_IN.items():
-        if file == EXISTING and not (folder / file).exists():
+        if file in ALSO and not (folder / file).exists():
             continue
         table = read_bytes(folder / file, file, problems) or b""
         rows = parse_table(table, file, columns, problems, columns)

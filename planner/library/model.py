@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from difflib import get_close_matches
 from functools import cached_property
 
+from planner.library.fixture_rows import FixtureKind, StairRules
 from planner.library.joinery_rows import Joinery, Panelling
 from planner.library.rows import (
     CheckRule,
@@ -67,6 +68,8 @@ class Library(Kept):
     styles: tuple[Style, ...]
     surrounds: Surrounds
     building: Building
+    fixtures: tuple[FixtureKind, ...]
+    stairs: StairRules
     joinery: Joinery
     checks: tuple[CheckRule, ...]
 
@@ -99,6 +102,11 @@ class Library(Kept):
         """Every kind of opening with its common size: passages, widest first, then what leads nowhere."""
         sizes = {row.kind: row for row in self.opening_sizes}
         return immutabledict({kind: sizes[kind] for kind in (*self.passage_kinds, *sizes)})
+
+    @cached_property
+    def fixture_kinds(self) -> immutabledict[str, FixtureKind]:
+        """Every kind of fixture by name."""
+        return immutabledict({row.kind: row for row in self.fixtures})
 
     @cached_property
     def grade_names(self) -> tuple[str, ...]:

@@ -12,6 +12,7 @@ from typing import Any, TypeVar, get_origin
 
 import msgspec
 
+from planner.library.fixture_rows import FixtureKind, StairRules
 from planner.library.joinery_rows import Joinery
 from planner.library.model import Library, known_name
 from planner.library.rows import CheckRule, Ladder, Leaves, OpeningSize, PassageKind, StepRules, Use
@@ -70,6 +71,8 @@ def read_library(folder: Traversable | Path) -> Library:
         styles=(),
         surrounds=_whole(folder, "openings_trim", Surrounds),
         building=_whole(folder, "built_ups", Building),
+        fixtures=_rows(folder, "fixtures", "fixture", FixtureKind),
+        stairs=_whole(folder, "stairs", StairRules),
         joinery=_whole(folder, "joinery", Joinery),
         checks=_rows(folder, "checks", "rule", CheckRule),
     )

@@ -225,6 +225,7 @@ class Layer(TableRow, frozen=True):
     at_most: immutabledict[str, int] = immutabledict()
     mirrored: bool = False
     if_within: bool = False
+    moulded: bool = False
     group: Group = ""
 
 

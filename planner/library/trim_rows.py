@@ -81,6 +81,7 @@ class Form(TableRow, frozen=True):
 
     It is larger by `more` [in] than what its row asks for, where that sizes it by another element, stands `proud` of
     the casing [in] where that is above 0, and no farther out than the casing where it `stops` on it.
+    It is there only `on` that form of what sizes it, where one is named.
     """
 
     element: str
@@ -92,6 +93,7 @@ class Form(TableRow, frozen=True):
     projects_by: float = 0.0
     overhang: bool = False
     more: float = 0.0
+    on: str = ""
     proud: float = 0.0
     stops: bool = False
 

@@ -92,7 +92,8 @@ def _piece(profile: Profile, first: int, last: int, behind: float, backing: Back
     back = behind if planted and min(min(e) for e in ends) >= behind - HAIR else 0.0
     reach, thick = max(m.projection for m in group) - back, profile.thickness
     if reach <= thick + backing.solid or (high - low <= backing.flat and _is_straight(group)):
-        outline = _closed(face_of(profile, first, last, under=False), (back, high), (back, low))
+        throated = group[0].kind == "corona"
+        outline = _closed(face_of(profile, first, last, under=throated), (back, high), (back, low))
         return Timber("solid", outline, back=back)
     if _is_straight(group):
         return _boxed(profile, first, last, (back, low, high), backing)

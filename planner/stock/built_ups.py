@@ -13,7 +13,7 @@ from planner.library.shop_rows import BuiltUp, Layer
 from planner.mouldings.assembly import Assembly, Placed, flat_edge, ripped, runs, stacked, turned
 from planner.mouldings.members import Member, Profile
 from planner.mouldings.soundness import faults
-from planner.stock.families import Taste, preferred
+from planner.stock.families import PLAIN, Taste, moulded, preferred
 from planner.stock.shares import missed, order_shares
 from planner.stock.stock import Stock, price_per_foot
 from planner.trim.packages import Element, Package
@@ -45,7 +45,8 @@ class Target:
     within : names and heights of other elements that are counted within this one, e.g. a casing's backband. [in]
     profile : code of the one profile that it is; any where blank.
     family : the design family that each layer is of, where the stock has any that suits it; any where blank.
-    curves : how its curves are drawn, "roman" or "greek", where the stock has any that suit; any way where blank.
+    curves : how its curves are drawn, "roman" or "greek", where the stock has any that suit, or "plain" where its
+        period has few (families.Taste); any way where blank.
     run : the design family that runs through the house; another serves where that one has nothing that suits.
     enrichments : what it carries; it is built so where that can be had, and never with anything else.
     shares : the groups of its cornice's members, and the order's share of each, 0 to 1.
@@ -88,9 +89,11 @@ def target_of(package: Package, element: Element, library: Library) -> Target | 
     if not found:
         bought = element.element not in library.building.not_bought and library.built_ups(element.element)
         return Target(element.element, element.target, element.depth, element.form) if bought else None
+    period = library.style(package.style)
+    curves = period.curves if period.from_order else PLAIN
     if found[0].planted:
         planted = found[0].height, element.depth, element.form
-        return Target(element.element, *planted, family=element.family, curves=library.style(package.style).curves)
+        return Target(element.element, *planted, family=element.family, curves=curves)
     inner = tuple((e.element, e.size) for e in package.elements if library.element(e.element).within == element.element)
     asked = element.target, element.depth - element.board, element.form, element.parts, inner
     shared = any(layer.group for way in found for layer in way.layers)
@@ -98,7 +101,7 @@ def target_of(package: Package, element: Element, library: Library) -> Target | 
         element.element,
         *asked,
         family=element.family,
-        curves=library.style(package.style).curves,
+        curves=curves,
         enrichments=tuple(sorted({name for way in found for name in way.enriched} & set(element.enrichments))),
         shares=tuple(order_shares(package.order, library).items()) if shared else (),
     )
@@ -125,7 +128,8 @@ def options_of(layer: Layer, stock: Stock, taste: Taste = ANY) -> tuple[Profile 
     nothing."""
     if layer.gap:
         return (None,)
-    found = [p for role in layer.roles for p in stock.by_role.get(role, ()) if suits(layer, p)]
+    found: Sequence[Profile] = [p for role in layer.roles for p in stock.by_role.get(role, ()) if suits(layer, p)]
+    found = moulded(found, taste) if layer.moulded and taste.curves else found
     return tuple(sorted(preferred(found, taste), key=lambda p: (round(price_per_foot(p), 6), p.code)))
 
 

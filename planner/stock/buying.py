@@ -21,6 +21,9 @@ UNPROVABLE = (60,)
 """How many where not all offers are weighed, so that nothing can be proved."""
 MOST_WORK = 4_000_000
 """How many choices times offers of all items an attempt may be worth."""
+FEW_CHOICES, HOPEFUL = 60, 4
+"""By how many profiles a choice may be from its proof for another attempt to be worth it after one with more than a few
+choices."""
 MOST_PAIRS = 24
 """How many pairs of a choice and an offer of the next item are looked into for each choice that is carried on."""
 
@@ -67,7 +70,7 @@ def buy(
             break
         found, least = _least(below, best.cost, most)
         best, bound = found or best, max(bound, least)
-        if bound >= best.cost:
+        if bound >= best.cost or (most > FEW_CHOICES and best.cost - bound > HOPEFUL * market.weight):
             break
     return Bought(
         rows=best.rows,

@@ -14,6 +14,7 @@ import numpy as np
 from planner.library import Library
 from planner.mouldings.assembly import Assembly
 from planner.mouldings.members import Profile
+from planner.mouldings.outlines import HAIR
 from planner.stock.arrays import Whole
 from planner.stock.buying import Bought, buy
 from planner.stock.items import Order, items_of, neighbours, rules_of, stepping_up
@@ -144,7 +145,7 @@ def _stepping(
             found = _bought(found.rules, found.settled, library, found)
             continue
         rules = replace(found.rules, orders=(*found.rules.orders, *added))
-        settled = settle(items, rules, stock, library)
+        settled = settle(items, rules, stock, library, found.settled)
         if settled.giving <= found.settled.giving:
             found = _bought(rules, settled, library)
         elif len(added) == 1:
@@ -161,8 +162,7 @@ def _bought(rules: Rules, settled: Settled, library: Library, before: _Found | N
         _offers(one, rows, rules.sizes_read(at))
         for at, (one, rows) in enumerate(zip(settled.known, settled.useful, strict=True))
     ]
-    first = [int(np.flatnonzero(rows == row)[0]) for rows, row in zip(settled.useful, settled.drafts, strict=True)]
-    first = list(before.bought.rows) if before else first
+    first = before.bought.rows if before else _likely(offers, settled, rules)
     asked = offers, rules, settled.misses, settled.giving, first
     bought = buy(*asked, complete=not settled.loose, thorough=before is not None)
     drafts = [int(rows[at]) for rows, at in zip(settled.useful, bought.rows, strict=True)]
@@ -171,6 +171,26 @@ def _bought(rules: Rules, settled: Settled, library: Library, before: _Found | N
         for one, draft in zip(settled.known, drafts, strict=True)
     )
     return _Found(rules, settled, bought, tuple(taken))
+
+
+def _likely(offers: Sequence[Offers], settled: Settled, rules: Rules) -> tuple[int, ...]:
+    """Offers as large as what is settled that take few profiles between them: item by item, those with the least choice
+    first, the offer that takes the fewest profiles which none before it takes, then the cheapest."""
+    settled_at = [int(np.flatnonzero(r == draft)[0]) for r, draft in zip(settled.useful, settled.drafts, strict=True)]
+    alike = []
+    for item, (of, row) in enumerate(zip(offers, settled_at, strict=True)):
+        same = (of.misses <= of.misses[row]) & (of.giving <= of.giving[row])
+        for size in rules.sizes_read(item):
+            same &= np.abs(of.measures(size) - of.measures(size)[row]) < HAIR
+        alike.append(np.flatnonzero(same))
+    used = np.zeros(max(int(of.codes.max(initial=0)) for of in offers) + 2, dtype=bool)
+    used[-1] = True  # no profile, numbered -1
+    found = dict.fromkeys(range(len(offers)), 0)
+    for item in sorted(found, key=lambda item: len(alike[item])):
+        of, rows = offers[item], alike[item]
+        found[item] = int(rows[np.lexsort((of.cents[rows], (~used[of.codes[rows]]).sum(axis=1)))[0]])
+        used[of.codes[found[item]]] = True
+    return tuple(found.values())
 
 
 def _choice(

@@ -11,13 +11,17 @@ DRAWN_TWO_WAYS = frozenset({"convex", "concave", "recta", "reversa", "hollow"})
 (Hatfield, The American House-Carpenter, art. 310-311)."""
 
 
+PLAIN = "plain"
+"""How a period that derives from no order has its mouldings: square, where it can."""
+
+
 class Taste(NamedTuple):
     """What an element asks of the looks of its profiles, each blank where any will do.
 
     Parameters
     ----------
     family : the design family of trim that stays, which goes before all else.
-    curves : "roman" or "greek", as the period draws them.
+    curves : "roman" or "greek", as the period draws them, or "plain" where it derives from no order and has few.
     run : the design family that runs through the house.
     """
 
@@ -38,8 +42,15 @@ def is_of(profile: Profile, family: str) -> bool:
 
 
 def is_drawn(profile: Profile, curves: str) -> bool:
-    """Whether the curves of a profile suit a period that draws them so."""
-    return curves_of(profile) in (curves, "")
+    """Whether the curves of a profile suit a period that draws them so; what curves a plain period has, it has as they
+    come."""
+    return curves == PLAIN or curves_of(profile) in (curves, "")
+
+
+def moulded(profiles: Sequence[Profile], taste: Taste) -> Sequence[Profile]:
+    """Of profiles for a place that is moulded those with a curve, or those without in a plain period; any where there
+    are none such."""
+    return [p for p in profiles if (curves_of(p) == "") == (taste.curves == PLAIN)] or profiles
 
 
 def preferred(profiles: Sequence[Profile], taste: Taste) -> Sequence[Profile]:

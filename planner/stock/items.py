@@ -138,15 +138,20 @@ def stepping_up(
     targets: tuple[Package, ...], items: Sequence[Item], taken: Sequence[Assembly | None], library: Library
 ) -> Iterator[Order]:
     """Where a profile of a role is higher in a tier than in one above it, in the same element under one ceiling."""
-    place = {(package, item.target.role): at for at, item in enumerate(items) for package in item.packages}
     roles = library.building.stepping.roles
     heights = [heights_of(roles, built) if built else {} for built in taken]
+    for column in _columns(targets, items, library):
+        for low, high in combinations(column, 2):
+            below, above = heights[low], heights[high]
+            yield from ((low, high, role) for role in below if below[role] > above.get(role, inf) + HAIR)
+
+
+def _columns(targets: tuple[Package, ...], items: Sequence[Item], library: Library) -> Iterator[list[int]]:
+    """The items of each element in each ladder, from the lowest tier up, each once."""
+    place = {(package, item.target.role): at for at, item in enumerate(items) for package in item.packages}
     for ladder in _ladders(targets):
         for name in library.element_kinds:
-            column = [place[at, name] for at in ladder if (at, name) in place]
-            for low, high in combinations(column, 2):
-                below, above = heights[low], heights[high]
-                yield from ((low, high, role) for role in below if below[role] > above.get(role, inf) + HAIR)
+            yield list(dict.fromkeys(place[at, name] for at in ladder if (at, name) in place))
 
 
 def heights_of(roles: Sequence[str], built: Assembly) -> dict[str, float]:

@@ -184,13 +184,17 @@ class Settled:
     loose: frozenset[int]
 
 
-def settle(items: Sequence[Item], rules: Rules, stock: Stock, library: Library) -> Settled:
-    """The sizes that keep the rules and miss least, looked for no farther than needed.
+def settle(
+    items: Sequence[Item], rules: Rules, stock: Stock, library: Library, before: Settled | None = None
+) -> Settled:
+    """The sizes that keep the rules and miss least, looked for no farther than needed; what was known before, under
+    other rules, is known still.
 
     Where the stock is too large to know all that is of use, it is then looked for among the profiles that most of what
     is known takes, so that items are known to share them.
     """
-    settled = _settle(tuple(known_of(item, stock, library) for item in items), rules, stock, library)
+    known = before.known if before and not before.loose else (known_of(item, stock, library) for item in items)
+    settled = _settle(tuple(known), rules, stock, library)
     if not settled.loose:
         return settled
     again = _settle(_laid_out(settled, stock, library), rules, stock, library)

@@ -12,6 +12,7 @@ from planner.library.derived import ORDER_MEASURES
 from planner.library.model import NO_FORM, ORDER_CANON
 from planner.library.trim_rows import Form, Interior, StyleRow
 from planner.mouldings.assembly import Assembly
+from planner.mouldings.outlines import HAIR
 from planner.trim import interiors, styles
 from planner.trim.enrichments import carried
 from planner.trim.grounds import grounded
@@ -266,7 +267,7 @@ def ladder(
         scale = ratio ** styles.steps_below(tier, top, tiers)
         rung = _Rung(style, order, tier, tiers, ceiling, scale, measures, immutabledict(above), interior)
         plain, targets = _elements(rung, {}, library)
-        above |= targets | _part_sizes(plain, library)
+        above |= targets | _at_ceiling(plain, library)
         label = f"{names[tier - 1]} {under or format_length(ceiling)}"
         share, members = _counted(plain, ceiling, library)
         package = Package(style, order, tier, ceiling, plain, share, members, label)
@@ -323,10 +324,12 @@ def _elements(
     sizes: dict[str, tuple[StyleRow, float, float]] = {}
     for rows in _rows(rung, changes, library):
         row = next((row for row in rows if row.least_ceiling <= rung.ceiling), None)
-        if row is not None and (row.of not in library.element_kinds or row.of in sizes):
+        if row is not None and _has_what_sizes_it(row, sizes, library):
             said = changes.get(row.element, AS_IT_IS).size
             target = _target(row, rung, sizes, library) if said is None else said
-            sizes[row.element] = (row, target, built_size(target) if said is None else said)
+            form = library.form(row.element, row.form)
+            sizes[row.element] = (row, target, _built_within(form, target, rung) if said is None else said)
+    projecting = [name for name, change in changes.items() if change.projection is not None]
     heights = {name: change.height for name, change in changes.items() if change.height is not None and name in sizes}
     built = {name: size for name, (_, _, size) in sizes.items()}
     from_order = library.style(rung.style).from_order
@@ -350,7 +353,17 @@ def _elements(
             element = _changed(element, changes.get(name, AS_IT_IS))
             rail = name in RAILED and any(other in heights for other in RAILED)
             found.append(replace(element, placed=True) if rail or name in heights else element)
-    return grounded(meeting(found, library), library), {name: target for name, (_, target, _) in sizes.items()}
+    return grounded(meeting(found, library, projecting), library), {
+        name: target for name, (_, target, _) in sizes.items()
+    }
+
+
+def _has_what_sizes_it(row: StyleRow, sizes: Mapping[str, tuple[StyleRow, float, float]], library: Library) -> bool:
+    """Whether the element that a row is sized by is there, in the form that the row's own stands on."""
+    if row.of not in library.element_kinds:
+        return True
+    on = library.form(row.element, row.form).on
+    return row.of in sizes and on in ("", sizes[row.of][0].form)
 
 
 def _rows(rung: _Rung, changes: Mapping[str, Change], library: Library) -> Iterable[tuple[StyleRow, ...]]:
@@ -425,23 +438,32 @@ def _target(row: StyleRow, rung: _Rung, sizes: Mapping[str, tuple[StyleRow, floa
     asked = min(asked, rung.above.get(row.element, asked))
     if not row.plain:
         asked = min(asked, rung.above.get(f"{row.element}: {row.form}", inf) - STEP)
-    return _within(library.form(row.element, row.form), asked, rung)
+    return asked * _room_for(library.form(row.element, row.form), asked, rung)
 
 
-def _part_sizes(elements: Iterable[Element], library: Library) -> dict[str, float]:
-    """What stands at the ceiling [in], whole by element and form, and its parts by element and part."""
+def _at_ceiling(elements: Iterable[Element], library: Library) -> dict[str, float]:
+    """What stands at the ceiling [in]: whole, by element and by element and form, and its parts by element and part."""
     found: dict[str, float] = {}
     for e in elements:
         if library.element(e.element).place == "ceiling":
-            found |= {f"{e.element}/{part}": size for part, size in e.parts} | {f"{e.element}: {e.form}": e.size}
+            found |= {f"{e.element}/{part}": size for part, size in e.parts}
+            found |= {e.element: min(e.size, e.target), f"{e.element}: {e.form}": e.size}
     return found
 
 
-def _within(form: Form, asked: float, rung: _Rung) -> float:
-    """The size asked [in], or the next eighth below at which no part is larger than the same part of a higher tier."""
-    parts = {f"{form.element}/{part}": size for part, size in _parts(form, asked, rung.measures)}
-    stretch = min((rung.above[part] / size for part, size in parts.items() if part in rung.above), default=1.0)
-    return asked if stretch >= 1 else floor(asked * stretch / STEP) * STEP
+def _room_for(form: Form, size: float, rung: _Rung) -> float:
+    """By what a form of a size [in] is to be multiplied so that no part is larger than the same part of a higher tier;
+    1 where none is."""
+    parts = {f"{form.element}/{part}": height for part, height in _parts(form, size, rung.measures)}
+    return min((1.0, *(rung.above[part] / height for part, height in parts.items() if part in rung.above)))
+
+
+def _built_within(form: Form, target: float, rung: _Rung) -> float:
+    """The eighth that is nearest to a target [in], or the one below it where a part would be larger than a higher
+    tier's."""
+    size = built_size(target)
+    room = _room_for(form, size, rung)
+    return size if room >= 1 - HAIR else floor(size * room / STEP) * STEP
 
 
 def _parts(form: Form, size: float, measures: Mapping[str, float]) -> tuple[tuple[str, float], ...]:

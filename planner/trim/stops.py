@@ -1,6 +1,6 @@
 """How thick trim is where it meets round an opening: blocks stand proud of the casing, rails stop on it. In inches."""
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from typing import Protocol, TypeVar
 
 from planner.library import Library
@@ -42,13 +42,14 @@ def reach_of(element: Meeting, elements: Iterable[Meeting]) -> float:
     return element.projection + (base if element.element == "shoe" else 0.0)
 
 
-def meeting(elements: Iterable[M], library: Library) -> tuple[M, ...]:
+def meeting(elements: Iterable[M], library: Library, said: Collection[str] = ()) -> tuple[M, ...]:
     """Elements on one ground, as thick as what they meet asks.
 
     Parameters
     ----------
     elements : all elements of a room, or of one of its openings, each as its form has it.
     library : whose forms say what stands how far `proud` of the casing and what `stops` on it.
+    said : names of those whose projection the designer says, which they keep.
 
     Returns
     -------
@@ -66,6 +67,8 @@ def meeting(elements: Iterable[M], library: Library) -> tuple[M, ...]:
         return found
 
     def met(element: M) -> M:
+        if element.element in said:
+            return element
         form = library.form(element.element, element.form)
         if form.proud:
             block = max(element.projection, edge + form.proud)

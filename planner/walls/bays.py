@@ -26,7 +26,9 @@ class Bay(NamedTuple):
     panels: tuple[tuple[float, float], ...]
 
 
-def bays(length: float, surrounds: Sequence[Surround], rule: Panels) -> tuple[Bay, ...]:
+def bays(
+    length: float, surrounds: Sequence[Surround], rule: Panels, taken: Sequence[tuple[float, float]] = ()
+) -> tuple[Bay, ...]:
     """The bays between the openings of a wall, from left to right, their panels as nearly equal as may be.
 
     Parameters
@@ -34,6 +36,7 @@ def bays(length: float, surrounds: Sequence[Surround], rule: Panels) -> tuple[Ba
     length : of the wall. [in]
     surrounds : what stands round its openings.
     rule : sizes of stiles and panels.
+    taken : what else is taken of it, by fixtures and stairs. [in]
 
     Returns
     -------
@@ -51,7 +54,7 @@ def bays(length: float, surrounds: Sequence[Surround], rule: Panels) -> tuple[Ba
     >>> [bay.panels for bay in bays(112.0, (), standard().surrounds.panels)]
     [((4.0, 36.0), (40.0, 72.0), (76.0, 108.0))]
     """
-    stretches = gaps(0.0, length, [(s.left, s.right) for s in surrounds])
+    stretches = gaps(0.0, length, [*((s.left, s.right) for s in surrounds), *taken])
     shared = _shared([x1 - x0 for x0, x1 in stretches], rule)
     return tuple(Bay(x0, x1, tuple(_panels(x0, x1, shared, rule))) for x0, x1 in stretches)
 

@@ -5,21 +5,25 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from itertools import chain, pairwise
-from math import atan2, degrees
-from typing import ClassVar, TypeVar
+from typing import ClassVar, NamedTuple, TypeVar
 
 from planner.house.model import House, Room
 from planner.house.placements import placements
 from planner.library import Library
+from planner.library.shop_rows import Panels
 from planner.mouldings.assembly import Placed
 from planner.trim.packages import Element, Package
 from planner.trim.sections import sections
 from planner.values import Kept, immutabledict
-from planner.walls import heads, picture_rails, wainscot
+from planner.walls import fixtures, heads, picture_rails, stairs, wainscot
+from planner.walls.corners import corners
+from planner.walls.fixtures import Obstacle, obstacles
 from planner.walls.leaves import Pane
 from planner.walls.openings import UNCASED, Aperture, Surround, surround
 from planner.walls.parts import Part
+from planner.walls.raked import raked_wainscot
 from planner.walls.solids import TOUCH, Solid, clipped, gaps
+from planner.walls.stairs import Beside, beside, flights
 from planner.walls.wainscot import spans
 
 Sections = immutabledict[str, tuple[Placed, ...]]
@@ -43,6 +47,8 @@ class WallLayout(Kept):
         where the wall is cut off. [degrees]
     sections : the profiles of each element of the package that has a section, by element.
     own : the same at each opening that has trim of its own, by the opening's name.
+    obstacles : the fixtures before it, from left to right, with the ends of those in its corners.
+    stairs : the flights that run against it, the lowest first, with the trim beside them.
     """
 
     room: str
@@ -57,6 +63,8 @@ class WallLayout(Kept):
     corners: tuple[float | None, float | None] = (90.0, 90.0)
     sections: Sections = field(default_factory=immutabledict)
     own: immutabledict[str, Sections] = field(default_factory=immutabledict)
+    obstacles: tuple[Obstacle, ...] = ()
+    stairs: tuple[Beside, ...] = ()
 
     KEY: ClassVar[tuple[str, ...]] = ("room", "wall", "length", "package")
     __hash__ = Kept.__hash__
@@ -99,7 +107,7 @@ def _walls(house: House, name: str, package: Package, library: Library) -> tuple
     """As `lay_out`, kept: the one store of laid-out rooms."""
     room = house.by_name[name]
     openings, rail = apertures(house, room, library), rail_top(house, package, library)
-    angles = corners(room)
+    angles, before, up = corners(room), obstacles(house, room, library), flights(house)
     around = {
         wall.name: tuple(surround(a, package, library, rail) for a in openings.get(wall.name, ()))
         for wall in room.walls
@@ -108,7 +116,9 @@ def _walls(house: House, name: str, package: Package, library: Library) -> tuple
     found = []
     for wall, ends in zip(room.walls, pairwise((*angles, angles[0])), strict=True):
         surrounds = around[wall.name]
-        standing = _standing(wall.length, room.ceiling, surrounds, package, (rail, picture), library)
+        steps = tuple(beside(f, package, rail, rail_of(package), library) for f in up.get((name, wall.name), ()))
+        way = _Way(wall.length, surrounds, before.get(wall.name, ()), steps)
+        standing = _standing(way, room.ceiling, package, (rail, picture), library)
         found.append(
             WallLayout(
                 room=room.name,
@@ -123,6 +133,8 @@ def _walls(house: House, name: str, package: Package, library: Library) -> tuple
                 corners=ends,
                 sections=sections(_railed(package, rail), library),
                 own=immutabledict({name: sections(own, library) for name, own in package.own.items()}),
+                obstacles=way.obstacles,
+                stairs=steps,
             )
         )
     return tuple(found)
@@ -173,7 +185,10 @@ def stretch(layout: WallLayout, x0: float, x1: float) -> WallLayout:
     )
     left, right = layout.corners
     ends = (left if x0 == 0 else None, right if x1 == layout.length else None)
-    return replace(layout, length=x1 - x0, solids=solids, surrounds=surrounds, corners=ends)
+    before = tuple(o for o in (fixtures.shifted(o, -x0, x1 - x0) for o in layout.obstacles) if o is not None)
+    up = tuple(s._replace(flight=replace(s.flight, offset=s.flight.offset - x0)) for s in layout.stairs)
+    length = x1 - x0
+    return replace(layout, length=length, solids=solids, surrounds=surrounds, corners=ends, obstacles=before, stairs=up)
 
 
 T = TypeVar("T", Aperture, Pane)
@@ -244,83 +259,111 @@ def _stools(house: House, lowest: float, highest: float) -> Mapping[float, Count
     return stools
 
 
-def corners(room: Room) -> tuple[float, ...]:
-    """The angle at the left end of each wall of a room, clockwise, measured inside the room [degrees].
+class _Way(NamedTuple):
+    """A wall with what is in the way of the trim that runs along it: openings, fixtures, stairs."""
 
-    >>> corners(Room("Bay", "Ground", "parlor", 96.0, 96.0, 108.0))
-    (90.0, 90.0, 90.0, 90.0)
-    """
-    walls = room.walls
-    found = []
-    for before, wall in zip(walls[-1:] + walls[:-1], walls, strict=True):
-        (ax, ay), (bx, by), (cx, cy) = before.left, wall.left, wall.right
-        cross = (bx - ax) * (cy - by) - (by - ay) * (cx - bx)
-        along = (bx - ax) * (cx - bx) + (by - ay) * (cy - by)
-        found.append(180.0 + degrees(atan2(cross, along)))
-    return tuple(found)
+    length: float
+    surrounds: tuple[Surround, ...]
+    obstacles: tuple[Obstacle, ...]
+    stairs: tuple[Beside, ...]
+
+    def taken(self, element: str, y0: float, y1: float) -> list[tuple[float, float]]:
+        """What fixtures and stairs take of an element between two heights [in]."""
+        before = fixtures.taken(self.obstacles, element, y0, y1)
+        return before + stairs.taken(self.stairs, self.length, element, y0, y1)
+
+    def clear(self, element: str, y0: float, y1: float) -> list[tuple[float, float]]:
+        """Where an element finds room to run between two heights [in]."""
+        return gaps(0.0, self.length, spans(self.surrounds, y0, y1) + self.taken(element, y0, y1))
 
 
 def _standing(
-    length: float,
-    ceiling: float,
-    surrounds: tuple[Surround, ...],
-    package: Package,
-    rails: tuple[float | None, float | None],
-    library: Library,
+    way: _Way, ceiling: float, package: Package, rails: tuple[float | None, float | None], library: Library
 ) -> Iterator[Solid]:
-    """What stands round the openings of a wall, and what runs between them; `rails` are the top of the chair or plate
-    rail and the foot of the picture rail above the floor [in]."""
-    (rail_top, picture_foot), rule = rails, library.surrounds.panels
+    """What stands round the openings of a wall, what runs between them, and what rises beside its stairs.
+
+    `rails` are the top of the chair or plate rail and the foot of the picture rail above the floor [in].
+    """
+    rail_top, picture_foot = rails
     base, shoe, rail = package.element("base"), package.element("shoe"), rail_of(package)
-    for around in surrounds:
+    for around in way.surrounds:
         yield from around.solids
     if base is not None:
-        yield from _base(length, surrounds, base, shoe)
+        yield from _base(way, base, shoe)
     if rail is not None and rail_top is not None:
-        yield from _running(length, surrounds, rail, rail_top - rail.size)
+        yield from _running(way, rail, rail_top - rail.size)
     if (element := package.element("wainscot")) is not None:
         low = base.size if base is not None else 0.0
         high = rail_top - rail.size if rail is not None and rail_top is not None else element.size
-        yield from wainscot.dado(length, surrounds, element, low, high, rule)
+        yield from _dado(way, element, low, high, library.surrounds.panels)
     panels = package.element("wall panels")
     if panels is not None and panels.bottom is not None and panels.top is not None:
         moved = rail_top - rail.top if rail_top is not None and rail is not None and rail.top is not None else 0.0
-        yield from wainscot.field(length, surrounds, panels, panels.bottom + moved, panels.top, rule)
+        yield from _field(way, panels, panels.bottom + moved, panels.top, library.surrounds.panels)
     if (band := package.element("head band")) is not None:
-        over = [s for around in surrounds for s in around.solids if s.part is Part.HEAD and s.element == "casing"]
+        over = [s for around in way.surrounds for s in around.solids if s.part is Part.HEAD and s.element == "casing"]
         yield from heads.bands(over, band)
     picture = package.element("picture rail")
     if picture is not None and picture_foot is not None:
-        yield from _running(length, surrounds, picture, picture_foot)
+        yield from _running(way, picture, picture_foot)
     if (crown := package.element("crown")) is not None:
-        yield from _crown(length, ceiling, surrounds, crown)
+        yield from _crown(way, ceiling, crown)
+    for up in way.stairs:
+        yield from stairs.raked(up)
+        for landing in stairs.landings(up, way.stairs, way.length):
+            yield from stairs.level_trim(up, landing, spans(way.surrounds, landing.floor, landing.top))
 
 
-def _running(length: float, surrounds: tuple[Surround, ...], element: Element, bottom: float) -> Iterator[Solid]:
+def _running(way: _Way, element: Element, bottom: float) -> Iterator[Solid]:
     """An element that runs along the wall from `bottom` [in] up and stops at whatever stands in its way."""
     top, part = bottom + element.size, Part(element.element)
-    for x0, x1 in gaps(0.0, length, spans(surrounds, bottom, top)):
-        yield Solid(part, element.element, x0, x1, bottom, top, element.projection)
+    for x0, x1 in way.clear(element.element, bottom, top):
+        level = stairs.ended(Solid(part, element.element, x0, x1, bottom, top, element.projection), way.stairs)
+        if level is not None:
+            yield level
 
 
-def _base(length: float, surrounds: tuple[Surround, ...], base: Element, shoe: Element | None) -> Iterator[Solid]:
+def _base(way: _Way, base: Element, shoe: Element | None) -> Iterator[Solid]:
     """Base, and the shoe in front of it."""
-    standing = tuple(_running(length, surrounds, base, 0.0))
+    standing = tuple(_running(way, base, 0.0))
     yield from standing
     if shoe is not None:
-        stands = base.projection + shoe.projection
+        stands, before = base.projection + shoe.projection, way.taken("shoe", 0.0, shoe.size)
         for s in standing:
-            yield Solid(Part.SHOE, "shoe", s.x0, s.x1, 0.0, shoe.size, stands, on="base")
+            for x0, x1 in gaps(s.x0, s.x1, before):
+                yield Solid(Part.SHOE, "shoe", x0, x1, 0.0, shoe.size, stands, on="base")
 
 
-def _crown(length: float, ceiling: float, surrounds: tuple[Surround, ...], crown: Element) -> Iterator[Solid]:
-    """The crown in its parts; it stops only where an opening without a casing goes up into it."""
+def _dado(way: _Way, element: Element, low: float, high: float, rule: Panels) -> Iterator[Solid]:
+    """The wainscot between base and rail, on the floor and on landings."""
+    taken = way.taken("wainscot", low, high)
+    upon = fixtures.lifted(way.obstacles, "wainscot", low, high)
+    yield from wainscot.dado(way.length, way.surrounds, element, low, high, rule, taken)
+    yield from wainscot.over(way.length, way.surrounds, element, high, rule, upon)
+    for up in way.stairs:
+        yield from raked_wainscot(up, element, rule)
+        for landing in stairs.landings(up, way.stairs, way.length):
+            (x0, x1), bottom, top = stairs.level_dado(up, landing), landing.floor + low, landing.floor + high
+            beyond = [(0.0, x0), (x1, way.length), *spans(way.surrounds, bottom, top)]
+            yield from wainscot.dado(way.length, (), element, bottom, top, rule, beyond)
+
+
+def _field(way: _Way, element: Element, low: float, high: float, rule: Panels) -> Iterator[Solid]:
+    """Panels on the wall above the rail."""
+    taken = way.taken("wall panels", low, high)
+    upon = fixtures.lifted(way.obstacles, "wall panels", low, high)
+    yield from wainscot.field(way.length, way.surrounds, element, low, high, rule, taken, upon)
+
+
+def _crown(way: _Way, ceiling: float, crown: Element) -> Iterator[Solid]:
+    """The crown in its parts; it stops only where something goes up into it: an opening without a casing, a cabinet."""
     y = ceiling - crown.size
-    breaks = [(s.aperture.x0, s.aperture.x1) for s in surrounds if s.aperture.kind in UNCASED and s.top > y]
+    breaks = [(s.aperture.x0, s.aperture.x1) for s in way.surrounds if s.aperture.kind in UNCASED and s.top > y]
+    breaks += way.taken("crown", y, ceiling)
     parts = crown.parts or ((crown.form, crown.size),)
     for i, (part, height) in enumerate(parts):
         if part != "wall":
             stands = crown.projection if i == len(parts) - 1 else crown.thickness
-            for x0, x1 in gaps(0.0, length, breaks):
+            for x0, x1 in gaps(0.0, way.length, breaks):
                 yield Solid(Part.CROWN, "crown", x0, x1, y, y + height, stands, form=part)
         y += height

@@ -38,6 +38,8 @@ class Part(StrEnum):
     PICTURE_RAIL = "picture rail"
     CROWN = "crown"
     RETURN = "return"
+    SKIRT = "skirt board"
+    RAKING_RAIL = "raking rail"
 
     STILE = "stile"
     TOP_RAIL = "top rail"
@@ -64,6 +66,9 @@ RUNS = frozenset(
     {Part.BASE, Part.SHOE, Part.CHAIR_RAIL, Part.PLATE_RAIL, Part.HEAD_BAND, Part.PICTURE_RAIL, Part.CROWN}
 )
 """What runs along the wall until something stands in its way."""
+
+RAKED = frozenset({Part.SKIRT, Part.RAKING_RAIL})
+"""What runs up beside a flight of stairs."""
 
 FRAME = frozenset({Part.STILE, Part.TOP_RAIL, Part.BOTTOM_RAIL, Part.PLAIN_WAINSCOT})
 """What frames the panels of a wainscot, or stands in their stead."""

@@ -4,14 +4,17 @@ from collections.abc import Iterator, Mapping, Sequence, Set
 from dataclasses import dataclass
 from enum import StrEnum
 from itertools import pairwise
-from math import atan2, degrees, radians, tan
+from math import atan2, degrees, hypot, radians, tan
 from typing import NamedTuple
 
 from planner.trim.packages import Element, Package
-from planner.walls.layout import WallLayout
+from planner.trim.panelling import BOTTOM_RAIL, PANEL
+from planner.units import format_size
+from planner.walls.layout import WallLayout, rail_of
 from planner.walls.openings import UNCASED, Surround, casing_of
-from planner.walls.parts import BOARDS, CROWNING, FLAT, PANELS, PLUMB, RUNS, Part, Side, called
+from planner.walls.parts import BOARDS, CROWNING, FLAT, PANELS, PLUMB, RAKED, RUNS, Part, Side, called
 from planner.walls.solids import TOUCH, Point, Solid
+from planner.walls.stairs import along_rake
 from planner.walls.wainscot import MOULD, RAISED_FIELD, beads
 
 
@@ -151,7 +154,11 @@ def pieces(layouts: Sequence[WallLayout]) -> tuple[Piece, ...]:
                 found += _round_opening(layout, around, solid)
         beside = (layouts[i - 1], layouts[(i + 1) % len(layouts)])
         for solid in layout.solids:
-            if not solid.opening:
+            if solid.part in RAKED:
+                found.append(_raked(layout, solid))
+            elif solid.outline and solid.element == "wainscot":
+                found += _raked_infill(layout, solid)
+            elif not solid.opening:
                 found += _run(layout, beside, solid) if solid.part in RUNS else _infill(layout, solid)
     return tuple(found)
 
@@ -244,17 +251,48 @@ def _run(layout: WallLayout, beside: tuple[WallLayout, WallLayout], solid: Solid
             yield _return(layout, solid, side, profile)
 
 
+def _raked(layout: WallLayout, solid: Solid) -> Piece:
+    """What runs up beside a flight: its length along the rake, from long point to long point, and its rake cuts."""
+    (ax, ay), (bx, by) = solid.outline[0], solid.outline[-1]
+    long = hypot(bx - ax, by - ay)
+    ux, uy = (bx - ax) / long, (by - ay) / long
+    ends = (
+        _rake_cut(solid.outline[0], solid.outline[1], ux, uy),
+        _rake_cut(solid.outline[-1], solid.outline[-2], -ux, -uy),
+    )
+    note = ""
+    if solid.part is Part.SKIRT:
+        note = "turns into the base in a mitre of half the rake, stands on the floor, the steps before it"
+    elif solid.part is Part.RAKING_RAIL:
+        note = "meets the level rail in a mitre of half the rake"
+    profile = codes(layout.package, solid) if solid.part in RAKED else ()
+    return _piece(layout, solid, *along_rake(solid), ends, profile, note)
+
+
+def _rake_cut(upper: Point, lower: Point, ux: float, uy: float) -> Cut:
+    """The cut between the upper and the lower corner of an end; (ux, uy) leads from there along the piece."""
+    inward = (lower[0] - upper[0]) * ux + (lower[1] - upper[1]) * uy
+    deep = abs((lower[0] - upper[0]) * uy - (lower[1] - upper[1]) * ux)
+    angle = round(degrees(atan2(inward, deep)), 6)
+    return Cut(Joint.MITRE, across=angle) if abs(angle) >= STRAIGHT else SQUARE
+
+
 def _end(layout: WallLayout, beside: WallLayout, solid: Solid, side: Side) -> Cut:
     """How a run ends on one side: in a corner, or at what stands in its way."""
     right = side is Side.RIGHT
     x, corner = (solid.x1, layout.length) if right else (solid.x0, 0.0)
+    if solid.outline and (mitred := _mitre(*_end_corners(solid, right), 0, 1 if right else -1)) is not SQUARE:
+        return mitred
     if abs(x - corner) > TOUCH:
         return _stop(layout, solid, x, right)
     angle = layout.corners[right]
     half = abs(180 - angle) / 2 if angle is not None else 0.0
     if angle is None or half < STRAIGHT:
         return SQUARE
-    goes_on = any(s.part is solid.part and abs(s.x0 if right else s.x1 - beside.length) <= TOUCH for s in beside.solids)
+    goes_on = any(
+        s.part is solid.part and abs(s.y0 - solid.y0) <= TOUCH and abs(s.x0 if right else s.x1 - beside.length) <= TOUCH
+        for s in beside.solids
+    )
     if angle > 180:
         return Cut(Joint.OUTSIDE, through=half) if goes_on else RETURNED
     joint = INSIDE_CORNERS[solid.part]
@@ -263,8 +301,19 @@ def _end(layout: WallLayout, beside: WallLayout, solid: Solid, side: Side) -> Cu
     return Cut(joint, through=-half)
 
 
+def _end_corners(solid: Solid, right: bool) -> tuple[Point, Point]:
+    """The upper and the lower corner of an end of a run that is mitred where it turns up a flight."""
+    return (solid.outline[-1], solid.outline[-2]) if right else (solid.outline[0], solid.outline[1])
+
+
 def _stop(layout: WallLayout, solid: Solid, x: float, right: bool) -> Cut:
-    """How a run ends at x: square against wood, returned upon the wall where an opening has no casing."""
+    """How a run ends at x: square against wood, returned upon the wall where an opening has no casing and before a
+    fixture that it keeps clear of."""
+    low, high = _reach(layout, solid)
+    for o in layout.obstacles:
+        taken = o.span(solid.element, low, high)
+        if taken is not None and abs(taken[0 if right else 1] - x) <= TOUCH:
+            return RETURNED if o.manner(solid.element, low, high) == "returns" else SQUARE
     stops = []
     for around in layout.surrounds:
         a = around.aperture
@@ -273,6 +322,14 @@ def _stop(layout: WallLayout, solid: Solid, x: float, right: bool) -> Cut:
             stops.append(around)
     uncased = stops and all(s.aperture.kind in UNCASED or not s.solids for s in stops)
     return RETURNED if uncased else SQUARE
+
+
+def _reach(layout: WallLayout, solid: Solid) -> tuple[float, float]:
+    """Lower and upper edge [in] of the element that a run is part of: a crown stops as a whole."""
+    crown = layout.package.element("crown")
+    if solid.part is Part.CROWN and crown is not None:
+        return layout.ceiling - crown.size, layout.ceiling
+    return solid.y0, solid.y1
 
 
 def _return(layout: WallLayout, solid: Solid, side: Side, profile: tuple[str, ...]) -> Piece:
@@ -294,11 +351,68 @@ def _infill(layout: WallLayout, solid: Solid) -> Iterator[Piece]:
     if solid.part is Part.WALL_PANEL:
         if element is not None and element.form == RAISED_FIELD:
             yield _piece(layout, solid._replace(part=Part.RAISED_PANEL), *measured(solid))
+    elif solid.part is Part.BATTEN:
+        yield _piece(layout, solid, *measured(solid), codes(layout.package, solid))
     else:
-        profile = codes(layout.package, solid) if solid.part is Part.BATTEN else ()
-        yield _piece(layout, solid, *measured(solid), profile)
+        yield _framed(layout, solid)
     if solid.part in PANELS or solid.part is Part.WALL_PANEL:
         yield from _moulds(layout, solid, element)
+
+
+def _framed(layout: WallLayout, solid: Solid) -> Piece:
+    """A piece of a frame as it is cut: a panel with what goes into the grooves, rails and stiles with what runs on
+    behind base and rail."""
+    down, up = _covered(layout, solid)
+    length, width, ends = measured(solid)
+    if solid.part in PANELS:
+        into = 2 * _groove(layout)
+        note = f"its edges {format_size(into / 2)} into the frame" if into else ""
+        return _piece(layout, solid, length + into, width + into, ends, note=note)
+    note = f"runs on {format_size(down + up)} behind what is planted on it" if down + up else ""
+    if solid.part in PLUMB:
+        return _piece(layout, solid, length + down + up, width, ends, note=note)
+    return _piece(layout, solid, length, width + down + up, ends, note=note)
+
+
+def _covered(layout: WallLayout, solid: Solid) -> tuple[float, float]:
+    """How far a part of a wainscot goes on behind the base below it and behind the rail above it [in]."""
+    package, top = layout.package, layout.rail_top
+    base, rail = package.element("base"), rail_of(package)
+    down = solid.y0 if base is not None and abs(solid.y0 - base.size) <= TOUCH else 0.0
+    under = top - rail.size if top is not None and rail is not None else None
+    return down, (rail.size if rail is not None and under is not None and abs(solid.y1 - under) <= TOUCH else 0.0)
+
+
+def _groove(layout: WallLayout) -> float:
+    """How far a wainscot's panels go into its frame [in]."""
+    placed = {p.part: p for p in layout.sections.get("wainscot", ())}
+    frame, panel = placed.get(BOTTOM_RAIL), placed.get(PANEL)
+    return frame.top - panel.y if frame is not None and panel is not None else 0.0
+
+
+def _raked_infill(layout: WallLayout, solid: Solid) -> Iterator[Piece]:
+    """Wainscot beside a flight: rails along the rake, all else plumb, its ends cut to the rake; panels with moulds."""
+    if solid.part in (Part.TOP_RAIL, Part.BOTTOM_RAIL):
+        yield _raked(layout, solid)
+        return
+    (_, ay), (bx, by), (cx, cy) = solid.outline[:3]
+    slope = round(degrees(atan2(cy - by, cx - bx)), 6)
+    ends = (Cut(Joint.MITRE, across=slope), Cut(Joint.MITRE, across=-slope)) if slope else (SQUARE, SQUARE)
+    profile = codes(layout.package, solid) if solid.part in (Part.BATTEN, Part.BEADED_BOARD) else ()
+    yield _piece(layout, solid, solid.height, solid.width, ends, profile)
+    if solid.part not in PANELS or len(solid.outline) != 4:
+        return
+    element = layout.package.element(solid.element)
+    wide = element.assembly.height if element is not None and element.assembly is not None else MOULD
+    sharp, blunt = (Cut(Joint.MITRE, across=45.0 + turned) for turned in (slope / 2, -slope / 2))
+    bare, tall, long = solid._replace(part=Part.PANEL_MOULD, outline=()), ay - by, hypot(cx - bx, cy - by)
+    for side, length, cuts in (
+        (Side.LEFT, tall, (sharp, blunt)),
+        (Side.RIGHT, tall, (blunt, sharp)),
+        (Side.NONE, long, (sharp, blunt)),
+        (Side.NONE, long, (blunt, sharp)),
+    ):
+        yield _piece(layout, bare._replace(side=side), length, wide, cuts, codes(layout.package, solid))
 
 
 def _moulds(layout: WallLayout, solid: Solid, element: Element | None) -> Iterator[Piece]:
@@ -317,11 +431,12 @@ def _boards(layout: WallLayout, solid: Solid) -> Iterator[Piece]:
     """Boards from edge to edge: beaded ones as they are drawn, others from the middle of one batten to the next."""
     edges = beads(solid)
     if solid.part is Part.BOARD:
-        within = (s for s in layout.solids if s.part is Part.BATTEN and solid.x0 <= s.x0 and s.x1 <= solid.x1 + TOUCH)
-        edges = [(s.x0 + s.x1) / 2 for s in within][1:-1]
+        battens = [s for s in layout.solids if s.part is Part.BATTEN]
+        edges = [x for s in battens if solid.x0 + s.width < (x := (s.x0 + s.x1) / 2) < solid.x1 - s.width]
     profile = codes(layout.package, solid) if solid.part is Part.BEADED_BOARD else ()
+    length = solid.height + sum(_covered(layout, solid))
     for x0, x1 in pairwise([solid.x0, *edges, solid.x1]):
-        yield _piece(layout, solid._replace(x0=x0, x1=x1, form=""), solid.height, x1 - x0, (SQUARE, SQUARE), profile)
+        yield _piece(layout, solid._replace(x0=x0, x1=x1, form=""), length, x1 - x0, (SQUARE, SQUARE), profile)
 
 
 def _piece(

@@ -1,6 +1,6 @@
 """What fills a wall between its mouldings: the wainscot below the rail, the panels above it. All lengths are inches."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from itertools import pairwise
 
 from planner.library.shop_rows import Panels
@@ -43,7 +43,13 @@ def spans(surrounds: tuple[Surround, ...], y0: float, y1: float) -> list[tuple[f
 
 
 def dado(
-    length: float, surrounds: tuple[Surround, ...], element: Element, low: float, high: float, rule: Panels
+    length: float,
+    surrounds: tuple[Surround, ...],
+    element: Element,
+    low: float,
+    high: float,
+    rule: Panels,
+    taken: Sequence[tuple[float, float]] = (),
 ) -> Iterator[Solid]:
     """The wainscot of a wall between base and rail: bays between openings, and what goes on under windows.
 
@@ -54,12 +60,13 @@ def dado(
     element : the wainscot.
     low, high : top of the base, underside of the rail. [in]
     rule : sizes of stiles, rails and panels.
+    taken : what fixtures and stairs take of it. [in]
     """
     if high - low <= TOUCH:
         return
     least = rule.bottom_rail + rule.top_rail + rule.least_height
-    found = [(bay, high, True) for bay in bays(length, surrounds, rule)]
-    blocked = [(s.left, s.right) for s in surrounds if s.bottom < low + least]
+    found = [(bay, high, True) for bay in bays(length, surrounds, rule, taken)]
+    blocked = [*((s.left, s.right) for s in surrounds if s.bottom < low + least), *taken]
     reach = 0.0
     for around in surrounds:
         left, right = max(around.left, reach), min(around.right, length)
@@ -67,7 +74,28 @@ def dado(
             for x0, x1 in gaps(left, right, blocked):
                 found.append((Bay(x0, x1, within(x0, x1, rule)), min(high, around.bottom), False))
             reach = right
-    found.sort()
+    yield from _infilled(sorted(found), low, high, element, rule)
+
+
+def over(
+    length: float,
+    surrounds: tuple[Surround, ...],
+    element: Element,
+    high: float,
+    rule: Panels,
+    upon: Iterable[tuple[float, float, float]],
+) -> Iterator[Solid]:
+    """The wainscot upon fixtures, up to the underside of the rail; `upon` gives their ends and tops [in]."""
+    for left, right, top in upon:
+        beyond = [(0.0, left), (right, length), *spans(surrounds, top, high)]
+        found = [(bay, high, True) for bay in bays(length, (), rule, beyond)]
+        yield from _infilled(found, top, high, element, rule)
+
+
+def _infilled(
+    found: Sequence[tuple[Bay, float, bool]], low: float, high: float, element: Element, rule: Panels
+) -> Iterator[Solid]:
+    """Bays from left to right, each with its upper edge [in] and whether it is framed, filled as a wainscot is."""
     infill = INFILL.get(element.form, Part.PLAIN_WAINSCOT)
     for bay, top, framed in found:
         if infill in PANELS:
@@ -80,19 +108,32 @@ def dado(
 
 
 def field(
-    length: float, surrounds: tuple[Surround, ...], element: Element, low: float, high: float, rule: Panels
+    length: float,
+    surrounds: tuple[Surround, ...],
+    element: Element,
+    low: float,
+    high: float,
+    rule: Panels,
+    taken: Sequence[tuple[float, float]] = (),
+    upon: Iterable[tuple[float, float, float]] = (),
 ) -> Iterator[Solid]:
     """Panels on the wall between two heights [in]: over the dado's between openings, and over those openings that leave
-    room for one."""
-    rows = [(panel, low) for bay in bays(length, surrounds, rule) for panel in bay.panels]
+    room for one.
+
+    `taken` is what fixtures and stairs take of it, `upon` the ends and tops of those that it stands upon [in].
+    """
+    rows = [(panel, low) for bay in bays(length, surrounds, rule, taken) for panel in bay.panels]
     reach = 0.0
     for around in surrounds:
         left, right = max(around.left, reach), min(around.right, length)
         reach = max(reach, right)
         foot = max(low, around.top + rule.stile) if around.top > low else low
-        others = spans(tuple(s for s in surrounds if s is not around), foot, high)
+        others = [*spans(tuple(s for s in surrounds if s is not around), foot, high), *taken]
         for x0, x1 in gaps(left, right, others) if right > left else ():
             rows += [(panel, foot) for panel in within(x0 + rule.stile, x1 - rule.stile, rule)]
+    for left, right, top in upon:
+        for x0, x1 in gaps(max(left, 0.0), min(right, length), spans(surrounds, top, high)):
+            rows += [(panel, top + rule.stile) for panel in within(x0 + rule.stile, x1 - rule.stile, rule)]
     for (x0, x1), foot in sorted(rows):
         if high - foot >= rule.least_height:
             yield Solid(Part.WALL_PANEL, "wall panels", x0, x1, foot, high, element.projection)

@@ -126,6 +126,21 @@ def test_a_room_s_sheet_comes_down_as_svg_dxf_and_png(desk):
         assert label == "PNG" or b"Library, wall" in data
 
 
+def test_on_a_phone_drawings_are_laid_out_for_it_and_stay_so(serve, chromium):
+    context = chromium.new_context(viewport={"width": 390, "height": 844})
+    context.set_default_timeout(60_000)
+    page = context.new_page()
+    opened(page, serve("design"))
+
+    def wide():
+        return float(page.get_by_role("img", name="From Entry Hall to").first.get_attribute("width"))
+
+    until(page, lambda: wide() <= 390)
+    page.wait_for_timeout(3000)
+    assert wide() <= 390
+    context.close()
+
+
 def test_an_alternative_is_saved_and_found_again_after_a_refresh(serve, page, folder):
     opened(page, serve("design"), "measured")
     controls(page, "Entry Hall").first.select_option("4")

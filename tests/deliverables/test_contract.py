@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 
-from planner import demo_house, read_stock
+from planner import demo_house, read_house, read_stock
 from planner.deliverables.plan_json import plan_object, plan_text
 from planner.house.model import House
 from planner.intent.model import Intent
@@ -105,3 +105,19 @@ def test_the_order_of_the_tables_changes_nothing(seed):
 def test_one_room_is_a_house():
     house: House = random_house(1, 0)
     assert plan(house, Intent(grade="great house")).feasible
+
+
+def test_fixtures_and_flights_are_told_by_the_columns_of_their_tables():
+    house, _ = read_house(demo_house())
+    found = plan_object(plan(house))
+    assert (found["house"]["fixtures"], found["house"]["flights"]) == (len(house.fixtures), len(house.flights))
+    sink = next(f for f in found["fixtures"] if f["fixture"] == "Sink counter")
+    assert sink == {
+        "fixture": "Sink counter", "kind": "counter", "room": "Kitchen", "wall": "N", "offset": 36.0, "width": 180.0,
+        "bottom": 0.0, "top": 36.0, "depth": 25.0, "notes": "",
+    }  # fmt: skip
+    main = next(f for f in found["flights"] if f["flight"] == "Main stair")
+    assert (main["risers"], main["rise"], main["run"], main["up"], main["foot"]) == (18, 7.333, 10.0, "left", 0.0)
+    assert main["angle"] == pytest.approx(36.25, abs=0.005)
+    bare = plan_object(plan(replace(house, fixtures=(), flights=())))
+    assert bare["fixtures"] == bare["flights"] == []

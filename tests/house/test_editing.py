@@ -66,3 +66,25 @@ def test_trim_that_stays_is_begun_in_its_table_and_left_out_where_there_is_none(
     with pytest.raises(HouseFault, match="Libary"):
         save_cells(folder, tables | {"existing.csv": [row | {"room": "Libary"}]})
     assert read_cells(folder, "existing.csv")[0]["room"] == "Library"
+
+
+@pytest.mark.parametrize(
+    ("file", "row"),
+    [
+        ("fixtures.csv", {"fixture": "Desk", "kind": "built-in", "room": "Library", "wall": "W", "offset": "2'-11\"",
+                          "width": "18", "top": "30"}),
+        ("stairs.csv", {"flight": "Attic stair", "room": "Back Hall", "wall": "1", "offset": "12", "up": "right",
+                        "risers": "4", "rise": "8", "run": "9"}),
+    ],
+)  # fmt: skip
+def test_fixtures_and_stairs_are_begun_in_an_empty_table(folder, file, row):
+    (folder / file).unlink()
+    assert read_cells(folder, file) == []
+    tables = {name: read_cells(folder, name) for name in TABLES}
+    save_cells(folder, tables)
+    assert not (folder / file).exists()
+    house, _ = save_cells(folder, tables | {file: [row]})
+    assert [one.name for one in (house.fixtures if file == "fixtures.csv" else house.flights)] == [
+        row.get("fixture") or row["flight"]
+    ]
+    assert {column: cell for column, cell in read_cells(folder, file)[0].items() if cell} == row

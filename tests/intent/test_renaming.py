@@ -8,21 +8,26 @@ import pytest
 from planner import demo_house, plan
 from planner.files.problems import HouseFault
 from planner.house.existing import EXISTING
+from planner.house.fixtures import FIXTURES
+from planner.house.flights import STAIRS
 from planner.house.folder import read_house
 from planner.intent.folder import list_intents, read_intent
 from planner.intent.renaming import rename_room
 from tests.house.conftest import HOUSE, OPENINGS, PLAIN, ROOMS, state
 
 STAYS = "room,element,form,height\nLobby,base,board,5 1/2\nKitchen,all,,\n"
+STANDS = "fixture,kind,room,wall,offset,width\nBench,built-in,Lobby,S,0,30\nRange,counter,Kitchen,E,12,48\n"
+CLIMBS = "flight,room,wall,offset,up,risers,rise,run\nUp,Lobby,W,6,right,8,7.5,10\n"
 TRIM = '\n[[trim]]\nelement = "base"\nrooms = ["Lobby", "Bedroom"]\n'
 
 
 @pytest.fixture
 def folder(tmp_path):
-    """A small house with an alternative, its draft and trim that stays."""
+    """A small house with an alternative, its draft, trim that stays, fixtures and a flight."""
     made = tmp_path / "house"
     (made / "alternatives").mkdir(parents=True)
     texts = {"house.toml": HOUSE, "rooms.csv": ROOMS, "openings.csv": OPENINGS, EXISTING: STAYS}
+    texts |= {FIXTURES: STANDS, STAIRS: CLIMBS}
     texts |= {"alternatives/plain.toml": PLAIN, "alternatives/plain.draft.toml": PLAIN}
     for name, text in texts.items():
         (made / name).write_text(text, "utf-8")
@@ -34,6 +39,7 @@ def test_every_file_names_it_anew_and_says_nothing_else(folder):
     house = rename_room(folder, "Lobby", "Vestibule, front")
     assert house == read_house(folder)[0] and house.entries == ("Vestibule, front",)
     assert house.existing[0].room == "Vestibule, front" and house.existing[1] == before.existing[1]
+    assert [f.room for f in (*house.fixtures, *house.flights)] == ["Vestibule, front", "Kitchen", "Vestibule, front"]
     assert {o.room for o in house.openings} | {o.other for o in house.openings} >= {"Vestibule, front"}
     for file in folder.rglob("*.*"):
         if file.is_file():

@@ -110,12 +110,19 @@ RULE_SETS = {
         openings = ["Library hall door"]
         form = "two fasciae"
         """,
-        # 5.651 x 0.85, as the style's backbanded casing
+        # 0.96 of 5.651, as in the rooms that have such casings; a backband goes with a casing made for one
         """
-        Stair Hall at Library hall door | casing | two fasciae | 4.75
-        Library at Library hall door    | casing | two fasciae | 4.75
+        Stair Hall at Library hall door | casing   | two fasciae | 5.375
+        Stair Hall at Library hall door | backband | -
+        Library at Library hall door    | casing   | two fasciae | 5.375
+        Library at Library hall door    | backband | -
         """,
-        {"Family 10'-0\", casing two fasciae at Library hall door": ("Stair Hall", "Library")},
+        {
+            'Family 10\'-0", casing two fasciae and 5 3/8" and without backband at Library hall door': (
+                "Stair Hall",
+                "Library",
+            )
+        },
     ),
     "a use beaten by a room, and that by an opening": RuleSet(
         """
@@ -134,17 +141,19 @@ RULE_SETS = {
         uses = ["bedroom"]
         form = "beaded casing"
         """,
-        # beaded 0.82 of 5.086; the others 0.7225 of it, but no casing is narrower than 4
+        # two fasciae no wider than the casings of the tier above; backbanded 0.75 of 5.086, but no door's below 4 1/8
         """
-        West Bedroom                     | casing | beaded casing     | 4.125
-        Guest Bedroom                    | casing | two fasciae       | 4.0
-        Guest Bedroom at Guest bath door | casing | backbanded casing | 4.0
-        Guest Bath at Guest bath door    | casing | backbanded casing | 4.0
+        West Bedroom                     | casing   | beaded casing     | 4.125
+        West Bedroom                     | backband | -
+        Guest Bedroom                    | casing   | two fasciae       | 4.75
+        Guest Bedroom                    | backband | -
+        Guest Bedroom at Guest bath door | casing   | backbanded casing | 4.125
+        Guest Bedroom at Guest bath door | backband | moulded backband  | 0.875
         """,
         {
-            "Chamber 9'-0\", beaded casing": ("West Bedroom",),
-            'Chamber 9\'-0", casing two fasciae and 4", backbanded casing at Guest bath door': ("Guest Bedroom",),
-            'Chamber 9\'-0", backbanded casing and 4" at Guest bath door': ("Guest Bath",),
+            "Chamber 9'-0\", beaded casing, without backband": ("West Bedroom",),
+            'Chamber 9\'-0", casing two fasciae and 4 3/4", without backband, backbanded casing and 4 1/8" '
+            "and with moulded backband at Guest bath door": ("Guest Bedroom",),
         },
         (("rule against the tiers", "Guest Bedroom", "a trim rule gives it casing (two fasciae), and Upper Hall"),),
     ),
@@ -304,10 +313,11 @@ RULE_SETS = {
         Kitchen at Pantry kitchen door         | casing   | -
         Kitchen at Pantry kitchen door         | backband | -
         Butler's Pantry at Pantry kitchen door | casing   | -
+        Butler's Pantry at Pantry kitchen door | backband | -
         """,
         {
             "Family 10'-0\", without casing and without backband at Pantry kitchen door": ("Kitchen",),
-            "Chamber 10'-0\", without casing at Pantry kitchen door": ("Butler's Pantry",),
+            "Chamber 10'-0\", without casing and without backband at Pantry kitchen door": ("Butler's Pantry",),
         },
     ),
 }

@@ -289,6 +289,8 @@ OF_ELEMENT = {
         (Part.PLINTH, Part.PILASTER, Part.CAPITAL, Part.MANTEL, Part.BRACKET, Part.MANTEL_SHELF), ("mantel",)
     ),
     **dict.fromkeys((Part.OVERMANTEL_FRAME, Part.OVERMANTEL_PANEL), ("overmantel",)),
+    Part.SKIRT: ("base",),
+    Part.RAKING_RAIL: ("chair rail", "plate rail"),
     **{part: (str(part),) for part in (*RUNS, Part.STOOL, Part.APRON, Part.PLINTH_BLOCK)},
 }
 """The elements of a package that each part on a wall belongs to."""

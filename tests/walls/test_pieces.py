@@ -16,6 +16,7 @@ from planner import demo_house, read_house, read_stock
 from planner.house.model import OUTSIDE, Opening, Room
 from planner.library import standard
 from planner.planning.pipeline import plan
+from planner.trim.sections import sections
 from planner.walls.layout import lay_out
 from planner.walls.parts import BOARDS, FRAME, PANELS, RUNS, Part, Side
 from planner.walls.pieces import INSIDE_CORNERS, RETURNED, SQUARE, Cut, Joint, Piece, Place, measured, pieces
@@ -80,7 +81,8 @@ def test_whatever_stands_on_a_wall_has_its_piece(seed, style, tier):
         assert len(made) - len(extra) == len(single)
         fields = [s for s in standing if s.part in PANELS or s.part is Part.WALL_PANEL]
         assert len([p for p in found if p.part is Part.PANEL_MOULD]) == 4 * len(fields)
-        covered = sum(p.length * p.width for p in found if p.part in BOARDS)
+        boards = [p.place for p in found if p.part in BOARDS]
+        covered = sum((at.x1 - at.x0) * (at.y1 - at.y0) for at in boards)
         assert covered == pytest.approx(sum(s.width * s.height for s in standing if s.part in BOARDS))
 
 
@@ -315,6 +317,24 @@ def test_a_panel_has_four_moulds_mitred_round_it():
     assert {p.length for p in uprights} == {y1 - y0} and {p.length for p in moulds} == {y1 - y0, x1 - x0}
     left = next(p for p in moulds if p.side is Side.LEFT)
     assert (left.place.x0, left.place.x1) == (x0, x0 + MOULD)
+
+
+def test_a_frame_is_cut_as_long_and_as_wide_as_it_is_drawn_in_section():
+    """The base of 7 1/2 and the rail of 3 1/8 are planted on the frame, so that its rails are as much wider than what
+    shows, its stiles run from the floor to the rail's top at 30 in, and panels go 3/8 into the grooves."""
+    found = cut_list(house=alone(PARLOR))
+    base, rail = STATE.element("base").size, STATE.element("chair rail").size
+    assert {p.width for p in on(found, "N", Part.BOTTOM_RAIL)} == {3.0 + base}
+    assert {p.width for p in on(found, "N", Part.TOP_RAIL)} == {3.0 + rail}
+    top = lay_out(alone(PARLOR), "Parlor", STATE, LIBRARY)[0].rail_top
+    ends = [p for p in on(found, "N", Part.STILE) if p.place.y0 == base]
+    assert len(ends) == 2 and {p.length for p in ends} == {top}
+    drawn = {p.part: p for p in sections(STATE, LIBRARY)["wainscot"]}
+    for panel in [p for p in on(found, "N", Part.RAISED_PANEL) if p.element == "wainscot"]:
+        assert panel.length == panel.place.y1 - panel.place.y0 + 0.75
+        assert panel.width == pytest.approx(panel.place.x1 - panel.place.x0 + 0.75)
+    assert drawn["bottom rail"].profile.height == 3.0 + base
+    assert drawn["top rail"].profile.height == 3.0 + rail
 
 
 def test_wall_panels_have_a_field_only_where_they_are_raised():

@@ -35,3 +35,21 @@ def test_a_table_without_rows_keeps_its_columns(folder):
     (folder / "openings.csv").write_text(",".join(TABLES["openings.csv"]) + "\n", "utf-8")
     rows = house_tables.editors(folder)["openings.csv"].value
     assert [list(row) for row in rows] == [list(TABLES["openings.csv"])]
+
+
+def test_fixtures_and_stairs_are_begun_in_a_blank_row(folder):
+    for file, said in (
+        ("fixtures.csv", ("Desk", "built-in", "Library", "W", "35", "18", "", "30", "", "")),
+        ("stairs.csv", ("Steps", "Library", "W", "40", "right", "2", "7", "11", "", "")),
+    ):
+        (folder / file).unlink()
+        editors = house_tables.editors(folder)
+        edits = [
+            {"rowIdx": 0, "columnId": column, "value": cell}
+            for column, cell in zip(TABLES[file], said, strict=True)
+            if cell
+        ]
+        edited(editors[file], *edits)
+        assert house_tables.save(folder, editors) == ()
+    house, _ = read_house(folder)
+    assert [one.name for one in (*house.fixtures, *house.flights)] == ["Desk", "Steps"]

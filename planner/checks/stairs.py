@@ -1,0 +1,49 @@
+"""Rules on flights of stairs and the trim beside them. All lengths are inches."""
+
+from collections.abc import Iterator
+
+from planner.checks.check import Check, raised
+from planner.library import Library
+from planner.units import format_length
+from planner.walls.layout import WallLayout
+from planner.walls.solids import TOUCH
+from planner.walls.stairs import nosing
+
+
+def check_stairs(layout: WallLayout, library: Library) -> Iterator[Check]:
+    """Every check of the flights against one wall."""
+    if layout.stairs:
+        yield from _steps(layout, library)
+        yield from _openings_below(layout, library)
+
+
+def _steps(layout: WallLayout, library: Library) -> Iterator[Check]:
+    """Steps are such as people walk on with ease."""
+    rule = library.stairs.steps
+    for up in layout.stairs:
+        flight, total = up.flight, up.flight.run + 2 * up.flight.rise
+        faults = []
+        if flight.rise > rule.highest_rise:
+            faults.append(f"a rise of {format_length(flight.rise)} is above {format_length(rule.highest_rise)}")
+        if flight.run < rule.least_run:
+            faults.append(f"a run of {format_length(flight.run)} is under {format_length(rule.least_run)}")
+        if not rule.least_sum <= total <= rule.most_sum:
+            bounds = f"{format_length(rule.least_sum)} to {format_length(rule.most_sum)}"
+            faults.append(f"two rises and a run are {format_length(total)}, not {bounds}")
+        if faults:
+            yield raised(library, "steps of a stair", layout.room, flight=flight.name, what="; ".join(faults))
+
+
+def _openings_below(layout: WallLayout, library: Library) -> Iterator[Check]:
+    """What stands round a door under a flight stays below its string."""
+    for up in layout.stairs:
+        flight, way = up.flight, 1 if up.flight.up == "right" else -1
+        for around in layout.surrounds:
+            ends = sorted((x - flight.offset) * way for x in (around.left, around.right))
+            if ends[1] <= 0 or ends[0] >= flight.length:
+                continue
+            under = nosing(flight, max(ends[0], 0.0)) - up.rules.depth(flight)
+            if around.bottom < under < around.top - TOUCH:
+                sizes = {"under": under, "top": around.top, "by": around.top - under}
+                names = {"wall": layout.wall, "flight": flight.name}
+                yield raised(library, "stair over an opening", layout.room, around.aperture.name, **names, **sizes)

@@ -1,0 +1,123 @@
+"""What stands before a wall, as outlines that hide the trim behind them, each with a name clear of lines. In inches."""
+
+from collections.abc import Iterator
+from typing import NamedTuple
+
+from planner.drawings.joinery import on_sheet
+from planner.drawings.scene import Path, Shape, Text, polygon, rectangle, text_width, wrapped
+from planner.mouldings.curves import Line, Point, Segment
+from planner.walls.fixtures import Obstacle
+from planner.walls.layout import WallLayout
+from planner.walls.solids import TOUCH
+from planner.walls.stairs import Beside, nosing
+
+SLAB = 1.5
+"""How thick a top shows [in]; common practice."""
+
+DOOR, SHELF, FIN = 20.0, 12.0, 2.5
+"""About how wide a cupboard's door is, how far apart shelves and fins are drawn [in]; common practice."""
+
+AIR = 1.0
+"""Plain paper kept round a name [in]."""
+
+
+class Box(NamedTuple):
+    """An upright rectangle on a wall by its edges [in]."""
+
+    x0: float
+    x1: float
+    y0: float
+    y1: float
+
+
+def fixtures_before(layout: WallLayout) -> Iterator[Path]:
+    """The fixtures of a wall and the ends of those in its corners."""
+    for one in layout.obstacles:
+        flight = next((up for up in layout.stairs if one.kind.kind == "handrail" and _along(one, up)), None)
+        corners = on_sheet(_corners(one, flight), layout)
+        if len(corners) > 2:
+            yield polygon(corners, "shade", "paper", line=False)
+            yield Path((*_face(one), *map(Line, corners, (*corners[1:], corners[0]))), "fine", name=one.fixture.name)
+
+
+def fixture_names(layout: WallLayout, size: float) -> Iterator[Shape]:
+    """The names of the fixtures on a wall, where they find room clear of lines; `size` is the height of type [in]."""
+    taken = [_box(one) for one in layout.obstacles]
+    taken += [Box(a.x0, a.x1, a.y0, a.y1) for a in layout.apertures]
+    taken += [Box(s.x0, s.x1, s.y0, s.y1) for s in layout.solids]
+    for one in layout.obstacles:
+        if not (one.turned or (one.kind.kind == "handrail" and any(_along(one, up) for up in layout.stairs))):
+            yield from _name(one, layout, taken, size)
+
+
+def stopped_in_corner(layout: WallLayout, at_right: bool, height: float) -> bool:
+    """Whether a fixture in a corner of the wall stops what would come out of it at a height on the next one [in]."""
+    corner = layout.length if at_right else 0.0
+    return any(
+        o.kind.stops and abs((o.x1 if at_right else o.x0) - corner) <= TOUCH and o.y0 <= height < o.y1
+        for o in layout.obstacles
+    )
+
+
+def _box(one: Obstacle) -> Box:
+    return Box(one.x0, one.x1, one.y0, one.y1)
+
+
+def _along(one: Obstacle, up: Beside) -> bool:
+    """Whether a fixture lies beside a flight."""
+    left, right = sorted((up.flight.offset, up.flight.end))
+    return not one.turned and one.x0 < right and left < one.x1
+
+
+def _corners(one: Obstacle, up: Beside | None) -> tuple[Point, ...]:
+    """The corners of a fixture [in]; one beside a flight keeps its heights above the nosings."""
+    if up is None:
+        return (one.x0, one.y0), (one.x1, one.y0), (one.x1, one.y1), (one.x0, one.y1)
+    way = 1 if up.flight.up == "right" else -1
+    left, right = (nosing(up.flight, (x - up.flight.offset) * way) for x in (one.x0, one.x1))
+    return (one.x0, left + one.y0), (one.x1, right + one.y0), (one.x1, right + one.y1), (one.x0, left + one.y1)
+
+
+def _face(one: Obstacle) -> list[Segment]:
+    """What is drawn on the face of a fixture; of one in the corner its end is seen, with no more than a top."""
+    wide, high = one.x1 - one.x0, one.y1 - one.y0
+    if one.kind.face == "top" and high > 2 * SLAB:
+        return [Line((one.x0, one.y1 - SLAB), (one.x1, one.y1 - SLAB))]
+    if one.turned:
+        return []
+    if one.kind.face == "shelves":
+        count = max(1, round(high / SHELF))
+        return [Line((one.x0, y), (one.x1, y)) for y in (one.y0 + high * i / count for i in range(1, count))]
+    if one.kind.face in ("doors", "fins"):
+        count = max(1, round(wide / (DOOR if one.kind.face == "doors" else FIN)))
+        return [Line((x, one.y0), (x, one.y1)) for x in (one.x0 + wide * i / count for i in range(1, count))]
+    return []
+
+
+def _name(one: Obstacle, layout: WallLayout, taken: list[Box], size: float) -> Iterator[Shape]:
+    """The name of a fixture on a patch of paper in its middle, else above or under it; none where there is no room."""
+    wide, high, middle = one.x1 - one.x0, one.y1 - one.y0, (one.x0 + one.x1) / 2
+    words = wrapped(one.fixture.name, wide - 2 * AIR, size)
+    across, tall = max(text_width(said, size) for said in words), 1.3 * size * len(words)
+    if across + 2 * AIR <= wide and tall + 2 * AIR <= high:
+        low = (one.y0 + one.y1 - tall) / 2
+        yield rectangle(middle - across / 2 - AIR, low, across + 2 * AIR, tall, "fine", "paper", line=False)
+        yield from _lines(words, middle, low + tall, size)
+        return
+    across, tall = text_width(one.fixture.name, size), 1.3 * size
+    for low in (one.y1 + AIR, one.y0 - AIR - tall):
+        patch = Box(middle - across / 2 - AIR, middle + across / 2 + AIR, low, low + tall)
+        on_wall = patch.x0 >= 0 and patch.x1 <= layout.length and low >= 0 and patch.y1 <= layout.ceiling
+        if on_wall and not any(_overlap(patch, other) for other in taken):
+            taken.append(patch)
+            yield from _lines([one.fixture.name], middle, patch.y1, size)
+            return
+
+
+def _lines(words: list[str], x: float, top: float, size: float) -> Iterator[Text]:
+    for n, said in enumerate(words):
+        yield Text(x, top - (n + 1) * 1.3 * size + 0.3 * size, said, size, "middle")
+
+
+def _overlap(a: Box, b: Box) -> bool:
+    return a.x0 < b.x1 and b.x0 < a.x1 and a.y0 < b.y1 and b.y0 < a.y1

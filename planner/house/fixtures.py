@@ -1,0 +1,151 @@
+"""What stands on walls besides openings, fixtures.csv: its rows as facts, every fault told by row and column."""
+
+from collections.abc import Iterator
+from itertools import combinations
+
+from planner.files.csv_tables import Row
+from planner.files.problems import Problem, choose
+from planner.house.faults import no_wall
+from planner.house.model import WALL_OPENINGS, Fixture, House, Room
+from planner.house.placements import SIXTEENTH, PlacedOpening, placements
+from planner.library import Library
+from planner.units import Unit, format_length, is_one_line, quoted, spell_length
+
+FIXTURES = "fixtures.csv"
+COLUMNS = ("fixture", "kind", "room", "wall", "offset", "width", "bottom", "top", "depth", "notes")
+OPTIONAL = ("bottom", "top", "depth", "notes")
+
+NEEDED = {"fixture": "Sink counter", "kind": "counter", "room": "Kitchen", "wall": "N", "offset": "24", "width": "60"}
+"""Cells that cannot be blank, each with an example."""
+
+SIZES = ("offset", "width", "bottom", "top", "depth")
+
+FLUSH = 1.0
+"""What stands off the wall by no more than this [in] may lie within another fixture; common practice."""
+
+
+def parse_fixtures(rows: list[Row], house: House, library: Library, problems: list[Problem]) -> tuple[Fixture, ...]:
+    """The fixtures; every fault is told in `problems`, and what is faulty is left out.
+
+    Parameters
+    ----------
+    rows : of the table.
+    house : its rooms and openings, as far as they are sound.
+    library : whose kinds of fixture give the sizes that are left blank.
+    """
+    first: dict[str, int] = {}
+    found: list[tuple[Row, Fixture]] = []
+    for row in rows:
+        before = len(problems)
+        named_once(row, "fixture", first, problems)
+        one = None if row.torn else _fixture(row, house, library, problems)
+        if one is None or any(p.severity == "error" for p in problems[before:]):
+            continue
+        problems += _on_its_wall(row, one, house.by_name[one.room], house.unit)
+        problems += _at_openings(row, one, house, library)
+        if not any(p.severity == "error" for p in problems[before:]):
+            found.append((row, one))
+    problems += _overlaps(found)
+    return tuple(one for _, one in found)
+
+
+def fixture_cells(one: Fixture, unit: Unit) -> dict[str, str]:
+    """A row of fixtures.csv, text by column."""
+    sizes = {name: spell_length(getattr(one, name), unit) for name in SIZES}
+    return {column: sizes.get(column) or getattr(one, "name" if column == "fixture" else column) for column in COLUMNS}
+
+
+def named_once(row: Row, column: str, first: dict[str, int], problems: list[Problem]) -> None:
+    """A fault where the name in a row is no name, or that of a row before it; `first` holds the rows of the names."""
+    name = row[column]
+    if not is_one_line(name):
+        problems.append(row.problem(column, "has a line break or a control character", "write the name on one line"))
+    elif name and first.setdefault(name, row.number) != row.number:
+        message = f"{quoted(name)} is there already, in row {first[name]}"
+        problems.append(row.problem(column, message, "give each a name of its own"))
+
+
+def room_of(row: Row, needed: dict[str, str], house: House, problems: list[Problem]) -> Room | None:
+    """The room of a row that leaves no needed cell blank and names one of its walls, None for any other, which is told.
+
+    A room that the house lacks is told elsewhere.
+    """
+    blank = [column for column in needed if not row[column]]
+    problems += [row.problem(column, "is blank", f"write e.g. {needed[column]}") for column in blank]
+    room = house.by_name.get(row["room"])
+    if room is not None and row["wall"] and room.wall(row["wall"].upper()) is None:
+        problems.append(no_wall(row, room))
+        return None
+    return None if blank else room
+
+
+def _fixture(row: Row, house: House, library: Library, problems: list[Problem]) -> Fixture | None:
+    """What a row says, its blank sizes filled in as its kind has them; None where it does not say enough."""
+    name = " ".join(row["kind"].casefold().split())
+    kind = library.fixture_kinds.get(name)
+    if name and kind is None:
+        message = f"{quoted(row['kind'])} is no kind of fixture"
+        problems.append(row.problem("kind", message, choose(name, library.fixture_kinds)))
+    sizes = {column: row.length(column, house.unit, problems) for column in SIZES}
+    room = room_of(row, NEEDED, house, problems)
+    for column in ("width", "depth"):
+        if sizes[column] == 0:
+            problems.append(row.problem(column, "is zero", "write a length above zero"))
+    if kind is None or room is None:
+        return None
+    bottom, top, depth = (sizes[column] for column in ("bottom", "top", "depth"))
+    bottom = min(kind.bottom, top if top is not None else kind.bottom) if bottom is None else bottom
+    top = max(min(kind.top, room.ceiling), bottom) if top is None else top
+    if top <= bottom:
+        message = f"the top at {format_length(top, house.unit)} is not above {format_length(bottom, house.unit)}"
+        problems.append(row.problem("top", message, "write the height of its upper edge above the floor"))
+    offset, width = sizes["offset"] or 0.0, sizes["width"] or 0.0
+    depth = kind.depth if depth is None else depth
+    wall = row["wall"].upper()
+    return Fixture(row["fixture"], kind.kind, room.name, wall, offset, width, bottom, top, depth, row["notes"])
+
+
+def _on_its_wall(row: Row, one: Fixture, room: Room, unit: Unit) -> Iterator[Problem]:
+    """A fixture past the end of its wall or above its ceiling."""
+    wall = room.wall(one.wall)
+    length = wall.length if wall is not None else 0.0
+    named = f"wall {one.wall} of {quoted(room.name)}"
+    if one.width > length + SIXTEENTH:
+        message = f"it is {format_length(one.width, unit)} wide, {named} only {format_length(length, unit)} long"
+        yield row.problem("width", message, "write a smaller width, or another wall")
+    elif one.right > length + SIXTEENTH:
+        message = f"it stands {format_length(one.right - length, unit)} beyond the end of {named}"
+        yield row.problem("offset", message, f"write an offset from 0 to {format_length(length - one.width, unit)}")
+    if one.top > room.ceiling + SIXTEENTH:
+        message = f"it goes up to {format_length(one.top, unit)}, and the ceiling of {quoted(room.name)} is at "
+        remedy = f"write {format_length(room.ceiling, unit)} or less"
+        yield row.problem("top", message + format_length(room.ceiling, unit), remedy)
+
+
+def _at_openings(row: Row, one: Fixture, house: House, library: Library) -> Iterator[Problem]:
+    """A fixture that stands across a door, or before a window or a hearth."""
+    for placed in placements(house, library)[one.room]:
+        if not before(placed, house.by_name[one.room], one.wall, one.offset, one.right, one.bottom, one.top):
+            continue
+        opening = placed.opening
+        likely = placed.assumed or opening.kind in WALL_OPENINGS
+        message = f"it stands {'before' if likely else 'across'} {opening.kind} {quoted(opening.name)}"
+        remedy = "move it along the wall, or mend the place of the opening"
+        yield row.problem("offset", message, remedy, "warning" if likely else "error")
+
+
+def before(placed: PlacedOpening, room: Room, wall: str, left: float, right: float, bottom: float, top: float) -> bool:
+    """Whether what lies between those edges [in] on a wall of a room takes some of the place of an opening."""
+    beside = right <= placed.left + SIXTEENTH or left >= placed.right - SIXTEENTH
+    over = bottom >= placed.head - SIXTEENTH or top <= placed.sill + SIXTEENTH
+    return placed.wall == room.wall(wall) and not (beside or over)
+
+
+def _overlaps(found: list[tuple[Row, Fixture]]) -> Iterator[Problem]:
+    """Two fixtures in one place."""
+    for (_, a), (row, b) in combinations(found, 2):
+        same_wall = (a.room, a.wall) == (b.room, b.wall) and min(a.depth, b.depth) > FLUSH
+        wide, high = min(a.right, b.right) - max(a.offset, b.offset), min(a.top, b.top) - max(a.bottom, b.bottom)
+        if same_wall and wide > SIXTEENTH and high > SIXTEENTH and "handrail" not in (a.kind, b.kind):
+            message = f"it takes the same place as {a.kind} {quoted(a.name)}"
+            yield row.problem("offset", message, "move one of the two", "warning")
