@@ -82,8 +82,8 @@ def description(layout: WallLayout) -> str:
 def wall(layout: WallLayout, scale: Scale = PAPER) -> Iterator[Shape]:
     """The wall without a word: fills and shadows, then lines, then what is cut; of fine edges those that read apart."""
     yield rectangle(0, 0, layout.length, layout.ceiling, "shade", "paper", line=False)
-    for aperture in layout.apertures:
-        yield from opening_shade(aperture)
+    for surround in layout.surrounds:
+        yield from opening_shade(surround)
     for n, (_, solids) in enumerate(groupby(sorted(layout.solids, key=level), key=level)):
         yield from shaded(tuple(solids), layout, covers=n > 0)
     yield from _lines(layout, scale.close)
@@ -95,8 +95,9 @@ def wall(layout: WallLayout, scale: Scale = PAPER) -> Iterator[Shape]:
 def _lines(layout: WallLayout, close: float) -> Iterator[Path]:
     """Openings and trim as lines, those of one weight in one path; edges closer than `close` [in] left out."""
     lines: dict[str, list[Segment]] = {"fine": [], "edge": [], "profile": []}
-    for aperture in layout.apertures:
-        lines["fine"] += opening_lines(aperture)
+    for surround in layout.surrounds:
+        aperture = surround.aperture
+        lines["fine"] += opening_lines(surround)
         lines["edge"] += box((aperture.x0, aperture.y0), (aperture.x1, aperture.y1))
     for s in layout.solids:
         corners = seen_corners(s, layout)

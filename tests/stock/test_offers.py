@@ -21,7 +21,7 @@ from planner.stock.offers import (
 from planner.stock.program import Rules
 from planner.stock.stock import Stock
 from tests.known import LIBRARY
-from tests.stock.invented import DEMO, enlarged, made
+from tests.stock.invented import enlarged, made, thinned
 
 CROWNS = Stock(
     tuple(
@@ -215,8 +215,9 @@ def test_what_is_of_use_in_a_large_stock_is_looked_for_among_what_is_laid_out():
 
 def test_what_is_known_of_a_small_stock_is_all():
     item = Item(Target("crown", 9.0, 5.0, "cornice, frieze and taenia"), (0,), 0.75)
-    settled = settle([item], rules(1), DEMO, LIBRARY)
-    every = search.search(item.target, DEMO, LIBRARY, 1.0)
+    stock = thinned(0.5, 0)
+    settled = settle([item], rules(1), stock, LIBRARY)
+    every = search.search(item.target, stock, LIBRARY, 1.0)
     nearest = next(row for row in range(len(every)) if is_sound(every.assembly(row, LIBRARY)))
     count = sum(sixteenths(every.deviation) == sixteenths(every.deviation)[nearest])
     assert not settled.loose and len(settled.useful[0]) == count

@@ -209,7 +209,7 @@ def test_of_very_many_the_nearest_are_kept_and_the_nearest_of_each_size(monkeypa
     some = search.search.__wrapped__(CORNICE, DEMO, LIBRARY, 4.0)
     assert 150 < len(some) <= 200 < len(every)
     assert some.deviation[:100].tolist() == every.deviation[:100].tolist()
-    assert some.deviation[100:].max() >= some.beyond > every.deviation[99]
+    assert some.deviation[100:].max() >= some.beyond >= every.deviation[99]
     kept = {tuple(row) for row in np.column_stack([some.stack, some.options]).tolist()}
     rows = np.column_stack([every.stack, every.options]).tolist()
     missing = [d for d, row in zip(every.deviation, rows, strict=True) if tuple(row) not in kept]
