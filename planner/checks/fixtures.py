@@ -69,7 +69,7 @@ def _under_the_crown(layout: WallLayout, library: Library) -> Iterator[Check]:
     crown, close = layout.package.element("crown"), library.check("mouldings too close")
     if crown is None:
         return
-    bottom, least = layout.ceiling - crown.size, close.limits["least"]
+    bottom, least = layout.ceiling - crown.size, library.surrounds.apart.inches
     for one in _standing(layout):
         names, depth = {"wall": layout.wall, "fixture": one.fixture.name}, {"depth": one.fixture.depth}
         if bottom + TOUCH < one.y1 < layout.ceiling - TOUCH:
