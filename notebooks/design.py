@@ -312,16 +312,9 @@ def _(at, dark, forms, forms_mended, planned, room, tab):
 @app.cell
 def _(changes, house, opened, tab, tell):
     mo.stop(tab.value != "Schedule")
-    style_kept = keeping.style(house, opened, changes, tell)
+    style_kept, drawn = keeping.style(house, opened, changes, tell), keeping.fields(opened)
     pages.beside(*style_kept.values())
-    return (style_kept,)
-
-
-@app.cell
-def _(opened, tab):
-    mo.stop(tab.value != "Schedule")
-    drawn = keeping.fields(opened)
-    return (drawn,)
+    return drawn, style_kept
 
 
 @app.cell
@@ -341,14 +334,7 @@ def _(folder, get_opened, tab):
 
 @app.cell
 def _(editors, folder, tell):
-    def _save(_, tell=tell):
-        faults = house_tables.save(folder, editors)
-        tell["table faults"](faults)
-        if not faults:
-            tell["opened"](houses.opened(folder))
-            tell["news"]("The house's tables are saved.")
-
-    save_tables = mo.ui.button(label="Check and save the tables", on_click=_save)
+    save_tables = house_tables.saving(folder, editors, tell)
     house_tables.view(editors, save_tables)
     return (save_tables,)
 

@@ -1,7 +1,9 @@
 """The house that a page is opened on."""
 
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 
 import marimo as mo
 
@@ -13,6 +15,9 @@ from planner.house.model import House
 from planner.house.styles import house_library
 from planner.library import Library
 from planner.stock.stock import Stock, usable_stock
+
+Tell = Mapping[str, Callable[[Any], None]]
+"""What tells the page news, and of the house opened anew."""
 
 
 @dataclass(frozen=True)

@@ -7,11 +7,17 @@ from planner.library import Library
 from planner.trim.packages import Package
 from planner.walls.layout import WallLayout
 from planner.walls.openings import Aperture, Surround, casing_of, reach_above
-from planner.walls.parts import FRAME, PANELS, Part
+from planner.walls.parts import FRAME, PANELS, RUNS, Part
 from planner.walls.solids import TOUCH, Solid, overlaps
 
 EARS = frozenset({Part.EAR, Part.EAR_RETURN, Part.UPRIGHT, Part.UPPER_LEG})
 """What stands beside an opening's legs where a casing kicks out."""
+
+TOO_CLOSE = "mouldings too close"
+"""The rule on mouldings that nearly touch."""
+
+BESIDE = RUNS - {Part.SHOE, Part.CROWN, Part.HEAD_BAND}
+"""What runs along a wall beneath or above the trim of openings; the crown has its own rule."""
 
 LEVEL = 1 / 16
 """A stool and a rail nearer than this [in] are at one height."""
@@ -26,23 +32,23 @@ def check_wall(layout: WallLayout, library: Library) -> Iterator[Check]:
 def head_and_crown(
     room: str, ceiling: float, wall: str, opening: Aperture, package: Package, library: Library
 ) -> Iterator[Check]:
-    """A collision of what stands on an opening with the crown: of its overdoor alone, or of its head as well."""
+    """A collision of what stands on an opening with the crown: of what crowns it alone, or of its head as well."""
     crown = package.element("crown")
     if crown is None or casing_of(opening.kind, package.at(opening.name)) is None:
         return
     top, bottom = reach_above(opening, package, library), ceiling - crown.size
     if top > bottom + TOUCH:
-        head_clears = reach_above(opening, package, library, overdoor=False) <= bottom + TOUCH
+        head_clears = reach_above(opening, package, library, crowned=False) <= bottom + TOUCH
         name = "overdoor and cornice" if head_clears else "crown and head"
         yield raised(library, name, room, opening.name, wall=wall, top=top, bottom=bottom, by=top - bottom)
 
 
 def _heads(layout: WallLayout, library: Library) -> Iterator[Check]:
     """What stands on an opening stays below the crown, and far enough to read."""
-    crown, close = layout.package.element("crown"), library.check("mouldings too close")
+    crown, least = layout.package.element("crown"), library.surrounds.apart.inches
     if crown is None:
         return
-    bottom, least = layout.ceiling - crown.size, close.limits["least"]
+    bottom = layout.ceiling - crown.size
     for around in layout.surrounds:
         if not around.solids:
             continue
@@ -50,7 +56,7 @@ def _heads(layout: WallLayout, library: Library) -> Iterator[Check]:
         yield from head_and_crown(layout.room, layout.ceiling, layout.wall, a, layout.package, library)
         if 0 < bottom - around.top < least:
             names = {"wall": layout.wall, "what": f"the head of {a.name}", "against": "the crown"}
-            yield raised(library, close.name, layout.room, a.name, **names, by=bottom - around.top, least=least)
+            yield raised(library, TOO_CLOSE, layout.room, a.name, **names, by=bottom - around.top, least=least)
 
 
 def _corners(layout: WallLayout, library: Library) -> Iterator[Check]:
@@ -119,14 +125,42 @@ def _collisions(layout: WallLayout, library: Library) -> Iterator[Check]:
 
 def _close_surrounds(layout: WallLayout, library: Library) -> Iterator[Check]:
     """Neighbouring openings leave plain wall between their trim, or none."""
-    rule = library.check("mouldings too close")
-    least = rule.limits["least"]
+    least = library.surrounds.apart.inches
     for one, other in zip(layout.surrounds, layout.surrounds[1:], strict=False):
         left = other.left - one.right
         if one.solids and other.solids and TOUCH < left < least:
             what, against = f"the trim of {one.aperture.name}", f"that of {other.aperture.name}"
             names = {"wall": layout.wall, "what": what, "against": against}
-            yield raised(library, rule.name, layout.room, one.aperture.name, **names, by=left, least=least)
+            yield raised(library, TOO_CLOSE, layout.room, one.aperture.name, **names, by=left, least=least)
+
+
+def _close_runs(layout: WallLayout, library: Library) -> Iterator[Check]:
+    """What runs along a wall under an apron or over a head leaves plain wall between them, or none.
+
+    A picture rail does not run into the side of a head.
+    """
+    least = library.surrounds.apart.inches
+    for around in layout.surrounds if layout.solids else ():
+        name, told = around.aperture.name, set[str]()
+        for run in (s for s in layout.solids if s.part in BESIDE and around.solids):
+            gap = max(around.bottom - run.y1, run.y0 - around.top)
+            over = min(run.x1, around.right) - max(run.x0, around.left)
+            if over > TOUCH and TOUCH < gap < least and run.part not in told:
+                told.add(run.part)
+                edge = "foot" if around.bottom >= run.y1 else "head"
+                names = {"wall": layout.wall, "what": f"the {edge} of {name}", "against": f"the {run.name}"}
+                yield raised(library, TOO_CLOSE, layout.room, name, **names, by=gap, least=least)
+            elif run.part is Part.PICTURE_RAIL and run.part not in told and _runs_into(run, around):
+                told.add(run.part)
+                sizes = {"top": around.top, "rail": run.y0}
+                yield raised(library, "picture rail and head", layout.room, name, wall=layout.wall, **sizes)
+
+
+def _runs_into(run: Solid, around: Surround) -> bool:
+    """Whether a run ends at the side of a head, which is no panel on a chimney breast that it is to stop at."""
+    span = around.span(run.y0, run.y1)
+    ends = span is not None and (abs(run.x1 - span[0]) <= TOUCH or abs(run.x0 - span[1]) <= TOUCH)
+    return ends and around.aperture.kind != "fireplace"
 
 
 def _stools(layout: WallLayout, library: Library) -> Iterator[Check]:
@@ -182,6 +216,7 @@ RULES: tuple[Callable[[WallLayout, Library], Iterator[Check]], ...] = (
     _corners,
     _collisions,
     _close_surrounds,
+    _close_runs,
     _stools,
     _panels,
     _hearths,

@@ -49,16 +49,16 @@ class String:
 
 
 def string(points: Iterable[float]) -> String:
-    """A string of dimensions through points [in], those closer than a sixteenth taken as one.
+    """A string of dimensions through points [in], those closer than a sixteenth taken as one, the ends as they are.
 
     >>> string([0, 30, 62, 120]).written
     (30.0, 32.0, 58.0)
     """
     kept: list[float] = []
-    for p in sorted(points):
+    for p in (rising := sorted(points)):
         if not kept or p - kept[-1] >= 1 / 16:
             kept.append(p)
-    return String(tuple(kept))
+    return String((*kept[:-1], rising[-1]) if len(kept) > 1 else tuple(kept))
 
 
 def ticks(points: Sequence[Point], y: float, size: float) -> Path:

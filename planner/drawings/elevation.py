@@ -82,8 +82,8 @@ def description(layout: WallLayout) -> str:
 def wall(layout: WallLayout, scale: Scale = PAPER) -> Iterator[Shape]:
     """The wall without a word: fills and shadows, then lines, then what is cut; of fine edges those that read apart."""
     yield rectangle(0, 0, layout.length, layout.ceiling, "shade", "paper", line=False)
-    for aperture in layout.apertures:
-        yield from opening_shade(aperture)
+    for surround in layout.surrounds:
+        yield from opening_shade(surround)
     for n, (_, solids) in enumerate(groupby(sorted(layout.solids, key=level), key=level)):
         yield from shaded(tuple(solids), layout, covers=n > 0)
     yield from _lines(layout, scale.close)
@@ -95,8 +95,9 @@ def wall(layout: WallLayout, scale: Scale = PAPER) -> Iterator[Shape]:
 def _lines(layout: WallLayout, close: float) -> Iterator[Path]:
     """Openings and trim as lines, those of one weight in one path; edges closer than `close` [in] left out."""
     lines: dict[str, list[Segment]] = {"fine": [], "edge": [], "profile": []}
-    for aperture in layout.apertures:
-        lines["fine"] += opening_lines(aperture)
+    for surround in layout.surrounds:
+        aperture = surround.aperture
+        lines["fine"] += opening_lines(surround)
         lines["edge"] += box((aperture.x0, aperture.y0), (aperture.x1, aperture.y1))
     for s in layout.solids:
         corners = seen_corners(s, layout)
@@ -118,23 +119,22 @@ def _cut(layout: WallLayout) -> Iterator[Shape]:
     for x, inside in zip((0.0, length), layout.inside, strict=True):
         yield line((x, 0.0), (x, top), "cut" if inside else "edge")
     yield Path((Line((0.0, 0.0), (length, 0.0)), Line((0.0, top), (length, top))), "cut")
-    for drawn, bottom in _sections(layout):
+    for drawn, off, bottom in _sections(layout):
         for at_right, inside in enumerate(layout.inside):
             if inside and not stopped_in_corner(layout, bool(at_right), bottom):
-                yield Group(drawn, Placement(length if at_right else 0.0, bottom, mirror=bool(at_right)))
+                yield Group(drawn, Placement(length - off if at_right else off, bottom, mirror=bool(at_right)))
 
 
-def _sections(layout: WallLayout) -> Iterator[tuple[tuple[Path, ...], float]]:
-    """What is cut of each element that runs along the walls, and the height of its foot [in]."""
+def _sections(layout: WallLayout) -> Iterator[tuple[tuple[Path, ...], float, float]]:
+    """What is cut of each element that runs along the walls, how far off the wall it stands, and its foot [in]."""
     package = layout.package
     base, shoe, wainscot = (package.element(e) for e in ("base", "shoe", "wainscot"))
     if wainscot is not None:
-        yield cut_through(wainscot, layout.sections), 0.0
+        yield cut_through(wainscot, layout.sections), 0.0, 0.0
     for name, (bottom, _) in standing(layout).items():
         element = package.element(name)
         if element is not None:
-            yield cut_through(element, layout.sections), bottom
+            yield cut_through(element, layout.sections), 0.0, bottom
     if base is not None and shoe is not None:
-        place = Placement(faces(layout.sections).get("base", BARE).reach(0.0, shoe.size) or base.projection)
-        drawn = cut_through(shoe, layout.sections)
-        yield tuple(Path(place.segments(p.segments), p.layer, p.closed, p.fill, p.line, p.name) for p in drawn), 0.0
+        off = faces(layout.sections).get("base", BARE).reach(0.0, shoe.size) or base.projection
+        yield cut_through(shoe, layout.sections), off, 0.0

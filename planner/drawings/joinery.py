@@ -1,14 +1,18 @@
 """Doors, windows and panels as they are seen from the front: lines, and what is dark in an opening. In inches."""
 
 from collections.abc import Iterator, Sequence
-from typing import NamedTuple, Protocol
+from typing import Protocol
 
 from planner.drawings.scene import Path, polygon, rectangle
 from planner.mouldings.curves import Line, Point, Segment
-from planner.walls.openings import DOORS, Aperture
+from planner.walls.openings import DOORS, Surround
 
 REVEAL = 2.0
 """Depth of the shadow that a jamb throws into its opening [in]."""
+
+
+STICKING = {"panel": 1.25}
+"""How wide the moulding round a pane shows, by its kind [in]."""
 
 
 class Upright(Protocol):
@@ -33,19 +37,14 @@ class Expanse(Protocol):
     def ceiling(self) -> float: ...
 
 
-class Pane(NamedTuple):
-    """A panel of a door or a sash of a window, as a rectangle [in]."""
-
-    x0: float
-    x1: float
-    y0: float
-    y1: float
-
-
-def opening_shade(a: Aperture) -> Iterator[Path]:
+def opening_shade(around: Surround) -> Iterator[Path]:
     """What is seen in an opening, as shades: dark in a firebox, glass, a door's leaf, the room beyond."""
+    a = around.aperture
     fill = {"fireplace": "dark", "window": "light"}.get(a.kind, "paper" if a.kind in DOORS else "light")
     yield rectangle(a.x0, a.y0, a.x1 - a.x0, a.y1 - a.y0, "shade", fill, line=False)
+    for pane in around.filling if a.kind in DOORS else ():
+        if pane.kind == "light":
+            yield rectangle(pane.x0, pane.y0, pane.x1 - pane.x0, pane.y1 - pane.y0, "shade", "light", line=False)
     if a.kind != "open":
         by = min(REVEAL, (a.x1 - a.x0) / 4, (a.y1 - a.y0) / 4)
         corners = (
@@ -54,19 +53,13 @@ def opening_shade(a: Aperture) -> Iterator[Path]:
         yield polygon(corners, "shade", "mid", line=False)
 
 
-def opening_lines(a: Aperture) -> list[Segment]:
-    """The leaves of a door and their panels, the sashes of a window and their bars."""
-    if a.kind == "window":
-        return _sashes(a)
+def opening_lines(around: Surround) -> list[Segment]:
+    """The leaves of a door and their panels, the sashes of a window and their lights."""
     segments: list[Segment] = []
-    if a.kind in DOORS:
-        leaves = 1 if a.kind == "door" else 2
-        width = (a.x1 - a.x0) / leaves
-        for n in range(leaves):
-            x0 = a.x0 + n * width
-            if n:
-                segments.append(Line((x0, a.y0), (x0, a.y1)))
-            segments += _leaf(x0, x0 + width, a.y0, a.y1)
+    for pane in around.filling:
+        segments += ring(pane, 0.0)
+        if (by := STICKING.get(pane.kind)) is not None:
+            segments += ring(pane, min(by, (pane.x1 - pane.x0) / 4, (pane.y1 - pane.y0) / 4))
     return segments
 
 
@@ -77,47 +70,6 @@ def panel_lines(s: Upright, raised: bool) -> list[Segment]:
     by = min(2.0, (s.x1 - s.x0) / 4, (s.y1 - s.y0) / 4)
     inner = _inset(s, by)
     return ring(s, 0.5) + ring(s, by) + [Line(a, b) for a, b in zip(_inset(s, 0.5), inner, strict=True)]
-
-
-def _leaf(x0: float, x1: float, y0: float, y1: float) -> list[Segment]:
-    """A leaf of six panels in three rows, of three where it is narrow.
-
-    Top and frieze rails are as wide as the muntin, the bottom rail wider and the lock rail the widest; the top panels
-    are not quite square and the middle ones the longest (F. Cousins and P. M. Riley, 1920; figures common practice).
-    """
-    stile = min(4.5, (x1 - x0) / 6)
-    height, columns = y1 - y0, 2 if x1 - x0 > 26 else 1
-    clear = (x1 - x0 - stile * (columns + 1)) / columns
-    rail = min(stile, height / 16)
-    bottom, lock = 1.75 * rail, 2 * rail
-    left_over = height - bottom - lock - 2 * rail
-    top = min(0.85 * clear, left_over / 4)
-    low, middle = (part * (left_over - top) for part in (0.47, 0.53))
-    segments: list[Segment] = []
-    for n in range(columns):
-        left, foot = x0 + stile + n * (clear + stile), y0
-        for under, tall in ((bottom, low), (lock, middle), (rail, top)):
-            panel = Pane(left, left + clear, foot + under, foot + under + tall)
-            segments += ring(panel, 0.0) + ring(panel, min(1.25, clear / 4))
-            foot = panel.y1
-    return segments
-
-
-def _sashes(a: Aperture) -> list[Segment]:
-    """Two hung sashes, each of lights about as wide as a hand is long; one sash where it is wider than high."""
-    hung = a.y1 - a.y0 > a.x1 - a.x0
-    middle = (a.y0 + a.y1) / 2
-    segments: list[Segment] = []
-    for y0, y1 in [(a.y0, middle), (middle, a.y1)] if hung else [(a.y0, a.y1)]:
-        sash, width, height = Pane(a.x0, a.x1, y0, y1), a.x1 - a.x0, y1 - y0
-        by = min(1.75, width / 6, height / 6)
-        segments += ring(sash, 0.0) + ring(sash, by)
-        across, up = max(1, round(width / 11)), max(1, round(height / 15))
-        xs = [a.x0 + by + (width - 2 * by) * i / across for i in range(1, across)]
-        ys = [y0 + by + (height - 2 * by) * i / up for i in range(1, up)]
-        segments += [Line((x, y0 + by), (x, y1 - by)) for x in xs]
-        segments += [Line((a.x0 + by, y), (a.x1 - by, y)) for y in ys]
-    return segments
 
 
 def closed(corners: Sequence[Point]) -> list[Segment]:

@@ -128,7 +128,8 @@ def _name(s: Solid) -> str:
 def _drop(s: Solid, layout: WallLayout) -> float:
     """From the top of the head down to the underside of the ears of an opening [in]."""
     head = [o.y1 for o in layout.solids if o.opening == s.opening and o.part is Part.HEAD]
-    ears = [o.y0 for o in layout.solids if o.opening == s.opening and o.element == "crossette"]
+    around = (Part.UPRIGHT, Part.UPPER_LEG)
+    ears = [o.y0 for o in layout.solids if o.opening == s.opening and o.part in around]
     return max(head, default=s.y1) - min(ears, default=s.y0)
 
 

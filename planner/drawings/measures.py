@@ -96,6 +96,8 @@ def standing(layout: WallLayout) -> dict[str, tuple[float, float]]:
         bottom = element.bottom
         if element is capped and layout.rail_top is not None:
             bottom = layout.rail_top - element.size
+        elif name == "picture rail" and layout.picture_rail is not None:
+            bottom = layout.picture_rail
         found[name] = (bottom, bottom + element.size)
     return found
 

@@ -1,7 +1,7 @@
 """How what stands on a wall is seen from the room: its shadows, lights and edges. Lengths in inches."""
 
 from collections.abc import Iterator, Sequence
-from math import floor
+from math import cos, floor, pi, sin
 
 from planner.drawings.faces import BARE, Face, faces
 from planner.drawings.joinery import box, closed, panel_lines, ring
@@ -9,7 +9,7 @@ from planner.drawings.scene import Path
 from planner.drawings.stairs import raked_edges, raked_panel_lines
 from planner.mouldings.curves import Line, Point, Segment
 from planner.walls.layout import WallLayout
-from planner.walls.parts import PANELS, RAKED, RUNS, Part
+from planner.walls.parts import CROWNING, PANELS, RAKED, RUNS, Part
 from planner.walls.solids import Solid
 from planner.walls.wainscot import MOULD, beads
 
@@ -19,7 +19,16 @@ CLOSE = 1e-3
 LOW = frozenset({Part.BASE, Part.SHOE})
 """What stands on the floor and throws no shadow that would be seen."""
 
-MOULDED = ("casing", "backband")
+TURNED = (0.8, 0.55, 0.2)
+"""Radii of the rings on a turned block, as parts of half its width; common practice."""
+
+SIDES = 24
+"""Sides by which a ring is drawn."""
+
+RAISED_OVERMANTEL = "one raised panel"
+"""The form of an overmantel whose panel has a raised field."""
+
+MOULDED = ("casing", "backband", "overmantel")
 """Elements that have a moulding along their length."""
 
 
@@ -47,8 +56,8 @@ def level(solid: Solid) -> int:
 
 
 def seen_corners(s: Solid, layout: WallLayout) -> tuple[Point, ...]:
-    """The corners of a solid [in]; a part of an overdoor returns its profile upon the wall at both ends."""
-    if s.part is not Part.OVERDOOR:
+    """The corners of a solid [in]; what crowns an opening returns its profile upon the wall at both ends."""
+    if s.part not in CROWNING:
         return s.corners
     foot, seen = _foot(s, layout), _face(layout, s)
     inside = [(x, y + foot) for x, y in seen.points if s.y0 - CLOSE <= y + foot <= s.y1 + CLOSE]
@@ -65,7 +74,7 @@ def edges(s: Solid, layout: WallLayout, corners: tuple[Point, ...], close: float
 
     Those of a moulding that stand nearer than `close` [in] to another or to its own edge are left out.
     """
-    if s.element in MOULDED and len(corners) == 4:
+    if s.element in MOULDED and s.outline and len(corners) == 4:
         return _lengthwise(s, layout, corners, close)
     if s.part in RUNS:
         within = apart(_edges_within(s, layout), s.y0, s.y1, close)
@@ -74,16 +83,18 @@ def edges(s: Solid, layout: WallLayout, corners: tuple[Point, ...], close: float
         element = layout.package.element(s.element)
         size = element.size if element is not None else 0.0
         return raked_edges(s, apart(_face(layout, s).edges, 0.0, size, close), size)
-    if s.part is Part.OVERDOOR:
+    if s.part in CROWNING:
         within = apart(_edges_within(s, layout), s.y0, s.y1, close)
         ends = [(y, _right_end(corners, y, s.x1)) for y in within]
         return [Line((s.x0 + s.x1 - end, y), (end, y)) for y, end in ends]
     if s.part in PANELS and s.outline:
         return raked_panel_lines(s, s.part is Part.RAISED_PANEL)
-    if s.part in PANELS:
-        return panel_lines(s, s.part is Part.RAISED_PANEL)
+    if s.part in PANELS or s.part is Part.OVERMANTEL_PANEL:
+        return panel_lines(s, s.part is Part.RAISED_PANEL or s.form == RAISED_OVERMANTEL)
     if s.part is Part.WALL_PANEL:
         return ring(s, MOULD / 2) + ring(s, MOULD)
+    if s.decorated and s.part in (Part.CORNER_BLOCK, Part.ROSETTE):
+        return [side for part in TURNED for side in _round(s, part)]
     if s.part is Part.PLINTH_BLOCK and s.decorated:
         return ring(s, min(0.75, s.width / 5)) + ring(s, min(1.25, s.width / 4))
     if s.part is Part.BEADED_BOARD:
@@ -98,6 +109,13 @@ def level_ends(s: Solid, y: float) -> tuple[float, float]:
     upper_left, lower_left, lower_right, upper_right = s.outline
     part = (y - s.y0) / s.height
     return _between(lower_left, upper_left, part)[0], _between(lower_right, upper_right, part)[0]
+
+
+def _round(s: Solid, part: float) -> list[Segment]:
+    """A ring turned on the middle of a block, of a radius that is a part of half its width, in as many sides."""
+    x, y, radius = (s.x0 + s.x1) / 2, (s.y0 + s.y1) / 2, part * min(s.width, s.height) / 2
+    angles = [2 * pi * n / SIDES for n in range(SIDES)]
+    return closed([(x + radius * cos(a), y + radius * sin(a)) for a in angles])
 
 
 def apart(places: Sequence[float], low: float, high: float, close: float) -> list[float]:
@@ -143,8 +161,14 @@ def _steps(s: Solid, layout: WallLayout, close: float) -> list[float]:
     window = any(a.name == s.opening and a.kind == "window" for a in layout.apertures)
     seen = faces(layout.sections_at(s.opening))
     of_window = seen.get("window casing") if window and s.element == "casing" else None
-    found = of_window or seen.get(s.element) or seen.get("casing") or BARE
-    return [y / width for y in apart([y for y in found.edges if CLOSE < y < width - CLOSE], 0.0, width, close)]
+    found = of_window or seen.get(s.element)
+    if found is None:  # the outer moulding of a casing in one piece
+        whole = seen.get("window casing" if window else "casing") or seen.get("casing") or BARE
+        beyond = max(whole.edges, default=width) - width
+    else:
+        whole, beyond = found, 0.0
+    shown = [y - beyond for y in whole.edges if CLOSE < y - beyond < width - CLOSE]
+    return [y / width for y in apart(shown, 0.0, width, close)]
 
 
 def _edges_within(s: Solid, layout: WallLayout) -> list[float]:
@@ -172,8 +196,8 @@ def _foot(s: Solid, layout: WallLayout) -> float:
     crown = layout.package.element("crown")
     if s.part is Part.CROWN and crown is not None:
         return layout.ceiling - crown.size
-    if s.part is Part.OVERDOOR:
-        return min(o.y0 for o in layout.solids if o.part is Part.OVERDOOR and o.opening == s.opening)
+    if s.part in CROWNING:
+        return min(o.y0 for o in layout.solids if o.part is s.part and o.opening == s.opening)
     return s.y0
 
 

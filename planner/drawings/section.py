@@ -10,7 +10,7 @@ from planner.drawings import boards
 from planner.drawings.dimensions import String, spread
 from planner.drawings.profiles import cut, elevation_strip, in_front, wall_section
 from planner.drawings.scale import SECTIONS, Scale, largest, stated
-from planner.drawings.scene import Dimension, Path, Scene, Shape, Text, text_width
+from planner.drawings.scene import Dimension, Group, Path, Scene, Shape, Text, text_width
 from planner.library import Library
 from planner.mouldings import outlines
 from planner.mouldings.assembly import Placed
@@ -28,6 +28,9 @@ PAGE = 720.0
 WORDS, HIGH = 34.0, 0.95
 """What the words beside a section take, in heights of type, and how high it may be for its width."""
 
+
+LEVEL = ("overdoor", "window head", "head band", "mantel", "overmantel")
+"""Elements that go round an opening and begin at no edge of it."""
 
 STANDING = ("plinth block",)
 """Elements that stand on the floor though they go round an opening."""
@@ -57,6 +60,7 @@ def element_section(
     ends: Ends = Ends(),
     scale: Scale | None = None,
     unit: Unit = "in",
+    level: Sequence[Path] = (),
 ) -> Scene:
     """The full section of one element of a package.
 
@@ -67,7 +71,7 @@ def element_section(
     parts : names and heights of the parts that its section shows; left out, the profiles are the parts. [in]
     behind : the boards behind it.
     ends : whether its foot stands on the floor and its head under the ceiling.
-    scale, unit : as in `section`.
+    scale, unit, level : as in `section`.
 
     Raises
     ------
@@ -76,8 +80,8 @@ def element_section(
     if not placed:
         raise ValueError(f"a {element.element} is no run of moulding; it is drawn with the wall")
     title = f"{element.element.capitalize()}: {element.form}"
-    opening = element.bottom is None
-    return section(placed, title, parts, opening=opening, behind=behind, ends=ends, scale=scale, unit=unit)
+    opening = element.bottom is None and element.element not in LEVEL
+    return section(placed, title, parts, opening=opening, behind=behind, ends=ends, scale=scale, unit=unit, level=level)
 
 
 def package_sections(
@@ -111,6 +115,7 @@ def package_sections(
             Ends(e.element in STANDING or e.bottom == 0, library.element(e.element).place == "ceiling"),
             scale,
             unit,
+            boards.in_plan(e, library) if e.element == "wainscot" else (),
         )
         for e in drawn
     )
@@ -154,6 +159,7 @@ def section(
     ends: Ends = Ends(),
     scale: Scale | None = None,
     unit: Unit = "in",
+    level: Sequence[Path] = (),
 ) -> Scene:
     """Profiles cut through on their wall: each member named with its height and reach, whole and parts dimensioned.
 
@@ -167,6 +173,7 @@ def section(
     ends : whether the foot stands on the floor, and the head under the ceiling.
     scale : that it is laid out for; left out, the largest of SECTIONS at which it fits its page.
     unit : of the house, which the scale bar is in.
+    level : the same cut level, drawn beneath.
 
     Notes
     -----
@@ -192,11 +199,21 @@ def section(
     shapes += front
     words = "member, height × reach from the wall"
     shapes.append(Text(reach + 3 * size, low - 1.2 * size, words, size))
+    if level:
+        shapes += _beneath(level, -wall, low - 3 * size, size)
     if opening:
         shapes.append(Text(-wall, -below - 1.2 * size, "opening's edge", size))
     shapes.append(Text(left, top + 5 * size, title, 1.4 * size, bold=True))
     told = f"{title}, {format_size(height)} high, reaching {format_size(reach)}."
     return stated(shapes, title, told, scale, unit)
+
+
+def _beneath(level: Sequence[Path], x: float, y: float, size: float) -> list[Shape]:
+    """What is cut level, its upper edge at y and its left end at x [in], and what it is."""
+    high = max(high for _, (_, high) in (path.corners for path in level))
+    low = min(low for (_, low), _ in (path.corners for path in level))
+    group = Group(tuple(level), Placement(x, y - high))
+    return [group, Text(x, y - high + low - 1.4 * size, "in plan", size)]
 
 
 def _front(

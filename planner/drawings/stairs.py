@@ -61,24 +61,26 @@ def raked_edges(solid: Solid, edges: Sequence[float], size: float) -> list[Segme
 
 
 def raked_panel_lines(solid: Solid, raised: bool) -> list[Segment]:
-    """Sticking round a panel on the rake, and the field and mitres of one that is raised; none where it is cut off."""
-    if len(solid.outline) != 4:
-        return []
-    by = min(2.0, solid.width / 4)
-    rings = [_inset(solid, off) for off in ((0.5, by) if raised else (0.5,))]
+    """Sticking round a panel on the rake, and the field and mitres of one that is raised."""
+    by = min(2.0, solid.width / 4, solid.height / 4)
+    corners = tuple(dict.fromkeys(solid.outline))
+    rings = [_inset(corners, off) for off in ((0.5, by) if raised else (0.5,))]
     found: list[Segment] = [Line(a, b) for ring in rings for a, b in zip(ring, ring[1:] + ring[:1], strict=True)]
     return found + ([Line(a, b) for a, b in zip(*rings, strict=True)] if raised else [])
 
 
-def _inset(solid: Solid, by: float) -> tuple[Point, ...]:
-    """A figure with plumb ends and raked edges inside another, `by` in from its sides [in]."""
-    (ax, ay), (bx, by_low), (cx, cy), (dx, dy) = solid.outline
-    slope = (dy - ay) / (dx - ax)
-    plumb, rise = by * hypot(1.0, slope), by * slope
-    return (
-        (ax + by, ay + rise - plumb), (bx + by, by_low + rise + plumb),
-        (cx - by, cy - rise + plumb), (dx - by, dy - rise - plumb),
-    )  # fmt: skip
+def _inset(corners: Sequence[Point], by: float) -> list[Point]:
+    """A convex figure inside another, `by` in from its sides [in], corner by corner."""
+    found = []
+    for (ax, ay), (bx, by_), (cx, cy) in zip(
+        [corners[-1], *corners[:-1]], corners, [*corners[1:], corners[0]], strict=True
+    ):
+        before, after = hypot(bx - ax, by_ - ay), hypot(cx - bx, cy - by_)
+        ux, uy, vx, vy = (bx - ax) / before, (by_ - ay) / before, (cx - bx) / after, (cy - by_) / after
+        turn = ux * vy - uy * vx
+        if abs(turn) > 1e-9:
+            found.append((bx + by * (vx - ux) / turn, by_ + by * (vy - uy) / turn))
+    return found
 
 
 def _along_end(solid: Solid, at: int, by: float) -> Point:

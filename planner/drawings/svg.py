@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Iterable, Iterator
+from functools import lru_cache
 from html import escape
 
 from planner.drawings.scene import FILLS, LAYERS, Dimension, Group, Path, Scene, Shape, Text, moved, parts
@@ -163,6 +164,7 @@ def _n(value: float) -> str:
     return f"{round(value, 2) + 0.0:.8g}"
 
 
+@lru_cache(maxsize=4096)
 def _text(text: str) -> str:
     return escape(_NOT_XML.sub("?", text))
 

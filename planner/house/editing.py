@@ -9,7 +9,7 @@ from planner.files.problems import Problem, choose, raise_errors
 from planner.files.storage import read_bytes, replace_files
 from planner.house.faults import OPENINGS, ROOMS
 from planner.house.model import House
-from planner.house.parsing import ALSO, FILES, OPENING_COLUMNS, ROOM_COLUMNS, parse_house
+from planner.house.parsing import ALSO, FILES, OPENING_COLUMNS, ROOM_COLUMNS, parse_house, written_columns
 from planner.house.side_tables import SIDE_TABLES
 from planner.house.styles import house_library, with_own_faults
 from planner.units import quoted
@@ -52,7 +52,7 @@ def save_cells(
     problems: list[Problem] = []
     rows = {file: _rows(file, cells, problems) for file, cells in tables.items()}
     there = (*FILES, *(name for name in ALSO if rows.get(name) or lexists(Path(folder) / name)))
-    written = {file: table_bytes(TABLES[file], cells) for file, cells in rows.items() if file in there}
+    written = {file: _bytes(folder, file, cells) for file, cells in rows.items() if file in there}
     files = {name: written.get(name) or read_bytes(Path(folder) / name, name, problems) for name in there}
     library, told = house_library(folder)
     house = parse_house(files, problems, library)
@@ -60,6 +60,15 @@ def save_cells(
     raise_errors(problems)
     replace_files(Path(folder), written)
     return house, tuple(problems)
+
+
+def _bytes(folder: str | Path, file: str, rows: list[list[str]]) -> bytes:
+    """The bytes of a table, without the columns that seldom hold anything where it has had none of them."""
+    path, columns = Path(folder) / file, TABLES[file]
+    cells = [dict(zip(columns, row, strict=True)) for row in rows]
+    before = path.read_bytes() if path.is_file() else None
+    kept = written_columns(columns, before, cells)
+    return table_bytes(kept, ([row[column] for column in kept] for row in cells))
 
 
 def _rows(file: str, rows: Iterable[Mapping[str, object]], problems: list[Problem]) -> list[list[str]]:

@@ -25,6 +25,7 @@ from planner.house.parsing import (
     Files,
     level_ceilings,
     parse_house,
+    written_columns,
 )
 from planner.house.side_tables import SIDE_TABLES
 from planner.house.styles import house_library, with_own_faults
@@ -235,11 +236,11 @@ def _house_files(house: House, before: Files, spelled: _Spelled) -> dict[str, by
     """The bytes of a house's files; every cell that means what it did keeps its spelling."""
     unit: Unit = house.unit if house.unit in INCHES_IN else "in"
     rooms = (_kept(_room_cells(room, unit), room, spelled.rooms.get(room.name)) for room in house.rooms)
-    openings = (_kept(_opening_cells(o, unit), o, spelled.openings.get(o.name)) for o in house.openings)
+    openings = [_kept(_opening_cells(o, unit), o, spelled.openings.get(o.name)) for o in house.openings]
     made = {
         HOUSE: _house_toml(house, before[HOUSE], unit),
         ROOMS: _table_file(ROOMS, ROOM_COLUMNS, rooms, before),
-        OPENINGS: _table_file(OPENINGS, OPENING_COLUMNS, openings, before),
+        OPENINGS: _table_file(OPENINGS, written_columns(OPENING_COLUMNS, before[OPENINGS], openings), openings, before),
     }
     for table in SIDE_TABLES:
         facts = getattr(house, table.field)
@@ -252,7 +253,8 @@ def _house_files(house: House, before: Files, spelled: _Spelled) -> dict[str, by
 
 def _table_file(file: str, columns: Sequence[str], rows: Iterable[Cells], before: Files) -> bytes:
     """The bytes of a table; those that were there where every cell is the same."""
-    data, old = table_bytes(columns, (cells.values() for cells in rows)), before.get(file)
+    data = table_bytes(columns, ([cells[column] for column in columns] for cells in rows))
+    old = before.get(file)
     if old is None or parse_table(old, file, columns, [], columns) != parse_table(data, file, columns, []):
         return data
     return old
@@ -278,7 +280,8 @@ def _room_cells(room: Room, unit: Unit) -> Cells:
 def _opening_cells(opening: Opening, unit: Unit) -> Cells:
     sizes = (opening.offset, opening.width, opening.height, opening.sill)
     spelled = ("" if size is None else spell_length(size, unit) for size in sizes)
-    values = (opening.name, opening.kind, opening.room, opening.other, opening.wall, *spelled)
+    hangs = (opening.leaf, opening.lights)
+    values = (opening.name, opening.kind, opening.room, opening.other, opening.wall, *spelled, *hangs)
     return dict(zip(OPENING_COLUMNS, values, strict=True))
 
 

@@ -104,7 +104,8 @@ class Opening:
 
     `other` is the room on its far side, OUTSIDE, or "". `offset` is from the wall's left end, seen from inside
     `room`, to the left jamb [in], or None where it is to be centred or spaced evenly. `height` is the head above
-    the floor [in]; `sill` is for windows [in].
+    the floor [in]; `sill` is for windows [in]. `leaf` is what kind of leaf a door has ("six panels"), `lights` how many
+    lights the upper and the lower sash of a window ("6/6"); blank where they are as the period has them.
     """
 
     name: str
@@ -116,6 +117,8 @@ class Opening:
     width: float | None = None
     height: float | None = None
     sill: float | None = None
+    leaf: str = ""
+    lights: str = ""
 
 
 WHOLE_ROOM = "all"

@@ -14,6 +14,7 @@ from planner.files.problems import Problem, choose, nearest
 from planner.files.toml_settings import Settings, parse_settings
 from planner.house.existing import check_rooms_of
 from planner.house.faults import OPENINGS, ROOMS, check_names, check_openings, check_reachable, check_rooms, no_wall
+from planner.house.fillings import fillings
 from planner.house.model import OUTSIDE, House, Opening, Point, Room
 from planner.house.placements import lowest_ceiling, near_wall, placements, sized
 from planner.house.side_tables import SIDE_TABLES
@@ -29,8 +30,11 @@ ALSO = tuple(table.file for table in SIDE_TABLES)
 
 HOUSE_KEYS = ("format", "name", "unit", "entry", "style", "order", "canon", "grade", "year_built", "currency", "levels")
 ROOM_COLUMNS = ("room", "level", "use", "length", "width", "ceiling", "outline", "notes")
-OPENING_COLUMNS = ("opening", "kind", "room", "other", "wall", "offset", "width", "height", "sill")
-MAY_BE_MISSING = ("outline", "notes", "offset", "width", "height", "sill")
+OPENING_COLUMNS = ("opening", "kind", "room", "other", "wall", "offset", "width", "height", "sill", "leaf", "lights")
+SELDOM = ("leaf", "lights")
+"""Columns of openings.csv that are written only where something is in them, or where they are already."""
+
+MAY_BE_MISSING = ("outline", "notes", "offset", "width", "height", "sill", "leaf", "lights")
 
 LONGEST_NAME = 200
 OLDEST, NEWEST = 1000, 2200
@@ -146,6 +150,14 @@ def level_ceilings(settings: Settings, unit: Unit) -> dict[str, float | None]:
 def _parse(file: str, files: Files, problems: list[Problem], parse: Callable[[bytes, str, list[Problem]], Any]) -> Any:
     data = files.get(file)
     return None if data is None else parse(data, file, problems)
+
+
+def written_columns(columns: Sequence[str], before: bytes | None, rows: Sequence[Mapping[str, str]]) -> tuple[str, ...]:
+    """The columns of a table that is to be written: those that seldom hold anything only where one of them does, or
+    where they are in the file's header before."""
+    header = (before or b"").partition(b"\n")[0].decode("utf-8", "replace")
+    said = any(row.get(column) for row in rows for column in SELDOM)
+    return tuple(column for column in columns if said or column not in SELDOM or column in header)
 
 
 def _table(file: str, columns: Sequence[str], files: Files, problems: list[Problem]) -> list[Row]:
@@ -327,8 +339,9 @@ def _opening(row: Row, unit: Unit, library: Library, problems: list[Problem]) ->
     if sill is not None and height is not None and sill >= height:
         message = f"the sill at {row['sill']} is not below the head at {row['height']}"
         problems.append(row.problem("sill", message, "write its height above the floor; height is that of the head"))
+    leaf, lights = fillings(row, kind, library, problems)
     sound = len(problems) == before
-    return _Found(row, Opening(name, kind, room, other, wall, **sizes), sound)
+    return _Found(row, Opening(name, kind, room, other, wall, **sizes, leaf=leaf, lights=lights), sound)
 
 
 def _unique(file: str, column: str, found: list[_Found], problems: list[Problem]) -> list[_Found]:

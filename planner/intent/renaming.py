@@ -13,7 +13,7 @@ from planner.files.toml_settings import parse_settings
 from planner.house.faults import OPENINGS, ROOMS
 from planner.house.folder import ALTERNATIVES, read_house
 from planner.house.model import House
-from planner.house.parsing import ALSO, FILES, HOUSE, OPENING_COLUMNS, ROOM_COLUMNS, parse_house
+from planner.house.parsing import ALSO, FILES, HOUSE, OPENING_COLUMNS, ROOM_COLUMNS, parse_house, written_columns
 from planner.house.side_tables import SIDE_TABLES
 from planner.house.styles import house_library
 from planner.library import Library
@@ -80,8 +80,9 @@ def _files(folder: Path, old: str, new: str) -> dict[str, bytes]:
         table = read_bytes(folder / file, file, problems) or b""
         rows = parse_table(table, file, columns, problems, columns)
         named = any(row[column] == old for row in rows for column in naming)
-        cells = ([new if c in naming and row[c] == old else row[c] for c in columns] for row in rows)
-        written[file] = table_bytes(columns, cells) if named else table
+        kept = written_columns(columns, table, [row.cells for row in rows])
+        cells = ([new if c in naming and row[c] == old else row[c] for c in kept] for row in rows)
+        written[file] = table_bytes(kept, cells) if named else table
     alternatives = sorted((folder / ALTERNATIVES).glob("*.toml")) if (folder / ALTERNATIVES).is_dir() else []
     for file in (HOUSE, *(f"{ALTERNATIVES}/{path.name}" for path in alternatives)):
         data = read_bytes(folder / file, file, problems)

@@ -7,8 +7,19 @@ from functools import cached_property
 
 from planner.library.fixture_rows import FixtureKind, StairRules
 from planner.library.joinery_rows import Joinery, Panelling
-from planner.library.rows import CheckRule, Grade, Ladder, OpeningSize, PassageKind, StepRules, Use
-from planner.library.shop_rows import Building, BuiltUp, MeetingRule, Surrounds
+from planner.library.rows import (
+    CheckRule,
+    Grade,
+    Ladder,
+    Leaf,
+    Leaves,
+    Lights,
+    OpeningSize,
+    PassageKind,
+    StepRules,
+    Use,
+)
+from planner.library.shop_rows import Building, BuiltUp, MantelForm, MeetingRule, Surrounds
 from planner.library.trim_rows import (
     ElementKind,
     Enrichment,
@@ -44,6 +55,7 @@ class Library(Kept):
     uses: tuple[Use, ...]
     passages: tuple[PassageKind, ...]
     opening_sizes: tuple[OpeningSize, ...]
+    hung: Leaves
     ladder: Ladder
     steps: StepRules
     elements: tuple[ElementKind, ...]
@@ -175,6 +187,35 @@ class Library(Kept):
         """How trim meets in a kind of passage."""
         return self._meetings[known_name(kind, self._meetings, "passage")]
 
+    @property
+    def leaves(self) -> tuple[Leaf, ...]:
+        """The kinds of leaf that doors have."""
+        return self.hung.leaves
+
+    @property
+    def lights(self) -> tuple[Lights, ...]:
+        """How many lights a sash may have, and how they stand."""
+        return self.hung.lights
+
+    def leaf(self, name: str) -> Leaf:
+        """A kind of leaf."""
+        return self._leaves[known_name(name, self._leaves, "leaf")]
+
+    def lights_of(self, pattern: str) -> tuple[Lights, ...] | None:
+        """The lights of the upper and the lower sash, or of a single one; None where the words are no such pattern.
+
+        >>> from planner.library import standard
+        >>> [one.columns for one in standard().lights_of("6/2")], standard().lights_of("7/7")
+        ([3, 2], None)
+        """
+        found = [self._lights.get(part) for part in pattern.split("/")]
+        known = tuple(one for one in found if one is not None)
+        return known if len(known) == len(found) <= 2 else None
+
+    def mantel(self, form: str) -> MantelForm:
+        """How a form of mantel is made up."""
+        return self._mantels[known_name(form, self._mantels, "form of mantel")]
+
     def built_ups(self, element: str, form: str = "") -> tuple[BuiltUp, ...]:
         """The ways to build an element in a form, or in any."""
         return tuple(b for b in self._built_ups.get(element, ()) if not form or form in b.forms)
@@ -227,6 +268,18 @@ class Library(Kept):
     @cached_property
     def _meetings(self) -> immutabledict[str, MeetingRule]:
         return immutabledict({row.kind: row for row in self.surrounds.meetings})
+
+    @cached_property
+    def _leaves(self) -> immutabledict[str, Leaf]:
+        return immutabledict({leaf.name: leaf for leaf in self.leaves})
+
+    @cached_property
+    def _lights(self) -> immutabledict[str, Lights]:
+        return immutabledict({str(one.count): one for one in self.lights})
+
+    @cached_property
+    def _mantels(self) -> immutabledict[str, MantelForm]:
+        return immutabledict({row.form: row for row in self.surrounds.mantels})
 
     @cached_property
     def _built_ups(self) -> immutabledict[str, tuple[BuiltUp, ...]]:

@@ -15,7 +15,7 @@ import msgspec
 from planner.library.fixture_rows import FixtureKind, StairRules
 from planner.library.joinery_rows import Joinery
 from planner.library.model import Library, known_name
-from planner.library.rows import CheckRule, Ladder, OpeningSize, PassageKind, StepRules, Use
+from planner.library.rows import CheckRule, Ladder, Leaves, OpeningSize, PassageKind, StepRules, Use
 from planner.library.shop_rows import Building, Surrounds
 from planner.library.trim_rows import (
     ElementKind,
@@ -58,6 +58,7 @@ def read_library(folder: Traversable | Path) -> Library:
         uses=_rows(folder, "uses", "use", Use),
         passages=_rows(folder, "passages", "passage", PassageKind),
         opening_sizes=opening_sizes,
+        hung=_whole(folder, "leaves", Leaves),
         ladder=_whole(folder, "tiers", Ladder),
         steps=_whole(folder, "steps", StepRules),
         elements=_read(elements["element"], tuple[ElementKind, ...], "elements"),

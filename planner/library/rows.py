@@ -50,6 +50,45 @@ class PassageKind(TableRow, frozen=True):
     together: bool = False
 
 
+class LeafRow(TableRow, frozen=True):
+    """A row of panels of a leaf: how many side by side, the rail under it in stiles, its share of the height or its
+    height as a part of its panels' width, and whether it is glazed, in so many lights above one another."""
+
+    columns: int
+    rail: float
+    share: float = 0.0
+    square: float = 0.0
+    glass: bool = False
+    high: int = 1
+
+
+class Leaf(TableRow, frozen=True, rename={"rows": "row"}):
+    """A kind of door leaf: its rows of panels from the bottom up."""
+
+    name: str
+    rows: tuple[LeafRow, ...]
+    source: str
+
+
+class Lights(TableRow, frozen=True):
+    """How the lights of a sash stand: so many side by side, so many above one another."""
+
+    count: int
+    columns: int
+    rows: int
+
+
+class Leaves(TableRow, frozen=True, rename={"leaves": "leaf"}):
+    """What hangs in openings: stiles of leaves and bars of glazing, the width below which a leaf has one panel in a
+    row [in], the kinds of leaf, and the lights of sashes."""
+
+    narrow: float
+    stile: float
+    bar: float
+    leaves: tuple[Leaf, ...]
+    lights: tuple[Lights, ...]
+
+
 class OpeningSize(TableRow, frozen=True):
     """The common size of a kind of opening [in]; None where the kind has none."""
 

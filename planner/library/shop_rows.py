@@ -15,14 +15,28 @@ class Reveal(TableRow, frozen=True):
     source: str
 
 
+class Apart(TableRow, frozen=True):
+    """The least plain wall between two mouldings that are not to read as one [in]."""
+
+    inches: float
+    source: str
+
+
 class Crossette(TableRow, frozen=True):
-    """Bounds of an ear and its drop [in]; `upright_least` shows between its mitres, `lap` is let in behind the leg."""
+    """Bounds of an ear and its drop [in]: the least on openings as narrow as `narrow`, the most from `wide` on.
+
+    `upright_least` shows between its mitres, `lap` is let in behind the leg; `outer` is the outer moulding of a casing
+    in fasciae, as a part of its width.
+    """
 
     kick_least: float
     kick_most: float
     drop_least: float
-    drop_of_width: float
+    drop_most: float
+    narrow: float
+    wide: float
     upright_least: float
+    outer: float
     lap: float
     source: str
 
@@ -35,12 +49,47 @@ class Stool(TableRow, frozen=True):
 
 
 class Hearth(TableRow, frozen=True):
-    """What is kept clear round a firebox, and the shelf above it [in]."""
+    """What is kept clear of wood round a firebox [in]."""
 
     clear: float
-    shelf: float
-    shelf_projection: float
+    source: str
+
+
+class Chimneypiece(TableRow, frozen=True):
+    """What a chimneypiece keeps [in]; `ear_drop` and `capital` are parts of its casing's width.
+
+    `plinth` is a plinth's height where the room has no base, `margin` what is left of plain wall round the panel above.
+    """
+
     shelf_overhang: float
+    plinth: float
+    plinth_proud: float
+    capital: float
+    ear_drop: float
+    bracket: float
+    bracket_apart: float
+    bracket_reach: float
+    margin: float
+    least_panel: float
+    source: str
+
+
+class MantelForm(TableRow, frozen=True):
+    """How a form of mantel goes round the slips of a firebox, and what it stands on."""
+
+    form: str
+    surround: Literal["casing", "eared", "pilasters", "butted", "blocked corners"]
+    plinths: bool
+    source: str
+    brackets: bool = False
+
+
+class ButtedHead(TableRow, frozen=True):
+    """How much higher and thicker a head over square legs is than they, and how far past them it runs [in]."""
+
+    higher: float
+    thicker: float
+    past: float
     source: str
 
 
@@ -80,13 +129,17 @@ class Panels(TableRow, frozen=True):
     source: str
 
 
-class Surrounds(TableRow, frozen=True, rename={"joints": "joint", "meetings": "meeting"}):
+class Surrounds(TableRow, frozen=True, rename={"joints": "joint", "meetings": "meeting", "mantels": "mantel"}):
     """What stands round an opening, beyond the sizes that a package gives."""
 
     reveal: Reveal
+    apart: Apart
     crossette: Crossette
     stool: Stool
     hearth: Hearth
+    chimneypiece: Chimneypiece
+    mantels: tuple[MantelForm, ...]
+    butted_head: ButtedHead
     joints: tuple[OverdoorJoint, ...]
     meetings: tuple[MeetingRule, ...]
     panels: Panels

@@ -25,6 +25,7 @@ from planner.trim.packages import Package
 from planner.trim.sections import sections
 from planner.trim.styles import tier_names
 from planner.values import Kept, OnDemand, immutabledict
+from planner.walls.both_faces import with_leaves
 from planner.walls.layout import WallLayout, lay_out
 from planner.walls.meetings import Meeting, meetings
 from planner.walls.pieces import Piece, pieces
@@ -235,7 +236,12 @@ class Plan(Kept):
     @cached_property
     def walls(self) -> Mapping[str, tuple[WallLayout, ...]]:
         """The walls of each room with their trim, clockwise, by the room's name."""
-        return OnDemand(self.package_of, lambda room: lay_out(self.house, room, self.package_of[room], self.library))
+
+        def walls(room: str) -> tuple[WallLayout, ...]:
+            layouts = lay_out(self.house, room, self.package_of[room], self.library)
+            return with_leaves(layouts, self.package_of, self.library)
+
+        return OnDemand(self.package_of, walls)
 
     @cached_property
     def pieces(self) -> Mapping[str, tuple[Piece, ...]]:

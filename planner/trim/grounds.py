@@ -9,8 +9,9 @@ PLANTED = frozenset({"floor", "dado", "plate", "opening"})
 """Places whose elements stand on a wainscot's face, where there is one; common practice: base and rail are planted on
 its frame, and jambs and casings are furred out with it."""
 
-NOT_PLANTED = frozenset({"wainscot", "shoe"})
-"""The wainscot stands on the wall, and a shoe before the base."""
+NOT_PLANTED = frozenset({"wainscot", "shoe", "head band", "overmantel", "door leaf", "sash"})
+"""The wainscot stands on the wall, a shoe before the base; heads are joined and chimney breasts panelled above the
+rail, and leaves and sashes hang in their openings."""
 
 
 class Fixed(Protocol):

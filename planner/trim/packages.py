@@ -482,4 +482,4 @@ def _projection(form: Form, size: float, parts: tuple[tuple[str, float], ...], m
         return form.projection
     height = parts[-1][1] if parts else size
     board = form.thickness if any(name in BOARDED for name, _ in parts) else 0.0
-    return board + height * form.projects_by * (measures["overhang"] if form.overhang else 1.0)
+    return round(board + height * form.projects_by * (measures["overhang"] if form.overhang else 1.0), 9)

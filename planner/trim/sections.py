@@ -15,8 +15,8 @@ from planner.trim.packages import BOARDED, Element, Package
 from planner.trim.panelling import panelled
 from planner.values import immutabledict
 
-WITHOUT_SECTION = frozenset({"crossette"})
-"""Elements that are cut from another and have no section of their own."""
+WITHOUT_SECTION = frozenset({"crossette", "door leaf", "sash"})
+"""Elements that are cut from another or come with their opening, and have no section of their own."""
 PANELLED = frozenset({"wainscot", "wall panels"})
 """Elements whose section goes through the middle of a panel."""
 WALL = "wall"

@@ -5,6 +5,7 @@ What they share with casings that have ears (planner.walls.crossettes) is the fr
 
 from dataclasses import dataclass
 
+from planner.library.shop_rows import ButtedHead
 from planner.walls.parts import Part, Side
 from planner.walls.solids import Point, Solid, polygon
 
@@ -102,12 +103,13 @@ def plain(frame: Frame) -> tuple[Solid, ...]:
     return inside + mitred(frame, frame.flat, frame.width, frame.outermost)
 
 
-def butted(frame: Frame) -> tuple[Solid, ...]:
-    """Square legs under a square head that runs over them."""
+def butted(frame: Frame, rule: ButtedHead) -> tuple[Solid, ...]:
+    """Square legs under a square head that runs over them, higher, thicker and a little longer than they."""
     x0, x1, w = frame.x0, frame.x1, frame.width
+    over = head(frame, "casing", box(x0 - w - rule.past, x1 + w + rule.past, frame.y1, frame.top + rule.higher))
     return (
         *pair(frame, Part.LEG, "casing", box(x0 - w, x0, frame.y0, frame.y1)),
-        head(frame, "casing", box(x0 - w, x1 + w, frame.y1, frame.top)),
+        over._replace(projection=frame.face + rule.thicker),
     )
 
 
@@ -118,17 +120,22 @@ def past_casing(width: float, block: float) -> tuple[float, float]:
     return inward, wider - inward
 
 
-def blocked_corners(frame: Frame, block: float) -> tuple[Solid, ...]:
-    """Square legs and head that butt against two square corner blocks, so wide [in], no narrower than the casing."""
+def blocked_corners(
+    frame: Frame, block: float, element: str = "overdoor", decorated: bool = False
+) -> tuple[Solid, ...]:
+    """Square legs and head that butt against two square corner blocks, so wide [in], no narrower than the casing.
+
+    The blocks belong to an element: an overdoor, or what windows have for one; they may be turned or carved.
+    """
     x0, x1, w = frame.x0, frame.x1, frame.width
     inward, outward = past_casing(w, block)
     inward = min(inward, (x1 - x0) / 4, (frame.y1 - frame.y0) / 2)
     inner, low = x0 + inward, frame.y1 - inward
     corner = box(x0 - w - outward, inner, low, frame.top + outward)
-    blocks = pair(frame, Part.CORNER_BLOCK, "overdoor", corner)
+    blocks = pair(frame, Part.CORNER_BLOCK, element, corner)
     return (
         *pair(frame, Part.LEG, "casing", box(x0 - w, x0, frame.y0, low)),
-        *(solid._replace(projection=frame.face + PROUD) for solid in blocks),
+        *(solid._replace(projection=frame.face + PROUD, decorated=decorated) for solid in blocks),
         head(frame, "casing", box(inner, x1 - inward, frame.y1, frame.top)),
     )
 

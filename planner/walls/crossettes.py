@@ -1,7 +1,10 @@
 """Casings that kick out at their heads in ears, as the pieces of wood that make them. All lengths are inches.
 
-Two ways to make an ear: mitre the moulding round it, or let a block in behind the leg. Both cover the same outline.
+Three ways to make an ear: mitre the whole moulding round it, break only the outer moulding round it, or let a block in
+behind the leg. All cover the same outline.
 """
+
+from dataclasses import replace
 
 from planner.library.shop_rows import Crossette
 from planner.walls.casings import Frame, box, head, mitred, pair
@@ -25,28 +28,45 @@ def drop(opening_width: float, mitred: float, rule: Crossette) -> float:
 
     Returns
     -------
-    The drop: a third of the opening's width, at least 12 in, and so much that something straight is left between the
-    mitres. [in]
+    The drop: about 12 in, a little more on a larger opening and so much that something straight is left between the
+    mitres, and never more than 16 in. [in]
 
     References
     ----------
-    Common practice: about 12 in, more on a larger opening.
+    Common practice; limits in library/openings_trim.toml.
 
     Examples
     --------
     >>> from planner.library import standard
     >>> rule = standard().surrounds.crossette
-    >>> drop(32, 1.25, rule), drop(60, 1.25, rule), drop(32, 6.0, rule)
-    (12.0, 20.0, 14.0)
+    >>> drop(32, 1.25, rule), drop(54, 1.25, rule), drop(96, 1.25, rule), drop(32, 6.0, rule)
+    (12.0, 14.0, 16.0, 14.0)
     """
-    return max(rule.drop_least, rule.drop_of_width * opening_width, 2 * mitred + rule.upright_least)
+    larger = min(max((opening_width - rule.narrow) / (rule.wide - rule.narrow), 0.0), 1.0)
+    asked = rule.drop_least + larger * (rule.drop_most - rule.drop_least)
+    return min(max(asked, 2 * mitred + rule.upright_least), rule.drop_most)
+
+
+def outer_moulding(frame: Frame, thickness: float, rule: Crossette) -> Frame:
+    """The frame with its outer moulding apart: the backband, else the cymatium of a casing in one piece.
+
+    Parameters
+    ----------
+    frame : of the casing.
+    thickness : of the casing beside the opening. [in]
+    rule : which part of its width the cymatium is.
+    """
+    if frame.band:
+        return frame
+    return replace(frame, band=rule.outer * frame.width, face=min(thickness, frame.face), band_face=frame.face)
 
 
 def eared(frame: Frame) -> tuple[Solid, ...]:
     """A crossette whose moulding is mitred round an ear.
 
-    The ear is a flat strip as wide as the kick. A backband passes outside it, the casing's flat running straight up
-    inside; a casing in one piece is itself mitred round it, and the ear then stands beside the opening.
+    The ear is a flat strip as wide as the kick. A backband, or the outer moulding of fasciae, passes outside it, what
+    is flat running straight up inside; a casing in one piece is itself mitred round it, and the ear then stands beside
+    the opening.
     """
     m, k, element = frame.mitred, frame.kick, frame.outermost
     inner, outer = frame.x0 - frame.flat, frame.x0 - frame.width
@@ -81,4 +101,16 @@ def kicked(frame: Frame, lap: float) -> tuple[Solid, ...]:
         *pair(frame, Part.UPPER_LEG, "casing", upper),
         *(pair(frame, Part.BLOCK, "crossette", block, lap) if frame.drop > w else ()),
         head(frame, "casing", over),
+    )
+
+
+def rosettes(frame: Frame) -> tuple[Solid, ...]:
+    """A carved square in the jog under each ear, as wide as the ear stands out; none where there are no ears."""
+    if not frame.kick:
+        return ()
+    outer, low = frame.x0 - frame.width, frame.underside
+    jog = box(outer - frame.kick, outer, low - frame.kick, low)
+    stands = max(frame.face, frame.band_face)
+    return tuple(
+        s._replace(projection=stands, decorated=True, outline=()) for s in pair(frame, Part.ROSETTE, "crossette", jog)
     )

@@ -4,8 +4,8 @@ from collections import Counter
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from functools import lru_cache
-from itertools import pairwise
-from typing import ClassVar, NamedTuple
+from itertools import chain, pairwise
+from typing import ClassVar, NamedTuple, TypeVar
 
 from planner.house.model import House, Room
 from planner.house.placements import placements
@@ -15,9 +15,10 @@ from planner.mouldings.assembly import Placed
 from planner.trim.packages import Element, Package
 from planner.trim.sections import sections
 from planner.values import Kept, immutabledict
-from planner.walls import fixtures, stairs, wainscot
+from planner.walls import fixtures, heads, picture_rails, stairs, wainscot
 from planner.walls.corners import corners
 from planner.walls.fixtures import Obstacle, obstacles
+from planner.walls.leaves import Pane
 from planner.walls.openings import UNCASED, Aperture, Surround, surround
 from planner.walls.parts import Part
 from planner.walls.raked import raked_wainscot
@@ -41,6 +42,7 @@ class WallLayout(Kept):
     surrounds : what stands round each opening, unclipped, from left to right.
     solids : all that stands on the wall, none of it beyond the wall's edges.
     rail_top : top of the chair or plate rail above the floor, None where there is none. [in]
+    picture_rail : lower edge of the picture rail above the floor, None where there is none. [in]
     corners : the angles at its left and right ends, measured inside the room, below 180 for an inside corner; None
         where the wall is cut off. [degrees]
     sections : the profiles of each element of the package that has a section, by element.
@@ -57,6 +59,7 @@ class WallLayout(Kept):
     surrounds: tuple[Surround, ...] = ()
     solids: tuple[Solid, ...] = ()
     rail_top: float | None = None
+    picture_rail: float | None = None
     corners: tuple[float | None, float | None] = (90.0, 90.0)
     sections: Sections = field(default_factory=immutabledict)
     own: immutabledict[str, Sections] = field(default_factory=immutabledict)
@@ -105,12 +108,17 @@ def _walls(house: House, name: str, package: Package, library: Library) -> tuple
     room = house.by_name[name]
     openings, rail = apertures(house, room, library), rail_top(house, package, library)
     angles, before, up = corners(room), obstacles(house, room, library), flights(house)
+    around = {
+        wall.name: tuple(surround(a, package, library, rail) for a in openings.get(wall.name, ()))
+        for wall in room.walls
+    }
+    picture = picture_rails.bottom(package, chain.from_iterable(around.values()), library)
     found = []
     for wall, ends in zip(room.walls, pairwise((*angles, angles[0])), strict=True):
-        surrounds = tuple(surround(a, package, library) for a in openings.get(wall.name, ()))
+        surrounds = around[wall.name]
         steps = tuple(beside(f, package, rail, rail_of(package), library) for f in up.get((name, wall.name), ()))
         way = _Way(wall.length, surrounds, before.get(wall.name, ()), steps)
-        standing = _standing(way, room.ceiling, package, rail, library)
+        standing = _standing(way, room.ceiling, package, (rail, picture), library)
         found.append(
             WallLayout(
                 room=room.name,
@@ -121,6 +129,7 @@ def _walls(house: House, name: str, package: Package, library: Library) -> tuple
                 surrounds=surrounds,
                 solids=tuple(s for s in (clipped(s, wall.length, room.ceiling) for s in standing) if s is not None),
                 rail_top=rail,
+                picture_rail=picture,
                 corners=ends,
                 sections=sections(_railed(package, rail), library),
                 own=immutabledict({name: sections(own, library) for name, own in package.own.items()}),
@@ -156,7 +165,8 @@ def _apertures(house: House, library: Library) -> Mapping[str, Mapping[str, tupl
     for room, placed in placements(house, library).items():
         walls = rooms.setdefault(room, {})
         for p in sorted(placed, key=lambda p: p.left):
-            a = Aperture(p.opening.name, p.opening.kind, p.left, p.right, p.sill, p.head, p.other)
+            said = (p.opening.leaf, p.opening.lights)
+            a = Aperture(p.opening.name, p.opening.kind, p.left, p.right, p.sill, p.head, p.other, *said)
             walls[p.wall.name] = (*walls.get(p.wall.name, ()), a)
     return rooms
 
@@ -167,9 +177,11 @@ def stretch(layout: WallLayout, x0: float, x1: float) -> WallLayout:
     moved = (_shifted(s, -x0) for s in layout.solids)
     solids = tuple(s for s in (clipped(s, x1 - x0, layout.ceiling) for s in moved) if s is not None)
     surrounds = tuple(
-        Surround(a._replace(x0=max(a.x0, x0) - x0, x1=min(a.x1, x1) - x0), ())
-        for a in layout.apertures
-        if min(a.x1, x1) - max(a.x0, x0) > TOUCH
+        Surround(
+            _within(around.aperture, x0, x1), (), tuple(_within(p, x0, x1) for p in around.filling if _seen(p, x0, x1))
+        )
+        for around in layout.surrounds
+        if _seen(around.aperture, x0, x1)
     )
     left, right = layout.corners
     ends = (left if x0 == 0 else None, right if x1 == layout.length else None)
@@ -177,6 +189,19 @@ def stretch(layout: WallLayout, x0: float, x1: float) -> WallLayout:
     up = tuple(s._replace(flight=replace(s.flight, offset=s.flight.offset - x0)) for s in layout.stairs)
     length = x1 - x0
     return replace(layout, length=length, solids=solids, surrounds=surrounds, corners=ends, obstacles=before, stairs=up)
+
+
+T = TypeVar("T", Aperture, Pane)
+
+
+def _seen(one: Aperture | Pane, x0: float, x1: float) -> bool:
+    """Whether an opening, or a pane in one, lies in a stretch of wall."""
+    return min(one.x1, x1) - max(one.x0, x0) > TOUCH
+
+
+def _within(one: T, x0: float, x1: float) -> T:
+    """An opening, or a pane in one, as much of it as lies in a stretch of wall, from that stretch's left end [in]."""
+    return one._replace(x0=max(one.x0, x0) - x0, x1=min(one.x1, x1) - x0)
 
 
 def _shifted(solid: Solid, by: float) -> Solid:
@@ -252,8 +277,14 @@ class _Way(NamedTuple):
         return gaps(0.0, self.length, spans(self.surrounds, y0, y1) + self.taken(element, y0, y1))
 
 
-def _standing(way: _Way, ceiling: float, package: Package, rail_top: float | None, library: Library) -> Iterator[Solid]:
-    """What stands round the openings of a wall, what runs between them, and what rises beside its stairs."""
+def _standing(
+    way: _Way, ceiling: float, package: Package, rails: tuple[float | None, float | None], library: Library
+) -> Iterator[Solid]:
+    """What stands round the openings of a wall, what runs between them, and what rises beside its stairs.
+
+    `rails` are the top of the chair or plate rail and the foot of the picture rail above the floor [in].
+    """
+    (rail_top, picture_foot), rule = rails, library.surrounds.panels
     base, shoe, rail = package.element("base"), package.element("shoe"), rail_of(package)
     for around in way.surrounds:
         yield from around.solids
@@ -264,14 +295,17 @@ def _standing(way: _Way, ceiling: float, package: Package, rail_top: float | Non
     if (element := package.element("wainscot")) is not None:
         low = base.size if base is not None else 0.0
         high = rail_top - rail.size if rail is not None and rail_top is not None else element.size
-        yield from _dado(way, element, low, high, library.surrounds.panels)
+        yield from _dado(way, element, low, high, rule)
     panels = package.element("wall panels")
     if panels is not None and panels.bottom is not None and panels.top is not None:
         moved = rail_top - rail.top if rail_top is not None and rail is not None and rail.top is not None else 0.0
-        yield from _field(way, panels, panels.bottom + moved, panels.top, library.surrounds.panels)
+        yield from _field(way, panels, panels.bottom + moved, panels.top, rule)
+    if (band := package.element("head band")) is not None:
+        over = [s for around in way.surrounds for s in around.solids if s.part is Part.HEAD and s.element == "casing"]
+        yield from heads.bands(over, band)
     picture = package.element("picture rail")
-    if picture is not None and picture.bottom is not None:
-        yield from _running(way, picture, picture.bottom)
+    if picture is not None and picture_foot is not None:
+        yield from _running(way, picture, picture_foot)
     if (crown := package.element("crown")) is not None:
         yield from _crown(way, ceiling, crown)
     for up in way.stairs:

@@ -1,14 +1,15 @@
-"""What stands round an opening: casing, ears, plinth blocks, stool and apron, overdoor. All lengths are inches."""
+"""What stands round an opening: casing, ears, plinth blocks, stool, apron, what crowns it. All lengths are inches."""
 
 from dataclasses import dataclass, replace
 from typing import Literal, NamedTuple
 
 from planner.library import Library
 from planner.trim.packages import Element, Package
-from planner.walls import casings, crossettes
+from planner.walls import casings, chimneypieces, crossettes, heads, leaves
 from planner.walls.casings import Frame
+from planner.walls.leaves import Pane
 from planner.walls.parts import Part, Side
-from planner.walls.solids import Solid
+from planner.walls.solids import TOUCH, Solid
 
 DOORS = ("door", "double door", "pocket door")
 """Kinds of opening that have leaves."""
@@ -20,20 +21,23 @@ UNCASED = ("open", "stair")
 """Kinds of opening that have no casing: the trim of the wall stops or turns at their edges."""
 
 LET_IN_BLOCK = "let-in block"
-"""The form of a crossette that is made by a block behind the leg; any other is mitred round its ear."""
+"""The form of a crossette that is made by a block behind the leg."""
 
-REACH = 0.5
-"""The least that the top of an overdoor reaches out sideways [in], common practice."""
+BROKEN = "broken outer moulding"
+"""The form of a crossette of which only the outer moulding goes round the ear; of any other all that is mitred does."""
 
-FILLET = 3
-"""By how many times that is more than a fillet under it reaches out; common practice."""
+TURNED = frozenset({"rosettes", "bull's-eyes"})
+"""Enrichments that are turned or carved on corner blocks."""
+
+AT_THE_RAIL = 1 / 16
+"""A window whose sill is nearer than this to the top of a wainscot's rail [in] has the rail for its stool."""
 
 
 class Aperture(NamedTuple):
     """An opening where it stands on a wall, seen from inside the room.
 
     `x0` and `x1` are its jambs from the wall's left end, `y0` its sill (0 for a door), `y1` its head [in]; `other` is
-    the room beyond, "outside" or "".
+    the room beyond, "outside" or ""; `leaf` and `lights` are what the house says of what hangs in it, else "".
     """
 
     name: str
@@ -43,6 +47,8 @@ class Aperture(NamedTuple):
     y0: float
     y1: float
     other: str = ""
+    leaf: str = ""
+    lights: str = ""
 
     @property
     def is_open(self) -> bool:
@@ -52,10 +58,11 @@ class Aperture(NamedTuple):
 
 @dataclass(frozen=True)
 class Surround:
-    """What stands round one opening, as solids on the wall."""
+    """What stands round one opening, as solids on the wall, and what hangs in it."""
 
     aperture: Aperture
     solids: tuple[Solid, ...]
+    filling: tuple[Pane, ...] = ()
 
     @property
     def top(self) -> float:
@@ -94,7 +101,14 @@ def casing_of(kind: str, package: Package) -> Element | None:
     return (package.element("window casing") or door) if kind == "window" else door
 
 
-def surround(opening: Aperture, package: Package, library: Library) -> Surround:
+def crowning_of(kind: str, package: Package) -> Element | None:
+    """What stands on the head of a kind of opening: an overdoor, over a window its share of it."""
+    if kind == "window":
+        return package.element("window head")
+    return package.element("overdoor") if kind in CASED else None
+
+
+def surround(opening: Aperture, package: Package, library: Library, rail_top: float | None = None) -> Surround:
     """What stands round an opening in a room of a package.
 
     Parameters
@@ -102,50 +116,95 @@ def surround(opening: Aperture, package: Package, library: Library) -> Surround:
     opening : where it stands on the wall.
     package : the room's trim; its period sets joints and plinth blocks.
     library : what the trade knows.
+    rail_top : top of the rail on the room's walls above the floor, None where there is none. [in]
 
     Returns
     -------
     A surround; without solids where the tier cases no such opening, or where the opening has no width or height.
     """
+    if not opening.is_open:
+        return Surround(opening, ())
     package = package.at(opening.name)
     casing = casing_of(opening.kind, package)
-    if casing is None or not opening.is_open:
-        return Surround(opening, ())
-    if opening.kind == "window":
-        return Surround(opening, _window(opening, package, library, casing))
-    if opening.kind == "fireplace":
-        return Surround(opening, _chimneypiece(opening, library, casing))
-    return Surround(opening, _doorway(opening, package, library, casing))
+    solids = _round(opening, package, library, casing, rail_top) if casing is not None else ()
+    return Surround(opening, solids, filling(opening, package, library))
 
 
-def reach_above(opening: Aperture, package: Package, library: Library, overdoor: bool = True) -> float:
-    """Upper edge of what stands round an opening [in], with or without its overdoor; found without laying it out."""
+def filling(a: Aperture, package: Package, library: Library) -> tuple[Pane, ...]:
+    """What hangs in an opening: leaves and sashes as the house says, else as the room's tier has them."""
+    edges = (a.y0, a.y1)
+    if a.kind in DOORS:
+        leaf, half = package.element("door leaf"), (a.x0 + a.x1) / 2
+        name = a.leaf or (leaf.form if leaf is not None else "")
+        pairs = [(a.x0, a.x1)] if a.kind == "door" else [(a.x0, half), (half, a.x1)]
+        return tuple(pane for x0, x1 in pairs for pane in leaves.leaf(x0, x1, *edges, name, library))
+    if a.kind != "window":
+        return ()
+    sash = package.element("sash")
+    lights = library.lights_of(a.lights or (sash.form if sash is not None else "1/1")) or ()
+    if not a.lights and a.x1 - a.x0 >= a.y1 - a.y0:
+        lights = lights[:1]  # what is wider than high is no pair of hung sashes
+    return tuple(leaves.sashes(a.x0, a.x1, *edges, lights))
+
+
+def _round(
+    a: Aperture, package: Package, library: Library, casing: Element, rail_top: float | None
+) -> tuple[Solid, ...]:
+    """What stands round an opening that is cased, by its kind."""
+    if a.kind == "window":
+        return _window(a, package, library, casing, rail_top)
+    if a.kind == "fireplace":
+        clear = library.surrounds.hearth.clear
+        frame = _frame(a, casing, package.element("backband"), 0.0, clear)
+        return chimneypieces.chimneypiece(frame, joint(package, library, a.kind), package, library)
+    return _doorway(a, package, library, casing)
+
+
+def reach_above(opening: Aperture, package: Package, library: Library, crowned: bool = True) -> float:
+    """Upper edge of what stands round an opening [in], with or without what crowns its head; found without laying it
+    out. What is set on a chimney breast above the shelf keeps below the crown by itself and is not counted."""
     package = package.at(opening.name)
     casing, rules = casing_of(opening.kind, package), library.surrounds
     if casing is None:
         return opening.y1
     if opening.kind == "fireplace":
-        return opening.y1 + rules.hearth.clear + casing.size + rules.hearth.shelf
-    top = opening.y1 + rules.reveal.inches + casing.size
-    crowned = package.element("overdoor") if overdoor and opening.kind in CASED else None
-    if crowned is None:
+        head = opening.y1 + rules.hearth.clear + chimneypieces.surround_height(casing, package, library)
+        return head + chimneypieces.height_above(package)
+    top = _head_top(opening, casing, package, library)
+    crowning = _crowning(opening, casing, package, library) if crowned else None
+    if crowning is None:
         return top
-    past = casings.past_casing(casing.size, _block(crowned))[1]
-    return top + past + sum(height for _, height in crowned.parts)
+    past = casings.past_casing(casing.size, _block(crowning))[1]
+    return top + past + sum(height for _, height in crowning.parts)
 
 
-def joint(package: Package, library: Library, overdoor: bool = True) -> Literal["mitred", "butted", "blocked corners"]:
-    """How legs and head of a package meet: as its overdoor asks, where there is one, else as its period has it."""
-    over = package.element("overdoor") if overdoor else None
+def joint(package: Package, library: Library, kind: str = "door") -> Literal["mitred", "butted", "blocked corners"]:
+    """How legs and head of a kind of opening meet: as what crowns it asks, else as the period has it."""
+    over = crowning_of(kind, package)
     asked = (row.joint for row in library.surrounds.joints if over is not None and row.overdoor == over.form)
     return next(asked, library.style(package.style).casing.joint)
 
 
+def _head_top(a: Aperture, casing: Element, package: Package, library: Library) -> float:
+    """Upper edge of the head casing above the floor [in]."""
+    higher = library.surrounds.butted_head.higher if joint(package, library, a.kind) == "butted" else 0.0
+    return a.y1 + library.surrounds.reveal.inches + casing.size + higher
+
+
+def _crowning(a: Aperture, casing: Element, package: Package, library: Library) -> Element | None:
+    """What crowns an opening; a window whose head comes too near to the crown goes without parts upon it."""
+    over, crown = crowning_of(a.kind, package), package.element("crown")
+    if over is None or crown is None or a.kind != "window" or not over.parts:
+        return over
+    top = _head_top(a, casing, package, library) + sum(height for _, height in over.parts)
+    return over if top + library.surrounds.apart.inches <= package.ceiling - crown.size else None
+
+
 def _doorway(a: Aperture, package: Package, library: Library, casing: Element) -> tuple[Solid, ...]:
-    """Plinth blocks, legs and head with their ears, and the overdoor."""
+    """Plinth blocks, legs and head with their ears, and what crowns them."""
     reveal = library.surrounds.reveal.inches
     x0, x1, head = a.x0 - reveal, a.x1 + reveal, a.y1 + reveal
-    plinth, overdoor = package.element("plinth block"), package.element("overdoor")
+    plinth = package.element("plinth block")
     solids: tuple[Solid, ...] = ()
     foot = 0.0
     if plinth is not None and plinth.size < head:
@@ -154,75 +213,93 @@ def _doorway(a: Aperture, package: Package, library: Library, casing: Element) -
         block = Solid(Part.PLINTH_BLOCK, "plinth block", x0 - out, x0, 0.0, foot, plinth.projection, Side.LEFT)
         block = block._replace(opening=a.name, decorated=rule is not None and rule.decorated)
         solids = (block, block._replace(x0=x1, x1=x1 + out, side=Side.RIGHT))
-    cased, kick = _cased(a, package, library, casing, foot)
-    solids += cased
-    if overdoor is not None and overdoor.parts:
-        left, right = x0 - casing.size - kick, x1 + casing.size + kick
-        solids += _overdoor(overdoor, casing, left, right, head + casing.size, a.name)
-    return solids
+    return solids + _cased(a, package, library, casing, foot)
 
 
-def _window(a: Aperture, package: Package, library: Library, casing: Element) -> tuple[Solid, ...]:
-    """Legs and head that stand on the stool, and the apron under it."""
+def _window(
+    a: Aperture, package: Package, library: Library, casing: Element, rail_top: float | None
+) -> tuple[Solid, ...]:
+    """Legs and head that stand on the stool, and the apron under it.
+
+    In a wainscoted room there is no apron, and where the rail's top is at the sill, the rail is the stool.
+    """
     reveal, horn = library.surrounds.reveal.inches, library.surrounds.stool.horn
     left, right = a.x0 - reveal - casing.size, a.x1 + reveal + casing.size
     solids: tuple[Solid, ...] = ()
     stool, apron, base = (package.element(e) for e in ("stool", "apron", "base"))
+    wainscoted = package.element("wainscot") is not None
+    capped = wainscoted and rail_top is not None and abs(a.y0 - rail_top) < AT_THE_RAIL
     # A window down to the floor is cased like a door.
-    if stool is not None and a.y0 >= stool.size:
+    if stool is not None and a.y0 >= stool.size and not capped:
         under, ends = a.y0 - stool.size, (left - horn, right + horn)
         solids += (Solid(Part.STOOL, "stool", *ends, under, a.y0, stool.projection, opening=a.name),)
-        if apron is not None and under - apron.size >= (base.size if base is not None else 0.0):
+        if not wainscoted and apron is not None and under - apron.size >= (base.size if base is not None else 0.0):
             foot = under - apron.size
             solids += (Solid(Part.APRON, "apron", left, right, foot, under, apron.projection, opening=a.name),)
-    return solids + _cased(a, package, library, casing, a.y0)[0]
+    return solids + _cased(a, package, library, casing, a.y0)
 
 
-def _chimneypiece(a: Aperture, library: Library, casing: Element) -> tuple[Solid, ...]:
-    """A plain chimneypiece: architrave outside the masonry slips, and a shelf."""
-    rule = library.surrounds.hearth
-    frame = Frame(
-        a.x0 - rule.clear,
-        a.x1 + rule.clear,
-        0.0,
-        a.y1 + rule.clear,
-        casing.size,
-        face=casing.projection,
-        opening=a.name,
-    )
-    left = frame.x0 - casing.size - rule.shelf_overhang
-    right = frame.x1 + casing.size + rule.shelf_overhang
-    top = frame.top + rule.shelf
-    shelf = Solid(Part.MANTEL_SHELF, "shelf", left, right, frame.top, top, rule.shelf_projection, opening=a.name)
-    return (*casings.plain(frame), shelf)
+def _cased(a: Aperture, package: Package, library: Library, casing: Element, foot: float) -> tuple[Solid, ...]:
+    """Legs and head of a door or a window that stand at `foot`, and what crowns them."""
+    solids = _legs_and_head(a, package, library, casing, foot)
+    over = _crowning(a, casing, package, library)
+    if over is None or not over.parts:
+        return solids
+    top = _head_top(a, casing, package, library)
+    under = [s for s in solids if s.y1 > top - TOUCH]
+    ends = min(s.x0 for s in under), max(s.x1 for s in under)
+    return solids + heads.crowned(over, casing, ends, top, a.name)
 
 
-def _cased(
-    a: Aperture, package: Package, library: Library, casing: Element, foot: float
-) -> tuple[tuple[Solid, ...], float]:
-    """Legs and head of a door or a window that stand at `foot`, and how far their ears stand out [in]."""
-    crowned = a.kind in CASED
-    reveal, rule = library.surrounds.reveal.inches, library.surrounds.crossette
+def _legs_and_head(a: Aperture, package: Package, library: Library, casing: Element, foot: float) -> tuple[Solid, ...]:
+    """Legs and head, joined as the period and what crowns them ask, with their ears."""
+    reveal, rules = library.surrounds.reveal.inches, library.surrounds
     bare, banded = (_frame(a, casing, band, foot, reveal) for band in (None, package.element("backband")))
-    match joint(package, library, crowned):
+    match joint(package, library, a.kind):
         case "butted":
-            return casings.butted(bare), 0.0
+            return casings.butted(bare, rules.butted_head)
         case "blocked corners":
-            return casings.blocked_corners(bare, _block(package.element("overdoor") if crowned else None)), 0.0
-    ears = package.element("crossette") if crowned else None
-    if ears is not None:
-        by_block = ears.form == LET_IN_BLOCK
-        frame = bare if by_block else banded
-        drop = max(crossettes.drop(a.x1 - a.x0, frame.mitred, rule), frame.width)
-        if drop < frame.top - frame.y0:
-            frame = replace(frame, kick=crossettes.kick(ears.size, rule), drop=drop)
-            return crossettes.kicked(frame, rule.lap) if by_block else crossettes.eared(frame), frame.kick
-    return casings.plain(banded), 0.0
+            over = crowning_of(a.kind, package)
+            return casings.blocked_corners(
+                bare, _block(over), over.element if over is not None else "casing", turned(over)
+            )
+    ears = package.element("crossette")
+    if ears is None:
+        return casings.plain(banded)
+    door = package.element("casing") or casing
+    asked = ears.size * min(casing.size / door.size, 1.0)
+    plain, face = bare if ears.form == LET_IN_BLOCK else banded, casing.ground + casing.thickness
+    solids, frame = _eared(a, plain, ears.form, asked, face, library)
+    return solids + (crossettes.rosettes(frame) if "rosettes" in ears.enrichments else ())
 
 
-def _block(overdoor: Element | None) -> float:
-    """How wide corner blocks are [in], 0 where the overdoor is none or is built up of parts."""
-    return overdoor.size if overdoor is not None and not overdoor.parts else 0.0
+def _eared(
+    a: Aperture, plain: Frame, form: str, kick: float, face: float, library: Library
+) -> tuple[tuple[Solid, ...], Frame]:
+    """Legs and head with ears of a form that stand out by about `kick` [in], and their frame; without ears where there
+    is no room for them.
+
+    Where no ear of the whole moulding drops little enough, only the outer moulding breaks. `face` is how far the casing
+    beside the opening stands off the wall [in].
+    """
+    rule, frame = library.surrounds.crossette, plain
+    if form == BROKEN or (form != LET_IN_BLOCK and 2 * frame.mitred >= rule.drop_most):
+        frame = crossettes.outer_moulding(frame, face, rule)
+    drop = max(crossettes.drop(a.x1 - a.x0, frame.mitred, rule), frame.width)
+    if not 2 * frame.mitred < drop < frame.top - frame.y0:
+        return casings.plain(plain), plain
+    frame = replace(frame, kick=crossettes.kick(kick, rule), drop=drop)
+    return (crossettes.kicked(frame, rule.lap) if form == LET_IN_BLOCK else crossettes.eared(frame)), frame
+
+
+def turned(blocks: Element | None) -> bool:
+    """Whether corner blocks have a turned or a carved face."""
+    return blocks is not None and not TURNED.isdisjoint(blocks.enrichments)
+
+
+def _block(crowning: Element | None) -> float:
+    """How wide corner blocks are [in], 0 where what crowns the opening is none or is built up of parts."""
+    return crowning.size if crowning is not None and not crowning.parts else 0.0
 
 
 def _frame(a: Aperture, casing: Element, backband: Element | None, foot: float, reveal: float) -> Frame:
@@ -238,19 +315,3 @@ def _frame(a: Aperture, casing: Element, backband: Element | None, foot: float, 
         band_face=max(backband.projection, casing.projection) if backband is not None else 0.0,
         opening=a.name,
     )
-
-
-def _overdoor(
-    overdoor: Element, casing: Element, left: float, right: float, bottom: float, opening: str
-) -> tuple[Solid, ...]:
-    """The parts of an overdoor from the bottom up; each reaches out sideways as far as forward of the casing."""
-    solids, y, last = [], bottom, len(overdoor.parts) - 1
-    face = casing.ground + casing.thickness
-    reach = max(REACH, overdoor.projection - face)
-    for i, (part, height) in enumerate(overdoor.parts):
-        out = reach if i == last else reach / FILLET if part == "fillet" else 0.0
-        stands = overdoor.projection if i == last else face + out
-        ends = (left - out, right + out)
-        solids.append(Solid(Part.OVERDOOR, "overdoor", *ends, y, y + height, stands, form=part, opening=opening))
-        y += height
-    return tuple(solids)

@@ -18,7 +18,18 @@ class Part(StrEnum):
     STOOL = "stool"
     APRON = "apron"
     OVERDOOR = "overdoor"
+    WINDOW_HEAD = "window head"
+    HEAD_BAND = "head band"
+    ROSETTE = "rosette"
+
+    PLINTH = "plinth"
+    PILASTER = "pilaster"
+    CAPITAL = "capital"
+    MANTEL = "mantel"
+    BRACKET = "bracket"
     MANTEL_SHELF = "mantel shelf"
+    OVERMANTEL_FRAME = "overmantel frame"
+    OVERMANTEL_PANEL = "overmantel panel"
 
     BASE = "base"
     SHOE = "shoe"
@@ -51,7 +62,9 @@ class Side(StrEnum):
     NONE = ""
 
 
-RUNS = frozenset({Part.BASE, Part.SHOE, Part.CHAIR_RAIL, Part.PLATE_RAIL, Part.PICTURE_RAIL, Part.CROWN})
+RUNS = frozenset(
+    {Part.BASE, Part.SHOE, Part.CHAIR_RAIL, Part.PLATE_RAIL, Part.HEAD_BAND, Part.PICTURE_RAIL, Part.CROWN}
+)
 """What runs along the wall until something stands in its way."""
 
 RAKED = frozenset({Part.SKIRT, Part.RAKING_RAIL})
@@ -66,7 +79,22 @@ PANELS = frozenset({Part.FLAT_PANEL, Part.RAISED_PANEL})
 BOARDS = frozenset({Part.BOARD, Part.BEADED_BOARD})
 """Boards set edge to edge."""
 
-PLUMB = frozenset({Part.PLINTH_BLOCK, Part.STILE, Part.PLAIN_WAINSCOT, Part.BATTEN, *PANELS, *BOARDS})
+CROWNING = frozenset({Part.OVERDOOR, Part.WINDOW_HEAD, Part.MANTEL})
+"""What stands on the head casing of an opening, in parts named by its form."""
+
+PLUMB = frozenset(
+    {
+        Part.PLINTH_BLOCK,
+        Part.PLINTH,
+        Part.PILASTER,
+        Part.BRACKET,
+        Part.STILE,
+        Part.PLAIN_WAINSCOT,
+        Part.BATTEN,
+        *PANELS,
+        *BOARDS,
+    }
+)
 """What stands with its length upright; a casing's parts tell by their outlines."""
 
 FLAT = frozenset({Part.STOOL, Part.MANTEL_SHELF})
@@ -87,7 +115,7 @@ def called(part: Part, side: Side = Side.NONE, form: str = "", element: str = ""
     >>> called(Part.LEG, Side.LEFT), called(Part.HEAD, element="backband"), called(Part.OVERDOOR, form="cornice")
     ('left leg', 'head backband', 'overdoor cornice')
     """
-    words = [side, part if part is Part.OVERDOOR or not form else "", form]
+    words = [side, part if part in CROWNING or not form else "", form]
     if element == "backband":
         words.append(element)
     return " ".join(filter(None, words))

@@ -1,10 +1,10 @@
 """Every piece of wood that is nailed up in a room, and how its ends are cut. All lengths are inches."""
 
 from collections.abc import Iterator, Mapping, Sequence, Set
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 from itertools import pairwise
-from math import atan2, degrees, hypot, radians, tan
+from math import atan2, cos, degrees, hypot, radians, tan
 from typing import NamedTuple
 
 from planner.trim.packages import Element, Package
@@ -12,7 +12,7 @@ from planner.trim.panelling import BOTTOM_RAIL, PANEL
 from planner.units import format_size
 from planner.walls.layout import WallLayout, rail_of
 from planner.walls.openings import UNCASED, Surround, casing_of
-from planner.walls.parts import BOARDS, FLAT, PANELS, PLUMB, RAKED, RUNS, Part, Side, called
+from planner.walls.parts import BOARDS, CROWNING, FLAT, PANELS, PLUMB, RAKED, RUNS, Part, Side, called
 from planner.walls.solids import TOUCH, Point, Solid
 from planner.walls.stairs import along_rake
 from planner.walls.wainscot import MOULD, RAISED_FIELD, beads
@@ -80,7 +80,7 @@ class Piece:
     Parameters
     ----------
     part, side : what it is, and on which side of its opening or of the run that it returns.
-    element : the element of the package that it belongs to; "shelf" over a hearth.
+    element : the element of the package that it belongs to.
     length : from long point to long point. [in]
     width : of the stock that it is cut from. [in]
     ends : its two ends, from the left or from the floor.
@@ -118,6 +118,7 @@ INSIDE_CORNERS: Mapping[Part, Joint] = {
     Part.BASE: Joint.COPE,
     Part.SHOE: Joint.COPE,
     Part.CHAIR_RAIL: Joint.COPE,
+    Part.HEAD_BAND: Joint.COPE,
     Part.PICTURE_RAIL: Joint.COPE,
     Part.CROWN: Joint.COPE,
     Part.PLATE_RAIL: Joint.INSIDE,
@@ -169,8 +170,8 @@ def codes(package: Package, solid: Solid, kind: str = "") -> tuple[str, ...]:
         casing = casing_of(kind, package)
         if solid.element != "backband":
             return _codes(casing, {p for p in _parts(casing) if p != "backband"})
-        return _codes(casing, {"backband"}) or _codes(element)
-    if solid.part in (Part.CROWN, Part.OVERDOOR) and len(_parts(element)) > 1:
+        return _codes(casing, {"backband"}) or _codes(element if element is not None else casing)
+    if (solid.part is Part.CROWN or solid.part in CROWNING) and len(_parts(element)) > 1:
         return _codes(element, {solid.form})
     if solid.part is Part.BASE and package.element("shoe") is not None:
         return _codes(element, {p for p in _parts(element) if p != "shoe"})
@@ -213,7 +214,7 @@ def _is_returned(package: Package, around: Surround, solid: Solid) -> bool:
         apron = package.element("apron")
         return apron is not None and apron.members > 1
     cased = min((s.x0 for s in around.solids if s.part is Part.HEAD), default=solid.x0)
-    return solid.part is Part.OVERDOOR and solid.x0 < cased - TOUCH
+    return solid.part in CROWNING and solid.x0 < cased - TOUCH
 
 
 def measured(solid: Solid) -> tuple[float, float, tuple[Cut, Cut]]:
@@ -390,28 +391,40 @@ def _groove(layout: WallLayout) -> float:
 
 
 def _raked_infill(layout: WallLayout, solid: Solid) -> Iterator[Piece]:
-    """Wainscot beside a flight: rails along the rake, all else plumb, its ends cut to the rake; panels with moulds."""
+    """Wainscot beside a flight: rails along the rake, all else plumb, its ends cut to the rake; panels with moulds.
+
+    It goes on behind skirt and rail as the level one does behind base and rail.
+    """
+    base, rail = layout.package.element("base"), rail_of(layout.package)
+    down, up = (element.size if element is not None else 0.0 for element in (base, rail))
     if solid.part in (Part.TOP_RAIL, Part.BOTTOM_RAIL):
-        yield _raked(layout, solid)
+        cut = _raked(layout, solid)
+        yield replace(cut, width=cut.width + (up if solid.part is Part.TOP_RAIL else down))
         return
-    (_, ay), (bx, by), (cx, cy) = solid.outline[:3]
+    (bx, by), (cx, cy) = solid.outline[1:3]
     slope = round(degrees(atan2(cy - by, cx - bx)), 6)
     ends = (Cut(Joint.MITRE, across=slope), Cut(Joint.MITRE, across=-slope)) if slope else (SQUARE, SQUARE)
     profile = codes(layout.package, solid) if solid.part in (Part.BATTEN, Part.BEADED_BOARD) else ()
-    yield _piece(layout, solid, solid.height, solid.width, ends, profile)
-    if solid.part not in PANELS or len(solid.outline) != 4:
-        return
-    element = layout.package.element(solid.element)
+    into = 2 * _groove(layout) if solid.part in PANELS else 0.0
+    behind = (down + up) / cos(radians(slope)) if solid.part in (*BOARDS, Part.PLAIN_WAINSCOT) else 0.0
+    yield _piece(layout, solid, solid.height + into + behind, solid.width + into, ends, profile)
+    if solid.part in PANELS:
+        yield from _moulds_round(layout, solid)
+
+
+def _moulds_round(layout: WallLayout, solid: Solid) -> Iterator[Piece]:
+    """The mouldings round a panel of any shape, mitred by half of what each corner lacks of a straight line."""
+    element, corners = layout.package.element(solid.element), tuple(dict.fromkeys(solid.outline))
     wide = element.assembly.height if element is not None and element.assembly is not None else MOULD
-    sharp, blunt = (Cut(Joint.MITRE, across=45.0 + turned) for turned in (slope / 2, -slope / 2))
-    bare, tall, long = solid._replace(part=Part.PANEL_MOULD, outline=()), ay - by, hypot(cx - bx, cy - by)
-    for side, length, cuts in (
-        (Side.LEFT, tall, (sharp, blunt)),
-        (Side.RIGHT, tall, (blunt, sharp)),
-        (Side.NONE, long, (sharp, blunt)),
-        (Side.NONE, long, (blunt, sharp)),
-    ):
-        yield _piece(layout, bare._replace(side=side), length, wide, cuts, codes(layout.package, solid))
+    ways = [atan2(q[1] - p[1], q[0] - p[0]) for p, q in zip(corners, corners[1:] + corners[:1], strict=True)]
+    mitres = [
+        Cut(Joint.MITRE, across=round(degrees(way - before) % 360 / 2, 6))
+        for before, way in zip(ways[-1:] + ways[:-1], ways, strict=True)
+    ]
+    bare, profile = solid._replace(part=Part.PANEL_MOULD, outline=()), codes(layout.package, solid)
+    for n, (p, q) in enumerate(zip(corners, corners[1:] + corners[:1], strict=True)):
+        cuts = (mitres[n], mitres[(n + 1) % len(corners)])
+        yield _piece(layout, bare, hypot(q[0] - p[0], q[1] - p[1]), wide, cuts, profile)
 
 
 def _moulds(layout: WallLayout, solid: Solid, element: Element | None) -> Iterator[Piece]:
@@ -430,8 +443,9 @@ def _boards(layout: WallLayout, solid: Solid) -> Iterator[Piece]:
     """Boards from edge to edge: beaded ones as they are drawn, others from the middle of one batten to the next."""
     edges = beads(solid)
     if solid.part is Part.BOARD:
-        battens = [s for s in layout.solids if s.part is Part.BATTEN]
-        edges = [x for s in battens if solid.x0 + s.width < (x := (s.x0 + s.x1) / 2) < solid.x1 - s.width]
+        level = [s for s in layout.solids if s.part is Part.BATTEN and not s.outline]
+        battens = [s for s in level if s.y0 < solid.y1 and solid.y0 < s.y1]
+        edges = sorted(x for s in battens if solid.x0 + s.width < (x := (s.x0 + s.x1) / 2) < solid.x1 - s.width)
     profile = codes(layout.package, solid) if solid.part is Part.BEADED_BOARD else ()
     length = solid.height + sum(_covered(layout, solid))
     for x0, x1 in pairwise([solid.x0, *edges, solid.x1]):

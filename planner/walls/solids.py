@@ -18,7 +18,7 @@ class Solid(NamedTuple):
     Parameters
     ----------
     part : what it is.
-    element : the element of the package that it belongs to, as in library/elements.toml; "shelf" over a hearth.
+    element : the element of the package that it belongs to, as in library/elements.toml.
     x0, x1 : its ends from the wall's left end, seen from inside the room. [in]
     y0, y1 : its lower and upper edge above the floor. [in]
     projection : how far its face stands off the wall. [in]

@@ -74,7 +74,17 @@ def dado(
             for x0, x1 in gaps(left, right, blocked):
                 found.append((Bay(x0, x1, within(x0, x1, rule)), min(high, around.bottom), False))
             reach = right
-    yield from _infilled(sorted(found), low, high, element, rule)
+    stops = [*spans(surrounds, low, high), *taken, *((bay.x0, bay.x1) for bay, _, _ in found)]
+    spare = gaps(0.0, length, stops)
+    reaching = [(_reaching(bay, spare) if framed else bay, top, framed) for bay, top, framed in sorted(found)]
+    yield from _infilled(reaching, low, high, element, rule)
+
+
+def _reaching(bay: Bay, spare: Sequence[tuple[float, float]]) -> Bay:
+    """A bay with what is spare beside it [in]: ears and overdoors part panels farther out than a wainscot stops."""
+    x0 = min([bay.x0, *(left for left, right in spare if abs(right - bay.x0) <= TOUCH)])
+    x1 = max([bay.x1, *(right for left, right in spare if abs(left - bay.x1) <= TOUCH)])
+    return bay._replace(x0=x0, x1=x1)
 
 
 def over(

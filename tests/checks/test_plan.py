@@ -10,7 +10,7 @@ from planner.house.model import Opening
 from planner.planning.answer import PassagePlan
 from planner.walls.layout import lay_out
 from tests.checks.parlor import LIBRARY, door, found, house, walls, window
-from tests.walls.trim import altered, trim
+from tests.walls.trim import altered, trim, without
 
 STATE = trim(5)
 BASE = STATE.element("base").size
@@ -23,8 +23,12 @@ BROKEN = {
     "crossette and corner": (house(door(offset=6.5)), STATE),
     "overdoor and corner": (house(door(offset=9.0)), STATE),
     "casing and casing": (house(window(offset=60.0, name="A"), window(offset=98.0, name="B")), STATE),
-    "chair rail and stool": (house(window(sill=30.0, name="A"), window(offset=20.0, sill=28.5, name="B")), STATE),
+    "chair rail and stool": (
+        house(window(sill=30.0, name="A"), window(offset=20.0, sill=28.5, name="B")),
+        without(STATE, "wainscot"),
+    ),
     "chair rail and radiator": (house(notes="Radiator under the window, 34 in high"), STATE),
+    "picture rail and head": (house(window(head=107.0)), trim(3, style="victorian")),
     "opening without room for its trim": (house(window(offset=200.0)), STATE),
     "base thicker than what it dies into": (house(), altered(STATE, "base", projection=2.5)),
     "base as thick as what it dies into": (house(), altered(STATE, "base", projection=2.375)),

@@ -12,6 +12,9 @@ from tests.checks.parlor import LIBRARY, door, found, house, told, walls, window
 from tests.walls.trim import altered, trim, without
 
 STATE = trim(5)
+RAILED = without(STATE, "wainscot")
+"""The same room with a chair rail on plaster."""
+
 CASING = STATE.element("window casing").size
 REVEAL = LIBRARY.surrounds.reveal.inches
 BOTTOM = 120.0 - STATE.element("crown").size
@@ -94,7 +97,7 @@ def test_both_corners_of_a_wall_are_looked_at():
 
 
 def test_ears_and_overdoors_have_room_beside_the_corner():
-    casing, kick = STATE.element("casing").size, 1.375
+    casing, kick = STATE.element("casing").size, STATE.element("crossette").size
     ear = REVEAL + casing + kick
     at = {offset: {c.rule for c in found(house(door(offset=offset)))} for offset in (ear, ear - 0.1, 9.0, 20.0)}
     assert "crossette and corner" in at[ear - 0.1]
@@ -110,13 +113,14 @@ def test_the_upper_leg_of_a_let_in_block_is_an_ear():
 
 
 def test_what_else_reaches_past_the_corner_is_named():
-    (stool,) = told("overdoor and corner", house(window(offset=LEG + 0.25)))
+    low = without(STATE, "wainscot", "crossette", "window head")
+    (stool,) = told("overdoor and corner", house(window(offset=LEG + 0.25)), low)
     assert 'the stool of Window reaches 1/2" past the corner' in stool.message
     (crowned,) = told("overdoor and corner", house(door(offset=9.0)))
     assert "the overdoor of Door" in crowned.message
     hearth = Opening("F", "fireplace", "Parlor", "", "E", 15.0, 42.0, 36.0)
     (shelf,) = told("overdoor and corner", house(hearth))
-    assert "the shelf of F" in shelf.message
+    assert "the mantel of F" in shelf.message
 
 
 def test_a_chimneypiece_has_legs_too():
@@ -152,7 +156,8 @@ def test_of_an_opening_without_room_nothing_else_is_said_at_the_corner():
 
 
 def test_casings_of_two_openings_that_overlap_are_told_once_with_both_names():
-    (check,) = told("casing and casing", house(window(offset=60.0, name="A"), window(offset=98.0, name="B")))
+    bare = without(STATE, "wainscot", "crossette")
+    (check,) = told("casing and casing", house(window(offset=60.0, name="A"), window(offset=98.0, name="B")), bare)
     assert check.opening == "A"
     assert "the trim of A and of B overlap by" in check.message
     assert "the stool of A and the stool of B" in check.message
@@ -207,9 +212,33 @@ def test_what_meets_the_crown_is_told_by_its_own_rule_alone():
 def test_neighbours_leave_an_inch_and_a_half_or_none(left, rule_told):
     trim_width = LEG + LIBRARY.surrounds.stool.horn
     second = 40.0 + 36.0 + 2 * trim_width + left
-    checks = told("mouldings too close", house(window(offset=40.0, name="A"), window(offset=second, name="B")))
+    windows = house(window(offset=40.0, name="A"), window(offset=second, name="B"))
+    checks = told("mouldings too close", windows, without(STATE, "wainscot", "crossette", "window head"))
     assert bool(checks) is rule_told
     assert all(c.opening == "A" and "the trim of A and that of B" in c.message for c in checks)
+
+
+@pytest.mark.parametrize(("left", "rule_told"), [(1.375, True), (1.49, True), (1.5, False), (4.0, False)])
+def test_an_apron_keeps_an_inch_and_a_half_from_the_rail_below_it(left, rule_told):
+    """An inch and three eighths is what the eye closes; the rail is set where the apron ends."""
+    family = trim(3)
+    stool, apron, rail = (family.element(e).size for e in ("stool", "apron", "chair rail"))
+    sill = 40.0
+    low = altered(family, "chair rail", bottom=sill - stool - apron - left - rail, placed=True)
+    checks = told("mouldings too close", house(window(sill=sill)), low)
+    assert bool(checks) is rule_told
+    assert all("the foot of Window and the chair rail" in c.message for c in checks)
+
+
+def test_a_picture_rail_that_finds_no_room_above_the_heads_is_told():
+    victorian = trim(3, style="victorian")
+    crown, rail = victorian.element("crown"), victorian.element("picture rail")
+    casing = victorian.element("window head").size
+    highest = 120.0 - crown.size - rail.size - 1.5
+    fits = house(window(head=highest - casing - 0.5))
+    assert told("picture rail and head", fits, victorian) == []
+    (check,) = told("picture rail and head", house(window(head=highest - casing + 0.5)), victorian)
+    assert "runs into the side of the trim of Window" in check.message
 
 
 def test_an_opening_without_trim_is_no_neighbour():
@@ -223,17 +252,17 @@ def test_an_opening_without_trim_is_no_neighbour():
 
 def test_a_stool_near_the_rail_is_at_its_height():
     level = (window(sill=30.0, name="A"), window(offset=150.0, sill=30.0, name="C"))
-    (check,) = told("chair rail and stool", house(*level, window(offset=20.0, sill=28.5, name="B")))
+    (check,) = told("chair rail and stool", house(*level, window(offset=20.0, sill=28.5, name="B")), RAILED)
     assert check.opening == "B"
     assert 'lies at 2\'-4 1/2", 1 1/2" below the top of the chair rail at 2\'-6"' in check.message
-    (check,) = told("chair rail and stool", house(*level, window(offset=20.0, sill=32.5, name="B")))
+    (check,) = told("chair rail and stool", house(*level, window(offset=20.0, sill=32.5, name="B")), RAILED)
     assert '2 1/2" above the top' in check.message
 
 
 @pytest.mark.parametrize(("by", "rule_told"), [(0.0, False), (0.05, False), (1 / 16, True)])
 def test_a_sixteenth_between_stool_and_rail_is_seen(by, rule_told):
     others = (window(sill=30.0, name="A"), window(offset=150.0, sill=30.0, name="C"))
-    checks = told("chair rail and stool", house(*others, window(offset=20.0, sill=30.0 + by, name="B")))
+    checks = told("chair rail and stool", house(*others, window(offset=20.0, sill=30.0 + by, name="B")), RAILED)
     assert bool(checks) is rule_told
 
 
@@ -241,11 +270,11 @@ def test_a_stool_well_below_or_above_the_rail_is_its_own_line():
     rail, stool = STATE.element("chair rail").size, STATE.element("stool").size
     for sill, rule_told in ((30 - rail - stool, False), (30 - rail - stool + 0.1, True)):
         near = house(window(sill=30.0, name="A"), window(offset=20.0, sill=sill, name="B"))
-        assert bool(told("chair rail and stool", near)) is rule_told
+        assert bool(told("chair rail and stool", near, RAILED)) is rule_told
     apron = STATE.element("apron").size
     for sill, rule_told in ((30 + stool + apron, False), (30 + stool + apron - 0.1, True)):
         near = house(window(sill=30.0, name="A"), window(offset=20.0, sill=sill, name="B"))
-        assert bool(told("chair rail and stool", near)) is rule_told
+        assert bool(told("chair rail and stool", near, RAILED)) is rule_told
 
 
 def test_a_plate_rail_has_nothing_to_do_with_stools():

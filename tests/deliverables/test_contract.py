@@ -107,6 +107,22 @@ def test_one_room_is_a_house():
     assert plan(house, Intent(grade="great house")).feasible
 
 
+@pytest.mark.parametrize("stock", [None, read_stock(demo_house())], ids=["targets", "stock"])
+def test_every_element_tells_its_section_and_what_lies_behind_it(stock):
+    """Heights sum to the size within 1/64 in, nothing reaches farther than the element, and codes are the stock's."""
+    found = plan_object(plan(read_house(demo_house())[0], None, stock))
+    elements = [e for p in found["packages"] for some in (p["elements"], *p["openings"].values()) for e in some]
+    for element in elements:
+        members = element["section"]
+        assert all(set(m) == {"member", "height", "projection", "profile"} for m in members)
+        assert sum(m["height"] for m in members) == pytest.approx(element["size"], abs=1 / 64), element["element"]
+        assert max(m["projection"] for m in members) == pytest.approx(element["projection"], abs=0.02)
+        assert {m["profile"] for m in members} - {""} <= set(element["profiles"])
+        assert all(set(b) == {"board", "x", "y", "depth", "height"} for b in element["joinery"])
+    named = {(e["element"], b["board"]) for e in elements for b in e["joinery"]}
+    assert {("casing", "jamb"), ("base", "bottom rail"), ("chair rail", "top rail"), ("crown", "blocking")} <= named
+
+
 def test_fixtures_and_flights_are_told_by_the_columns_of_their_tables():
     house, _ = read_house(demo_house())
     found = plan_object(plan(house))

@@ -2,8 +2,11 @@
 
 import pytest
 
-from planner.drawings.joinery import Pane, opening_lines, opening_shade, panel_lines, ring
-from planner.walls.openings import Aperture
+from planner.drawings.joinery import opening_lines, opening_shade, panel_lines, ring
+from planner.walls.leaves import Pane
+from planner.walls.openings import Aperture, Surround, filling
+from tests.known import LIBRARY
+from tests.walls.trim import trim
 
 DOOR = Aperture("D", "door", 10.0, 46.0, 0.0, 80.0)
 WINDOW = Aperture("W", "window", 10.0, 46.0, 30.0, 90.0)
@@ -15,34 +18,33 @@ def box(segments):
     return min(xs), max(xs), min(ys), max(ys)
 
 
-@pytest.mark.parametrize(("width", "panels"), [(36.0, 6), (26.1, 6), (26.0, 3)])
-def test_a_door_has_six_panels_and_a_narrow_one_three(width, panels):
-    lines = opening_lines(DOOR._replace(x1=10 + width))
-    assert len(lines) == panels * 8
-    x0, x1, y0, y1 = box(lines)
-    assert 10 < x0 < x1 < 10 + width and 0 < y0 < y1 < 80
+def seen(opening):
+    """An opening in the best Georgian room, without trim round it."""
+    return Surround(opening, (), filling(opening, trim(5), LIBRARY))
 
 
-@pytest.mark.parametrize("kind", ["double door", "pocket door"])
-def test_a_pair_of_doors_meets_in_the_middle(kind):
-    lines = opening_lines(DOOR._replace(kind=kind, x1=70.0))
-    assert len(lines) == 2 * 6 * 8 + 1
-    assert [s for s in lines if s.start == (40.0, 0.0) and s.end == (40.0, 80.0)]
+def test_a_leaf_is_one_rectangle_and_each_of_its_panels_two():
+    """Six panels in a leaf: four lines round it, and four round each panel and its moulding."""
+    lines = opening_lines(seen(DOOR))
+    assert len(lines) == 4 + 6 * 8
+    assert box(lines) == (10, 46, 0, 80)
+    assert box(lines[4:]) == (14.5, 41.5, 7.875, 75.5)
 
 
-def test_a_window_is_hung_in_two_sashes_and_a_low_wide_one_in_one():
-    def whole(lines):
-        """Sashes by their outermost rectangles, four lines each, then as many inside."""
-        return [s for s in lines if s.start[1] == s.end[1] and abs(s.end[0] - s.start[0]) == pytest.approx(36)]
-
-    assert {s.start[1] for s in whole(opening_lines(WINDOW))} == {30, 60, 90}
-    wide = WINDOW._replace(y1=60.0)
-    assert {s.start[1] for s in whole(opening_lines(wide))} == {30, 60}
+def test_each_sash_and_each_light_is_a_rectangle():
+    lines = opening_lines(seen(WINDOW))
+    assert len(lines) == 2 * 4 + 12 * 4
+    assert box(lines) == (10, 46, 30, 90)
 
 
 def test_openings_without_leaves_have_no_lines():
     for kind in ("open", "cased opening", "stair", "fireplace"):
-        assert opening_lines(DOOR._replace(kind=kind)) == []
+        assert opening_lines(seen(DOOR._replace(kind=kind))) == []
+
+
+def test_lights_of_a_leaf_are_glass():
+    shades = list(opening_shade(seen(DOOR._replace(leaf="lights over long panels"))))
+    assert [s.fill for s in shades] == ["paper", "light", "light", "light", "mid"]
 
 
 @pytest.mark.parametrize(
@@ -50,20 +52,20 @@ def test_openings_without_leaves_have_no_lines():
     [("fireplace", "dark", True), ("window", "light", True), ("door", "paper", True), ("open", "light", False)],
 )
 def test_what_is_seen_in_an_opening(kind, fill, jamb):
-    shades = list(opening_shade(WINDOW._replace(kind=kind)))
+    shades = list(opening_shade(Surround(WINDOW._replace(kind=kind), ())))
     assert shades[0].fill == fill and not shades[0].line
     assert [s.fill for s in shades[1:]] == (["mid"] if jamb else [])
 
 
 def test_a_jambs_shadow_is_two_inches_wide_and_less_in_a_small_opening():
-    (_, jamb) = opening_shade(WINDOW)
+    (_, jamb) = opening_shade(Surround(WINDOW, ()))
     assert jamb.segments[0].end[0] - jamb.segments[0].start[0] == 2.0
-    (_, small) = opening_shade(WINDOW._replace(x1=14.0))
+    (_, small) = opening_shade(Surround(WINDOW._replace(x1=14.0), ()))
     assert small.segments[0].end[0] - small.segments[0].start[0] == 1.0
 
 
 def test_sticking_goes_round_a_panel_and_a_raised_one_has_a_field():
-    panel = Pane(0.0, 20.0, 0.0, 12.0)
+    panel = Pane("panel", 0.0, 20.0, 0.0, 12.0)
     assert box(panel_lines(panel, raised=False)) == (0.5, 19.5, 0.5, 11.5)
     raised = panel_lines(panel, raised=True)
     assert box(raised[4:8]) == (2, 18, 2, 10)

@@ -11,7 +11,7 @@ from planner.walls.parts import Part
 from planner.walls.solids import Solid
 from tests.known import LIBRARY
 from tests.walls.rooms import HOUSE
-from tests.walls.trim import altered, trim
+from tests.walls.trim import altered, trim, without
 
 STATE = trim(5)
 
@@ -42,7 +42,7 @@ def test_a_rail_throws_its_shadow_straight_down_as_far_as_it_stands_out():
 
 
 def test_a_stool_throws_its_shadow_to_the_right_and_down():
-    layout = wall("S")
+    layout = wall("S", without(trim(), "wainscot"))
     stool = of(layout, Part.STOOL)[0]
     x0, x1, low, high = box(relief._shadow(stool, layout))
     assert (x0, x1) == (stool.x0, stool.x1 + stool.projection)
@@ -129,8 +129,16 @@ def test_the_parts_of_a_crown_show_the_edges_of_the_whole():
     assert shown == wanted - parts
 
 
+def test_a_turned_block_shows_three_rings_on_its_middle():
+    block = Solid(Part.CORNER_BLOCK, "overdoor", 10.0, 16.0, 84.0, 90.0, 1.5, decorated=True)
+    rings = edges(block, wall("S"))
+    assert len(rings) == 3 * relief.SIDES
+    assert box(rings[: relief.SIDES]) == pytest.approx((13 - 2.4, 13 + 2.4, 87 - 2.4, 87 + 2.4))
+    assert edges(block._replace(decorated=False), wall("S")) == []
+
+
 def test_a_casing_shows_its_members_along_its_length_mitred_with_it():
-    layout = wall("S", trim(5))
+    layout = wall("S", without(trim(5), "crossette"))
     left, right = of(layout, Part.LEG)[:2]
     head = of(layout, Part.HEAD)[0]
     lines = edges(left, layout)

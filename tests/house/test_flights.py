@@ -82,3 +82,13 @@ def test_a_flight_across_a_door_is_a_doubt_and_one_over_it_is_none(folder):
     (told,) = faults(folder, flight.format(""))
     assert told[0] == "warning" and 'it runs across door "D2"' in told[3]
     assert faults(folder, flight.format("82")) == []
+
+
+def test_a_door_under_a_flight_is_no_doubt_where_the_string_clears_its_head(folder):
+    """Rising 9 1/2 in a run of 4 from the wall's left end, the nosings are 116 3/8 in up at 45 in; the underside lies a
+    rise and 10 in square to the rake lower, which is 35 1/4 in plumb: at 81 in, over the head at 80. With a run of
+    4 1/2 it lies at 71 in."""
+    steep = "Up,Lobby,N,0,right,16,9.5,{},,\n"
+    assert faults(folder, steep.format(4)) == []
+    (told,) = faults(folder, steep.format("4.5"))
+    assert told[0] == "warning" and "runs across" in told[3]

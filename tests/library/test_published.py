@@ -10,11 +10,10 @@ from typing import NamedTuple
 
 import pytest
 
-from planner.drawings.joinery import opening_lines
 from planner.mouldings.order_members import fascia_casing
 from planner.trim.orders import door_width
 from planner.walls.casings import PROUD
-from planner.walls.openings import Aperture
+from planner.walls.leaves import leaf
 from tests.known import CANON, LIBRARY, STYLES, package
 
 VIGNOLA = "Vignola, Canon (1572): the Doric order without pedestal, in modules of half a diameter"
@@ -197,12 +196,12 @@ def test_leaves_have_about_the_proportion_of_small_doors(kind, leaves):
 @pytest.mark.parametrize("style", ["georgian", "federal", "colonial revival"])
 @pytest.mark.parametrize("ceiling", CEILINGS)
 def test_ears_step_out_by_about_the_lowest_fascia(style, ceiling):
-    """Riou, p. 44; about: within 3/8 in."""
+    """Riou, p. 44; an inch at least, as practice holds, else as wide within what is built, 1/8 in."""
     room = package(style, LIBRARY.style(style).order, 5, ceiling, top=5)
     casing = room.element("casing")
     assert casing.form == "three fasciae"
     lowest = fascia_casing(casing.size, casing.projection, LIBRARY).members[0]
-    assert room.element("crossette").size == pytest.approx(lowest.height, abs=3 / 8)
+    assert room.element("crossette").size == pytest.approx(max(lowest.height, 1.0), abs=1 / 8)
 
 
 @pytest.mark.parametrize("tier", [3, 4, 5])
@@ -279,10 +278,8 @@ def test_three_grades_of_rooms_from_simple_to_elaborate(ceiling):
 def test_a_door_of_six_panels_is_divided_as_doors_were(width, height):
     """Cousins and Riley: the top pair not quite square, the middle pair the longest; stiles and muntin about equal, top
     and frieze rails as wide as the muntin, the bottom rail wider, the lock rail the widest."""
-    lines = opening_lines(Aperture("Door", "door", 0.0, width, 0.0, height))
-    corners = [[p for s in lines[i : i + 4] for p in (s.start, s.end)] for i in range(0, len(lines), 8)]
-    panels = [(min(xs), max(xs), min(ys), max(ys)) for xs, ys in (zip(*ring, strict=True) for ring in corners)]
-    (low, middle, top), right = panels[:3], panels[3]
+    panels = [pane[1:] for pane in leaf(0.0, width, 0.0, height, "six panels", LIBRARY) if pane.kind == "panel"]
+    (low, middle, top), right = panels[::2], panels[-1]
     heights = [y1 - y0 for _, _, y0, y1 in (low, middle, top)]
     across = top[1] - top[0]
     assert max(heights) == heights[1] and min(heights) == heights[2]

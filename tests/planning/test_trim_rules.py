@@ -17,6 +17,7 @@ from planner.intent.model import Intent
 from planner.trim.grounds import NOT_PLANTED, PLANTED
 from planner.trim.packages import Package
 from planner.trim.schedule import Cell, in_force, openings_by_room
+from planner.trim.stops import EDGE, STOPPING
 from tests.known import LIBRARY, STYLES
 from tests.random_houses import random_house
 from tests.random_rules import holds, rule_lists, rules, said_of
@@ -37,8 +38,10 @@ STANDS_BY = {
     **dict.fromkeys(RAILS, RAILS),
     "wainscot": RAILS | GROUNDED,
     "crown": {"wall panels", "picture rail"},
+    **{edge: {*EDGE, *STOPPING, "plinth block", "overdoor"} for edge in EDGE},
+    "base": {"shoe"},
 }
-"""What each element draws along the wall, or out from it, with it."""
+"""What each element draws along the wall, or out from it, with it; what meets at a casing is as thick as it asks."""
 
 
 def concerned(element: str) -> set[str]:

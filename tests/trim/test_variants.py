@@ -47,7 +47,7 @@ def test_a_form_that_no_style_has_is_sized_as_the_styles_own_form():
     row = styles.row_of("georgian", "plinth block", "decorated block", 4, 5, LIBRARY)
     assert (row.of, row.form) == ("base", "decorated block")
     wall = styles.row_of("georgian", "crossette", "let-in block", 2, 5, LIBRARY)
-    assert (wall.of, wall.factor) == ("casing", 0.25)
+    assert (wall.of, wall.factor) == ("casing", 0.2083)
 
 
 def test_a_style_without_order_takes_the_houses_for_what_it_borrows():

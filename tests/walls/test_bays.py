@@ -11,6 +11,7 @@ from planner.library import standard
 from planner.walls.bays import bays, within
 from planner.walls.openings import Aperture, Surround
 from planner.walls.parts import PANELS, Part
+from planner.walls.solids import Solid
 from planner.walls.wainscot import dado, field
 from tests.walls.trim import trim
 
@@ -127,3 +128,17 @@ def _battened(element):
 def test_any_wall_is_bounded_work():
     surrounds = tuple(opening(x, x + 30.0) for x in range(50, 30_000, 100))
     assert len(bays(30_000.0, surrounds, RULE)) == len(surrounds) + 1
+
+
+def test_a_wainscot_reaches_to_the_casing_though_an_overdoor_parts_the_panels_farther_out():
+    """A cap that reaches 5 in past the casing at 100 and 140 in: panels stand a stile clear of the cap, the stile that
+    ends the frame goes on to the casing."""
+    casing = Solid(Part.LEG, "casing", 100.0, 104.0, 0.0, 84.0, 1.0)
+    cap = Solid(Part.OVERDOOR, "overdoor", 95.0, 145.0, 84.0, 90.0, 4.0)
+    around = Surround(
+        Aperture("O", "door", 104.0, 136.0, 0.0, 80.0), (casing, casing._replace(x0=136.0, x1=140.0), cap)
+    )
+    solids = list(dado(240.0, (around,), STATE.element("wainscot"), 6.0, 27.0, RULE))
+    left = [s for s in solids if s.x1 <= 104.0]
+    assert max(s.x1 for s in left) == 100.0 and min(s.x0 for s in solids if s not in left) == 140.0
+    assert max(s.x1 for s in left if s.part in PANELS) <= 95.0 - RULE.stile

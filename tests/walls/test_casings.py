@@ -1,8 +1,10 @@
 """The pieces of wood round an opening close on the outline that they must cover."""
 
+import msgspec
 import pytest
 from hypothesis import given, settings
 
+from planner.library import standard
 from planner.walls import casings
 from planner.walls.casings import PROUD, Frame
 from planner.walls.parts import Part, Side
@@ -14,7 +16,13 @@ def blocked(frame):
     return casings.blocked_corners(frame, frame.width)
 
 
-MAKES = (casings.plain, casings.butted, blocked)
+def butted(frame):
+    """A square head that is as high as the legs are wide and runs no farther than they."""
+    return casings.butted(frame, msgspec.structs.replace(RULE, higher=0.0, past=0.0))
+
+
+RULE = standard().surrounds.butted_head
+MAKES = (casings.plain, butted, blocked)
 
 
 @settings(deadline=None)
@@ -47,6 +55,14 @@ def test_a_backband_goes_round_the_casing_and_stands_before_it():
 
 def test_a_casing_all_backband_has_no_flat():
     assert {s.element for s in casings.plain(Frame(0, 32, 0, 80, 5, band=5))} == {"backband"}
+
+
+def test_a_square_head_is_higher_thicker_and_longer_than_its_legs():
+    """Common practice: an inch higher, a quarter thicker, half an inch past them."""
+    left, right, head = casings.butted(Frame(0, 32, 0, 80, 5, face=0.875), RULE)
+    assert (left.x0, left.x1, left.y1, right.x0, right.x1) == (-5, 0, 80, 32, 37)
+    assert (head.x0, head.x1, head.y0, head.y1) == (-5.5, 37.5, 80, 86)
+    assert (left.projection, head.projection) == (0.875, 1.125)
 
 
 def test_corner_blocks_stand_a_quarter_inch_proud_of_the_casing():

@@ -1,8 +1,10 @@
 """Casings with ears close on the outline that they must cover, whichever way the ear is made.
 
 Ears kick out an inch or two: F. Cousins and P. M. Riley, The Colonial Architecture of Philadelphia (1920). They drop
-about 12 in, more on a larger opening: common practice.
+about 12 in, a little more on a larger opening and 16 at most: common practice.
 """
+
+from dataclasses import replace
 
 from hypothesis import given, settings
 
@@ -76,7 +78,32 @@ def test_an_ear_belongs_to_the_crossette_and_what_is_mitred_round_it_to_the_oute
     assert {s.element for s in crossettes.eared(FRAME) if s.part is not Part.EAR} == {"casing"}
 
 
+def test_a_rosette_fills_the_jog_under_each_ear():
+    """In the jog of the ear in the best rooms: Cousins and Riley."""
+    left, right = crossettes.rosettes(FRAME)
+    assert (left.x0, left.x1, left.y0, left.y1) == (-6.75, -5.5, 85.5 - 14 - 1.25, 85.5 - 14)
+    assert (right.x0, right.x1) == (37.5, 38.75)
+    assert left.decorated and {left.element, right.element} == {"crossette"}
+    assert crossettes.rosettes(Frame(0, 32, 0, 80, 5.5)) == ()
+
+
 def test_kick_and_drop_follow_practice():
     assert [crossettes.kick(k, RULE) for k in (0.5, 1.25, 1.75, 3)] == [1.0, 1.25, 1.75, 2.0]
-    drops = [crossettes.drop(width, 1.25, RULE) for width in (24, 32, 36, 48, 72)]
-    assert drops == [12, 12, 12, 16, 24]
+    drops = [crossettes.drop(width, 1.25, RULE) for width in (24, 32, 36, 45, 54, 72, 120)]
+    assert drops == [12, 12, 12, 13, 14, 16, 16]
+    assert [crossettes.drop(32, mitred, RULE) for mitred in (5.0, 6.0, 7.0, 7.5)] == [12, 14, 16, 16]
+
+
+def test_where_only_the_outer_moulding_breaks_the_fasciae_run_straight_up():
+    """A casing of 6 in: its cymatium is a sixth (Vitruvius IV.6.3), an inch, and the 5 in inside it make no ear."""
+    frame = crossettes.outer_moulding(Frame(0, 32, 0, 80, 6, face=1.5), 1.0, RULE)
+    assert (frame.band, frame.flat, frame.face, frame.band_face) == (1.0, 5.0, 1.0, 1.5)
+    banded = Frame(0, 32, 0, 80, 6, band=1.25, face=1.0, band_face=1.375)
+    assert crossettes.outer_moulding(banded, 1.0, RULE) is banded
+    solids = crossettes.eared(replace(frame, kick=1.25, drop=12))
+    inside = [s for s in solids if s.element == "casing"]
+    assert {s.part for s in inside} == {Part.LEG, Part.HEAD}
+    assert {(s.x0, s.x1, s.y1) for s in inside if s.part is Part.LEG} == {(-5, 0, 85), (32, 37, 85)}
+    (ear, _) = [s for s in solids if s.part is Part.EAR]
+    assert (ear.x0, ear.x1, ear.y0, ear.y1) == (-6.25, -5, 75, 85)
+    assert min(s.x0 for s in solids) == -7.25

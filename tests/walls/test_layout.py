@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 from planner import demo_house, plan, read_house
 from planner.house.model import OUTSIDE, House, Opening, Room
 from planner.library import standard
+from planner.trim.sections import WITHOUT_SECTION
 from planner.walls.layout import apertures, corners, lay_out, lay_out_house, rail_of, rail_top, stretch
 from planner.walls.parts import FRAME, PANELS, RUNS, Part
 from tests.known import STYLES
@@ -132,8 +133,12 @@ def test_nothing_stands_beyond_the_wall_but_surrounds_are_whole():
 def test_the_rail_lines_up_with_the_stools_within_reach():
     wall = walls()["S"]
     assert wall.rail_top == 30.0
-    (stool,) = {s.y1 for s in of(wall, Part.STOOL)}
-    assert {s.y1 for s in of(wall, Part.CHAIR_RAIL)} == {stool}
+    assert {s.y1 for s in of(wall, Part.CHAIR_RAIL)} == {30.0}
+    # In a wainscoted room the cap is the stool: it runs on from corner to corner under the windows.
+    assert of(wall, Part.STOOL) == of(wall, Part.APRON) == []
+    assert [(s.x0, s.x1) for s in of(wall, Part.CHAIR_RAIL)] == [(0.0, wall.length)]
+    plain = walls(without(STATE, "wainscot"))["S"]
+    assert {s.y1 for s in of(plain, Part.STOOL)} == {30.0} and len(of(plain, Part.APRON)) == 2
 
 
 def windows(*sills, room="Parlor"):
@@ -239,7 +244,7 @@ def test_a_stretch_of_wall_is_cut_off_where_it_does_not_end_in_a_corner():
 
 def test_a_wall_carries_the_profiles_of_its_package():
     for wall in walls().values():
-        assert set(wall.sections) == {e.element for e in STATE.elements} - {"crossette"}
+        assert set(wall.sections) == {e.element for e in STATE.elements} - WITHOUT_SECTION
         assert wall.sections["base"][-1].top == pytest.approx(STATE.element("base").size)
 
 
@@ -273,12 +278,17 @@ def test_openings_are_found_by_room_and_wall_from_left_to_right():
 
 OF_ELEMENT = {
     **dict.fromkeys((Part.LEG, Part.HEAD), ("casing", "backband")),
-    **dict.fromkeys((Part.UPPER_LEG, Part.EAR_RETURN, Part.UPRIGHT), ("casing",)),
-    **dict.fromkeys((Part.EAR, Part.BLOCK), ("crossette",)),
-    **dict.fromkeys((Part.OVERDOOR, Part.CORNER_BLOCK), ("overdoor",)),
+    **dict.fromkeys((Part.UPPER_LEG, Part.EAR_RETURN, Part.UPRIGHT), ("casing", "backband")),
+    **dict.fromkeys((Part.EAR, Part.BLOCK, Part.ROSETTE), ("crossette",)),
+    Part.OVERDOOR: ("overdoor",),
+    Part.WINDOW_HEAD: ("window head",),
+    Part.CORNER_BLOCK: ("overdoor", "window head", "mantel"),
     **dict.fromkeys((*FRAME, *PANELS, Part.BOARD, Part.BEADED_BOARD, Part.BATTEN), ("wainscot",)),
     Part.WALL_PANEL: ("wall panels",),
-    Part.MANTEL_SHELF: ("shelf",),
+    **dict.fromkeys(
+        (Part.PLINTH, Part.PILASTER, Part.CAPITAL, Part.MANTEL, Part.BRACKET, Part.MANTEL_SHELF), ("mantel",)
+    ),
+    **dict.fromkeys((Part.OVERMANTEL_FRAME, Part.OVERMANTEL_PANEL), ("overmantel",)),
     Part.SKIRT: ("base",),
     Part.RAKING_RAIL: ("chair rail", "plate rail"),
     **{part: (str(part),) for part in (*RUNS, Part.STOOL, Part.APRON, Part.PLINTH_BLOCK)},

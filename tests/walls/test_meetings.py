@@ -101,9 +101,9 @@ def test_rooms_laid_out_before_are_not_laid_out_again(monkeypatch):
     """Meetings, checks and drawings all read the walls that are kept."""
     laid_out = []
 
-    def counted(opening, package, library):
+    def counted(opening, package, library, rail_top=None):
         laid_out.append((opening.name, package.tier))
-        return surround(opening, package, library)
+        return surround(opening, package, library, rail_top)
 
     layout._walls.cache_clear()
     monkeypatch.setattr(layout, "surround", counted)

@@ -203,7 +203,9 @@ def test_panels_beside_a_flight_are_cut_to_the_rake():
     for rail in rails:
         assert [cut.across for cut in rail.ends] == [pytest.approx(-rake, 1e-5), pytest.approx(rake, 1e-5)]
     rule = LIBRARY.surrounds.panels
-    assert sorted(p.width for p in rails) == [pytest.approx(w) for w in sorted((rule.top_rail, rule.bottom_rail))]
+    behind = (BEST.element("base").size, BEST.element("chair rail").size)
+    widths = sorted((rule.bottom_rail + behind[0], rule.top_rail + behind[1]))
+    assert sorted(p.width for p in rails) == [pytest.approx(w) for w in widths], "they go on behind skirt and rail"
     panels = [p for p in found if p.part is Part.RAISED_PANEL and p.ends[0].across]
     assert panels and {p.ends[0].across for p in panels} == {rake}
     moulds = [p for p in found if p.part is Part.PANEL_MOULD and abs(p.ends[0].across - 45) > 1]

@@ -6,7 +6,8 @@ from typing import cast
 
 import marimo as mo
 
-from planner.apps import pages
+from planner.apps import houses, pages
+from planner.apps.houses import Tell
 from planner.files.problems import HouseFault, Problem
 from planner.house.editing import TABLES, read_cells, save_cells
 
@@ -32,6 +33,19 @@ def save(folder: Path, editors: Mapping[str, mo.ui.data_editor]) -> tuple[Proble
     except HouseFault as fault:
         return fault.problems
     return ()
+
+
+def saving(folder: Path, editors: Mapping[str, mo.ui.data_editor], tell: Tell) -> mo.ui.button:
+    """The button that saves what the editors hold, and tells the page what came of it."""
+
+    def saved(_: object) -> None:
+        faults = save(folder, editors)
+        tell["table faults"](faults)
+        if not faults:
+            tell["opened"](houses.opened(folder))
+            tell["news"]("The house's tables are saved.")
+
+    return mo.ui.button(label="Check and save the tables", on_click=saved)
 
 
 def view(editors: Mapping[str, mo.ui.data_editor], save: mo.ui.button) -> mo.Html:

@@ -1,14 +1,13 @@
 """What is kept of the schedule: a style of the house's own, and a profile drawn by its members."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from dataclasses import replace
-from typing import Any
 
 import marimo as mo
 
 from planner.apps import houses, pages
 from planner.apps.changes import Changes
-from planner.apps.houses import Opened
+from planner.apps.houses import Opened, Tell
 from planner.drawings.section import profile_section
 from planner.files.problems import HouseFault, Problem
 from planner.house.model import House
@@ -18,9 +17,6 @@ from planner.stock.own_profiles import add_profile, draw_profile
 from planner.trim.variants import is_of_the_ladder, style_rows
 
 EXAMPLE = "fascia 2 x 3/4; cyma reversa 1/2 x 1 1/4; fillet 1/4 x 1 3/8"
-
-Tell = Mapping[str, Callable[[Any], None]]
-"""What tells the page news, and of the house opened anew."""
 
 
 # A style
