@@ -66,10 +66,10 @@ def _across(layout: WallLayout, library: Library) -> Iterator[Check]:
 
 def _under_the_crown(layout: WallLayout, library: Library) -> Iterator[Check]:
     """What goes up into the crown goes up to the ceiling; what stays below it leaves wall enough to read."""
-    crown, close = layout.package.element("crown"), library.check("mouldings too close")
+    crown, least = layout.package.element("crown"), library.surrounds.apart.inches
     if crown is None:
         return
-    bottom, least = layout.ceiling - crown.size, library.surrounds.apart.inches
+    bottom = layout.ceiling - crown.size
     for one in _standing(layout):
         names, depth = {"wall": layout.wall, "fixture": one.fixture.name}, {"depth": one.fixture.depth}
         if bottom + TOUCH < one.y1 < layout.ceiling - TOUCH:
@@ -77,7 +77,7 @@ def _under_the_crown(layout: WallLayout, library: Library) -> Iterator[Check]:
             yield raised(library, "crown on a cabinet", layout.room, **names, **sizes)
         elif 0 < bottom - one.y1 < least:
             names = {"wall": layout.wall, "what": one.fixture.name, "against": "the crown"}
-            yield raised(library, close.name, layout.room, **names, by=bottom - one.y1, least=least)
+            yield raised(library, "mouldings too close", layout.room, **names, by=bottom - one.y1, least=least)
 
 
 def _registers(layout: WallLayout, library: Library) -> Iterator[Check]:
