@@ -46,7 +46,7 @@ def shown(package: Package, element: Element, library: Library) -> tuple[Shown, 
     >>> from planner.trim.packages import package
     >>> state = package("georgian", "doric", 5, 120, standard(), top=5)
     >>> [(m.member, m.height, m.projection) for m in shown(state, state.element("plinth block"), standard())]
-    [('fascia', 7.5, 2.0)]
+    [('fascia', 7.5, 2.375)]
     """
     placed = _stacked(sections(package, library).get(element.element, ()))
     if not placed:

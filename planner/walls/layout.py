@@ -272,6 +272,11 @@ class _Way(NamedTuple):
         before = fixtures.taken(self.obstacles, element, y0, y1)
         return before + stairs.taken(self.stairs, self.length, element, y0, y1)
 
+    def lifted(self, element: str, y0: float, y1: float) -> list[tuple[float, float, float]]:
+        """Where an element stands upon fixtures, clear of higher ones: from where to where, and on what height [in]."""
+        upon = fixtures.lifted(self.obstacles, element, y0, y1)
+        return [(x0, x1, top) for a, b, top in upon for x0, x1 in gaps(a, b, self.taken(element, top, y1))]
+
     def clear(self, element: str, y0: float, y1: float) -> list[tuple[float, float]]:
         """Where an element finds room to run between two heights [in]."""
         return gaps(0.0, self.length, spans(self.surrounds, y0, y1) + self.taken(element, y0, y1))
@@ -337,7 +342,7 @@ def _base(way: _Way, base: Element, shoe: Element | None) -> Iterator[Solid]:
 def _dado(way: _Way, element: Element, low: float, high: float, rule: Panels) -> Iterator[Solid]:
     """The wainscot between base and rail, on the floor and on landings."""
     taken = way.taken("wainscot", low, high)
-    upon = fixtures.lifted(way.obstacles, "wainscot", low, high)
+    upon = way.lifted("wainscot", low, high)
     yield from wainscot.dado(way.length, way.surrounds, element, low, high, rule, taken)
     yield from wainscot.over(way.length, way.surrounds, element, high, rule, upon)
     for up in way.stairs:
@@ -351,7 +356,7 @@ def _dado(way: _Way, element: Element, low: float, high: float, rule: Panels) ->
 def _field(way: _Way, element: Element, low: float, high: float, rule: Panels) -> Iterator[Solid]:
     """Panels on the wall above the rail."""
     taken = way.taken("wall panels", low, high)
-    upon = fixtures.lifted(way.obstacles, "wall panels", low, high)
+    upon = way.lifted("wall panels", low, high)
     yield from wainscot.field(way.length, way.surrounds, element, low, high, rule, taken, upon)
 
 

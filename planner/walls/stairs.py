@@ -60,7 +60,8 @@ class Line(NamedTuple):
 
 
 def flights(house: House) -> Mapping[tuple[str, str], tuple[Flight, ...]]:
-    """The flights against each wall, by room and wall, the lowest first."""
+    """The flights against each wall, by room and wall, the lowest first; one of which no step stands on its wall is
+    against none."""
     return _flights(house) if house.flights else {}
 
 
@@ -70,7 +71,8 @@ def _flights(house: House) -> Mapping[tuple[str, str], tuple[Flight, ...]]:
     for flight in sorted(house.flights, key=lambda f: (f.foot, f.name)):
         room = house.by_name.get(flight.room)
         wall = room.wall(flight.wall) if room is not None else None
-        if wall is not None:
+        low, high = sorted((flight.offset, flight.end))
+        if wall is not None and min(high, wall.length) - max(low, 0.0) >= flight.run - TOUCH:
             found[flight.room, wall.name] = (*found.get((flight.room, wall.name), ()), flight)
     return found
 
@@ -155,7 +157,14 @@ class Beside(NamedTuple):
         end = self.flight.length
         if self.skirt.high - skirt_width(self) / cos(radians(self.flight.angle)) < self.package.ceiling:
             end = max(end, *(line.under_end[0] for line in (self.skirt, self.rail) if line is not None))
-        return self._start(element, y0, on_floor), min(end, self.clears(low))
+        else:
+            end = max(end, self._under_skirt(self.package.ceiling))
+        return self._start(element, y0, on_floor), min(end, max(self.clears(low), self._under_skirt(low)))
+
+    def _under_skirt(self, height: float) -> float:
+        """Where along the flight the lower edge of its skirt is as high as that above the floor [in]."""
+        flight, wide = self.flight, skirt_width(self) / cos(radians(self.flight.angle))
+        return flight.run * ((height + wide - self.skirt.above - flight.foot) / flight.rise - 1)
 
     def clears(self, height: float) -> float:
         """Where along the flight its underside is as high as that above the floor [in]."""

@@ -189,6 +189,6 @@ def test_panelling_over_a_tub_leaves_room_for_a_window():
     """Above the tub's rim the window's trim takes its part of the dado."""
     window = Opening("W", "window", "Kitchen", OUTSIDE, "N", 48.0, 24.0, 90.0, 24.0)
     layout = wall(fixture("tub", 30.0, 60.0), package_=without(BEST, "wall panels"), openings=(window,))
-    left, right = layout.surrounds[0].left, layout.surrounds[0].right
+    left, right = layout.surrounds[0].span(20.0, 24.875)
     over = [s for s in layout.solids if s.element == "wainscot" and s.x0 >= 30 and s.x1 <= 90 and s.y0 >= 20]
     assert over and all(s.x1 <= left + TOUCH or s.x0 >= right - TOUCH for s in over)
