@@ -4,16 +4,30 @@ Lengths in inches; the wall's left end, seen from inside the room, is x = 0, the
 """
 
 from collections.abc import Iterator
-from itertools import groupby
+from itertools import chain, groupby
 
 from planner.drawings.faces import BARE, cut_through, faces
 from planner.drawings.fixtures import fixture_names, fixtures_before, stopped_in_corner
-from planner.drawings.joinery import box, closed, opening_lines, opening_shade
+from planner.drawings.joinery import opening_lines, opening_shade
 from planner.drawings.key import Key, key_of, tags, written
 from planner.drawings.measures import CUT, dimensioned, named, standing
 from planner.drawings.relief import edges, level, seen_corners, shaded
 from planner.drawings.scale import PAPER, Scale, stated
-from planner.drawings.scene import Box, Group, Path, Scene, Shape, Text, around, bounds, line, rectangle, wrapped
+from planner.drawings.scene import (
+    Box,
+    Group,
+    Path,
+    Scene,
+    Shape,
+    Text,
+    around,
+    bounds,
+    box,
+    closed,
+    line,
+    rectangle,
+    wrapped,
+)
 from planner.drawings.stairs import flight_names, flights_before
 from planner.mouldings.curves import Line, Placement, Segment
 from planner.units import Unit, format_length, format_size
@@ -111,11 +125,9 @@ def _cut(layout: WallLayout) -> Iterator[Shape]:
     """Floor, ceiling and the next walls where they are cut, with the profiles of what runs along them."""
     length, top = layout.length, layout.ceiling
     left, right = (CUT if inside else 0.0 for inside in layout.inside)
-    for y in (-CUT, top):
-        yield rectangle(-left, y, length + left + right, CUT, "shade", "wall", line=False)
-    for x, wide in ((-left, left), (length, right)):
-        if wide:
-            yield rectangle(x, 0.0, wide, top, "shade", "wall", line=False)
+    walls = [box((-left, y), (length + right, y + CUT)) for y in (-CUT, top)]
+    walls += [box((x, 0.0), (x + wide, top)) for x, wide in ((-left, left), (length, right)) if wide]
+    yield Path(tuple(chain.from_iterable(walls)), "shade", fill="wall", line=False)
     for x, inside in zip((0.0, length), layout.inside, strict=True):
         yield line((x, 0.0), (x, top), "cut" if inside else "edge")
     yield Path((Line((0.0, 0.0), (length, 0.0)), Line((0.0, top), (length, top))), "cut")

@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 from typing import Protocol
 
-from planner.drawings.scene import Path, polygon, rectangle
+from planner.drawings.scene import Path, box, polygon, rectangle
 from planner.mouldings.curves import Line, Point, Segment
 from planner.walls.openings import DOORS, Surround
 
@@ -70,16 +70,6 @@ def panel_lines(s: Upright, raised: bool) -> list[Segment]:
     by = min(2.0, (s.x1 - s.x0) / 4, (s.y1 - s.y0) / 4)
     inner = _inset(s, by)
     return ring(s, 0.5) + ring(s, by) + [Line(a, b) for a, b in zip(_inset(s, 0.5), inner, strict=True)]
-
-
-def closed(corners: Sequence[Point]) -> list[Segment]:
-    """The sides of a polygon."""
-    return list(map(Line, corners, [*corners[1:], corners[0]]))
-
-
-def box(low: Point, high: Point) -> list[Segment]:
-    """The sides of a rectangle from its lower left to its upper right corner, counter-clockwise."""
-    return closed((low, (high[0], low[1]), high, (low[0], high[1])))
 
 
 def on_sheet(corners: Sequence[Point], wall: Expanse) -> list[Point]:

@@ -4,8 +4,8 @@ from collections.abc import Iterator, Sequence
 from math import cos, floor, pi, sin
 
 from planner.drawings.faces import BARE, Face, faces
-from planner.drawings.joinery import box, closed, panel_lines, ring
-from planner.drawings.scene import Path
+from planner.drawings.joinery import panel_lines, ring
+from planner.drawings.scene import Path, box, closed
 from planner.drawings.stairs import raked_edges, raked_panel_lines
 from planner.mouldings.curves import Line, Point, Segment
 from planner.walls.layout import WallLayout

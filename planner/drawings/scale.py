@@ -7,10 +7,10 @@ CSS pixel is 1/96 in of it, so that ten pixels are seven and a half points.
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from itertools import pairwise
+from itertools import chain, pairwise
 from typing import TypeGuard
 
-from planner.drawings.scene import Box, Path, Scene, Shape, Text, around, bounds, rectangle, text_width, wrapped
+from planner.drawings.scene import Box, Path, Scene, Shape, Text, around, bounds, box, text_width, wrapped
 from planner.drawings.svg import MARGIN
 from planner.look import theme
 from planner.mouldings.curves import Line
@@ -152,9 +152,9 @@ def scale_bar(scale: Scale, x: float, y: float, unit: Unit = "in") -> tuple[list
     per, named = (1.0, "mm") if metric else (12.0, "ft") if step >= 12 else (1.0, "in")
     wide, tall = step * inches, 0.5 * size
     edges = [0.0, 0.5, *map(float, range(1, STEPS + 1))]
+    boxes = [box((x + a * wide, y - tall), (x + b * wide, y)) for a, b in pairwise(edges)]
     shapes: list[Shape] = [
-        rectangle(x + a * wide, y - tall, (b - a) * wide, tall, "edge", "paper" if n % 2 else "dark")
-        for n, (a, b) in enumerate(pairwise(edges))
+        Path(tuple(chain.from_iterable(boxes[at::2])), "edge", fill=fill) for at, fill in enumerate(("dark", "paper"))
     ]
     for n in range(STEPS + 1):
         figure = f"{n * step / per:g}"

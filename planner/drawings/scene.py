@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
-from functools import cached_property
+from functools import cached_property, lru_cache
 from math import atan2, cos, degrees, hypot, radians, sin
 from typing import overload
 
@@ -174,6 +174,7 @@ def moved(shape: Shape, placement: Placement) -> Shape:
     return Group(tuple(moved(s, placement) for s in flat((shape,))), name=shape.name)
 
 
+@lru_cache(maxsize=1024)
 def parts(dimension: Dimension) -> tuple[tuple[Path, ...], Text]:
     """A dimension as lines and text: witness lines, the dimension line, an oblique tick at either end, the label.
 
@@ -258,6 +259,16 @@ def wrapped(text: str, width: float, size: float) -> list[str]:
         else:
             lines[-1] = longer
     return lines
+
+
+def closed(corners: Sequence[Point]) -> list[Segment]:
+    """The sides of a polygon."""
+    return list(map(Line, corners, [*corners[1:], corners[0]]))
+
+
+def box(low: Point, high: Point) -> list[Segment]:
+    """The sides of a rectangle from its lower left to its upper right corner, counter-clockwise."""
+    return closed((low, (high[0], low[1]), high, (low[0], high[1])))
 
 
 def line(a: Point, b: Point, layer: str = "edge") -> Path:

@@ -8,13 +8,16 @@ from html import escape
 from planner.drawings.scene import FILLS, LAYERS, Dimension, Group, Path, Scene, Shape, Text, moved, parts
 from planner.look import theme
 from planner.look.paint import colour, ink
-from planner.mouldings.curves import Curve, Line, Placement
+from planner.mouldings.curves import Curve, Line, Placement, Point
 
 MARGIN = 12
 """Bare paper round a drawing [px]."""
 
 UNASKED = 960
 """Width of a page that nobody has said anything of [px]."""
+
+NOWHERE = (float("nan"), float("nan"))
+"""No point on any page."""
 
 _NOT_XML = re.compile("[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
 
@@ -118,27 +121,38 @@ def _path(path: Path, page: Placement) -> str:
 
 
 def _track(path: Path, page: Placement) -> str:
-    """The path's d attribute on the page; a segment that does not begin where the last ended starts anew."""
+    """The path's d attribute on the page; a segment that does not begin where the last ended starts anew.
+
+    A fill without an outline closes by itself, so that lines back to where a figure began are left out.
+    """
     words: list[str] = []
-    ax = ay = float("nan")
+    at = begun = NOWHERE
     dx, dy, scale = page.x, -page.y, page.scale
-    across = -scale if page.mirror else scale
+    across, open_ended = -scale if page.mirror else scale, not path.line
     for s in path.segments:
-        (x, y), (ex, ey) = s.start, s.end
-        if not (-1e-6 < ax - x < 1e-6 and -1e-6 < ay - y < 1e-6):
-            words.append(f"M{dx + x * across:.2f} {dy - y * scale:.2f}")
+        start, end = s.start, s.end
+        if start is not at and not _near(start, at):
+            words.append(f"M{dx + start[0] * across:.2f} {dy - start[1] * scale:.2f}")
+            begun = start
+        at = end
         if not isinstance(s, Line):
             arc = page.segment(s)
             assert not isinstance(arc, Line)
             words.append(_step(arc))
-        elif ey == y:
-            words.append(f"H{dx + ex * across:.2f}")
-        elif ex == x:
-            words.append(f"V{dy - ey * scale:.2f}")
+        elif open_ended and end is begun:
+            at = NOWHERE
+        elif end[1] == start[1]:
+            words.append(f"H{dx + end[0] * across:.2f}")
+        elif end[0] == start[0]:
+            words.append(f"V{dy - end[1] * scale:.2f}")
         else:
-            words.append(f"L{dx + ex * across:.2f} {dy - ey * scale:.2f}")
-        ax, ay = ex, ey
+            words.append(f"L{dx + end[0] * across:.2f} {dy - end[1] * scale:.2f}")
     return "".join([*words, "Z"] if path.closed else words)
+
+
+def _near(a: Point, b: Point) -> bool:
+    """Whether two points are one but for noise."""
+    return abs(a[0] - b[0]) < 1e-6 and abs(a[1] - b[1]) < 1e-6
 
 
 def _step(s: Curve) -> str:
