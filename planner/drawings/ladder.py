@@ -4,7 +4,7 @@ from collections.abc import Iterable, Mapping, Sequence
 
 from planner.drawings.profiles import cut, elevation_strip, ground, wall_section
 from planner.drawings.scale import LADDERS, Scale, cleared, largest, stated
-from planner.drawings.scene import Group, Scene, Shape, Text, line, text_width, wrapped
+from planner.drawings.scene import Group, Scene, Shape, Text, line, text_width, unbroken, wrapped
 from planner.drawings.svg import MARGIN
 from planner.mouldings.assembly import Placed
 from planner.mouldings.curves import Placement
@@ -71,7 +71,9 @@ def ladder(
     end = len(packages) * width - GAP
     shapes: list[Shape] = []
     foot = 0.0
-    for kind in reversed(kinds):
+    for n, kind in enumerate(reversed(kinds)):
+        written = max(len(_sizes(p, kind, width - STRIP - WALL, size)) for p in packages)
+        foot += (LINE * written + 1.2) * size if n else 0.0
         tall = max(_top(sections[p][kind]) for p in packages if kind in sections[p])
         for i, package in enumerate(packages):
             x = i * width + STRIP + WALL
@@ -79,9 +81,8 @@ def ladder(
         if kind in ("crown", "base"):
             y = foot + tall if kind == "crown" else foot
             shapes.append(line((0.0, y), (end, y), "profile"))
-        written = max(len(_sizes(p, kind, width - STRIP - WALL, size)) for p in packages)
-        foot += tall + PLAIN * 2 + (LINE * written + 1.2) * size
-    head = scale.type("title")
+        foot += tall + PLAIN * 2
+    head, foot = scale.type("title"), foot + 3.7 * size
     for i, words in enumerate(heads):
         lines = wrapped(words, width - GAP, head)
         for n, said in enumerate(reversed(lines)):
@@ -157,6 +158,9 @@ def _sizes(package: Package, kind: str, width: float, size: float) -> list[str]:
     element = package.element(kind)
     if element is None:
         return []
-    at = f" at {format_length(element.top)}" if kind in RAILS and element.top is not None else ""
+    at = f" {unbroken(f'at {format_length(element.top)}')}" if kind in RAILS and element.top is not None else ""
     room = max(width - 1.4 * size, WORDS * size)
-    return [*wrapped(f"{kind} {format_size(element.size)}{at}", room, size), *wrapped(element.form, room, size)]
+    return [
+        *wrapped(f"{kind} {unbroken(format_size(element.size))}{at}", room, size),
+        *wrapped(element.form, room, size),
+    ]

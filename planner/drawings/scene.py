@@ -32,6 +32,9 @@ LETTER = 0.56
 """Width of a letter in heights of the type, on the generous side."""
 
 
+TIED = "\u00a0"
+"""What stands for a blank at which no line is broken."""
+
 AS_DRAWN = Placement()
 
 Box = tuple[float, float, float, float]
@@ -250,15 +253,24 @@ def text_width(text: str, size: float) -> float:
 
 
 def wrapped(text: str, width: float, size: float) -> list[str]:
-    """Words in lines no wider than `width` [in], where no single word is."""
+    """Words in lines no wider than `width` [in], where no single word is; what is `unbroken` counts as one word.
+
+    >>> wrapped(f"a rail {unbroken('at 2 1/2 in')}", 9.0, 1.0)
+    ['a rail', 'at 2 1/2 in']
+    """
     lines = [""]
-    for word in text.split():
+    for word in text.split(" "):
         longer = f"{lines[-1]} {word}".strip()
         if lines[-1] and text_width(longer, size) > width:
             lines.append(word)
         else:
             lines[-1] = longer
-    return lines
+    return [line.replace(TIED, " ") for line in lines]
+
+
+def unbroken(words: str) -> str:
+    """Words that `wrapped` keeps in one line."""
+    return words.replace(" ", TIED)
 
 
 def closed(corners: Sequence[Point]) -> list[Segment]:

@@ -172,6 +172,13 @@ class Shortfall(TableRow, frozen=True):
     source: str
 
 
+class Stop(TableRow, frozen=True):
+    """How far what stops another piece stands before it [in]."""
+
+    proud: float
+    source: str
+
+
 class FaceJoint(TableRow, frozen=True):
     """How far the foot of a piece that stands on the face of another stands proud of it [in]."""
 
@@ -254,6 +261,7 @@ class Building(TableRow, frozen=True, rename={"roles": "role", "built_ups": "bui
     shortfall: Shortfall
     shares: ShareRule
     stepping: Stepping
+    stop: Stop
     face: FaceJoint
     rip: Rip
     not_bought: immutabledict[str, str]

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
-from itertools import combinations, pairwise
+from itertools import combinations, pairwise, product
 from math import inf
 from typing import TypeAlias
 
@@ -17,8 +17,8 @@ from planner.stock.stock import Stock
 from planner.trim.packages import Element, Package
 from planner.trim.steps import seen_changes
 
-STOPS = ("plinth block", "casing")
-"""What a base dies into: the first of these that its package has."""
+DYING = (("base", "plinth block"), ("casing", "plinth block"), ("base", "casing"))
+"""What dies into what: a base and a casing into the block, or a base into the casing."""
 
 Order: TypeAlias = tuple[int, int, Size]
 """Two items, the lower and the higher, and the size by which the first is no larger than the second."""
@@ -62,14 +62,15 @@ def rules_of(targets: tuple[Package, ...], items: Sequence[Item], library: Libra
         orders=_orders(targets, items, library),
         steps=_steps(targets, items, library),
         noticed=library.steps.noticed.part,
+        proud=library.building.stop.proud,
     )
 
 
 def _orders(targets: tuple[Package, ...], items: Sequence[Item], library: Library) -> tuple[Order, ...]:
     """Pairs of items of which the first is no larger than the second, and in which size.
 
-    An element is no higher than in the tier above it under the same ceiling; a base reaches out no farther than the
-    block or casing that it dies into, where the targets do not either.
+    An element is no higher than in the tier above it under the same ceiling; a casing stands before the base that dies
+    into it, a block before both, where the targets do too.
     """
     place = {(package, item.target.role): at for at, item in enumerate(items) for package in item.packages}
     found: list[Order] = []
@@ -77,15 +78,20 @@ def _orders(targets: tuple[Package, ...], items: Sequence[Item], library: Librar
         for name in library.element_kinds:
             column = [place[at, name] for at in ladder if (at, name) in place]
             found += [(low, high, "height") for low, high in pairwise(column)]
-    for at in range(len(targets)):
-        stop = next((name for name in STOPS if (at, name) in place), None)
-        if stop and (at, "base") in place:
-            found.append((place[at, "base"], place[at, stop], "projection"))
+    for at, (behind, before) in product(range(len(targets)), DYING):
+        if (at, behind) in place and (at, before) in place:
+            found.append((place[at, behind], place[at, before], "projection"))
     return tuple(
         (low, high, size)
         for low, high, size in dict.fromkeys(found)
-        if low != high and getattr(items[low].target, size) <= getattr(items[high].target, size) + HAIR
+        if low != high and _ordered(items[low].target, items[high].target, size, library)
     )
+
+
+def _ordered(low: Target, high: Target, size: Size, library: Library) -> bool:
+    """Whether the targets of an order keep it."""
+    proud = library.building.stop.proud if size == "projection" else 0.0
+    return float(getattr(low, size)) + proud <= float(getattr(high, size)) + HAIR
 
 
 def _steps(

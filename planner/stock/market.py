@@ -263,7 +263,7 @@ def _agreements(
     orders = tuple(
         (low, high, kept)
         for low, high, size in rules.orders
-        if not (kept := rules.no_larger(sizes[low][size][:, None], sizes[high][size][None, :])).all()
+        if not (kept := rules.ordered(size, sizes[low][size][:, None], sizes[high][size][None, :])).all()
     )
     steps = (
         tuple((low, high, rules.reads(sizes[low]["height"][:, None], sizes[high]["height"])) for low, high in step)

@@ -5,6 +5,7 @@ It knows sizes alone, no profiles. Lengths are inches; what is missed is counted
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
+from functools import partial
 from math import ceil
 from typing import Any, TypeAlias
 
@@ -40,12 +41,14 @@ class Rules:
     orders : pairs of items of which the first is no larger than the second, and in which size.
     steps : for each step that must read by size alone, the pairs of items, lower and higher, that may show it.
     noticed : the part of the larger height by which the other must be smaller for a step to read.
+    proud : by how much the second of an order by projection stands before the first. [in]
     """
 
     shares: tuple[int, ...]
     orders: tuple[tuple[int, int, Size], ...]
     steps: tuple[tuple[tuple[int, int], ...], ...]
     noticed: float
+    proud: float = 0.0
 
     def sizes_read(self, item: int) -> tuple[Size, ...]:
         """Which of an item's sizes a rule reads."""
@@ -54,9 +57,10 @@ class Rules:
             read.add("height")
         return tuple(sorted(read))
 
-    def no_larger(self, low: Floats, high: Floats) -> Truths:
+    def ordered(self, size: Size, low: Floats, high: Floats) -> Truths:
         """Whether an order is kept by the sizes of its pair of items; what one of them has not keeps it."""
-        return np.asarray((low <= high + HAIR) | (high == ABSENT))
+        proud = self.proud if size == "projection" else 0.0
+        return np.asarray((low + proud <= high + HAIR) | (high == ABSENT))
 
     def reads(self, low: Floats, high: Floats) -> Truths:
         """Whether a step reads by the heights of a pair of items."""
@@ -193,7 +197,7 @@ def _program(sizes: Sequence[Sizes], rules: Rules, yielding: bool) -> _Program:
     """The program: a variable for each row of each item, and for each pair of a step whether it shows it."""
     program = _Program([len(rows.misses) for rows in sizes])
     for low, high, size in rules.orders:
-        over, enough = _thresholds(sizes[low].low[size], sizes[high].high[size], rules.no_larger)
+        over, enough = _thresholds(sizes[low].low[size], sizes[high].high[size], partial(rules.ordered, size))
         program.rows([(program.starts[low], over), (program.starts[high], -enough)], 0.0)
     unread = []
     for pairs in rules.steps:

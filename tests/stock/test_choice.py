@@ -255,6 +255,8 @@ def test_one_element_gives_way_more_so_that_others_need_not():
 
 # Against plain enumeration
 
+EIGHTH = 1 / 8
+
 EIGHTHS = st.integers(16, 56).map(lambda n: n / 8)
 
 
@@ -308,9 +310,11 @@ def by_hand(targets: tuple[Package, ...], stock: Stock) -> tuple[int, int, int] 
         )
         monotone = all(low.element(e.element).size <= e.size for low, high in pairwise(built) for e in high.elements)
         dies = all(
-            p.element("base").projection <= p.element("casing").projection
-            for p in built
-            if p.element("base") and p.element("casing")
+            p.element("base").projection + EIGHTH <= p.element("casing").projection + 1e-9
+            for p, target in zip(built, targets, strict=True)
+            if p.element("base")
+            and p.element("casing")
+            and target.element("base").projection + EIGHTH <= target.element("casing").projection + 1e-9
         )
         if agree and monotone and dies and all(reads(a, b, 9) != "faint" for a, b in pairwise(built)):
             now = score(choices)
@@ -459,7 +463,7 @@ def test_what_is_yielded_is_as_little_as_can_be(monkeypatch):
 @pytest.mark.parametrize("house", [("georgian", 4), ("federal", 5), ("craftsman", 5)])
 def test_a_stock_of_500_profiles_is_bounded_work(house, monkeypatch):
     choice, work = worked(ladder(*house, 120.0, 108.0), enlarged(500), monkeypatch)
-    assert choice.gap == 0.0 and choice.fewest >= len(choice.profiles) - 2
+    assert choice.gap == 0.0 and choice.fewest >= len(choice.profiles) - 4
     assert max(work.variables) < 1_000
     assert work.looked_at < 8_000_000
     assert max(work.columns) <= market.MOST_OFFERS + 500
