@@ -29,8 +29,8 @@ WORDS, HIGH = 34.0, 0.95
 """What the words beside a section take, in heights of type, and how high it may be for its width."""
 
 
-LEVEL = ("overdoor", "window head", "head band", "mantel", "overmantel")
-"""Elements that go round an opening and begin at no edge of it."""
+EDGED = ("casing", "window casing")
+"""Elements that begin at the edge of an opening, so that their section is a plan set upright."""
 
 STANDING = ("plinth block",)
 """Elements that stand on the floor though they go round an opening."""
@@ -80,7 +80,7 @@ def element_section(
     if not placed:
         raise ValueError(f"a {element.element} is no run of moulding; it is drawn with the wall")
     title = f"{element.element.capitalize()}: {element.form}"
-    opening = element.bottom is None and element.element not in LEVEL
+    opening = element.element in EDGED
     return section(placed, title, parts, opening=opening, behind=behind, ends=ends, scale=scale, unit=unit, level=level)
 
 
