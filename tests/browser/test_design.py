@@ -180,7 +180,7 @@ def test_a_broken_table_shows_its_faults_by_row(serve, page, folder):
 
 def test_a_room_s_name_is_text_and_never_markup(serve, page, folder):
     name = "<img src=x onerror=alert(1)> & `**Library**`"
-    for file in ("rooms.csv", "openings.csv"):
+    for file in ("rooms.csv", "openings.csv", "fixtures.csv"):
         path = folder / file
         rows = [[name if cell == "Library" else cell for cell in row] for row in csv.reader(path.open(newline=""))]
         with path.open("w", newline="") as out:
