@@ -4,6 +4,7 @@ import re
 from xml.etree import ElementTree
 
 import pytest
+from shapely import STRtree
 from shapely.geometry import LineString, Polygon
 
 from planner import Intent, demo_house, plan, read_house, read_stock
@@ -69,9 +70,14 @@ def every(planned):
         yield from kind
 
 
-def test_no_type_is_too_small_on_a_screen_or_on_paper(planned):
-    for scene in every(planned):
-        root = ElementTree.fromstring(svg(scene))
+@pytest.fixture(scope="module")
+def written(planned):
+    """Every drawing, and the SVG that it is written as."""
+    return [(scene, ElementTree.fromstring(svg(scene))) for scene in every(planned)]
+
+
+def test_no_type_is_too_small_on_a_screen_or_on_paper(planned, written):
+    for scene, root in written:
         sizes = [float(t.get("font-size")) for t in root.iter(f"{SVG}text")]
         assert min(sizes) >= SCREEN, scene.title
         assert min(sizes) * 72 / 96 >= PRINT
@@ -81,8 +87,8 @@ def test_no_type_is_too_small_on_a_screen_or_on_paper(planned):
     assert min(heights) / 24 * 72 >= PRINT
 
 
-def test_every_drawing_states_its_scale_and_the_page_that_it_is_true_on(planned):
-    for scene in every(planned):
+def test_every_drawing_states_its_scale_and_the_page_that_it_is_true_on(written):
+    for scene, root in written:
         words = " ".join(s.text for s in scene.shapes if isinstance(s, Text))
         paper, foot = re.search(
             r"(full size|half size|(?:[\d/ ]+) in = 1 ft) \(1 : (\d+)\) when printed", words
@@ -92,7 +98,7 @@ def test_every_drawing_states_its_scale_and_the_page_that_it_is_true_on(planned)
         inches = named.get(paper) or sum(map(fraction, paper.removesuffix(" in = 1 ft").split()[-2:]))
         assert inches / 12 == pytest.approx(1 / float(foot))
         printed = re.search(r'when printed ([\d/ ]+)" wide', words)[1]
-        width = float(ElementTree.fromstring(svg(scene)).get("width"))
+        width = float(root.get("width"))
         assert sum(map(fraction, printed.split())) == pytest.approx(width / 96, abs=1 / 16), scene.title
 
 
@@ -143,15 +149,13 @@ def touching(scene):
             lines += [(n, LineString(track)) for track in tracks if track[0] != track[-1] or len(track) > 2]
         if shape.fill:
             fills += [(n, figure) for figure in _filled(shape)]
+    tree, over = STRtree([line for _, line in lines]), STRtree([patch for _, patch in fills])
     for _, text in texts:
         box = Polygon(text_box(text))
-        left, low, right, high = box.bounds
-        for n, line in lines:
-            x0, y0, x1, y1 = line.bounds
-            if x1 < left or x0 > right or y1 < low or y0 > high or not line.intersects(box):
-                continue
+        patches = [fills[at] for at in over.query(box)]
+        for n, line in (lines[at] for at in tree.query(box, predicate="intersects")):
             seen = line.intersection(box)
-            for m, patch in fills:
+            for m, patch in patches:
                 if m > n:
                     seen = seen.difference(patch)
             if seen.length > 0.02 * text.size:
