@@ -242,10 +242,15 @@ def _cell(planned: Plan, package: Package, name: str, dark: bool) -> pages.Marku
     return pages.element("div", drawn, mark, f"{element.form}, {_size(element)}", class_="pl-cell")
 
 
+HIGHEST = 24.0
+"""What is higher [in] would stretch its row of the table beyond the others: no cornice is."""
+
+
 @lru_cache(maxsize=1024)
 def _drawn(name: str, form: str, placed: tuple[Placed, ...], dark: bool) -> pages.Markup:
-    """An element's section, kept, as a change leaves most of them as they were; blank for what has none."""
-    if not placed:
+    """An element's section, kept, as a change leaves most of them as they were; blank for what has none, and for what
+    fills the wall and is drawn with that."""
+    if not placed or max(p.top for p in placed) > HIGHEST:
         return pages.Markup("")
     return pages.drawing(cell(name, form, placed), dark)
 
