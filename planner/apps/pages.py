@@ -165,7 +165,7 @@ def note(kind: str, *inner: object) -> Markup:
 
 def drawing(scene: Scene, dark: bool = False) -> Markup:
     """A drawing as large as it was laid out for; where the page is narrower it is scrolled, so that it can be read."""
-    return element("div", Markup(svg(scene)), class_="pl-drawing dark" if dark else "pl-drawing", tabindex="0")
+    return element("div", Markup(svg(scene)), class_=f"pl-drawing {'dark' if dark else 'light'}", tabindex="0")
 
 
 def tier(number: int, name: str) -> Markup:

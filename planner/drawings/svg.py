@@ -34,8 +34,8 @@ def svg(scene: Scene, width: float | None = None, height: float | None = None) -
     Notes
     -----
     Lines are thinned by a step of root two each time that the scale is halved, below three inches to the foot, and keep
-    their width however large the document is shown; text stays text; on a dark page, or inside an element of class
-    "dark", ink and paper change places.
+    their width however large the document is shown; text stays text; on a dark page, unless inside an element of
+    class "light", or inside one of class "dark", ink and paper change places.
 
     Examples
     --------
@@ -197,7 +197,7 @@ def _style() -> str:
         for on in (False, True)
     )
     day = "".join(f".drawing {name}{{{what}:{value}}}" for name, what, value in light)
-    media = "".join(f".drawing {name}{{{what}:{value}}}" for name, what, value in dark)
+    media = "".join(f".drawing:not(.light .drawing) {name}{{{what}:{value}}}" for name, what, value in dark)
     marked = "".join(f".dark .drawing {name}{{{what}:{value}}}" for name, what, value in dark)
     lines = ".drawing path{fill:none;vector-effect:non-scaling-stroke}"
     return f"{lines}{widths}{day}@media (prefers-color-scheme:dark){{{media}}}{marked}"

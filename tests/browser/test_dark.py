@@ -1,5 +1,7 @@
 """The apps on a screen that is dark."""
 
+import re
+
 import pytest
 
 from planner import bundled
@@ -31,3 +33,13 @@ def test_controls_are_legible_where_the_framework_follows_a_dark_system(folder, 
     finally:
         context.close()
         served.kill()
+
+
+def test_a_drawing_is_as_light_as_the_page_that_it_is_on(serve, chromium):
+    context = chromium.new_context(color_scheme="dark")
+    try:
+        page = opened(context.new_page(), serve("design"))
+        paper = page.locator(".pl-drawing .f-paper").first.evaluate("e => getComputedStyle(e).fill")
+        assert lightness([float(n) for n in re.findall(r"[\d.]+", paper)]) > 0.5
+    finally:
+        context.close()
