@@ -13,8 +13,8 @@ from planner.units import Unit, format_length, format_size
 
 LADDER = ("crown", "picture rail", "chair rail", "plate rail", "base")
 """Elements of a wall's section, from the top down."""
-AROUND = ("casing", "window casing")
-"""Elements that go round an opening, drawn in plan."""
+AROUND = ("mantel", "overdoor", "casing", "window casing")
+"""Elements that go round an opening: what is on it, and what goes round it, drawn in plan."""
 RAILS = ("chair rail", "plate rail", "picture rail")
 """Elements whose height on the wall is told."""
 

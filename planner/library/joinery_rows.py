@@ -29,11 +29,12 @@ class Panelling(TableRow, frozen=True):
 
 class Backing(TableRow, frozen=True):
     """How what reaches far from the wall is made of boards [in]: what is not deeper than its stuff by more than `solid`
-    is solid; a straight face no higher than `flat` is a board on its flat, a higher one is boxed with a `soffit` so
-    thick, let over what is below by `lap`; a sprung moulding keeps `web` behind its deepest point."""
+    is solid; a straight face no higher than `flat`, or `shelf` over a hearth, is a board on its flat, a higher one is
+    boxed with a `soffit` so thick, let over what is below by `lap`; a sprung moulding keeps `web` behind its deepest point."""
 
     solid: float
     flat: float
+    shelf: float
     soffit: float
     lap: float
     web: float

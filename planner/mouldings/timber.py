@@ -22,6 +22,9 @@ HOLLOW = frozenset(
 )
 """Roles of what may be boxed or sprung; any other is run solid, its back flat on what it is fixed to."""
 
+SHELVES = ("mantel", "overmantel")
+"""Roles whose straight parts are boards that go back to the wall."""
+
 FLAT = ("fascia", "plain edge")
 """Members that are boards by themselves."""
 
@@ -91,7 +94,8 @@ def _piece(profile: Profile, first: int, last: int, behind: float, backing: Back
     planted = group[0].kind != "corona" and group[0].kind not in FLAT
     back = behind if planted and min(min(e) for e in ends) >= behind - HAIR else 0.0
     reach, thick = max(m.projection for m in group) - back, profile.thickness
-    if reach <= thick + backing.solid or (high - low <= backing.flat and _is_straight(group)):
+    flat = backing.shelf if profile.role in SHELVES else backing.flat
+    if reach <= thick + backing.solid or (high - low <= flat and _is_straight(group)):
         throated = group[0].kind == "corona"
         outline = _closed(face_of(profile, first, last, under=throated), (back, high), (back, low))
         return Timber("solid", outline, back=back)
