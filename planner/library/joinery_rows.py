@@ -30,7 +30,8 @@ class Panelling(TableRow, frozen=True):
 class Backing(TableRow, frozen=True):
     """How what reaches far from the wall is made of boards [in]: what is not deeper than its stuff by more than `solid`
     is solid; a straight face no higher than `flat`, or `shelf` over a hearth, is a board on its flat, a higher one is
-    boxed with a `soffit` so thick, let over what is below by `lap`; a sprung moulding keeps `web` behind its deepest point."""
+    boxed with a `soffit` so thick, let over what is below by `lap`; a sprung moulding keeps `web` behind its deepest
+    point."""
 
     solid: float
     flat: float
