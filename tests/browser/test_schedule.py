@@ -6,7 +6,7 @@ from dataclasses import replace
 import pytest
 
 from planner import Change, Scope, TrimRule, demo_house, new_house, read_intent, read_stock, write_intent
-from tests.browser.driving import opened, tab
+from tests.browser.driving import opened, settled, tab
 
 pytestmark = pytest.mark.browser
 
@@ -62,6 +62,8 @@ def test_a_casing_is_sized_locked_and_put_back_by_keyboard(desk):
     page = turned(desk)
     page.get_by_label("in tier", exact=True).select_option("3")
     size = page.get_by_label("Size", exact=True)
+    page.wait_for_load_state("networkidle")
+    settled(page, size)  # the panel is built anew for the tier
     size.focus()
     page.keyboard.type('5 1/2"')
     page.keyboard.press("Enter")

@@ -112,7 +112,7 @@ def test_shoe_and_base_stop_at_a_heater_and_the_rail_passes():
     assert spans(wall(heater), Part.CHAIR_RAIL) == [(0, 144)]
 
 
-@pytest.mark.parametrize(("kind", "element"), product([row.kind for row in LIBRARY.fixtures], ELEMENTS))
+@pytest.mark.parametrize(("kind", "element"), list(product([row.kind for row in LIBRARY.fixtures], ELEMENTS)))
 def test_each_kind_does_what_its_row_says(kind, element):
     """A fixture of every kind, as high as the wall: what stops ends at its sides, what returns ends clear of it, what
     passes runs through."""
