@@ -3,18 +3,13 @@
 from collections.abc import Callable, Iterator
 
 from planner.checks.check import Check, raised
+from planner.house.fixtures import FLUSH, HANDRAIL
 from planner.library import Library
 from planner.trim.packages import Element
-from planner.walls.fixtures import Obstacle
+from planner.walls.fixtures import Obstacle, beside_flight
 from planner.walls.layout import WallLayout, rail_of
 from planner.walls.solids import TOUCH
 from planner.walls.stairs import Beside
-
-HANDRAIL = "handrail"
-"""The kind of fixture that a hand goes round."""
-
-FLUSH = 1.0
-"""What stands off the wall by no more than this [in] lies in it; common practice."""
 
 
 def check_fixtures(layout: WallLayout, library: Library) -> Iterator[Check]:
@@ -32,15 +27,6 @@ def running(layout: WallLayout) -> Iterator[tuple[Element, float, float]]:
     picture = layout.package.element("picture rail")
     if picture is not None and picture.bottom is not None:
         yield picture, picture.bottom, picture.bottom + picture.size
-
-
-def beside_flight(one: Obstacle, layout: WallLayout) -> Beside | None:
-    """The flight beside which a handrail runs, None for a level one and for any other fixture."""
-    for up in layout.stairs if one.kind.kind == HANDRAIL and not one.turned else ():
-        left, right = sorted((up.flight.offset, up.flight.end))
-        if one.x0 < right and left < one.x1:
-            return up
-    return None
 
 
 def _standing(layout: WallLayout) -> Iterator[Obstacle]:
@@ -109,7 +95,7 @@ def _backsplashes(layout: WallLayout, library: Library) -> Iterator[Check]:
 def _casings(layout: WallLayout, library: Library) -> Iterator[Check]:
     """No fixture takes the place of what stands round an opening; one told for each pair."""
     for one in layout.obstacles:
-        for around in layout.surrounds if beside_flight(one, layout) is None else ():
+        for around in layout.surrounds if beside_flight(one, layout.stairs) is None else ():
             hit = [s for s in around.solids if s.y0 < one.y1 - TOUCH and one.y0 < s.y1 - TOUCH]
             over = {s.name: min(s.x1, one.x1) - max(s.x0, one.x0) for s in hit}
             what = max(over, key=lambda name: over[name], default="")
@@ -124,7 +110,7 @@ def _handrails(layout: WallLayout, library: Library) -> Iterator[Check]:
     for one in _standing(layout) if any(o.kind.kind == HANDRAIL for o in layout.obstacles) else ():
         if one.kind.kind != HANDRAIL:
             continue
-        names, up = {"wall": layout.wall, "fixture": one.fixture.name}, beside_flight(one, layout)
+        names, up = {"wall": layout.wall, "fixture": one.fixture.name}, beside_flight(one, layout.stairs)
         behind = max(_behind(one, layout, up), key=lambda found: found[1], default=("the wall", 0.0))
         clear = one.fixture.depth - rule.thick - behind[1]
         if clear < rule.clear - TOUCH:

@@ -3,12 +3,11 @@
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from planner.drawings.joinery import on_sheet
-from planner.drawings.scene import Path, Shape, Text, polygon, rectangle, text_width, wrapped
+from planner.drawings.scene import Path, Shape, Text, closed, polygon, rectangle, text_width, wrapped
 from planner.mouldings.curves import Line, Point, Segment
-from planner.walls.fixtures import Obstacle
+from planner.walls.fixtures import Obstacle, beside_flight
 from planner.walls.layout import WallLayout
-from planner.walls.solids import TOUCH
+from planner.walls.solids import TOUCH, within
 from planner.walls.stairs import Beside, nosing
 
 SLAB = 1.5
@@ -33,11 +32,10 @@ class Box(NamedTuple):
 def fixtures_before(layout: WallLayout) -> Iterator[Path]:
     """The fixtures of a wall and the ends of those in its corners."""
     for one in layout.obstacles:
-        flight = next((up for up in layout.stairs if one.kind.kind == "handrail" and _along(one, up)), None)
-        corners = on_sheet(_corners(one, flight), layout)
-        if len(corners) > 2:
+        corners = within(_corners(one, beside_flight(one, layout.stairs)), layout.length, layout.ceiling)
+        if corners:
             yield polygon(corners, "shade", "paper", line=False)
-            yield Path((*_face(one), *map(Line, corners, (*corners[1:], corners[0]))), "fine", name=one.fixture.name)
+            yield Path((*_face(one), *closed(corners)), "fine", name=one.fixture.name)
 
 
 def fixture_names(layout: WallLayout, size: float) -> Iterator[Shape]:
@@ -46,7 +44,7 @@ def fixture_names(layout: WallLayout, size: float) -> Iterator[Shape]:
     taken += [Box(a.x0, a.x1, a.y0, a.y1) for a in layout.apertures]
     taken += [Box(s.x0, s.x1, s.y0, s.y1) for s in layout.solids]
     for one in layout.obstacles:
-        if not (one.turned or (one.kind.kind == "handrail" and any(_along(one, up) for up in layout.stairs))):
+        if not one.turned and beside_flight(one, layout.stairs) is None:
             yield from _name(one, layout, taken, size)
 
 
@@ -61,12 +59,6 @@ def stopped_in_corner(layout: WallLayout, at_right: bool, height: float) -> bool
 
 def _box(one: Obstacle) -> Box:
     return Box(one.x0, one.x1, one.y0, one.y1)
-
-
-def _along(one: Obstacle, up: Beside) -> bool:
-    """Whether a fixture lies beside a flight."""
-    left, right = sorted((up.flight.offset, up.flight.end))
-    return not one.turned and one.x0 < right and left < one.x1
 
 
 def _corners(one: Obstacle, up: Beside | None) -> tuple[Point, ...]:

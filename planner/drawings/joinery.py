@@ -1,6 +1,6 @@
 """Doors, windows and panels as they are seen from the front: lines, and what is dark in an opening. In inches."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from typing import Protocol
 
 from planner.drawings.scene import Path, box, polygon, rectangle
@@ -26,15 +26,6 @@ class Upright(Protocol):
     def y0(self) -> float: ...
     @property
     def y1(self) -> float: ...
-
-
-class Expanse(Protocol):
-    """A wall by its length and its height [in]."""
-
-    @property
-    def length(self) -> float: ...
-    @property
-    def ceiling(self) -> float: ...
 
 
 def opening_shade(around: Surround) -> Iterator[Path]:
@@ -70,22 +61,6 @@ def panel_lines(s: Upright, raised: bool) -> list[Segment]:
     by = min(2.0, (s.x1 - s.x0) / 4, (s.y1 - s.y0) / 4)
     inner = _inset(s, by)
     return ring(s, 0.5) + ring(s, by) + [Line(a, b) for a, b in zip(_inset(s, 0.5), inner, strict=True)]
-
-
-def on_sheet(corners: Sequence[Point], wall: Expanse) -> list[Point]:
-    """The part of a figure that lies on the wall."""
-    found = list(corners)
-    for axis, bound, keep in ((0, 0.0, 1), (0, wall.length, -1), (1, 0.0, 1), (1, wall.ceiling, -1)):
-        kept: list[Point] = []
-        for p, q in zip(found, found[1:] + found[:1], strict=True):
-            inside = (p[axis] - bound) * keep >= 0
-            if inside:
-                kept.append(p)
-            if inside != ((q[axis] - bound) * keep >= 0):
-                t = (bound - p[axis]) / (q[axis] - p[axis])
-                kept.append((p[0] + t * (q[0] - p[0]), p[1] + t * (q[1] - p[1])))
-        found = kept
-    return found
 
 
 def ring(s: Upright, by: float) -> list[Segment]:

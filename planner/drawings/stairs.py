@@ -3,11 +3,10 @@
 from collections.abc import Iterator, Sequence
 from math import cos, degrees, hypot, radians, sin
 
-from planner.drawings.joinery import on_sheet
-from planner.drawings.scene import Path, Text, polygon, text_width
+from planner.drawings.scene import Path, Text, closed, polygon, text_width
 from planner.mouldings.curves import Line, Point, Segment
 from planner.walls.layout import WallLayout
-from planner.walls.solids import Solid
+from planner.walls.solids import Solid, within
 from planner.walls.stairs import Beside, Landing, landings, nosing, on_wall
 
 
@@ -65,7 +64,7 @@ def raked_panel_lines(solid: Solid, raised: bool) -> list[Segment]:
     by = min(2.0, solid.width / 4, solid.height / 4)
     corners = tuple(dict.fromkeys(solid.outline))
     rings = [_inset(corners, off) for off in ((0.5, by) if raised else (0.5,))]
-    found: list[Segment] = [Line(a, b) for ring in rings for a, b in zip(ring, ring[1:] + ring[:1], strict=True)]
+    found = [side for ring in rings for side in closed(ring)]
     return found + ([Line(a, b) for a, b in zip(*rings, strict=True)] if raised else [])
 
 
@@ -166,8 +165,8 @@ def _name(up: Beside, layout: WallLayout, size: float) -> Iterator[Text]:
 
 def _filled(corners: Sequence[Point], layout: WallLayout, name: str) -> Iterator[Path]:
     """A figure before the wall that hides what is behind it, as much of it as is on the wall."""
-    seen = on_sheet(corners, layout)
-    if len(seen) > 2:
+    seen = within(tuple(corners), layout.length, layout.ceiling)
+    if seen:
         yield polygon(seen, "edge", "paper", name=name)
 
 

@@ -1,7 +1,8 @@
 """What stands on walls besides openings, fixtures.csv: its rows as facts, every fault told by row and column."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterable, Iterator
 from itertools import combinations
+from typing import TypeVar
 
 from planner.files.csv_tables import Row
 from planner.files.problems import Problem, choose
@@ -10,6 +11,8 @@ from planner.house.model import WALL_OPENINGS, Fixture, House, Room
 from planner.house.placements import SIXTEENTH, PlacedOpening, placements
 from planner.library import Library
 from planner.units import Unit, format_length, is_one_line, quoted, spell_length
+
+T = TypeVar("T")
 
 FIXTURES = "fixtures.csv"
 COLUMNS = ("fixture", "kind", "room", "wall", "offset", "width", "bottom", "top", "depth", "notes")
@@ -21,7 +24,10 @@ NEEDED = {"fixture": "Sink counter", "kind": "counter", "room": "Kitchen", "wall
 SIZES = ("offset", "width", "bottom", "top", "depth")
 
 FLUSH = 1.0
-"""What stands off the wall by no more than this [in] may lie within another fixture; common practice."""
+"""What stands off the wall by no more than this [in] lies in it, and may lie within another; common practice."""
+
+HANDRAIL = "handrail"
+"""The kind of fixture that a hand goes round."""
 
 
 def parse_fixtures(rows: list[Row], house: House, library: Library, problems: list[Problem]) -> tuple[Fixture, ...]:
@@ -33,18 +39,12 @@ def parse_fixtures(rows: list[Row], house: House, library: Library, problems: li
     house : its rooms and openings, as far as they are sound.
     library : whose kinds of fixture give the sizes that are left blank.
     """
-    first: dict[str, int] = {}
-    found: list[tuple[Row, Fixture]] = []
-    for row in rows:
-        before = len(problems)
-        named_once(row, "fixture", first, problems)
-        one = None if row.torn else _fixture(row, house, library, problems)
-        if one is None or any(p.severity == "error" for p in problems[before:]):
-            continue
-        problems += _on_its_wall(row, one, house.by_name[one.room], house.unit)
-        problems += _at_openings(row, one, house, library)
-        if not any(p.severity == "error" for p in problems[before:]):
-            found.append((row, one))
+
+    def placed(row: Row, one: Fixture) -> Iterator[Problem]:
+        yield from _on_its_wall(row, one, house.by_name[one.room], house.unit)
+        yield from _at_openings(row, one, house, library)
+
+    found = list(sound(rows, "fixture", lambda row: _fixture(row, house, library, problems), placed, problems))
     problems += _overlaps(found)
     return tuple(one for _, one in found)
 
@@ -55,14 +55,31 @@ def fixture_cells(one: Fixture, unit: Unit) -> dict[str, str]:
     return {column: sizes.get(column) or getattr(one, "name" if column == "fixture" else column) for column in COLUMNS}
 
 
-def named_once(row: Row, column: str, first: dict[str, int], problems: list[Problem]) -> None:
-    """A fault where the name in a row is no name, or that of a row before it; `first` holds the rows of the names."""
-    name = row[column]
-    if not is_one_line(name):
-        problems.append(row.problem(column, "has a line break or a control character", "write the name on one line"))
-    elif name and first.setdefault(name, row.number) != row.number:
-        message = f"{quoted(name)} is there already, in row {first[name]}"
-        problems.append(row.problem(column, message, "give each a name of its own"))
+def sound(
+    rows: list[Row],
+    column: str,
+    read: Callable[[Row], T | None],
+    placed: Callable[[Row, T], Iterable[Problem]],
+    problems: list[Problem],
+) -> Iterator[tuple[Row, T]]:
+    """The rows without an error, each with the fact that it states; every fault is told in `problems`.
+
+    Parameters
+    ----------
+    rows, column : of a table, and the column of the name that each of them has to itself.
+    read : the fact of a row, None where it does not say enough; it tells what is wrong with its cells.
+    placed : what is wrong with the place of a fact whose cells are right.
+    """
+    first: dict[str, int] = {}
+    for row in rows:
+        start = len(problems)
+        _named_once(row, column, first, problems)
+        one = None if row.torn else read(row)
+        if one is None or any(p.severity == "error" for p in problems[start:]):
+            continue
+        problems += placed(row, one)
+        if not any(p.severity == "error" for p in problems[start:]):
+            yield row, one
 
 
 def room_of(row: Row, needed: dict[str, str], house: House, problems: list[Problem]) -> Room | None:
@@ -77,6 +94,16 @@ def room_of(row: Row, needed: dict[str, str], house: House, problems: list[Probl
         problems.append(no_wall(row, room))
         return None
     return None if blank else room
+
+
+def _named_once(row: Row, column: str, first: dict[str, int], problems: list[Problem]) -> None:
+    """A fault where the name in a row is no name, or that of a row before it; `first` holds the rows of the names."""
+    name = row[column]
+    if not is_one_line(name):
+        problems.append(row.problem(column, "has a line break or a control character", "write the name on one line"))
+    elif name and first.setdefault(name, row.number) != row.number:
+        message = f"{quoted(name)} is there already, in row {first[name]}"
+        problems.append(row.problem(column, message, "give each a name of its own"))
 
 
 def _fixture(row: Row, house: House, library: Library, problems: list[Problem]) -> Fixture | None:
@@ -146,6 +173,6 @@ def _overlaps(found: list[tuple[Row, Fixture]]) -> Iterator[Problem]:
     for (_, a), (row, b) in combinations(found, 2):
         same_wall = (a.room, a.wall) == (b.room, b.wall) and min(a.depth, b.depth) > FLUSH
         wide, high = min(a.right, b.right) - max(a.offset, b.offset), min(a.top, b.top) - max(a.bottom, b.bottom)
-        if same_wall and wide > SIXTEENTH and high > SIXTEENTH and "handrail" not in (a.kind, b.kind):
+        if same_wall and wide > SIXTEENTH and high > SIXTEENTH and HANDRAIL not in (a.kind, b.kind):
             message = f"it takes the same place as {a.kind} {quoted(a.name)}"
             yield row.problem("offset", message, "move one of the two", "warning")

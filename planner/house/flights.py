@@ -5,7 +5,7 @@ from typing import Literal
 
 from planner.files.csv_tables import Row
 from planner.files.problems import Problem
-from planner.house.fixtures import before, named_once, room_of
+from planner.house.fixtures import before, room_of, sound
 from planner.house.model import WALL_OPENINGS, Flight, House, Room
 from planner.house.placements import SIXTEENTH, placements
 from planner.library import Library
@@ -42,19 +42,12 @@ def parse_flights(rows: list[Row], house: House, library: Library, problems: lis
     house : its rooms and openings, as far as they are sound.
     library : whose common sizes openings without any have.
     """
-    first: dict[str, int] = {}
-    found = []
-    for row in rows:
-        start = len(problems)
-        named_once(row, "flight", first, problems)
-        one = None if row.torn else _flight(row, house, problems)
-        if one is None or any(p.severity == "error" for p in problems[start:]):
-            continue
-        problems += _on_its_wall(row, one, house.by_name[one.room], house.unit)
-        problems += _at_openings(row, one, house, library)
-        if not any(p.severity == "error" for p in problems[start:]):
-            found.append(one)
-    return tuple(found)
+
+    def placed(row: Row, one: Flight) -> Iterator[Problem]:
+        yield from _on_its_wall(row, one, house.by_name[one.room], house.unit)
+        yield from _at_openings(row, one, house, library)
+
+    return tuple(one for _, one in sound(rows, "flight", lambda row: _flight(row, house, problems), placed, problems))
 
 
 def flight_cells(one: Flight, unit: Unit) -> dict[str, str]:

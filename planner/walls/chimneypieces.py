@@ -10,13 +10,11 @@ from msgspec import structs
 from planner.library import Library
 from planner.library.shop_rows import Chimneypiece, MantelForm
 from planner.trim.packages import Element, Package
+from planner.trim.spans import STEP
 from planner.walls import casings, crossettes
 from planner.walls.casings import Frame
 from planner.walls.parts import Part, Side
 from planner.walls.solids import Solid, polygon
-
-STEP = 1 / 8
-"""A panel is as high as a multiple of this [in]."""
 
 
 def chimneypiece(

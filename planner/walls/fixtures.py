@@ -4,11 +4,13 @@ from collections.abc import Iterable, Mapping
 from functools import lru_cache
 from typing import NamedTuple
 
+from planner.house.fixtures import HANDRAIL
 from planner.house.model import Fixture, House, Room
 from planner.library import Library
 from planner.library.fixture_rows import FixtureKind, Manner
 from planner.walls.corners import corners
 from planner.walls.solids import TOUCH
+from planner.walls.stairs import Beside
 
 SQUARE_CORNER = 1.0
 """A corner within this of 90 [degrees] is one in which a fixture fits; common practice."""
@@ -55,6 +57,15 @@ class Obstacle(NamedTuple):
         manner = self.manner(element, y0, y1)
         clear = self.kind.clear if manner == "returns" else 0.0
         return None if manner == "passes" else (self.x0 - clear, self.x1 + clear)
+
+
+def beside_flight(one: Obstacle, stairs: Iterable[Beside]) -> Beside | None:
+    """The flight beside which a handrail runs, None for a level one and for any other fixture."""
+    for up in stairs if one.kind.kind == HANDRAIL and not one.turned else ():
+        left, right = sorted((up.flight.offset, up.flight.end))
+        if one.x0 < right and left < one.x1:
+            return up
+    return None
 
 
 def obstacles(house: House, room: Room, library: Library) -> Mapping[str, tuple[Obstacle, ...]]:

@@ -97,12 +97,17 @@ def clipped(solid: Solid, length: float, height: float) -> Solid | None:
         return None
     if not solid.outline:
         return solid._replace(x0=x0, x1=x1, y0=y0, y1=y1)
-    outline = solid.outline
+    outline = within(solid.outline, length, height)
+    return solid.shaped(outline) if outline else None
+
+
+def within(outline: tuple[Point, ...], length: float, height: float) -> tuple[Point, ...]:
+    """The part of a convex figure that lies on a wall of that length and height [in], empty where nothing is left."""
     for axis, bound, keep in ((0, 0.0, 1), (0, length, -1), (1, 0.0, 1), (1, height, -1)):
         outline = _cut(outline, axis, bound, keep)
         if len(outline) < 3:
-            return None
-    return solid.shaped(outline)
+            return ()
+    return outline
 
 
 def overlaps(solids: Iterable[Solid]) -> list[tuple[Solid, Solid]]:
