@@ -134,19 +134,33 @@ def write_intent(
     4
     """
     folder, name = Path(folder), name if name is not None else intent.name
-    problems: list[Problem] = []
     file = intent_file(name)
     with writing(folder):
         before = bytes_before(folder / file, file)
-        if before is not None:
-            parse_settings(before, file, problems)
-            raise_errors(problems)
-        library, told = (library, ()) if library else house_library(folder)
-        data = intent_bytes(intent, before, library)
-        parse_intent(data, file, name, _names_of(folder), problems, library)
-        raise_errors(with_own_faults(problems, told))
+        data = sound_bytes(intent, folder, name, before, library)
         replace_files(folder, {**(also or {}), file: data}, expected)
     return folder / file
+
+
+def sound_bytes(intent: Intent, folder: Path, name: str, before: bytes | None, library: Library | None = None) -> bytes:
+    """The bytes of an alternative's file; `before` is what it holds so far, whose comments stay.
+
+    Raises
+    ------
+    HouseFault : the alternative, its name or what is there is faulty.
+    """
+    problems: list[Problem] = []
+    file = intent_file(name)
+    with settled(folder):
+        library, told = (library, ()) if library else house_library(folder)
+        names = _names_of(folder)
+    if before is not None:
+        parse_settings(before, file, problems)
+        raise_errors(problems)
+    data = intent_bytes(intent, before, library)
+    parse_intent(data, file, name, names, problems, library)
+    raise_errors(with_own_faults(problems, told))
+    return data
 
 
 def write_new_intent(
