@@ -35,6 +35,9 @@ from planner.units import INCHES_IN, Unit, quoted, spell_length, spell_number
 ALTERNATIVES = "alternatives"
 """The folder in a house's own that holds its alternatives."""
 
+REVIEWS = "reviews"
+"""The folder in a house's own that holds what people said of it."""
+
 Cells = Mapping[str, str]
 
 
@@ -158,7 +161,7 @@ def new_house(folder: str | Path, source: str | Path | None = None) -> None:
                 hall = Room("Entry Hall", "Ground", "entry hall", 192.0, 144.0, 108.0)
                 write_house(House(folder.absolute().name, (hall.name,), (hall,), ()), made)
             else:
-                aside = shutil.ignore_patterns(".*", "reviews")
+                aside = shutil.ignore_patterns(".*", REVIEWS)
                 shutil.copytree(source, made, dirs_exist_ok=True, ignore=aside)
             (made / ALTERNATIVES).mkdir(exist_ok=True)
             made.chmod(0o755)

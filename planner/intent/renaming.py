@@ -16,6 +16,7 @@ from planner.house.model import House
 from planner.house.parsing import ALSO, FILES, HOUSE, OPENING_COLUMNS, ROOM_COLUMNS, parse_house, written_columns
 from planner.house.side_tables import SIDE_TABLES
 from planner.house.styles import house_library
+from planner.intent.renamed import RENAMED, with_renaming
 from planner.library import Library
 from planner.units import quoted
 
@@ -28,6 +29,8 @@ NAMED_IN = {
 
 def rename_room(folder: str | Path, old: str, new: str, library: Library | None = None) -> House:
     """Rename a room in every file of a house folder that names it, all of them or none.
+
+    What people said of it stays as they said it; a record of the renaming lets it be found under the new name.
 
     Parameters
     ----------
@@ -67,7 +70,7 @@ def rename_room(folder: str | Path, old: str, new: str, library: Library | None 
         if list(renamed.by_name) != [new if name == old else name for name in house.by_name]:
             message = f"{quoted(new)} begins or ends with a blank"
             raise HouseFault([Problem(ROOMS, None, "room", message, "write it without")])
-        replace_files(folder, written)
+        replace_files(folder, {**written, RENAMED: with_renaming(folder, old, new)})
     return renamed
 
 
