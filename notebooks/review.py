@@ -9,6 +9,7 @@ with app.setup:
     import marimo as mo
 
     from planner.apps import client, houses, pages, screen, views
+    from planner.files.problems import HouseFault
 
 
 @app.cell
@@ -96,8 +97,8 @@ def _(base, get_answers, get_picked, reviewer, set_answers, set_refused, sitting
     def _answer(word, picked=_picked):
         try:
             said = sitting.say(reviewer.value, picked, word, remark.value)
-        except client.NOT_KEPT as error:
-            set_refused(client.refusal(picked, error))
+        except HouseFault as fault:
+            set_refused(client.refusal(picked, fault))
             return
         set_refused("")
         set_answers(lambda answers: {**answers, picked: said})

@@ -12,6 +12,7 @@ from planner.apps.houses import Opened
 from planner.apps.reviews import ANSWERS, Answer, can_be_had, latest, open_session, propose, read_reviews, say
 from planner.apps.typed import Typed
 from planner.files.problems import HouseFault, Problem
+from planner.house.folder import REVIEWS
 from planner.house.model import House
 from planner.intent.folder import read_intent
 from planner.intent.model import Intent
@@ -19,9 +20,6 @@ from planner.planning.answer import Plan, RoomPlan
 from planner.planning.pipeline import plan
 
 WORDS = {"keep": "Keep it", "more": "A little richer", "less": "A little plainer"}
-
-NOT_KEPT = (HouseFault, OSError, ValueError)
-"""What may be raised where an answer cannot be kept."""
 
 WELCOME = (
     "Trim is what frames a room: baseboards, door casings, crown. The more dots, the richer it is. "
@@ -92,9 +90,7 @@ class Sitting:
     def say(self, reviewer: str, room: str, answer: str, remark: str) -> Answer:
         """Keep an answer; it is on the disk when this returns.
 
-        Raises
-        ------
-        one of NOT_KEPT : it cannot be kept; the remark waits with its room.
+        Raises HouseFault where it cannot be kept; then the remark waits with its room.
         """
         who = reviewer.strip()
         file = self.files.setdefault(who, open_session(self.folder, who))
@@ -139,10 +135,12 @@ def heard(shown: Shown, base: Plan, answers: Iterable[Answer]) -> Heard:
     return Heard(after, tuple(aside))
 
 
-def refusal(room: str, error: Exception) -> str:
+def refusal(room: str, fault: HouseFault) -> str:
     """Why an answer was not kept, in words for the client."""
-    why = getattr(error, "strerror", None) or str(error)
-    return f"Your answer on {room} was not kept ({why}). Your words are still here: please choose again in a moment."
+    why = "; ".join(
+        p.message if p.file.startswith(REVIEWS) else f"{p.file} {p.message}; {p.remedy}" for p in fault.problems
+    )
+    return f"Your answer on {room} was not kept: {why}. Your words are still here, so that you can choose again."
 
 
 def refused(words: str) -> mo.Html | None:

@@ -6,9 +6,9 @@ from itertools import count
 
 import pytest
 
-from planner import demo_house
+from planner import HouseFault, demo_house
 from planner.apps import client
-from planner.apps.client import NOT_KEPT, Sitting, heard, refusal, shown
+from planner.apps.client import Sitting, heard, refusal, shown
 from planner.apps.reviews import KEEP, LESS, MORE, Answer, read_reviews
 
 
@@ -73,9 +73,18 @@ def test_an_answer_that_cannot_be_kept_leaves_its_words_and_is_told(folder, monk
 
     with monkeypatch.context() as patched:
         patched.setattr(os, "fsync", refuse)
-        with pytest.raises(NOT_KEPT) as caught:
+        with pytest.raises(HouseFault) as caught:
             sitting.say("Ada", "Library", MORE, "we read there")
-    assert "Library was not kept (No space left on device)" in refusal("Library", caught.value)
+    assert "Library was not kept: it could not be kept (No space left" in refusal("Library", caught.value)
     assert sitting.remark("Library", None).value == "we read there"
     sitting.say("Ada", "Library", MORE, "we read there")
     assert read_reviews(folder)[0][-1].remark == "we read there"
+
+
+def test_a_remark_that_is_too_long_is_told_by_its_length_and_stays(folder):
+    sitting, words = Sitting(folder, "measured"), "we read " * 300
+    sitting.remark("Library", None)._update(words)
+    with pytest.raises(HouseFault) as caught:
+        sitting.say("Ada", "Library", MORE, words)
+    assert "the remark has 2,399 characters; keep it to 2,000" in refusal("Library", caught.value)
+    assert sitting.remark("Library", None).value == words
