@@ -10,7 +10,7 @@ from uuid import uuid4
 from planner.files.json_lines import append_record, read_records, tell_lines
 from planner.files.names import safe_name
 from planner.files.problems import HouseFault, Problem, raise_errors
-from planner.files.storage import names_in, settled
+from planner.files.storage import settled
 from planner.house.folder import REVIEWS
 from planner.intent.model import Intent, Wish
 from planner.intent.renamed import RENAMED, Names, moment, names_of
@@ -70,11 +70,11 @@ def read_reviews(house: Path) -> tuple[tuple[Answer, ...], tuple[str, ...]]:
     house, problems, answers = Path(house), list[Problem](), list[Answer]()
     try:
         with settled(house):
-            sessions = [f"{name}.jsonl" for name in names_in(house, REVIEWS, ".jsonl", problems)]
-            names = names_of(house, problems) if sessions else Names()
+            files = _files(house, problems)
+            names = names_of(house, problems) if files else Names()
     except HouseFault as fault:
         return (), tuple(map(str, fault.problems))
-    for file in (house / REVIEWS / name for name in sessions if f"{REVIEWS}/{name}" != RENAMED):
+    for file in files:
         faults = dict[int, str]()
         for record in read_records(file, problems):
             try:
@@ -84,6 +84,19 @@ def read_reviews(house: Path) -> tuple[tuple[Answer, ...], tuple[str, ...]]:
         tell_lines(file, faults, problems)
     found = (replace(said, room=names.now(said.room, moment(said.time))) for said in answers)
     return tuple(sorted(found, key=lambda said: moment(said.time))), tuple(map(str, problems))
+
+
+def _files(house: Path, problems: list[Problem]) -> list[Path]:
+    """The files of all sessions, by name."""
+    try:
+        found = [path for path in (house / REVIEWS).iterdir() if path.name.endswith(".jsonl")]
+    except FileNotFoundError:
+        return []
+    except OSError as error:
+        remedy = "put a folder there that you may read"
+        problems.append(Problem(REVIEWS, None, None, f"cannot be read ({error.strerror})", remedy, "warning"))
+        return []
+    return sorted(path for path in found if path != house / RENAMED)
 
 
 def latest(answers: Iterable[Answer], alternative: str) -> dict[str, Answer]:
