@@ -112,7 +112,7 @@ def write_house(house: House, folder: str | Path, library: Library | None = None
     """
     folder = Path(folder)
     library = library or house_library(folder)[0]
-    if folder.exists():
+    if lexists(folder):
         raise_errors(_folder_faults(folder))
     problems: list[Problem] = []
     with writing(folder):
