@@ -10,7 +10,7 @@ from planner.drawings.faces import BARE, cut_through, faces
 from planner.drawings.fixtures import fixture_names, fixtures_before, stopped_in_corner
 from planner.drawings.joinery import opening_lines, opening_shade
 from planner.drawings.key import Key, key_of, tags, written
-from planner.drawings.measures import CUT, dimensioned, named, standing
+from planner.drawings.measures import CUT, ON_FLOOR, above_floor, dimensioned, named
 from planner.drawings.relief import edges, level, seen_corners, shaded
 from planner.drawings.scale import PAPER, Scale, stated
 from planner.drawings.scene import (
@@ -131,22 +131,24 @@ def _cut(layout: WallLayout) -> Iterator[Shape]:
     for x, inside in zip((0.0, length), layout.inside, strict=True):
         yield line((x, 0.0), (x, top), "cut" if inside else "edge")
     yield Path((Line((0.0, 0.0), (length, 0.0)), Line((0.0, top), (length, top))), "cut")
-    for drawn, off, bottom in _sections(layout):
+    floors = (layout.floor_at(at_right=False), layout.floor_at(at_right=True))
+    for name, drawn, off, bottom in _sections(layout):
         for at_right, inside in enumerate(layout.inside):
-            if inside and not stopped_in_corner(layout, bool(at_right), bottom):
-                yield Group(drawn, Placement(length - off if at_right else off, bottom, mirror=bool(at_right)))
+            foot = bottom + floors[at_right] if name in ON_FLOOR else bottom
+            if inside and not stopped_in_corner(layout, bool(at_right), foot):
+                yield Group(drawn, Placement(length - off if at_right else off, foot, mirror=bool(at_right)))
 
 
-def _sections(layout: WallLayout) -> Iterator[tuple[tuple[Path, ...], float, float]]:
+def _sections(layout: WallLayout) -> Iterator[tuple[str, tuple[Path, ...], float, float]]:
     """What is cut of each element that runs along the walls, how far off the wall it stands, and its foot [in]."""
     package = layout.package
     base, shoe, wainscot = (package.element(e) for e in ("base", "shoe", "wainscot"))
     if wainscot is not None:
-        yield cut_through(wainscot, layout.sections), 0.0, 0.0
-    for name, (bottom, _) in standing(layout).items():
+        yield "wainscot", cut_through(wainscot, layout.sections), 0.0, 0.0
+    for name, (bottom, _) in above_floor(layout).items():
         element = package.element(name)
         if element is not None:
-            yield cut_through(element, layout.sections), 0.0, bottom
+            yield name, cut_through(element, layout.sections), 0.0, bottom
     if base is not None and shoe is not None:
         off = faces(layout.sections).get("base", BARE).reach(0.0, shoe.size) or base.projection
-        yield cut_through(shoe, layout.sections), off, 0.0
+        yield "shoe", cut_through(shoe, layout.sections), off, 0.0

@@ -7,11 +7,14 @@ from planner.drawings.scene import Path, Text, closed, polygon, text_width
 from planner.mouldings.curves import Line, Point, Segment
 from planner.walls.layout import WallLayout
 from planner.walls.solids import Solid, within
-from planner.walls.stairs import Beside, Landing, landings, nosing, on_wall
+from planner.walls.stairs import Beside, Landing, landings, nosing, on_wall, underside
 
 
 def flights_before(layout: WallLayout) -> Iterator[Path]:
     """The flights of a wall: what they hide, the lines of their steps and strings, their newels."""
+    if (turn := layout.half_turn) is not None:
+        ends = ((0.0, turn.floor), (0.0, turn.under), (layout.length, turn.under), (layout.length, turn.floor))
+        yield from _filled(ends, layout, f"landing of {turn.name}")
     for up in layout.stairs:
         for landing in landings(up, layout.stairs, layout.length):
             yield from _filled(_landing_corners(up, landing), layout, up.flight.name)
@@ -140,8 +143,7 @@ def _landing_corners(up: Beside, landing: Landing) -> tuple[Point, ...]:
     far = landing.far
     if landing.onward is not None:
         far = (landing.onward.flight.offset - up.flight.offset) * (1 if up.flight.up == "right" else -1)
-    closed = up.flight.foot <= 0 and landing.upper and landing.floor - up.rules.landing.thick < up.rules.under.headroom
-    low = 0.0 if closed else landing.floor - up.rules.landing.thick
+    low = underside(up, landing)
     walk = ((near, landing.floor), (far, landing.floor), (far, low), (near, low))
     return tuple(on_wall(up.flight, point) for point in walk)
 
