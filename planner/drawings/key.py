@@ -200,12 +200,12 @@ def _beside(s: Solid, half: float, size: float) -> Iterable[Place]:
 
 def _box(at: Point, half: float, size: float) -> Box:
     x, y = at
-    return (x - half, y - 0.6 * size, x + half, y + 0.6 * size)
+    return Box(x - half, y - 0.6 * size, x + half, y + 0.6 * size)
 
 
 def _led(at: Point, foot: Point) -> Box:
     """What a leader takes."""
-    return (min(at[0], foot[0]), min(at[1], foot[1]), max(at[0], foot[0]), max(at[1], foot[1]))
+    return Box(min(at[0], foot[0]), min(at[1], foot[1]), max(at[0], foot[0]), max(at[1], foot[1]))
 
 
 def _is_free(place: Place, half: float, size: float, taken: Sequence[Box], layout: WallLayout) -> bool:

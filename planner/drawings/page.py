@@ -52,7 +52,7 @@ def room_sheet(layouts: Sequence[WallLayout], across: float = 760.0, scale: Scal
         y -= top - min(ends[1] for _, ends, _ in row) + GAP * size
         right = max(right, x - GAP * size)
     said = written(key, 0.0, y, right, scale)
-    box = around((0.0, y, right, 0.0), bounds(said)) if said else (0.0, y + GAP * size, right, 0.0)
+    box = around(Box(0.0, y, right, 0.0), bounds(said)) if said else Box(0.0, y + GAP * size, right, 0.0)
     name = layouts[0].room
     told = " ".join(map(description, layouts))
     return stated([*found, *said], f"{name}: {len(layouts)} walls", told, scale, unit, box)

@@ -9,7 +9,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property, lru_cache
 from math import atan2, cos, degrees, hypot, radians, sin
-from typing import overload
+from typing import NamedTuple, overload
 
 from planner.mouldings.curves import Arc, Line, Placement, Point, Segment, points, polyline
 from planner.units import format_length
@@ -37,18 +37,42 @@ TIED = "\u00a0"
 
 AS_DRAWN = Placement()
 
-Box = tuple[float, float, float, float]
-"""Least x, least y, greatest x, greatest y [in]."""
+
+class Box(NamedTuple):
+    """An upright rectangle by its edges: least x, least y, greatest x, greatest y [in]."""
+
+    x0: float
+    y0: float
+    x1: float
+    y1: float
+
+    @property
+    def corners(self) -> tuple[Point, ...]:
+        """Its corners, counter-clockwise from the lower left [in]."""
+        x0, y0, x1, y1 = self
+        return ((x0, y0), (x1, y0), (x1, y1), (x0, y1))
+
+
+class Ring(NamedTuple):
+    """A closed figure with straight sides by its corners [in]."""
+
+    corners: tuple[Point, ...]
+
+
+Polygon = Box | Ring
+"""A closed figure with straight sides."""
 
 
 @dataclass(frozen=True)
 class Path:
-    """Segments end to end. `layer` sets the line's weight; `fill` names a colour of the theme, None leaves it open.
+    """Segments end to end, and polygons.
 
-    `line` False leaves the outline undrawn, for a shade. `name` is what a reader sees on pointing at it.
+    `layer` sets the line's weight; `fill` names a colour of the theme, None leaves it open. `closed` says that the last
+    segment leads back to the first; `line` False leaves the outline undrawn, for a shade. `name` is what a reader sees
+    on pointing at it.
     """
 
-    segments: tuple[Segment, ...]
+    segments: tuple[Segment | Polygon, ...]
     layer: str = "profile"
     closed: bool = False
     fill: str | None = None
@@ -58,12 +82,13 @@ class Path:
     @cached_property
     def corners(self) -> tuple[Point, Point]:
         """Lower left and upper right corner of the box round it [in]."""
-        straight = [s for s in self.segments if isinstance(s, Line)]
-        ends = [p for line in straight for p in line]
-        if len(straight) < len(self.segments):
-            ends += points(s for s in self.segments if not isinstance(s, Line))
-        xs, ys = zip(*ends, strict=True)
+        xs, ys = zip(*(p for s in self.segments for p in _between(s)), strict=True)
         return (min(xs), min(ys)), (max(xs), max(ys))
+
+    @property
+    def sides(self) -> tuple[Segment, ...]:
+        """Its segments, with the sides of its polygons."""
+        return tuple(side for s in self.segments for side in (sides(s) if isinstance(s, Polygon) else (s,)))
 
 
 @dataclass(frozen=True)
@@ -160,7 +185,7 @@ def moved(shape: Group, placement: Placement) -> Group: ...
 def moved(shape: Shape, placement: Placement) -> Shape:
     """The shape where it comes to lie. Text is moved and scaled but never mirrored."""
     if isinstance(shape, Path):
-        return replace(shape, segments=placement.segments(shape.segments))
+        return replace(shape, segments=tuple(_placed(s, placement) for s in shape.segments))
     if isinstance(shape, Text):
         x, y = placement.point((shape.x, shape.y))
         return replace(shape, x=x, y=y, size=shape.size * placement.scale, rotation=shape.rotation + placement.rotation)
@@ -219,19 +244,17 @@ def bounds(shapes: Iterable[Shape]) -> Box:
     """The box round shapes: least x, least y, greatest x, greatest y [in]. Text is measured on the generous side."""
     found = list(_extents(shapes))
     xs, ys = [x for x, _ in found], [y for _, y in found]
-    return (min(xs), min(ys), max(xs), max(ys)) if xs else (0.0, 0.0, 0.0, 0.0)
+    return Box(min(xs), min(ys), max(xs), max(ys)) if xs else Box(0.0, 0.0, 0.0, 0.0)
 
 
 def around(*boxes: Box) -> Box:
     """The box round some boxes.
 
-    >>> around((0, 0, 2, 1), (1, -1, 3, 0))
-    (0, -1, 3, 1)
+    >>> around(Box(0, 0, 2, 1), Box(1, -1, 3, 0))
+    Box(x0=0, y0=-1, x1=3, y1=1)
     """
-    lows, highs = (min(b[i] for b in boxes) for i in (0, 1)), (max(b[i] for b in boxes) for i in (2, 3))
-    left, low = lows
-    right, high = highs
-    return (left, low, right, high)
+    lefts, lows, rights, highs = zip(*boxes, strict=True)
+    return Box(min(lefts), min(lows), max(rights), max(highs))
 
 
 def text_box(text: Text) -> list[Point]:
@@ -273,14 +296,9 @@ def unbroken(words: str) -> str:
     return words.replace(" ", TIED)
 
 
-def closed(corners: Sequence[Point]) -> list[Segment]:
-    """The sides of a polygon."""
-    return list(map(Line, corners, [*corners[1:], corners[0]]))
-
-
-def box(low: Point, high: Point) -> list[Segment]:
-    """The sides of a rectangle from its lower left to its upper right corner, counter-clockwise."""
-    return closed((low, (high[0], low[1]), high, (low[0], high[1])))
+def sides(polygon: Polygon) -> tuple[Line, ...]:
+    """The sides of a polygon, those without length left out."""
+    return polyline(polygon.corners, closed=True)
 
 
 def line(a: Point, b: Point, layer: str = "edge") -> Path:
@@ -292,7 +310,7 @@ def polygon(
     corners: Sequence[Point], layer: str = "edge", fill: str | None = None, line: bool = True, name: str = ""
 ) -> Path:
     """A closed figure with straight sides."""
-    return Path(polyline(corners, closed=True), layer, True, fill, line, name)
+    return Path((Ring(tuple(corners)),), layer, fill=fill, line=line, name=name)
 
 
 def rectangle(
@@ -306,12 +324,22 @@ def rectangle(
     name: str = "",
 ) -> Path:
     """An upright rectangle by its lower left corner and its size [in]."""
-    return polygon([(x, y), (x + width, y), (x + width, y + height), (x, y + height)], layer, fill, line, name)
+    return Path((Box(x, y, x + width, y + height),), layer, fill=fill, line=line, name=name)
 
 
 def circle(center: Point, radius: float, layer: str = "edge", fill: str | None = None) -> Path:
     """A whole circle."""
     return Path((Arc(center, radius, 0.0, 180.0), Arc(center, radius, 180.0, 360.0)), layer, True, fill)
+
+
+def _placed(one: Segment | Polygon, placement: Placement) -> Segment | Polygon:
+    """A segment or a polygon where it comes to lie."""
+    return Ring(tuple(map(placement.point, one.corners))) if isinstance(one, Polygon) else placement.segment(one)
+
+
+def _between(one: Segment | Polygon) -> Sequence[Point]:
+    """Points between which a segment or a polygon lies."""
+    return one.corners if isinstance(one, Polygon) else one if isinstance(one, Line) else points((one,))
 
 
 def _extents(shapes: Iterable[Shape]) -> Iterator[Point]:

@@ -5,7 +5,7 @@ from collections.abc import Iterable, Iterator
 from functools import lru_cache
 from html import escape
 
-from planner.drawings.scene import FILLS, LAYERS, Dimension, Group, Path, Scene, Shape, Text, moved, parts
+from planner.drawings.scene import FILLS, LAYERS, Box, Dimension, Group, Path, Ring, Scene, Shape, Text, moved, parts
 from planner.look import theme
 from planner.look.paint import colour, ink
 from planner.mouldings.curves import Curve, Line, Placement, Point
@@ -121,26 +121,30 @@ def _path(path: Path, page: Placement) -> str:
 
 
 def _track(path: Path, page: Placement) -> str:
-    """The path's d attribute on the page; a segment that does not begin where the last ended starts anew.
-
-    A fill without an outline closes by itself, so that lines back to where a figure began are left out.
-    """
+    """The path's d attribute on the page; a segment that does not begin where the last ended starts anew."""
     words: list[str] = []
-    at = begun = NOWHERE
+    at = NOWHERE
     dx, dy, scale = page.x, -page.y, page.scale
-    across, open_ended = -scale if page.mirror else scale, not path.line
+    across = -scale if page.mirror else scale
     for s in path.segments:
+        if isinstance(s, Box):
+            x0, y0, x1, y1 = dx + s.x0 * across, dy - s.y0 * scale, dx + s.x1 * across, dy - s.y1 * scale
+            words.append(f"M{x0:.2f} {y0:.2f}H{x1:.2f}V{y1:.2f}H{x0:.2f}Z")
+            at = NOWHERE
+            continue
+        if isinstance(s, Ring):
+            corners = (f"{dx + x * across:.2f} {dy - y * scale:.2f}" for x, y in s.corners)
+            words.append(f"M{'L'.join(corners)}Z")
+            at = NOWHERE
+            continue
         start, end = s.start, s.end
         if start is not at and not _near(start, at):
             words.append(f"M{dx + start[0] * across:.2f} {dy - start[1] * scale:.2f}")
-            begun = start
         at = end
         if not isinstance(s, Line):
             arc = page.segment(s)
             assert not isinstance(arc, Line)
             words.append(_step(arc))
-        elif open_ended and end is begun:
-            at = NOWHERE
         elif end[1] == start[1]:
             words.append(f"H{dx + end[0] * across:.2f}")
         elif end[0] == start[0]:

@@ -145,7 +145,7 @@ def touching(scene):
             texts.append((n, shape))
             continue
         if shape.line:
-            tracks = ([*s] if isinstance(s, Line) else points([s]) for s in shape.segments)
+            tracks = ([*s] if isinstance(s, Line) else points([s]) for s in shape.sides)
             lines += [(n, LineString(track)) for track in tracks if track[0] != track[-1] or len(track) > 2]
         if shape.fill:
             fills += [(n, figure) for figure in _filled(shape)]
@@ -170,7 +170,7 @@ def _parts(dimension):
 def _filled(shape):
     """The outlines that a path fills."""
     run = []
-    for s in shape.segments:
+    for s in shape.sides:
         if run and abs(run[-1][0] - s.start[0]) + abs(run[-1][1] - s.start[1]) > 1e-6:
             yield Polygon(run)
             run = []
