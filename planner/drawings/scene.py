@@ -13,6 +13,7 @@ from typing import NamedTuple, overload
 
 from planner.mouldings.curves import Arc, Line, Placement, Point, Segment, points, polyline
 from planner.units import format_length
+from planner.values import Kept
 
 LAYERS = {
     "shade": "hatch",
@@ -64,7 +65,7 @@ Polygon = Box | Ring
 
 
 @dataclass(frozen=True)
-class Path:
+class Path(Kept):
     """Segments end to end, and polygons.
 
     `layer` sets the line's weight; `fill` names a colour of the theme, None leaves it open. `closed` says that the last
@@ -78,6 +79,8 @@ class Path:
     fill: str | None = None
     line: bool = True
     name: str = ""
+
+    __hash__ = Kept.__hash__
 
     @cached_property
     def corners(self) -> tuple[Point, Point]:

@@ -90,20 +90,36 @@ def png(scene: Scene, width: float | None = None, scale: float = 2.0) -> bytes:
 
 def _shapes(shapes: Iterable[Shape], page: Placement) -> Iterator[str]:
     for shape in shapes:
-        if isinstance(shape, Group):
-            at, inside = shape.placement, shape.shapes
-            if at.rotation or not all(isinstance(s, Path) for s in inside):
-                inner = "\n".join(_shapes((moved(s, at) for s in inside), page))
-            else:
-                inner = "\n".join(_shapes(inside, _within(page, at)))
-            yield f"<g><title>{_text(shape.name)}</title>{inner}</g>" if shape.name else inner
+        if isinstance(shape, Path):
+            yield _path(shape, page)
+        elif isinstance(shape, Text):
+            yield _line_of_text(shape, page)
         elif isinstance(shape, Dimension):
             lines, label = parts(shape)
             yield from _shapes((*lines, label), page)
-        elif isinstance(shape, Text):
-            yield _line_of_text(shape, page)
         else:
-            yield _path(shape, page)
+            yield _group(shape, page)
+
+
+def _group(group: Group, page: Placement) -> str:
+    """Shapes that move together; of paths that are not turned, what is written of them wherever they stand."""
+    at, name = group.placement, f"<title>{_text(group.name)}</title>" if group.name else ""
+    paths = tuple(s for s in group.shapes if isinstance(s, Path))
+    if len(paths) == len(group.shapes) and not at.rotation:
+        within = _within(page, at)
+        inner = _paths(paths, within.scale, within.mirror)
+        return f'<g transform="translate({_n(within.x)} {_n(-within.y)})">{name}{inner}</g>'
+    if at.rotation or at.mirror:
+        inner = "\n".join(_shapes((moved(s, at) for s in group.shapes), page))
+    else:
+        inner = "\n".join(_shapes(group.shapes, _within(page, at)))
+    return f"<g>{name}{inner}</g>" if name else inner
+
+
+@lru_cache(maxsize=1024)
+def _paths(paths: tuple[Path, ...], scale: float, mirror: bool) -> str:
+    """Paths about their origin; kept, as the same profiles are cut at both ends of every wall that they run along."""
+    return "".join(_shapes(paths, Placement(scale=scale, mirror=mirror)))
 
 
 def _within(page: Placement, at: Placement) -> Placement:

@@ -18,7 +18,7 @@ from planner.look import theme
 from planner.mouldings.curves import Arc, EllipseArc, Line, Placement
 from planner.mouldings.members import profile
 from planner.mouldings.outlines import outline
-from tests.drawings.golden import primitives
+from tests.drawings.golden import difference, primitives
 from tests.known import parse_members
 from tests.walls.trim import profiles, trim
 
@@ -157,6 +157,8 @@ def test_a_rectangle_is_its_four_corners_wherever_it_stands(place):
     assert whole.bounds() == ring.bounds() == sides.bounds()
     assert set(primitives(svg(whole))) == set(primitives(svg(ring))) == set(primitives(svg(sides)))
     assert len(primitives(svg(whole))) == 5, "four lines and a fill"
+    placed = Scene(tuple(flat(whole.shapes)), "")
+    assert not difference(primitives(svg(whole)), primitives(svg(placed)), 0.02)
     (line,) = document(whole).modelspace().query("LWPOLYLINE")
     (other,) = document(ring).modelspace().query("LWPOLYLINE")
     assert line.closed and list(line.get_points()) == list(other.get_points()) and len(line) == 4
