@@ -120,11 +120,11 @@ def cleared(shapes: Iterable[Shape], close: float) -> list[Shape]:
     A line of more weight stays, and of two fine ones the lower.
     """
     drawn = tuple(shapes)
-    heavy = [s.corners[0][1] for s in drawn if _level(s) and s.layer != "fine"]
+    heavy = [s.box.y0 for s in drawn if _level(s) and s.layer != "fine"]
     kept: list[Shape] = []
-    for shape in sorted(drawn, key=lambda s: s.corners[0][1] if _level(s) else float("-inf")):
+    for shape in sorted(drawn, key=lambda s: s.box.y0 if _level(s) else float("-inf")):
         if _level(shape) and shape.layer == "fine":
-            y = shape.corners[0][1]
+            y = shape.box.y0
             if any(abs(y - other) < close for other in heavy):
                 continue
             heavy.append(y)

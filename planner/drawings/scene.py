@@ -83,10 +83,9 @@ class Path(Kept):
     __hash__ = Kept.__hash__
 
     @cached_property
-    def corners(self) -> tuple[Point, Point]:
-        """Lower left and upper right corner of the box round it [in]."""
-        xs, ys = zip(*(p for s in self.segments for p in _between(s)), strict=True)
-        return (min(xs), min(ys)), (max(xs), max(ys))
+    def box(self) -> Box:
+        """The box round it [in]; there is none round a path without segments."""
+        return _round(p for s in self.segments for p in _between(s))
 
     @property
     def sides(self) -> tuple[Segment, ...]:
@@ -245,9 +244,8 @@ def parts(dimension: Dimension) -> tuple[tuple[Path, ...], Text]:
 
 def bounds(shapes: Iterable[Shape]) -> Box:
     """The box round shapes: least x, least y, greatest x, greatest y [in]. Text is measured on the generous side."""
-    found = list(_extents(shapes))
-    xs, ys = [x for x, _ in found], [y for _, y in found]
-    return Box(min(xs), min(ys), max(xs), max(ys)) if xs else Box(0.0, 0.0, 0.0, 0.0)
+    boxes = tuple(_boxes(shapes))
+    return around(*boxes) if boxes else Box(0.0, 0.0, 0.0, 0.0)
 
 
 def around(*boxes: Box) -> Box:
@@ -260,17 +258,17 @@ def around(*boxes: Box) -> Box:
     return Box(min(lefts), min(lows), max(rights), max(highs))
 
 
-def text_box(text: Text) -> list[Point]:
-    """The four corners round a line of text [in], measured on the generous side."""
+def text_box(text: Text) -> Polygon:
+    """The rectangle round a line of text [in], measured on the generous side."""
     width = text_width(text.text, text.size)
     left = {"start": 0.0, "middle": -width / 2, "end": -width}[text.anchor]
     low, high = -0.25 * text.size, 0.8 * text.size
     if not text.rotation:
         x0, y0 = text.x + left, text.y + low
         x1, y1 = x0 + width, text.y + high
-        return [(x0, y0), (x1, y0), (x1, y1), (x0, y1)]
+        return Box(x0, y0, x1, y1)
     place = Placement(text.x, text.y, text.rotation)
-    return [place.point(p) for p in ((left, low), (left + width, low), (left + width, high), (left, high))]
+    return Ring(tuple(map(place.point, Box(left, low, left + width, high).corners)))
 
 
 def text_width(text: str, size: float) -> float:
@@ -345,23 +343,26 @@ def _between(one: Segment | Polygon) -> Sequence[Point]:
     return one.corners if isinstance(one, Polygon) else one if isinstance(one, Line) else points((one,))
 
 
-def _extents(shapes: Iterable[Shape]) -> Iterator[Point]:
-    """Points between which everything lies; a group of paths that is not turned is moved by its boxes alone."""
+def _round(found: Iterable[Point]) -> Box:
+    """The box round points, of which there is one at least."""
+    xs, ys = zip(*found, strict=True)
+    return Box(min(xs), min(ys), max(xs), max(ys))
+
+
+def _boxes(shapes: Iterable[Shape]) -> Iterator[Box]:
+    """Boxes round all that is drawn; a group of paths that is not turned is moved by its boxes alone."""
     for shape in shapes:
-        if not isinstance(shape, Group):
-            yield from _extent(shape)
-            continue
-        paths = [s for s in shape.shapes if isinstance(s, Path)]
-        if not shape.placement.rotation and len(paths) == len(shape.shapes):
-            yield from (shape.placement.point(p) for path in paths if path.segments for p in path.corners)
+        if isinstance(shape, Path):
+            if shape.segments:
+                yield shape.box
+        elif isinstance(shape, Text):
+            if shape.text:
+                taken = text_box(shape)
+                yield taken if isinstance(taken, Box) else _round(taken.corners)
+        elif isinstance(shape, Dimension):
+            lines, label = parts(shape)
+            yield from _boxes((*lines, label))
+        elif shape.placement.rotation or not all(isinstance(s, Path) for s in shape.shapes):
+            yield from _boxes(flat((shape,)))
         else:
-            yield from _extents(flat((shape,)))
-
-
-def _extent(shape: Path | Text | Dimension) -> Iterable[Point]:
-    if isinstance(shape, Path):
-        return shape.corners if shape.segments else ()
-    if isinstance(shape, Text):
-        return text_box(shape) if shape.text else ()
-    lines, label = parts(shape)
-    return [p for path in lines for p in path.corners] + text_box(label)
+            yield from (_round(map(shape.placement.point, box.corners)) for box in _boxes(shape.shapes))

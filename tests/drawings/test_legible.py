@@ -113,7 +113,7 @@ def test_a_scale_bar_is_as_long_as_it_says(planned, unit, named):
     bar = [s for s in scene.shapes if isinstance(s, Path) and s.fill and s.layer == "edge"][-2:]
     figures = [s for s in scene.shapes if isinstance(s, Text) and re.fullmatch(r"[\d.]+", s.text)]
     assert [s.text for s in scene.shapes if isinstance(s, Text)][-2] == named
-    long = max(s.corners[1][0] for s in bar) - min(s.corners[0][0] for s in bar)
+    long = max(s.box.x1 for s in bar) - min(s.box.x0 for s in bar)
     assert long == pytest.approx(float(figures[-1].text) * (12 if unit == "in" else 1 / 25.4))
     assert {s.fill for s in bar} == {"dark", "paper"}
 
@@ -151,7 +151,7 @@ def touching(scene):
             fills += [(n, figure) for figure in _filled(shape)]
     tree, over = STRtree([line for _, line in lines]), STRtree([patch for _, patch in fills])
     for _, text in texts:
-        box = Polygon(text_box(text))
+        box = Polygon(text_box(text).corners)
         patches = [fills[at] for at in over.query(box)]
         for n, line in (lines[at] for at in tree.query(box, predicate="intersects")):
             seen = line.intersection(box)

@@ -47,7 +47,7 @@ def test_all_of_a_flight_is_drawn_on_its_wall_and_hides_the_steps_side(up, foot)
     layout = laid_out(replace(FLIGHT, up=up, foot=foot, offset=120.0))
     figures = [s for s in flights_before(layout) if isinstance(s, Path)]
     for figure in figures:
-        (x0, y0), (x1, y1) = figure.corners
+        x0, y0, x1, y1 = figure.box
         assert x0 >= -1e-9 and x1 <= 240 + 1e-9 and y0 >= -1e-9 and y1 <= 120 + 1e-9
     assert [f.name for f in figures if f.fill == "paper"].count("newel of Main") == 1
     body = next(f for f in figures if f.name == "Main" and len(f.sides) > 8)
