@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from itertools import pairwise
 from math import floor
 from statistics import fmean
@@ -32,7 +33,7 @@ class String:
 
     points: tuple[float, ...]
 
-    @property
+    @cached_property
     def written(self) -> tuple[float, ...]:
         """What is written on each span [in]."""
         return tuple(_sixteenths(b - a) / 16 for a, b in pairwise(self.points))
@@ -42,7 +43,7 @@ class String:
         """What is written on the whole [in]."""
         return _sixteenths(self.points[-1] - self.points[0]) / 16
 
-    @property
+    @cached_property
     def residual(self) -> int:
         """Sixteenths by which the written total exceeds the sum of what is written."""
         return round((self.total - sum(self.written)) * 16)

@@ -93,8 +93,7 @@ class Path(Kept):
         return tuple(side for s in self.segments for side in (sides(s) if isinstance(s, Polygon) else (s,)))
 
 
-@dataclass(frozen=True)
-class Text:
+class Text(NamedTuple):
     """A line of text: (x, y) is on its base line, at its start, middle or end by `anchor`; `rotation` [degrees]."""
 
     x: float
@@ -107,8 +106,7 @@ class Text:
     bold: bool = False
 
 
-@dataclass(frozen=True)
-class Dimension:
+class Dimension(NamedTuple):
     """The measure from a to b, its line standing off by `offset` [in] to the left of the walk from a to b.
 
     `size` is the type's height; `text` overrides what is written. `value` is the length measured [in].
@@ -190,11 +188,11 @@ def moved(shape: Shape, placement: Placement) -> Shape:
         return replace(shape, segments=tuple(_placed(s, placement) for s in shape.segments))
     if isinstance(shape, Text):
         x, y = placement.point((shape.x, shape.y))
-        return replace(shape, x=x, y=y, size=shape.size * placement.scale, rotation=shape.rotation + placement.rotation)
+        turned = shape.rotation + placement.rotation
+        return shape._replace(x=x, y=y, size=shape.size * placement.scale, rotation=turned)
     if isinstance(shape, Dimension):
         side = -1.0 if placement.mirror else 1.0
-        return replace(
-            shape,
+        return shape._replace(
             a=placement.point(shape.a),
             b=placement.point(shape.b),
             offset=shape.offset * placement.scale * side,
