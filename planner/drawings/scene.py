@@ -203,7 +203,7 @@ def moved(shape: Shape, placement: Placement) -> Shape:
 
 
 @lru_cache(maxsize=1024)
-def parts(dimension: Dimension) -> tuple[tuple[Path, ...], Text]:
+def parts(dimension: Dimension) -> tuple[Path, Text]:
     """A dimension as lines and text: witness lines, the dimension line, an oblique tick at either end, the label.
 
     A label that is longer than what is measured stands beyond its end.
@@ -237,7 +237,7 @@ def parts(dimension: Dimension) -> tuple[tuple[Path, ...], Text]:
         rise = 0.35 * size if outward > 0 else -1.1 * size
         x, y = (a[0] + b[0]) / 2 + up[0] * rise, (a[1] + b[1]) / 2 + up[1] * rise
     label = Text(x, y, dimension.label, size, anchor, turn, "dimension")
-    return tuple(Path((line,), "dimension") for line in lines), label
+    return Path(tuple(lines), "dimension"), label
 
 
 def bounds(shapes: Iterable[Shape]) -> Box:
@@ -358,8 +358,7 @@ def _boxes(shapes: Iterable[Shape]) -> Iterator[Box]:
                 taken = text_box(shape)
                 yield taken if isinstance(taken, Box) else _round(taken.corners)
         elif isinstance(shape, Dimension):
-            lines, label = parts(shape)
-            yield from _boxes((*lines, label))
+            yield from _boxes(parts(shape))
         elif shape.placement.rotation or not all(isinstance(s, Path) for s in shape.shapes):
             yield from _boxes(flat((shape,)))
         else:

@@ -121,8 +121,7 @@ def _shapes(shapes: Iterable[Shape], page: _Page) -> Iterator[str]:
         elif isinstance(shape, Text):
             yield _line_of_text(shape, page)
         elif isinstance(shape, Dimension):
-            lines, label = parts(shape)
-            yield from _shapes((*lines, label), page)
+            yield from _shapes(parts(shape), page)
         else:
             yield _group(shape, page)
 

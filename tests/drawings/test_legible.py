@@ -139,7 +139,7 @@ def test_a_sheet_is_no_wider_than_its_page_where_a_scale_allows_it(planned):
 def touching(scene):
     """Lines of text that a line runs through, but for what lies hidden under a patch that was drawn over the line."""
     lines, fills, texts = [], [], []
-    shapes = [s for shape in flat(scene.shapes) for s in (_parts(shape) if isinstance(shape, Dimension) else [shape])]
+    shapes = [s for shape in flat(scene.shapes) for s in (parts(shape) if isinstance(shape, Dimension) else [shape])]
     for n, shape in enumerate(shapes):
         if isinstance(shape, Text):
             texts.append((n, shape))
@@ -160,11 +160,6 @@ def touching(scene):
                     seen = seen.difference(patch)
             if seen.length > 0.02 * text.size:
                 yield text.text, line.wkt
-
-
-def _parts(dimension):
-    lines, label = parts(dimension)
-    return [*lines, label]
 
 
 def _filled(shape):
