@@ -5,7 +5,6 @@ from dataclasses import dataclass
 from functools import cached_property
 from itertools import pairwise
 from math import floor
-from statistics import fmean
 
 from planner.drawings.scene import Path, Shape, Text, text_width
 from planner.mouldings.curves import Line, Point, Segment
@@ -146,11 +145,15 @@ def spread(wanted: Sequence[float], gap: float) -> list[float]:
     pools: list[list[float]] = []
     for i, place in enumerate(wanted):
         pools.append([place - i * gap])
-        while len(pools) > 1 and fmean(pools[-2]) >= fmean(pools[-1]):
+        while len(pools) > 1 and _mean(pools[-2]) >= _mean(pools[-1]):
             last = pools.pop()
             pools[-1] += last
-    settled = [fmean(pool) for pool in pools for _ in pool]
+    settled = [_mean(pool) for pool in pools for _ in pool]
     return [place + i * gap for i, place in enumerate(settled)]
+
+
+def _mean(values: Sequence[float]) -> float:
+    return sum(values) / len(values)
 
 
 def _of(marks: Marks, a: float, b: float) -> str:

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property, lru_cache
+from itertools import chain
 from math import atan2, cos, degrees, hypot, radians, sin
 from typing import NamedTuple, overload
 
@@ -32,6 +33,8 @@ FILLS = ("paper", "wood", "wall", "light", "mid", "dark")
 LETTER = 0.56
 """Width of a letter in heights of the type, on the generous side."""
 
+BEFORE = {"start": 0.0, "middle": 0.5, "end": 1.0}
+"""The part of a line of text that stands before its place, by its anchor."""
 
 TIED = "\u00a0"
 """What stands for a blank at which no line is broken."""
@@ -85,7 +88,7 @@ class Path(Kept):
     @cached_property
     def box(self) -> Box:
         """The box round it [in]; there is none round a path without segments."""
-        return _round(p for s in self.segments for p in _between(s))
+        return _round(chain.from_iterable(map(_between, self.segments)))
 
     @property
     def sides(self) -> tuple[Segment, ...]:
@@ -259,7 +262,7 @@ def around(*boxes: Box) -> Box:
 def text_box(text: Text) -> Polygon:
     """The rectangle round a line of text [in], measured on the generous side."""
     width = text_width(text.text, text.size)
-    left = {"start": 0.0, "middle": -width / 2, "end": -width}[text.anchor]
+    left = -width * BEFORE[text.anchor]
     low, high = -0.25 * text.size, 0.8 * text.size
     if not text.rotation:
         x0, y0 = text.x + left, text.y + low
@@ -338,7 +341,7 @@ def _placed(one: Segment | Polygon, placement: Placement) -> Segment | Polygon:
 
 def _between(one: Segment | Polygon) -> Sequence[Point]:
     """Points between which a segment or a polygon lies."""
-    return one.corners if isinstance(one, Polygon) else one if isinstance(one, Line) else points((one,))
+    return one if isinstance(one, Line) else one.corners if isinstance(one, Polygon) else points((one,))
 
 
 def _round(found: Iterable[Point]) -> Box:

@@ -4,12 +4,13 @@ import re
 from collections.abc import Iterable, Iterator
 from functools import lru_cache
 from html import escape
+from math import inf
 from typing import NamedTuple
 
 from planner.drawings.scene import FILLS, LAYERS, Box, Dimension, Group, Path, Ring, Scene, Shape, Text, moved, parts
 from planner.look import theme
 from planner.look.paint import colour, ink
-from planner.mouldings.curves import Curve, Line, Placement, Point
+from planner.mouldings.curves import Curve, Line, Placement
 
 MARGIN = 12
 """Bare paper round a drawing [px]."""
@@ -17,7 +18,10 @@ MARGIN = 12
 UNASKED = 960
 """Width of a page that nobody has said anything of [px]."""
 
-NOWHERE = (float("nan"), float("nan"))
+NOISE = 1e-6
+"""Points nearer than this are one [in]."""
+
+NOWHERE = (inf, inf)
 """No point on any page."""
 
 _NOT_XML = re.compile("[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
@@ -177,7 +181,7 @@ def _track(path: Path, page: _Page) -> str:
             at = NOWHERE
             continue
         start, end = s.start, s.end
-        if start is not at and not _near(start, at):
+        if abs(start[0] - at[0]) > NOISE or abs(start[1] - at[1]) > NOISE:
             words.append(f"M{x[start[0]]} {y[start[1]]}")
         at = end
         if not isinstance(s, Line):
@@ -189,11 +193,6 @@ def _track(path: Path, page: _Page) -> str:
         else:
             words.append(f"L{x[end[0]]} {y[end[1]]}")
     return "".join([*words, "Z"] if path.closed else words)
-
-
-def _near(a: Point, b: Point) -> bool:
-    """Whether two points are one but for noise."""
-    return abs(a[0] - b[0]) < 1e-6 and abs(a[1] - b[1]) < 1e-6
 
 
 def _bend(s: Curve, place: Placement) -> str:
