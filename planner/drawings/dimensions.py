@@ -114,13 +114,10 @@ def upright(measured: String, x: float, side: int, names: Marks, size: float) ->
     A label that had to move from its span is led to it.
     """
     t = 0.3 * size
-    edge = x - side * ROW * size
+    foot, beyond = x - side * (ROW - 0.35) * size, x + side * 0.45 * size
     segments: list[Segment] = [Line((x, measured.points[0]), (x, measured.points[-1]))]
     for y in measured.points:
-        segments += [
-            Line((edge + side * 0.35 * size, y), (x + side * 0.45 * size, y)),
-            Line((x - t, y - t), (x + t, y + t)),
-        ]
+        segments += [Line((foot, y), (beyond, y)), Line((x - t, y - t), (x + t, y + t))]
     shapes: list[Shape] = []
     spans = list(pairwise(measured.points))
     wanted = [(a + b) / 2 for a, b in spans]
