@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 from math import cos, degrees, hypot, radians, sin
 
-from planner.drawings.scene import Path, Text, closed, polygon, text_width
+from planner.drawings.scene import Path, Polygon, Ring, Text, polygon, text_width
 from planner.mouldings.curves import Line, Point, Segment
 from planner.walls.layout import WallLayout
 from planner.walls.solids import Solid, within
@@ -62,16 +62,15 @@ def raked_edges(solid: Solid, edges: Sequence[float], size: float) -> list[Segme
     return found
 
 
-def raked_panel_lines(solid: Solid, raised: bool) -> list[Segment]:
+def raked_panel_lines(solid: Solid, raised: bool) -> list[Segment | Polygon]:
     """Sticking round a panel on the rake, and the field and mitres of one that is raised."""
     by = min(2.0, solid.width / 4, solid.height / 4)
     corners = tuple(dict.fromkeys(solid.outline))
-    rings = [_inset(corners, off) for off in ((0.5, by) if raised else (0.5,))]
-    found = [side for ring in rings for side in closed(ring)]
-    return found + ([Line(a, b) for a, b in zip(*rings, strict=True)] if raised else [])
+    rings = [Ring(_inset(corners, off)) for off in ((0.5, by) if raised else (0.5,))]
+    return [*rings, *(map(Line, *(ring.corners for ring in rings)) if raised else ())]
 
 
-def _inset(corners: Sequence[Point], by: float) -> list[Point]:
+def _inset(corners: Sequence[Point], by: float) -> tuple[Point, ...]:
     """A convex figure inside another, `by` in from its sides [in], corner by corner."""
     found = []
     for (ax, ay), (bx, by_), (cx, cy) in zip(
@@ -82,7 +81,7 @@ def _inset(corners: Sequence[Point], by: float) -> list[Point]:
         turn = ux * vy - uy * vx
         if abs(turn) > 1e-9:
             found.append((bx + by * (vx - ux) / turn, by_ + by * (vy - uy) / turn))
-    return found
+    return tuple(found)
 
 
 def _along_end(solid: Solid, at: int, by: float) -> Point:

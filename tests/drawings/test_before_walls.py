@@ -59,7 +59,7 @@ def test_all_of_it_is_laid_out_cut_checked_and_drawn_on_its_wall(seeds):
             assert all("{" not in c.message for c in check_room(house, room.name, trim, walls, LIBRARY))
             for layout in walls:
                 for shape in (*fixtures_before(layout), *flights_before(layout)):
-                    (x0, y0), (x1, y1) = shape.corners
+                    x0, y0, x1, y1 = shape.box
                     assert x0 >= -1e-6 and x1 <= layout.length + 1e-6, (seed, layout.room, layout.wall, shape.name)
                     assert y0 >= -1e-6 and y1 <= layout.ceiling + 1e-6, (seed, layout.room, layout.wall, shape.name)
                 assert svg(elevation(layout)).endswith("</svg>\n")
