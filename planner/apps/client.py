@@ -71,21 +71,25 @@ def greeting(shown: Shown) -> mo.Html:
 
 @dataclass(frozen=True)
 class Sitting:
-    """The client at the page: each reviewer's answers go to a file of their own."""
+    """The client at the page: each reviewer's answers go to a file of their own.
+
+    `visitor` is the mark of the browser: what was said in it is shown in it and in no other. Without one, all is shown.
+    """
 
     folder: Path
     alternative: str
+    visitor: str = ""
     files: dict[str, Path] = field(default_factory=dict)
 
     def before(self) -> tuple[Mapping[str, Answer], tuple[str, ...]]:
         """The last answer for each room so far, and a warning for each line that could not be read."""
-        answers, warnings = read_reviews(self.folder)
+        answers, warnings = read_reviews(self.folder, self.visitor)
         return latest(answers, self.alternative), warnings
 
     def say(self, reviewer: str, room: str, answer: str, remark: str) -> Answer:
         """Keep an answer; it is on the disk when this returns."""
         who = reviewer.strip()
-        file = self.files.setdefault(who, open_session(self.folder, who))
+        file = self.files.setdefault(who, open_session(self.folder, who, self.visitor))
         return say(file, who, self.alternative, room, answer, remark.strip())
 
 

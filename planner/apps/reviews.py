@@ -30,10 +30,13 @@ class Answer:
     remark: str = ""
 
 
-def open_session(house: Path, reviewer: str) -> Path:
-    """The file that one reviewer's session writes to. It comes into being with the first answer."""
+def open_session(house: Path, reviewer: str, visitor: str = "") -> Path:
+    """The file that one reviewer's session writes to. It comes into being with the first answer.
+
+    `visitor` is the mark of the browser that it was said in, by which its answers are found again.
+    """
     day = datetime.now(UTC).strftime("%Y-%m-%d")
-    return Path(house) / FOLDER / f"{day} {safe_name(reviewer, 'guest')} {uuid4().hex[:8]}.jsonl"
+    return Path(house) / FOLDER / f"{day} {safe_name(reviewer, 'guest')} {visitor or uuid4().hex[:8]}.jsonl"
 
 
 def say(file: Path, reviewer: str, alternative: str, room: str, answer: str, remark: str = "") -> Answer:
@@ -51,10 +54,13 @@ def say(file: Path, reviewer: str, alternative: str, room: str, answer: str, rem
     return said
 
 
-def read_reviews(house: Path) -> tuple[tuple[Answer, ...], tuple[str, ...]]:
-    """Every answer, earliest first, and a warning for each line that could not be read and was passed over."""
+def read_reviews(house: Path, visitor: str = "") -> tuple[tuple[Answer, ...], tuple[str, ...]]:
+    """Every answer, earliest first, and a warning for each line that could not be read and was passed over.
+
+    Where a `visitor` is named, only what that visitor has said.
+    """
     answers, warnings = [], []
-    for file in sorted((Path(house) / FOLDER).glob("*.jsonl")):
+    for file in sorted((Path(house) / FOLDER).glob(f"* {visitor}.jsonl" if visitor else "*.jsonl")):
         where = f"{FOLDER}/{file.name}"
         try:
             text = file.read_bytes().decode("utf-8", "replace")
