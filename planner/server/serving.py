@@ -20,7 +20,7 @@ from planner.server.doors import DOORS, KEY, Door, Doors
 from planner.server.in_turn import parse_in_turn
 from planner.server.keys import Lock
 from planner.server.policy import Policy
-from planner.server.sessions import LASTING, Sessions
+from planner.server.sessions import LASTING, MOST, Sessions
 
 LOOPBACK = "127.0.0.1"
 LOCAL_NAMES = ("127.0.0.1", "localhost", "[::1]")
@@ -80,10 +80,14 @@ def apps(doors: Iterable[Door]) -> ASGIApp:
     return builder.build()
 
 
-def guarded(app: ASGIApp, locks: Mapping[Door, Lock], hosts: Sequence[str]) -> ASGIApp:
-    """Apps behind their doors, for browsers that know this machine by one of the `hosts`."""
-    doors = Doors(app, locks, {door: Sessions() for door in locks})
-    return Policy(TrustedHostMiddleware(doors, hosts, www_redirect=False), [door.app for door in locks if door.tables])
+def guarded(app: ASGIApp, locks: Mapping[Door, Lock], hosts: Sequence[str], most: int = MOST) -> ASGIApp:
+    """Apps behind their doors, for browsers that know this machine by one of the `hosts`.
+
+    `most` is how many sessions of each app there may be at a time.
+    """
+    doors = Doors(app, locks, {door: Sessions(most) for door in locks})
+    known = TrustedHostMiddleware(doors, hosts, www_redirect=False)
+    return Policy(known, editing=[door.app for door in locks if door.tables])
 
 
 def is_loopback(bind: str) -> bool:
