@@ -131,7 +131,7 @@ def _walls(house: House, name: str, package: Package, library: Library) -> tuple
                 rail_top=rail,
                 picture_rail=picture,
                 corners=ends,
-                sections=sections(_railed(package, rail), library),
+                sections=sections(railed(package, rail), library),
                 own=immutabledict({name: sections(own, library) for name, own in package.own.items()}),
                 obstacles=way.obstacles,
                 stairs=steps,
@@ -140,7 +140,7 @@ def _walls(house: House, name: str, package: Package, library: Library) -> tuple
     return tuple(found)
 
 
-def _railed(package: Package, rail: float | None) -> Package:
+def railed(package: Package, rail: float | None) -> Package:
     """The package, its wainscot as high as the rail that caps it stands in the room [in]."""
     wainscot = package.element("wainscot")
     if wainscot is None or rail is None or wainscot.size == rail:

@@ -76,7 +76,7 @@ def test_meetings_and_pieces_of_walls_that_are_laid_out(benchmark, demo):
 
     def found() -> int:
         met = meetings(made.house, rooms, LIBRARY)
-        return len(met) + sum(len(pieces(layouts)) for layouts in walls.values())
+        return len(met) + sum(len(pieces(layouts, LIBRARY)) for layouts in walls.values())
 
     assert benchmark(found) > 1000
     assert benchmark.stats.stats.median < 0.050

@@ -88,7 +88,7 @@ def test_the_skirt_follows_the_nosings_and_is_mitred_into_the_base(up):
 def test_pieces_know_the_rake_cuts():
     """Long point to long point, the raking rail is as long as its upper edge and the lean of one mitre; each mitre
     halves the rake, and the skirt is wide enough to cover the foot of a riser."""
-    found = pieces(walls(FLIGHT))
+    found = pieces(walls(FLIGHT), LIBRARY)
     skirt, rail = (next(p for p in found if p.part is part) for part in (Part.SKIRT, Part.RAKING_RAIL))
     size = RAILED.element("chair rail").size
     assert rail.length == pytest.approx(100.0 + size * tan(radians(ANGLE) / 2))
@@ -154,7 +154,7 @@ def test_a_flight_to_the_floor_above_has_no_landing_and_the_wall_is_free_where_o
     assert [x0 for x0, _, y in levels(layout, Part.BASE) if x0 > 20] == [round(clear, 4)]
     skirt = only(layout, Part.SKIRT)
     assert max(y for _, y in skirt.corners) == 120.0
-    cuts = next(p for p in pieces(walls(whole)) if p.part is Part.SKIRT).ends
+    cuts = next(p for p in pieces(walls(whole), LIBRARY) if p.part is Part.SKIRT).ends
     assert cuts[1].across == pytest.approx(-(90 - ANGLE), 1e-5), "cut level at the ceiling"
 
 
@@ -196,7 +196,7 @@ def test_a_raked_wainscot_fills_what_is_between_skirt_and_cap(tier, style, up):
 def test_panels_beside_a_flight_are_cut_to_the_rake():
     """Stiles and panels stand plumb; a rail's ends are plumb, so cut to the rake; the moulds of a panel are mitred by
     half of what its corners measure: 90 less and more the rake."""
-    found = [p for p in pieces(walls(FLIGHT, package=BEST)) if p.place.wall == "N" and p.element == "wainscot"]
+    found = [p for p in pieces(walls(FLIGHT, package=BEST), LIBRARY) if p.place.wall == "N" and p.element == "wainscot"]
     rake = round(ANGLE, 6)
     rails = [p for p in found if p.part in (Part.TOP_RAIL, Part.BOTTOM_RAIL) and p.ends[0].across]
     assert len(rails) == 2

@@ -32,7 +32,7 @@ def view(planned: Plan, room: str, downloads: list[mo.download], dark: bool, wid
         [
             pages.show(pages.drawing(sheet, dark)),
             mo.hstack(downloads, justify="start"),
-            pages.show(_meetings(planned, room), _pieces(planned, room)),
+            pages.show(_meetings(planned, room), *_pieces(planned, room)),
         ],
         gap=1.5,
     )
@@ -47,10 +47,15 @@ def _meetings(planned: Plan, room: str) -> pages.Markup:
     return pages.table(columns, rows, caption="Its passages, face by face") if rows else pages.Markup("")
 
 
-def _pieces(planned: Plan, room: str) -> pages.Markup:
-    rows = [
-        [row[name] for name in ("wall", "opening", "piece", "length_text", "width_text", "cuts", "note")]
-        for row in frames.pieces(planned, room).to_dict("records")
-    ]
-    columns = ["Wall", "Opening", "Piece", "Length", "From", "Cuts", "Note"]
-    return pages.table(columns, rows, caption="Every piece on its walls", numbers=["Length", "From"])
+def _pieces(planned: Plan, room: str) -> list[pages.Markup]:
+    """Two tables: what is seen on the walls, and the boards behind it."""
+    frame = frames.pieces(planned, room)
+    columns = {"Wall": "wall", "Opening": "opening", "Piece": "piece", "Count": "count", "Length": "length_text"}
+    columns |= {"Width": "width_text", "Depth": "depth_text", "Cuts": "cuts", "Note": "note"}
+    tables = []
+    for behind, caption in ((False, "Every piece on its walls"), (True, "The boards behind them")):
+        rows = frame.loc[frame["behind"] == behind, list(columns.values())].to_numpy().tolist()
+        if rows:
+            numbers = ["Count", "Length", "Width", "Depth"]
+            tables.append(pages.table(list(columns), rows, caption=caption, numbers=numbers))
+    return tables
