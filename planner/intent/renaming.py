@@ -8,7 +8,7 @@ import tomlkit
 
 from planner.files.csv_tables import parse_table, table_bytes
 from planner.files.problems import HouseFault, Problem, choose, raise_errors
-from planner.files.storage import read_bytes, replace_files
+from planner.files.storage import read_bytes, replace_files, writing
 from planner.files.toml_settings import parse_settings
 from planner.house.faults import OPENINGS, ROOMS
 from planner.house.folder import ALTERNATIVES, read_house
@@ -16,6 +16,7 @@ from planner.house.model import House
 from planner.house.parsing import ALSO, FILES, HOUSE, OPENING_COLUMNS, ROOM_COLUMNS, parse_house, written_columns
 from planner.house.side_tables import SIDE_TABLES
 from planner.house.styles import house_library
+from planner.intent.renamed import RENAMED, with_renaming
 from planner.library import Library
 from planner.units import quoted
 
@@ -28,6 +29,8 @@ NAMED_IN = {
 
 def rename_room(folder: str | Path, old: str, new: str, library: Library | None = None) -> House:
     """Rename a room in every file of a house folder that names it, all of them or none.
+
+    What people said of it stays as they said it; a record of the renaming lets it be found under the new name.
 
     Parameters
     ----------
@@ -54,19 +57,20 @@ def rename_room(folder: str | Path, old: str, new: str, library: Library | None 
     >>> rename_room(folder, "Entry Hall", "Front Hall").entries
     ('Front Hall',)
     """
-    folder = Path(folder)
-    library = library or house_library(folder)[0]
-    house, _ = read_house(folder, library)
-    if old not in house.by_name:
-        raise HouseFault([Problem(ROOMS, None, "room", f"there is no room {quoted(old)}", choose(old, house.by_name))])
-    written, problems = _files(folder, old, new), list[Problem]()
-    renamed = parse_house({name: written.get(name) for name in (*FILES, *ALSO)}, problems, library)
-    raise_errors(problems)
-    if list(renamed.by_name) != [new if name == old else name for name in house.by_name]:
-        raise HouseFault(
-            [Problem(ROOMS, None, "room", f"{quoted(new)} begins or ends with a blank", "write it without")]
-        )
-    replace_files(folder, written)
+    folder, problems = Path(folder), list[Problem]()
+    with writing(folder):
+        library = library or house_library(folder)[0]
+        house, _ = read_house(folder, library)
+        if old not in house.by_name:
+            message = f"there is no room {quoted(old)}"
+            raise HouseFault([Problem(ROOMS, None, "room", message, choose(old, house.by_name))])
+        written = _files(folder, old, new)
+        renamed = parse_house({name: written.get(name) for name in (*FILES, *ALSO)}, problems, library)
+        raise_errors(problems)
+        if list(renamed.by_name) != [new if name == old else name for name in house.by_name]:
+            message = f"{quoted(new)} begins or ends with a blank"
+            raise HouseFault([Problem(ROOMS, None, "room", message, "write it without")])
+        replace_files(folder, {**written, RENAMED: with_renaming(folder, old, new)})
     return renamed
 
 
