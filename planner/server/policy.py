@@ -35,6 +35,11 @@ CONTENT = {
 expressions interpreted (`pages.EMBEDDED`), so that for them no script is made of text in the browser.
 """
 
+KEPT = ("assets", "health")
+"""Where there is nothing of a house: files that are named by their contents, and that the server is well. The framework
+never reads that answer to its end, so that one not to be kept would hold the browser's attention for good.
+"""
+
 _SCRIPT = re.compile(rb"<script\b([^>]*)>(.*?)</script>", re.DOTALL | re.IGNORECASE)
 
 
@@ -71,7 +76,7 @@ class Policy:
         async def dressed(message: Message) -> None:
             if message["type"] == "http.response.start":
                 headers = MutableHeaders(scope=message)
-                dress(headers, is_file=rest[:1] == ["assets"])
+                dress(headers, is_kept=(rest or [""])[0] in KEPT)
                 if headers.get("content-type", "").startswith("text/html"):
                     held.append(message)
                     return
@@ -89,8 +94,8 @@ class Policy:
         await self._app(scope, receive, dressed)
 
 
-def dress(headers: MutableHeaders, is_file: bool) -> None:
-    """What goes for every answer. Only the framework's files, which are named by their contents, stay in the browser.
+def dress(headers: MutableHeaders, is_kept: bool) -> None:
+    """What goes for every answer, and that none which may show something of a house stays in the browser.
 
     The framework lets every page of the web read its answers; here none but its own does.
     """
@@ -98,6 +103,6 @@ def dress(headers: MutableHeaders, is_file: bool) -> None:
         del headers[name]
     for name, value in HEADERS.items():
         headers[name] = value
-    if not is_file:
+    if not is_kept:
         headers["Cache-Control"] = "no-store"
         del headers["etag"]
