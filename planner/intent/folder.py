@@ -7,7 +7,7 @@ from pathlib import Path
 from planner.files.csv_tables import parse_table
 from planner.files.names import is_file_name, safe_name
 from planner.files.problems import HouseFault, Problem, nearest, raise_errors
-from planner.files.storage import bytes_before, read_bytes, replace_files, settled, writing
+from planner.files.storage import bytes_before, names_in, read_bytes, replace_files, settled, writing
 from planner.files.toml_settings import parse_settings
 from planner.house.faults import OPENINGS, ROOMS, STOCK
 from planner.house.folder import ALTERNATIVES
@@ -37,16 +37,11 @@ def list_intents(folder: str | Path) -> tuple[str, ...]:
     >>> list_intents(demo_house())
     ('easy', 'formal', 'measured')
     """
-    found = Path(folder) / ALTERNATIVES
-    try:
-        with settled(Path(folder)):
-            files = [p.name.removesuffix(".toml") for p in found.iterdir() if p.name.endswith(".toml")]
-    except FileNotFoundError:
-        return ()
-    except OSError as error:
-        remedy = "put a folder there that you may read"
-        raise HouseFault([Problem(ALTERNATIVES, None, None, f"cannot be read ({error.strerror})", remedy)]) from error
-    return tuple(sorted(name for name in files if not name.startswith(".") and not name.endswith(".draft")))
+    problems: list[Problem] = []
+    with settled(Path(folder)):
+        names = names_in(Path(folder), ALTERNATIVES, ".toml", problems)
+    raise_errors(problems)
+    return tuple(name for name in names if not name.startswith(".") and not name.endswith(".draft"))
 
 
 def read_intent(folder: str | Path, name: str, library: Library | None = None) -> Intent:

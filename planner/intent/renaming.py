@@ -7,8 +7,9 @@ from typing import Any
 import tomlkit
 
 from planner.files.csv_tables import parse_table, table_bytes
+from planner.files.journal import is_there
 from planner.files.problems import HouseFault, Problem, choose, raise_errors
-from planner.files.storage import read_bytes, replace_files, writing
+from planner.files.storage import names_in, read_bytes, replace_files, writing
 from planner.files.toml_settings import parse_settings
 from planner.house.faults import OPENINGS, ROOMS
 from planner.house.folder import ALTERNATIVES, read_house
@@ -79,7 +80,7 @@ def _files(folder: Path, old: str, new: str) -> dict[str, bytes]:
     problems: list[Problem] = []
     written: dict[str, bytes] = {}
     for file, (columns, naming) in NAMED_IN.items():
-        if file in ALSO and not (folder / file).exists():
+        if file in ALSO and not is_there(folder / file):
             continue
         table = read_bytes(folder / file, file, problems) or b""
         rows = parse_table(table, file, columns, problems, columns)
@@ -87,8 +88,8 @@ def _files(folder: Path, old: str, new: str) -> dict[str, bytes]:
         kept = written_columns(columns, table, [row.cells for row in rows])
         cells = ([new if c in naming and row[c] == old else row[c] for c in kept] for row in rows)
         written[file] = table_bytes(kept, cells) if named else table
-    alternatives = sorted((folder / ALTERNATIVES).glob("*.toml")) if (folder / ALTERNATIVES).is_dir() else []
-    for file in (HOUSE, *(f"{ALTERNATIVES}/{path.name}" for path in alternatives)):
+    alternatives = names_in(folder, ALTERNATIVES, ".toml", problems)
+    for file in (HOUSE, *(f"{ALTERNATIVES}/{name}.toml" for name in alternatives)):
         data = read_bytes(folder / file, file, problems)
         if data is not None and parse_settings(data, file, problems) is not None:
             written[file] = _settings(data, old, new)

@@ -53,9 +53,13 @@ def covered(layout: WallLayout, solid: Solid) -> tuple[float, float]:
     """How far a part of a wainscot goes on behind the base below it and behind the rail above it [in]."""
     package, top = layout.package, layout.rail_top
     base, rail = package.element("base"), rail_of(package)
-    down = solid.y0 if base is not None and abs(solid.y0 - base.size) <= TOUCH else 0.0
-    under = top - rail.size if top is not None and rail is not None else None
-    return down, (rail.size if rail is not None and under is not None and abs(solid.y1 - under) <= TOUCH else 0.0)
+    down = up = 0.0
+    for floor in layout.floors:
+        if base is not None and abs(solid.y0 - floor - base.size) <= TOUCH:
+            down = base.size
+        if rail is not None and top is not None and abs(solid.y1 - floor - top + rail.size) <= TOUCH:
+            up = rail.size
+    return down, up
 
 
 def _groove(layout: WallLayout) -> float:

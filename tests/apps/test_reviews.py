@@ -4,7 +4,6 @@ import errno
 import os
 import re
 import shutil
-import signal
 import threading
 import time
 from dataclasses import replace
@@ -26,6 +25,7 @@ from planner.apps.reviews import (
     read_reviews,
     say,
 )
+from tests.apps.answering import Writer, account
 
 
 @pytest.fixture(scope="module")
@@ -165,33 +165,26 @@ def test_a_house_that_is_gone_is_not_made_anew(tmp_path):
     assert not (tmp_path / "gone").exists()
 
 
-def answering(file, acknowledged, begin, count):
-    """Answer one after the other, as a child process, and acknowledge each to its parent."""
-    for number in range(begin, count):
-        say(file, "Ada", "measured", f"Room {number}", KEEP)
-        os.write(acknowledged, b"%d\n" % number)
-    os._exit(0)
-
-
 def test_writers_that_are_killed_lose_no_acknowledged_answer_and_none_is_there_twice(tmp_path):
     """Short; the long one is tests/benchmarks/soak_answers.py."""
-    file, kept, number, kills = reviews.open_session(tmp_path, "Ada"), [], 0, 0
-    while number < 120:
-        reading, writing = os.pipe()
-        child = os.fork()
-        if not child:
-            answering(file, writing, number, 120)
-        os.close(writing)
-        time.sleep(0.02 + kills % 5 / 100)
-        os.kill(child, signal.SIGKILL)
-        os.waitpid(child, 0)
-        with os.fdopen(reading, "rb") as lines:
-            kept += (told := [int(line) for line in lines.read().split()])
-        number, kills = max([number, *(n + 2 for n in told)]), kills + 1
-    answers, _ = read_reviews(tmp_path)
-    rooms = [said.room for said in answers]
-    assert kills > 1
-    assert [rooms.count(f"Room {n}") for n in kept] == [1] * len(kept) and len(set(rooms)) == len(rooms)
+    file = reviews.open_session(tmp_path, "Ada")
+    writers = [
+        Writer(file, "Ada", 40),
+        Writer(file, "Bell", 40),
+        Writer(reviews.open_session(tmp_path, "Cy"), "Cy", 40),
+    ]
+    for writer in writers:
+        writer.start()
+    for pause in range(12):
+        time.sleep(pause / 200)
+        writers[pause % 3].kill()
+        writers[pause % 3].start()
+    for writer in writers:
+        while writer.listen():
+            time.sleep(0.01)
+        writer.end()
+    found = account(tmp_path, writers)
+    assert found["acknowledged"] == 120 and found["lost"] == found["twice"] == 0
 
 
 def test_many_at_once_in_one_file_keep_every_line_whole(tmp_path):

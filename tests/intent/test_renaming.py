@@ -109,7 +109,7 @@ def test_a_renaming_that_is_killed_leaves_the_old_name_everywhere_or_the_new(fol
     before, _ = read_house(folder)
     total = moments(lambda: rename_room(shutil.copytree(folder, tmp_path / "counted"), "Lobby", "Porch"))
     names = set()
-    for moment in range(0, total, 16):
+    for moment in range(0, total, 30):
         struck = shutil.copytree(folder, tmp_path / f"killed {moment}")
         killed_at(moment, lambda to=struck: rename_room(to, "Lobby", "Porch"))
         house, _ = read_house(struck)

@@ -16,12 +16,12 @@ def paper(planned: Plan, room: str) -> Scene:
     return room_sheet(planned.walls[room], unit=planned.house.unit)
 
 
-def downloads(sheet: Scene, room: str) -> list[mo.download]:
-    """The sheet to take away: to look at, for CAD, and as a picture."""
+def downloads(planned: Plan, room: str) -> list[mo.download]:
+    """The room's walls to take away: to look at, for CAD, and as a picture; drawn when one is asked for."""
     return [
-        mo.download(lambda: svg(sheet).encode(), f"{room}.svg", label="SVG"),
-        mo.download(lambda: dxf(sheet).encode(), f"{room}.dxf", label="DXF"),
-        mo.download(lambda: png(sheet, scale=1.0), f"{room}.png", label="PNG"),
+        mo.download(lambda: svg(paper(planned, room)).encode(), f"{room}.svg", label="SVG"),
+        mo.download(lambda: dxf(paper(planned, room)).encode(), f"{room}.dxf", label="DXF"),
+        mo.download(lambda: png(paper(planned, room), scale=1.0), f"{room}.png", label="PNG"),
     ]
 
 
