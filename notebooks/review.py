@@ -50,7 +50,7 @@ def _():
 @app.cell
 def _(base, shown):
     mo.stop(not base or not base.feasible)
-    sitting = client.Sitting(shown.opened.folder, shown.intent.name)
+    sitting = client.Sitting(shown.opened.folder, shown.intent.name, houses.visitor())
     _answers, _warnings = sitting.before()
     get_answers, set_answers = mo.state(_answers, allow_self_loops=True)
     client.torn(_warnings)

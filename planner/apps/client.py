@@ -75,16 +75,19 @@ def greeting(shown: Shown) -> mo.Html:
 class Sitting:
     """The client at the page: each reviewer's answers go to a file of their own, and a remark not sent waits with its
     room.
+
+    `visitor` is the mark of the browser: what was said in it is shown in it and in no other. Without one, all is shown.
     """
 
     folder: Path
     alternative: str
+    visitor: str = ""
     files: dict[str, Path] = field(default_factory=dict)
     typed: Typed = field(default_factory=Typed)
 
     def before(self) -> tuple[Mapping[str, Answer], tuple[str, ...]]:
         """The last answer for each room so far, and a warning for each line that could not be read."""
-        answers, warnings = read_reviews(self.folder)
+        answers, warnings = read_reviews(self.folder, self.visitor)
         return latest(answers, self.alternative), warnings
 
     def say(self, reviewer: str, room: str, answer: str, remark: str) -> Answer:
@@ -93,7 +96,7 @@ class Sitting:
         Raises HouseFault where it cannot be kept; then the remark waits with its room.
         """
         who = reviewer.strip()
-        file = self.files.setdefault(who, open_session(self.folder, who))
+        file = self.files.setdefault(who, open_session(self.folder, who, self.visitor))
         said = say(file, who, self.alternative, room, answer, remark.strip())
         self.typed.used(room)
         return said

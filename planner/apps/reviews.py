@@ -38,10 +38,13 @@ class Answer:
     remark: str = ""
 
 
-def open_session(house: Path, reviewer: str) -> Path:
-    """The file that one reviewer's session writes to. It comes into being with the first answer."""
+def open_session(house: Path, reviewer: str, visitor: str = "") -> Path:
+    """The file that one reviewer's session writes to. It comes into being with the first answer.
+
+    `visitor` is the mark of the browser that it was said in, by which its answers are found again.
+    """
     day = datetime.now(UTC).strftime("%Y-%m-%d")
-    return Path(house) / REVIEWS / f"{day} {safe_name(reviewer, 'guest')} {uuid4().hex[:8]}.jsonl"
+    return Path(house) / REVIEWS / f"{day} {safe_name(reviewer, 'guest')} {visitor or uuid4().hex[:8]}.jsonl"
 
 
 def say(file: Path, reviewer: str, alternative: str, room: str, answer: str, remark: str = "") -> Answer:
@@ -64,13 +67,13 @@ def say(file: Path, reviewer: str, alternative: str, room: str, answer: str, rem
     return said
 
 
-def read_reviews(house: Path) -> tuple[tuple[Answer, ...], tuple[str, ...]]:
+def read_reviews(house: Path, visitor: str = "") -> tuple[tuple[Answer, ...], tuple[str, ...]]:
     """Every answer, earliest first, under the name that its room has now, and a warning for each file and line that
-    could not be read and was passed over."""
+    could not be read and was passed over. Where a `visitor` is named, only what that visitor has said."""
     house, problems, answers = Path(house), list[Problem](), list[Answer]()
     try:
         with settled(house):
-            files = _files(house, problems)
+            files = _files(house, problems, visitor)
             names = names_of(house, problems) if files else Names()
     except HouseFault as fault:
         return (), tuple(map(str, fault.problems))
@@ -86,10 +89,11 @@ def read_reviews(house: Path) -> tuple[tuple[Answer, ...], tuple[str, ...]]:
     return tuple(sorted(found, key=lambda said: moment(said.time))), tuple(map(str, problems))
 
 
-def _files(house: Path, problems: list[Problem]) -> list[Path]:
-    """The files of all sessions, by name."""
+def _files(house: Path, problems: list[Problem], visitor: str) -> list[Path]:
+    """The files of all sessions, or of a visitor's, by name."""
     try:
-        found = [path for path in (house / REVIEWS).iterdir() if path.name.endswith(".jsonl")]
+        ending = f" {visitor}.jsonl" if visitor else ".jsonl"
+        found = [path for path in (house / REVIEWS).iterdir() if path.name.endswith(ending)]
     except FileNotFoundError:
         return []
     except OSError as error:
