@@ -157,7 +157,8 @@ def test_a_session_is_its_visitor_s_own(browse, app):
 def test_apps_are_told_role_and_visitor_and_nothing_that_the_browser_says_of_them(browse, app):
     client = browse(CLIENT)
     client.get(
-        "/review/?alternative=easy&session=0a1b2c3d&file=/etc/passwd&kiosk=true&house=/&access_token=x", headers={"meta": "designer"}
+        "/review/?alternative=easy&session=0a1b2c3d&file=/etc/passwd&kiosk=true&house=/&access_token=x",
+        headers={"meta": "designer"},
     )
     (asked,) = app.asked
     assert asked["query_string"] == b"alternative=easy&session=0a1b2c3d"
