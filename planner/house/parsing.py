@@ -11,7 +11,7 @@ from shapely import Polygon
 
 from planner.files.csv_tables import Row, parse_table
 from planner.files.problems import Problem, choose, nearest
-from planner.files.toml_settings import Settings, parse_settings
+from planner.files.toml_settings import Settings, parse_settings, shown
 from planner.house.existing import check_rooms_of
 from planner.house.faults import OPENINGS, ROOMS, check_names, check_openings, check_reachable, check_rooms, no_wall
 from planner.house.fillings import fillings
@@ -173,7 +173,7 @@ def _house(settings: Settings, library: Library, read: bool) -> tuple[Unit, Ceil
                 settings.fault(key, "is missing", f"write {example}")
         settings.only(HOUSE_KEYS, "warning")
     if settings.values.get("format", FORMAT) != FORMAT:
-        settings.fault("format", f"format {settings.values['format']!s:.40} is not known", f"write format = {FORMAT}")
+        settings.fault("format", f"format {shown(settings.values['format'])} is not known", f"write format = {FORMAT}")
     name = settings.text("name")
     if name is not None and not name.strip():
         settings.fault("name", "is blank", "write the name of the house")

@@ -1,5 +1,6 @@
 """The alternatives in a house folder: listed, read with every fault told, written whole or not at all."""
 
+from os.path import lexists
 from pathlib import Path
 
 from planner.files.csv_tables import parse_table
@@ -38,9 +39,9 @@ def list_intents(folder: str | Path) -> tuple[str, ...]:
     found = Path(folder) / ALTERNATIVES
     try:
         files = [p.name.removesuffix(".toml") for p in found.iterdir() if p.name.endswith(".toml")]
-    except FileNotFoundError:
-        return ()
     except OSError as error:
+        if not lexists(found):
+            return ()
         remedy = "put a folder there that you may read"
         raise HouseFault([Problem(ALTERNATIVES, None, None, f"cannot be read ({error.strerror})", remedy)]) from error
     return tuple(sorted(name for name in files if not name.startswith(".") and not name.endswith(".draft")))

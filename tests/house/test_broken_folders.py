@@ -140,6 +140,8 @@ HEADERS = [
 KEYS = [
     Fault("format missing", swap(TOML, "format = 1\n", ""), TOML, None, "format", "is missing", "format = 1"),
     Fault("format of tomorrow", swap(TOML, "format = 1", "format = 2"), TOML, None, "format", "2 is not known", "format = 1"),
+    Fault("format of 4,000 digits in sixteens", swap(TOML, "format = 1", f"format = 0x{'f' * 4000}"), TOML, None, "format", "too many digits is not known", "format = 1"),
+    Fault("level ceiling of 400 digits", swap(TOML, '"9\'-0\\""', "9" * 400), TOML, None, "levels.Ground.ceiling", "too large", "write"),
     Fault("name missing", swap(TOML, 'name = "Larkspur Cottage"\n', ""), TOML, None, "name", "is missing", "name ="),
     Fault("name a number", swap(TOML, '"Larkspur Cottage"', "7"), TOML, None, "name", "not text", "quotes"),
     Fault("name blank", swap(TOML, '"Larkspur Cottage"', '" "'), TOML, None, "name", "blank", "write the name"),
