@@ -1,12 +1,14 @@
 """Plain files: read with every fault told, written whole or not at all."""
 
-import os
-import secrets
 import stat
-from collections.abc import Mapping
+from collections.abc import Iterable, Iterator, Mapping
+from contextlib import ExitStack, contextmanager
 from pathlib import Path
 
-from planner.files.problems import HouseFault, Problem
+from planner.files import journal
+from planner.files.locks import locked
+from planner.files.problems import HouseFault, Problem, raise_errors
+from planner.units import quoted
 
 LARGEST_FILE = 50_000_000
 """A file of a house has no more bytes than this."""
@@ -34,10 +36,7 @@ def read_bytes(
     except FileNotFoundError:
         problems.append(Problem(file, None, None, "is missing", remedy))
     except (OSError, ValueError) as error:
-        reason = getattr(error, "strerror", None) or str(error)
-        problems.append(
-            Problem(file, None, None, f"cannot be read ({reason})", "put a plain file there that you may read")
-        )
+        problems.append(_unreadable(file, error))
     return None
 
 
@@ -59,51 +58,158 @@ def decode(data: bytes, file: str, problems: list[Problem]) -> str | None:
         return None
 
 
-def replace_files(folder: Path, contents: Mapping[str, bytes]) -> None:
-    """Write files into a folder, all of them or none.
+def bytes_before(path: Path, file: str) -> bytes | None:
+    """What a file to be written holds so far, None where it is new. Raises HouseFault where it is no plain file."""
+    problems: list[Problem] = []
+    try:
+        if not journal.is_there(path):
+            return None
+    except (OSError, ValueError) as error:
+        raise HouseFault([_unreadable(file, error)]) from error
+    data = read_bytes(path, file, problems)
+    raise_errors(problems)
+    return data
 
-    Each is written beside its place and synced before the first takes its place; where one cannot take its place,
-    those before it are put back. What already holds the same bytes is left alone.
+
+@contextmanager
+def settled(folder: Path) -> Iterator[None]:
+    """Read several files of a folder as one write left them: writers are held off meanwhile.
+
+    What a writer left that ended in the middle is put back first. A folder that cannot be opened holds nobody off:
+    whoever reads it tells what is wrong with it.
 
     Raises
     ------
-    HouseFault : the folder or one of the files cannot be written.
+    HouseFault : what a writer left cannot be put back, or another keeps writing.
     """
-    made: dict[Path, Path] = {}
-    before: dict[Path, bytes | None] = {}
-    path = folder
+    with ExitStack() as held:
+        try:
+            while _hold(held, folder) and journal.unfinished(folder):
+                held.close()
+                with locked(folder):
+                    journal.roll_back(folder)
+                if journal.unfinished(folder):  # litter that nobody may remove changes nothing
+                    _hold(held, folder)
+                    break
+        except (OSError, ValueError) as error:
+            raise HouseFault([_unsettled(folder, error)]) from error
+        yield
+
+
+def seen(folder: Path, names: Iterable[str]) -> dict[str, bytes | None]:
+    """What each of some files of a folder holds, None where there is none: what `replace_files` may be told to expect.
+
+    Raises
+    ------
+    HouseFault : one of them is no plain file that can be read.
+    """
+    with settled(folder):
+        return {name: bytes_before(folder / name, name) for name in names}
+
+
+@contextmanager
+def writing(folder: Path) -> Iterator[None]:
+    """Read a folder and write what follows from it, with all others held off meanwhile; `replace_files`, `settled` and
+    `seen` work in it as ever.
+
+    Raises
+    ------
+    HouseFault : the folder cannot be opened, what a writer left cannot be put back, or another keeps writing.
+    """
+    with ExitStack() as held:
+        try:
+            if folder.is_dir():
+                held.enter_context(locked(folder))
+                journal.roll_back(folder)
+        except (OSError, ValueError) as error:
+            raise HouseFault([_unwritable(folder, error)]) from error
+        yield
+
+
+class Overtaken(HouseFault):
+    """Somebody else has changed files since they were looked at; `files` are their names."""
+
+    def __init__(self, files: Iterable[str]):
+        self.files = tuple(files)
+        remedy = "look at what it says now, then save again, or save under another name"
+        super().__init__(Problem(file, None, None, "has been changed by somebody else", remedy) for file in self.files)
+
+
+def replace_files(
+    folder: Path, contents: Mapping[str, bytes | None], expected: Mapping[str, bytes | None] | None = None
+) -> None:
+    """Write files into a folder, all of them or none, whatever moment the process ends; they are on the disk then.
+
+    Writers take turns. What already holds the same bytes is left alone.
+
+    Parameters
+    ----------
+    folder : where; it is made where it is not there.
+    contents : what each file is to hold, by its path in the folder; one that is None is removed.
+    expected : what the writer has seen of files, None where there was none, as `seen` gives it; nothing is looked at
+        where it is left out.
+
+    Raises
+    ------
+    Overtaken : a file no longer holds what is expected; nothing was written.
+    HouseFault : the folder or one of the files cannot be written; nothing was written.
+
+    Examples
+    --------
+    >>> from tempfile import mkdtemp
+    >>> folder = Path(mkdtemp())
+    >>> replace_files(folder, {"a.txt": b"1", "b/c.txt": b"2"}, expected={"a.txt": None})
+    >>> replace_files(folder, {"a.txt": None, "b/c.txt": b"3"}, expected={"a.txt": b"1"})
+    >>> seen(folder, ["a.txt", "b/c.txt"])
+    {'a.txt': None, 'b/c.txt': b'3'}
+    """
+    expected = expected or {}
     try:
-        for name, data in contents.items():
-            path = folder / name
-            old = path.read_bytes() if path.exists() else None
-            if old == data:
-                continue
-            path.parent.mkdir(parents=True, exist_ok=True)
-            made[path] = path.with_name(f".{secrets.token_hex(8)}.tmp")
-            with made[path].open("xb") as file:
-                file.write(data)
-                file.flush()
-                os.fsync(file.fileno())
-            if path.exists():
-                os.chmod(made[path], stat.S_IMODE(path.stat().st_mode))
-            before[path] = old
-        for path, temporary in made.items():
-            os.replace(temporary, path)
-            made[path] = path
+        folder.mkdir(parents=True, exist_ok=True)
+        with writing(folder):
+            before = {name: bytes_before(folder / name, name) for name in (*contents, *expected)}
+            if overtaken := [name for name, data in expected.items() if before[name] != data]:
+                raise Overtaken(overtaken)
+            changes = {name: data for name, data in contents.items() if data != before[name]}
+            if changes:
+                journal.write(folder, changes)
     except (OSError, ValueError) as error:
-        for done in (path for path, temporary in made.items() if temporary == path):
-            _put_back(done, before[done])
-        reason = getattr(error, "strerror", None) or str(error)
-        remedy = "make room for a plain file there that you may write"
-        raise HouseFault([Problem(str(path), None, None, f"cannot be written ({reason})", remedy)]) from error
-    finally:
-        for path, temporary in made.items():
-            if temporary != path:
-                temporary.unlink(missing_ok=True)
+        raise HouseFault([_unwritable(folder, error)]) from error
 
 
-def _put_back(path: Path, data: bytes | None) -> None:
-    if data is None:
-        path.unlink(missing_ok=True)
-    else:
-        path.write_bytes(data)
+def _hold(held: ExitStack, folder: Path) -> bool:
+    """Whether a folder is now held against writers; one that cannot be opened is not."""
+    try:
+        held.enter_context(locked(folder, shared=True))
+    except TimeoutError:
+        raise
+    except (OSError, ValueError):
+        return False
+    return True
+
+
+def _unreadable(file: str, error: OSError | ValueError) -> Problem:
+    remedy = "put a plain file there that you may read"
+    return Problem(file, None, None, f"cannot be read ({_reason(error)})", remedy)
+
+
+def _unsettled(folder: Path, error: OSError | ValueError) -> Problem:
+    if isinstance(error, TimeoutError):
+        return Problem(quoted(str(folder), 200), None, None, "is being written by another program", "try again")
+    if isinstance(error, journal.NoList):
+        remedy = f"remove {journal.UNDO}, and see that the files beside it are as they should be"
+        return Problem(journal.UNDO, None, None, "is not what a write that broke off leaves behind", remedy)
+    message = f"a write that broke off cannot be put back ({_reason(error)})"
+    return Problem(journal.UNDO, None, None, message, "open the house where its folder can be written")
+
+
+def _unwritable(folder: Path, error: OSError | ValueError) -> Problem:
+    if isinstance(error, TimeoutError | journal.NoList):
+        return _unsettled(folder, error)
+    path = getattr(error, "filename", None) or folder
+    remedy = "make room for a plain file there that you may write"
+    return Problem(str(path), None, None, f"cannot be written ({_reason(error)})", remedy)
+
+
+def _reason(error: OSError | ValueError) -> str:
+    return getattr(error, "strerror", None) or str(error)

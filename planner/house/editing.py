@@ -6,7 +6,7 @@ from pathlib import Path
 
 from planner.files.csv_tables import read_table, table_bytes
 from planner.files.problems import Problem, choose, raise_errors
-from planner.files.storage import read_bytes, replace_files
+from planner.files.storage import read_bytes, replace_files, settled, writing
 from planner.house.faults import OPENINGS, ROOMS
 from planner.house.model import House
 from planner.house.parsing import ALSO, FILES, OPENING_COLUMNS, ROOM_COLUMNS, parse_house, written_columns
@@ -26,19 +26,23 @@ def read_cells(folder: str | Path, file: str) -> list[dict[str, str]]:
     if file in ALSO and not lexists(Path(folder) / file):
         return []
     problems: list[Problem] = []
-    rows = read_table(Path(folder) / file, TABLES[file], problems, TABLES[file])
+    with settled(Path(folder)):
+        rows = read_table(Path(folder) / file, TABLES[file], problems, TABLES[file])
     raise_errors(problems)
     return [dict(row.cells) for row in rows]
 
 
 def save_cells(
-    folder: str | Path, tables: Mapping[str, Iterable[Mapping[str, object]]]
+    folder: str | Path,
+    tables: Mapping[str, Iterable[Mapping[str, object]]],
+    expected: Mapping[str, bytes | None] | None = None,
 ) -> tuple[House, tuple[Problem, ...]]:
     """Write tables back to their files, all of them or none; rows that are blank all through are left out.
 
     Parameters
     ----------
     tables : the rows of each file, a cell by its column; a cell that is None or not there is blank.
+    expected : what the writer has seen of files, as in `planner.files.storage.replace_files`.
 
     Returns
     -------
@@ -46,19 +50,21 @@ def save_cells(
 
     Raises
     ------
+    Overtaken : a file no longer holds what is expected; the folder is as it was.
     HouseFault : the house would not be whole, or a cell stands in no column of its table; every fault is told by file,
         row and column, and the folder is as it was.
     """
     problems: list[Problem] = []
     rows = {file: _rows(file, cells, problems) for file, cells in tables.items()}
-    there = (*FILES, *(name for name in ALSO if rows.get(name) or lexists(Path(folder) / name)))
-    written = {file: _bytes(folder, file, cells) for file, cells in rows.items() if file in there}
-    files = {name: written.get(name) or read_bytes(Path(folder) / name, name, problems) for name in there}
-    library, told = house_library(folder)
-    house = parse_house(files, problems, library)
-    problems = list(with_own_faults(problems, told))
-    raise_errors(problems)
-    replace_files(Path(folder), written)
+    with writing(Path(folder)):
+        there = (*FILES, *(name for name in ALSO if rows.get(name) or lexists(Path(folder) / name)))
+        written = {file: _bytes(folder, file, cells) for file, cells in rows.items() if file in there}
+        files = {name: written.get(name) or read_bytes(Path(folder) / name, name, problems) for name in there}
+        library, told = house_library(folder)
+        house = parse_house(files, problems, library)
+        problems = list(with_own_faults(problems, told))
+        raise_errors(problems)
+        replace_files(Path(folder), written, expected)
     return house, tuple(problems)
 
 

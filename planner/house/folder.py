@@ -11,7 +11,7 @@ import tomlkit
 
 from planner.files.csv_tables import parse_table, table_bytes
 from planner.files.problems import HouseFault, Problem, raise_errors
-from planner.files.storage import read_bytes, replace_files
+from planner.files.storage import bytes_before, read_bytes, replace_files, settled, writing
 from planner.files.toml_settings import Settings, parse_settings
 from planner.house.faults import OPENINGS, ROOMS
 from planner.house.model import Fixture, Flight, House, Opening, Room
@@ -66,9 +66,10 @@ def read_house(folder: str | Path, library: Library | None = None) -> tuple[Hous
     problems = _folder_faults(folder)
     raise_errors(problems)
     remedy = "add it, or make a new house folder to begin with"
-    there = (*FILES, *(name for name in ALSO if lexists(folder / name)))
-    files = {name: read_bytes(folder / name, name, problems, remedy) for name in there}
-    library, told = (library, ()) if library else house_library(folder)
+    with settled(folder):
+        there = (*FILES, *(name for name in ALSO if lexists(folder / name)))
+        files = {name: read_bytes(folder / name, name, problems, remedy) for name in there}
+        library, told = (library, ()) if library else house_library(folder)
     house = parse_house(files, problems, library)
     problems = list(with_own_faults(problems, told))
     raise_errors(problems)
@@ -110,18 +111,19 @@ def write_house(house: House, folder: str | Path, library: Library | None = None
     library = library or house_library(folder)[0]
     if folder.exists():
         raise_errors(_folder_faults(folder))
-    before = {name: bytes_before(folder / name, name) for name in (*FILES, *ALSO)}
     problems: list[Problem] = []
-    if (said := before[HOUSE]) is not None:
-        parse_settings(said, HOUSE, problems)
+    with writing(folder):
+        before = {name: bytes_before(folder / name, name) for name in (*FILES, *ALSO)}
+        if (said := before[HOUSE]) is not None:
+            parse_settings(said, HOUSE, problems)
+            raise_errors(problems)
+        plain = _house_files(house, before, NOTHING_SPELLED)
+        read = parse_house(plain, problems, library)
         raise_errors(problems)
-    plain = _house_files(house, before, NOTHING_SPELLED)
-    read = parse_house(plain, problems, library)
-    raise_errors(problems)
-    if list(read.by_name) != list(house.by_name):
-        raise_errors([Problem(ROOMS, None, "room", "a name begins or ends with a blank", "write it without")])
-    kept = _house_files(house, before, _spelled(before, house.unit, library))
-    replace_files(folder, kept if parse_house(kept, [], library) == read else plain)
+        if list(read.by_name) != list(house.by_name):
+            raise_errors([Problem(ROOMS, None, "room", "a name begins or ends with a blank", "write it without")])
+        kept = _house_files(house, before, _spelled(before, house.unit, library))
+        replace_files(folder, kept if parse_house(kept, [], library) == read else plain)
     return tuple(problems)
 
 
@@ -182,16 +184,6 @@ def _folder_faults(folder: Path) -> list[Problem]:
     except (OSError, ValueError) as error:
         reason = getattr(error, "strerror", None) or str(error)
         return [Problem(quoted(name), None, None, f"cannot be read ({reason})", remedy)]
-
-
-def bytes_before(path: Path, file: str) -> bytes | None:
-    """What a file to be written holds so far, None where it is new. Raises HouseFault where it is no plain file."""
-    if not path.exists() and not path.is_symlink():
-        return None
-    problems: list[Problem] = []
-    data = read_bytes(path, file, problems)
-    raise_errors(problems)
-    return data
 
 
 class _Spelled(NamedTuple):

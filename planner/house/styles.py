@@ -10,7 +10,7 @@ import tomlkit
 
 from planner.files.names import is_file_name
 from planner.files.problems import HouseFault, Problem, raise_errors
-from planner.files.storage import read_bytes, replace_files
+from planner.files.storage import read_bytes, replace_files, settled, writing
 from planner.files.toml_settings import Settings, parse_settings
 from planner.house.style_parsing import KEYS, parse_style
 from planner.library import Library, standard
@@ -52,7 +52,13 @@ def house_library(folder: str | Path, library: Library | None = None) -> tuple[L
     ('georgian', ())
     """
     problems: list[Problem] = []
-    found, told = _with_own(_contents(Path(folder), problems), library or standard())
+    contents: Contents = ()
+    try:
+        with settled(Path(folder)):
+            contents = _contents(Path(folder), problems)
+    except HouseFault as fault:
+        problems += fault.problems
+    found, told = _with_own(contents, library or standard())
     return found, (*problems, *told)
 
 
@@ -98,15 +104,16 @@ def write_style(
     problems: list[Problem] = []
     if not is_file_name(name):
         raise HouseFault([_unfit(name)])
-    before = _contents(folder, problems)
-    raise_errors([p for p in problems if p.file in (STYLES, file)])
     data = _style_bytes({"based_on": based_on, **(settings or {})}, rows)
-    _, told = _with_own((*((n, old) for n, old in before if n != name), (name, data)), library)
-    raise_errors([p for p in told if p.file == file])
-    stands = dict(before).get(name)
-    if stands is not None and stands != data:
-        raise HouseFault([Problem(file, None, None, "is there already", "choose a name that is free")])
-    replace_files(folder, {file: data})
+    with writing(folder):
+        before = _contents(folder, problems)
+        raise_errors([p for p in problems if p.file in (STYLES, file)])
+        _, told = _with_own((*((n, old) for n, old in before if n != name), (name, data)), library)
+        raise_errors([p for p in told if p.file == file])
+        stands = dict(before).get(name)
+        if stands is not None and stands != data:
+            raise HouseFault([Problem(file, None, None, "is there already", "choose a name that is free")])
+        replace_files(folder, {file: data})
     return folder / file
 
 

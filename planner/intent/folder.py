@@ -1,15 +1,17 @@
 """The alternatives in a house folder: listed, read with every fault told, written whole or not at all."""
 
+from collections.abc import Mapping
+from dataclasses import replace
 from os.path import lexists
 from pathlib import Path
 
 from planner.files.csv_tables import parse_table
-from planner.files.names import is_file_name
+from planner.files.names import is_file_name, safe_name
 from planner.files.problems import HouseFault, Problem, nearest, raise_errors
-from planner.files.storage import read_bytes, replace_files
+from planner.files.storage import bytes_before, read_bytes, replace_files, settled, writing
 from planner.files.toml_settings import parse_settings
 from planner.house.faults import OPENINGS, ROOMS, STOCK
-from planner.house.folder import ALTERNATIVES, bytes_before
+from planner.house.folder import ALTERNATIVES
 from planner.house.parsing import HOUSE, house_unit
 from planner.house.styles import house_library, with_own_faults
 from planner.intent.model import Intent
@@ -38,7 +40,8 @@ def list_intents(folder: str | Path) -> tuple[str, ...]:
     """
     found = Path(folder) / ALTERNATIVES
     try:
-        files = [p.name.removesuffix(".toml") for p in found.iterdir() if p.name.endswith(".toml")]
+        with settled(Path(folder)):
+            files = [p.name.removesuffix(".toml") for p in found.iterdir() if p.name.endswith(".toml")]
     except OSError as error:
         if not lexists(found):
             return ()
@@ -71,19 +74,37 @@ def read_intent(folder: str | Path, name: str, library: Library | None = None) -
     """
     folder = Path(folder)
     problems: list[Problem] = []
-    file = _intent_file(name, problems)
-    raise_errors(problems)
+    file = intent_file(name)
     others = [quoted(other) for other in nearest(name, list_intents(folder)) or list_intents(folder)[:12]]
     remedy = f"there {'is' if len(others) == 1 else 'are'} {', '.join(others)}" if others else "save one of that name"
-    data = read_bytes(folder / file, file, problems, remedy) or b""
-    raise_errors(problems)
-    library, told = (library, ()) if library else house_library(folder)
-    intent = parse_intent(data, file, name, _names_of(folder), problems, library)
+    with settled(folder):
+        data = read_bytes(folder / file, file, problems, remedy) or b""
+        raise_errors(problems)
+        library, told = (library, ()) if library else house_library(folder)
+        names = _names_of(folder)
+    intent = parse_intent(data, file, name, names, problems, library)
     raise_errors(with_own_faults(problems, told))
     return intent
 
 
-def write_intent(intent: Intent, folder: str | Path, name: str | None = None, library: Library | None = None) -> Path:
+def intent_file(name: str) -> str:
+    """Where an alternative of that name stands in a house folder. Raises HouseFault where it is no name of a file."""
+    if not is_file_name(name):
+        message = f"{quoted(name)} cannot be the name of a file"
+        remedy = "write letters, digits, blanks and hyphens, e.g. plainer upstairs"
+        raise HouseFault([Problem(ALTERNATIVES, None, None, message, remedy)])
+    return f"{ALTERNATIVES}/{name}.toml"
+
+
+def write_intent(
+    intent: Intent,
+    folder: str | Path,
+    name: str | None = None,
+    library: Library | None = None,
+    *,
+    also: Mapping[str, bytes | None] | None = None,
+    expected: Mapping[str, bytes | None] | None = None,
+) -> Path:
     """Write an alternative of a house under a name, its own if none is given; comments of a person's stay.
 
     Parameters
@@ -92,6 +113,8 @@ def write_intent(intent: Intent, folder: str | Path, name: str | None = None, li
     folder : of the house.
     name : of its file, without the ending; the alternative's own where None.
     library : what the trade knows; the standard one with the house's own styles where None.
+    also, expected : other files to write or remove with it, and what the writer has seen of files, both as in
+        `planner.files.storage.replace_files`.
 
     Returns
     -------
@@ -99,7 +122,8 @@ def write_intent(intent: Intent, folder: str | Path, name: str | None = None, li
 
     Raises
     ------
-    HouseFault : the intent or its name is faulty, or the file cannot be written; nothing was changed.
+    Overtaken : a file no longer holds what is expected; nothing was changed.
+    HouseFault : the intent or its name is faulty, or a file cannot be written; nothing was changed.
 
     Examples
     --------
@@ -112,18 +136,47 @@ def write_intent(intent: Intent, folder: str | Path, name: str | None = None, li
     """
     folder, name = Path(folder), name if name is not None else intent.name
     problems: list[Problem] = []
-    file = _intent_file(name, problems)
-    raise_errors(problems)
-    before = bytes_before(folder / file, file)
-    if before is not None:
-        parse_settings(before, file, problems)
-        raise_errors(problems)
-    library, told = (library, ()) if library else house_library(folder)
-    data = intent_bytes(intent, before, library)
-    parse_intent(data, file, name, _names_of(folder), problems, library)
-    raise_errors(with_own_faults(problems, told))
-    replace_files(folder, {file: data})
+    file = intent_file(name)
+    with writing(folder):
+        before = bytes_before(folder / file, file)
+        if before is not None:
+            parse_settings(before, file, problems)
+            raise_errors(problems)
+        library, told = (library, ()) if library else house_library(folder)
+        data = intent_bytes(intent, before, library)
+        parse_intent(data, file, name, _names_of(folder), problems, library)
+        raise_errors(with_own_faults(problems, told))
+        replace_files(folder, {**(also or {}), file: data}, expected)
     return folder / file
+
+
+def write_new_intent(
+    intent: Intent,
+    folder: str | Path,
+    title: str,
+    library: Library | None = None,
+    *,
+    also: Mapping[str, bytes | None] | None = None,
+) -> Intent:
+    """Write an alternative under a free name close to a title, which no other writer gets; the rest is as in
+    `write_intent`.
+
+    Returns
+    -------
+    The alternative with its name and title.
+
+    Examples
+    --------
+    >>> from tempfile import mkdtemp
+    >>> folder = mkdtemp()
+    >>> [write_new_intent(Intent(), folder, "Plainer").name for _ in range(3)]
+    ['Plainer', 'Plainer 2', 'Plainer 3']
+    """
+    with writing(Path(folder)):
+        name = safe_name(title, "alternative", taken=list_intents(folder))
+        named = replace(intent, name=name, title=title.strip() or name)
+        write_intent(named, folder, library=library, also=also, expected={intent_file(name): None})
+    return named
 
 
 def _names_of(folder: Path) -> Names:
@@ -141,12 +194,3 @@ def _columns(folder: Path, file: str, *columns: str) -> tuple[tuple[str, ...] | 
         return (None,) * len(columns)
     rows = parse_table(data, file, columns, [], columns)
     return tuple(tuple(dict.fromkeys(row[column] for row in rows if row[column])) for column in columns)
-
-
-def _intent_file(name: str, problems: list[Problem]) -> str:
-    file = f"{ALTERNATIVES}/{name}.toml"
-    if not is_file_name(name):
-        message = f"{quoted(name)} cannot be the name of a file"
-        remedy = "write letters, digits, blanks and hyphens, e.g. plainer upstairs"
-        problems.append(Problem(ALTERNATIVES, None, None, message, remedy))
-    return file

@@ -8,7 +8,7 @@ import tomlkit
 
 from planner.files.csv_tables import parse_table, table_bytes
 from planner.files.problems import HouseFault, Problem, choose, raise_errors
-from planner.files.storage import read_bytes, replace_files
+from planner.files.storage import read_bytes, replace_files, writing
 from planner.files.toml_settings import parse_settings
 from planner.house.faults import OPENINGS, ROOMS
 from planner.house.folder import ALTERNATIVES, read_house
@@ -54,19 +54,20 @@ def rename_room(folder: str | Path, old: str, new: str, library: Library | None 
     >>> rename_room(folder, "Entry Hall", "Front Hall").entries
     ('Front Hall',)
     """
-    folder = Path(folder)
-    library = library or house_library(folder)[0]
-    house, _ = read_house(folder, library)
-    if old not in house.by_name:
-        raise HouseFault([Problem(ROOMS, None, "room", f"there is no room {quoted(old)}", choose(old, house.by_name))])
-    written, problems = _files(folder, old, new), list[Problem]()
-    renamed = parse_house({name: written.get(name) for name in (*FILES, *ALSO)}, problems, library)
-    raise_errors(problems)
-    if list(renamed.by_name) != [new if name == old else name for name in house.by_name]:
-        raise HouseFault(
-            [Problem(ROOMS, None, "room", f"{quoted(new)} begins or ends with a blank", "write it without")]
-        )
-    replace_files(folder, written)
+    folder, problems = Path(folder), list[Problem]()
+    with writing(folder):
+        library = library or house_library(folder)[0]
+        house, _ = read_house(folder, library)
+        if old not in house.by_name:
+            message = f"there is no room {quoted(old)}"
+            raise HouseFault([Problem(ROOMS, None, "room", message, choose(old, house.by_name))])
+        written = _files(folder, old, new)
+        renamed = parse_house({name: written.get(name) for name in (*FILES, *ALSO)}, problems, library)
+        raise_errors(problems)
+        if list(renamed.by_name) != [new if name == old else name for name in house.by_name]:
+            message = f"{quoted(new)} begins or ends with a blank"
+            raise HouseFault([Problem(ROOMS, None, "room", message, "write it without")])
+        replace_files(folder, written)
     return renamed
 
 

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from planner.files.csv_tables import Row, parse_table, table_bytes
 from planner.files.problems import HouseFault, Problem, raise_errors
-from planner.files.storage import read_bytes, replace_files
+from planner.files.storage import bytes_before, replace_files, writing
 from planner.house.faults import STOCK
 from planner.library import Library, standard
 from planner.mouldings.members import Member, Profile, bare_number, parse_members
@@ -94,17 +94,18 @@ def add_profile(
     cells = profile_cells(profile, unit)
     _, told = _read(cells, unit, library)
     raise_errors(told)
-    before = _bytes_so_far(folder)
-    _, stood = _stock(before, unit, library)
-    if (taken := {row["profile"]: row.number for row in stood}.get(profile.code)) is not None:
-        message = f"{quoted(profile.code)} is the code of row {taken}"
-        raise HouseFault([Problem(STOCK, None, "profile", message, "give it a code of its own")])
-    data = _with_row(before, cells)
-    stock, _ = _stock(data, unit, library)
-    if stock.profiles[-1] != profile:
-        message = f"{quoted(profile.code)} would not read back as it is"
-        raise HouseFault([Problem(STOCK, None, "profile", message, "write its texts without blanks at their ends")])
-    replace_files(folder, {STOCK: data})
+    with writing(folder):
+        before = bytes_before(folder / STOCK, STOCK) or table_bytes(COLUMNS, ())
+        _, stood = _stock(before, unit, library)
+        if (taken := {row["profile"]: row.number for row in stood}.get(profile.code)) is not None:
+            message = f"{quoted(profile.code)} is the code of row {taken}"
+            raise HouseFault([Problem(STOCK, None, "profile", message, "give it a code of its own")])
+        data = _with_row(before, cells)
+        stock, _ = _stock(data, unit, library)
+        if stock.profiles[-1] != profile:
+            message = f"{quoted(profile.code)} would not read back as it is"
+            raise HouseFault([Problem(STOCK, None, "profile", message, "write its texts without blanks at their ends")])
+        replace_files(folder, {STOCK: data})
     return stock, stock.profiles[-1]
 
 
@@ -150,16 +151,6 @@ def _read(cells: Mapping[str, str], unit: Unit, library: Library) -> tuple[Profi
     ]
     told = tuple(replace(problem, row=None, severity="error") for problem in problems)
     return (found[0] if found else None), told
-
-
-def _bytes_so_far(folder: Path) -> bytes:
-    """What stock.csv holds; a header alone where there is none."""
-    path, problems = folder / STOCK, list[Problem]()
-    if not path.exists() and not path.is_symlink():
-        return table_bytes(COLUMNS, ())
-    data = read_bytes(path, STOCK, problems)
-    raise_errors(problems)
-    return data or table_bytes(COLUMNS, ())
 
 
 def _stock(data: bytes, unit: Unit, library: Library) -> tuple[Stock, list[Row]]:
