@@ -7,9 +7,12 @@ from collections.abc import Collection, Mapping
 from math import isfinite
 from typing import Any
 
-from planner.files.problems import Problem, Severity, choose
+from planner.files.problems import MOST_TOLD, Problem, Severity, choose
 from planner.files.storage import decode
 from planner.units import LengthError, Unit, is_one_line, parse_length, quoted
+
+LARGEST_SETTINGS = 1_000_000
+"""A file of settings has no more bytes than this."""
 
 LARGEST_NUMBER = 1e15
 """No number of a house or an alternative is larger; beyond it not every whole one is told from its neighbours."""
@@ -130,6 +133,11 @@ class Settings:
             for number, one in enumerate(value, start=1)
         ]
 
+    def unknown(self, key: str, what: str, name: str, known: Collection[str]) -> None:
+        """Tell of a name that is none of those that there are; the nearest are looked for while few faults are told."""
+        remedy = "mend the faults above first" if len(self.problems) > MOST_TOLD else choose(name, known or [name])
+        self.fault(key, f"there is no {what} {quoted(name)}", remedy if known else "drop it")
+
     def only(self, known: Collection[str], severity: Severity = "error") -> None:
         """Tell of every key that is none of the `known`."""
         for key in self.values:
@@ -143,6 +151,10 @@ class Settings:
 
 def parse_settings(data: bytes, file: str, problems: list[Problem]) -> Settings | None:
     """The settings in the bytes of a TOML file, or None where it is not TOML."""
+    if len(data) > LARGEST_SETTINGS:
+        limit = f"{LARGEST_SETTINGS // 1_000_000} MB"
+        problems.append(Problem(file, None, None, f"is larger than {limit}", f"keep it under {limit}"))
+        return None
     text = decode(data, file, problems)
     if text is None:
         return None

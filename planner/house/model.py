@@ -92,7 +92,7 @@ class Room:
         for wall in self.walls:
             if wall.name == name:
                 return wall
-        if self.is_rectangular and self.outline and name.isdigit() and 1 <= int(name) <= 4:
+        if self.is_rectangular and self.outline and name in ("1", "2", "3", "4"):
             start, end = self.outline[int(name) - 1], self.outline[int(name) % 4]
             return next(w for w in self.walls if {w.left, w.right} == {start, end})
         return None

@@ -79,7 +79,7 @@ def known_names(table: Settings, key: str, known: Collection[str] | None, what: 
     found = tuple(dict.fromkeys(table.names(key) or ()))
     for name in found:
         if known is not None and name not in known:
-            table.fault(key, f"there is no {what} {quoted(name)}", choose(name, known) if known else "drop it")
+            table.unknown(key, what, name, known)
     return found
 
 
