@@ -33,6 +33,15 @@ def text(value: object) -> Markup:
     return value if isinstance(value, Markup) else Markup(escape("" if value is None else str(value)))
 
 
+def plain(words: str) -> str:
+    """Words that people typed as the label of a control, which the framework reads as Markdown: shown as they are.
+
+    >>> plain("[a](b)")
+    '&#91;a&#93;&#40;b&#41;'
+    """
+    return "".join(c if c.isalnum() or c == " " else f"&#{ord(c)};" for c in words)
+
+
 def element(tag: str, *inner: object, **attributes: str) -> Markup:
     """One element.
 
