@@ -1,7 +1,7 @@
 """Pieces of HTML that the apps share. Every text is escaped here; whatever is Markup is taken as it is."""
 
 import json
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from html import escape
 
 import altair as alt
@@ -88,6 +88,11 @@ def clicked(chart: FinishedChart, pick: Callable[[str], None], **instead: object
     whole = chart.properties(**instead)
     live = mo.ui.altair_chart(whole, chart_selection=False, legend_selection=False, on_change=told)
     return live
+
+
+def folds(inner: Mapping[str, object]) -> mo.accordion:
+    """Things folded away, each under its title."""
+    return mo.accordion({plain(title): thing for title, thing in inner.items()}, multiple=True)
 
 
 def beside(*items: object, gap: float = 0.5) -> mo.Html:

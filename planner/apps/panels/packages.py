@@ -75,7 +75,7 @@ def _table(planned: Plan, package: Package) -> pages.Markup:
 def sheets(planned: Plan, dark: bool) -> dict[str, mo.lazy]:
     """The sheet of every package under its title, drawn when it is looked at."""
     return {
-        pages.plain(f"Sections of {package.label}"): mo.lazy(
+        f"Sections of {package.label}": mo.lazy(
             lambda package=package: sheet(planned, package, dark), show_loading_indicator=True
         )
         for package in planned.packages
