@@ -11,6 +11,9 @@ from planner.house.model import House
 from planner.planning import frames
 from planner.planning.answer import Plan
 
+MOST_WALKED = 20
+"""Rooms of one walk whose walls are drawn."""
+
 
 def house_map(
     planned: Plan, pick: Callable[[str], None], dark: bool, width: int, **instead: object
@@ -30,9 +33,12 @@ def walked(planned: Plan, picked: str | None, dark: bool, width: int) -> mo.Html
     if not planned.routes:
         return pages.show()
     route = next((route for route in planned.routes if route.room == picked), planned.routes[0])
+    hint = "Click another bedroom on the plan to walk there."
+    if len(route.rooms) > MOST_WALKED:
+        hint = f"Drawn are the last {MOST_WALKED} of the {len(route.rooms)} rooms on this walk. {hint}"
     return pages.show(
-        pages.drawing(strip(planned.walls, route.rooms, screen.page(width), planned.house.unit), dark),
-        pages.element("p", "Click another bedroom on the plan to walk there.", class_="pl-hint"),
+        pages.drawing(strip(planned.walls, route.rooms[-MOST_WALKED:], screen.page(width), planned.house.unit), dark),
+        pages.element("p", hint, class_="pl-hint"),
     )
 
 

@@ -248,6 +248,15 @@ class House(Kept):
         return immutabledict({room.name: room for room in self.rooms})
 
     @cached_property
+    def openings_of(self) -> immutabledict[str, tuple[Opening, ...]]:
+        """The openings on either side of which each room lies, in their order, by the rooms that have any."""
+        found: dict[str, list[Opening]] = {}
+        for opening in self.openings:
+            for room in dict.fromkeys((opening.room, opening.other)):
+                found.setdefault(room, []).append(opening)
+        return immutabledict({room: tuple(openings) for room, openings in found.items()})
+
+    @cached_property
     def stays(self) -> immutabledict[str, tuple[Existing, ...]]:
         """The trim that stays, by the rooms that have any."""
         found: dict[str, tuple[Existing, ...]] = {}
