@@ -95,6 +95,14 @@ def folds(inner: Mapping[str, object]) -> mo.accordion:
     return mo.accordion({plain(title): thing for title, thing in inner.items()}, multiple=True)
 
 
+class Held(mo.Html):
+    """What is shown together with the controls in it, which live as long as it does."""
+
+    def __init__(self, shown: mo.Html, *controls: object):
+        super().__init__(shown.text)
+        self.controls = controls
+
+
 def beside(*items: object, gap: float = 0.5) -> mo.Html:
     """Things side by side, in as many rows as the screen needs."""
     return mo.hstack(items, justify="start", align="center", gap=gap, wrap=True)
@@ -179,7 +187,8 @@ def note(kind: str, *inner: object) -> Markup:
 
 def drawing(scene: Scene, dark: bool = False) -> Markup:
     """A drawing as large as it was laid out for; where the page is narrower it is scrolled, so that it can be read."""
-    return element("div", Markup(svg(scene)), class_=f"pl-drawing {'dark' if dark else 'light'}", tabindex="0")
+    kind = f"pl-drawing {'dark' if dark else 'light'}"
+    return element("div", Markup(svg(scene)), class_=kind, tabindex="0", role="region", aria_label=scene.title)
 
 
 def tier(number: int, name: str) -> Markup:
@@ -229,6 +238,8 @@ def style(dark: bool = False) -> Markup:
 }}
 .pl-hint {{ color: var(--pl-soft); font-size: .85rem; margin: .2rem 0 0; }}
 .pl-drawing {{ overflow-x: auto; max-width: 100%; }}
+.pl-drawing:focus-visible, .pl-table:focus-visible, summary:focus-visible {{ outline: 2px solid var(--pl-ink);
+  outline-offset: 2px; }}
 .pl-help ol {{ padding-left: 1.3rem; margin: .3rem 0; list-style: decimal; }}
 </style>"""
     )

@@ -15,12 +15,25 @@ MOST_WALKED = 20
 """Rooms of one walk whose walls are drawn."""
 
 
-def house_map(
-    planned: Plan, pick: Callable[[str], None], dark: bool, width: int, **instead: object
-) -> mo.ui.altair_chart:
-    """The house by tier; a click calls `pick` with the room's name. `instead` replaces parts such as the title."""
+def house_map(planned: Plan, pick: Callable[[str], None], dark: bool, width: int, **instead: object) -> pages.Held:
+    """The house by tier; a click calls `pick` with the room's name, as does a choice from the list below for those who
+    use the keys or hear the page. `instead` replaces parts such as the title.
+    """
     rooms, passages, openings = frames.rooms(planned), frames.passages(planned), frames.openings(planned)
-    return pages.clicked(charts.house_map(rooms, passages, openings, dark=dark, width=width), pick, **instead)
+    drawn = pages.clicked(charts.house_map(rooms, passages, openings, dark=dark, width=width), pick, **instead)
+    listed = room_list(planned, pick)
+    return pages.Held(mo.vstack([drawn, listed]), drawn, listed)
+
+
+def room_list(planned: Plan, pick: Callable[[str], None]) -> mo.ui.dropdown:
+    """Every room with its tier, as the plan shows them."""
+
+    def told(room: str | None) -> None:
+        if room is not None:
+            pick(room)
+
+    named = {f"{r.room.name}, tier {r.tier} {planned.tier_names[r.tier - 1]}": r.room.name for r in planned.rooms}
+    return mo.ui.dropdown(named, label="Room on the plan", on_change=told, allow_select_none=True)
 
 
 def walks(planned: Plan, dark: bool, width: int, **instead: object) -> pages.Drawn:
