@@ -169,7 +169,7 @@ def cannot_all_be(heard: Heard) -> mo.Html | None:
     return pages.show(pages.note("alarm", words, pages.listed(listed)))
 
 
-def house_map(planned: Plan, pick: Callable[[str], None], dark: bool, width: int) -> mo.ui.altair_chart:
+def house_map(planned: Plan, pick: Callable[[str], None], dark: bool, width: int) -> pages.Held:
     """The house, under words that need no trade."""
     most = len(planned.tier_names)
     title = {"text": "Your house", "subtitle": f"1 is the plainest, {most} the richest; click a room"}

@@ -210,7 +210,7 @@ def ways(planned: Plan, changes: Changes) -> list[mo.ui.button]:
 
 
 def _way(label: str, intent: Intent, changes: Changes) -> mo.ui.button:
-    return mo.ui.button(label=label, on_click=lambda _: changes.put(intent))
+    return mo.ui.button(label=pages.plain(label), on_click=lambda _: changes.put(intent))
 
 
 def conflicts(planned: Plan, ways: Sequence[mo.ui.button]) -> mo.Html:

@@ -1,7 +1,7 @@
 """Pieces of HTML that the apps share. Every text is escaped here; whatever is Markup is taken as it is."""
 
 import json
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from html import escape
 
 import altair as alt
@@ -34,6 +34,15 @@ def text(value: object) -> Markup:
     '&lt;b&gt; &amp; &#x27;Hall&#x27;'
     """
     return value if isinstance(value, Markup) else Markup(escape("" if value is None else str(value)))
+
+
+def plain(words: str) -> str:
+    """Words that people typed as the label of a control, which the framework reads as Markdown: shown as they are.
+
+    >>> plain("[a](b)")
+    '&#91;a&#93;&#40;b&#41;'
+    """
+    return "".join(c if c.isalnum() or c == " " else f"&#{ord(c)};" for c in words)
 
 
 def element(tag: str, *inner: object, **attributes: str) -> Markup:
@@ -82,6 +91,19 @@ def clicked(chart: FinishedChart, pick: Callable[[str], None], **instead: object
     whole = chart.properties(**instead, usermeta=EMBEDDED)
     live = mo.ui.altair_chart(whole, chart_selection=False, legend_selection=False, on_change=told)
     return live
+
+
+def folds(inner: Mapping[str, object]) -> mo.accordion:
+    """Things folded away, each under its title."""
+    return mo.accordion({plain(title): thing for title, thing in inner.items()}, multiple=True)
+
+
+class Held(mo.Html):
+    """What is shown together with the controls in it, which live as long as it does."""
+
+    def __init__(self, shown: mo.Html, *controls: object):
+        super().__init__(shown.text)
+        self.controls = controls
 
 
 def beside(*items: object, gap: float = 0.5) -> mo.Html:
@@ -168,7 +190,8 @@ def note(kind: str, *inner: object) -> Markup:
 
 def drawing(scene: Scene, dark: bool = False) -> Markup:
     """A drawing as large as it was laid out for; where the page is narrower it is scrolled, so that it can be read."""
-    return element("div", Markup(svg(scene)), class_=f"pl-drawing {'dark' if dark else 'light'}", tabindex="0")
+    kind = f"pl-drawing {'dark' if dark else 'light'}"
+    return element("div", Markup(svg(scene)), class_=kind, tabindex="0", role="region", aria_label=scene.title)
 
 
 def tier(number: int, name: str) -> Markup:
@@ -218,6 +241,8 @@ def style(dark: bool = False) -> Markup:
 }}
 .pl-hint {{ color: var(--pl-soft); font-size: .85rem; margin: .2rem 0 0; }}
 .pl-drawing {{ overflow-x: auto; max-width: 100%; }}
+.pl-drawing:focus-visible, .pl-table:focus-visible, summary:focus-visible {{ outline: 2px solid var(--pl-ink);
+  outline-offset: 2px; }}
 .pl-help ol {{ padding-left: 1.3rem; margin: .3rem 0; list-style: decimal; }}
 </style>"""
     )

@@ -2,6 +2,7 @@
 
 import marimo as mo
 
+from planner.apps import pages
 from planner.apps.changes import Changes
 from planner.apps.panels import checks, importance, one_room, packages, walls
 from planner.planning.answer import Plan
@@ -29,7 +30,7 @@ def shown(
         case "Importance":
             return None, importance.view(planned, dark, width)
         case "Packages":
-            sheets = mo.accordion(packages.sheets(planned, dark), multiple=True)
+            sheets = pages.folds(packages.sheets(planned, dark))
             return sheets, mo.vstack([packages.view(planned, dark, width), sheets])
         case "One room":
             pins = one_room.pins(planned, room, changes)

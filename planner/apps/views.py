@@ -11,13 +11,29 @@ from planner.house.model import House
 from planner.planning import frames
 from planner.planning.answer import Plan
 
+MOST_WALKED = 20
+"""Rooms of one walk whose walls are drawn."""
 
-def house_map(
-    planned: Plan, pick: Callable[[str], None], dark: bool, width: int, **instead: object
-) -> mo.ui.altair_chart:
-    """The house by tier; a click calls `pick` with the room's name. `instead` replaces parts such as the title."""
+
+def house_map(planned: Plan, pick: Callable[[str], None], dark: bool, width: int, **instead: object) -> pages.Held:
+    """The house by tier; a click calls `pick` with the room's name, as does a choice from the list below for those who
+    use the keys or hear the page. `instead` replaces parts such as the title.
+    """
     rooms, passages, openings = frames.rooms(planned), frames.passages(planned), frames.openings(planned)
-    return pages.clicked(charts.house_map(rooms, passages, openings, dark=dark, width=width), pick, **instead)
+    drawn = pages.clicked(charts.house_map(rooms, passages, openings, dark=dark, width=width), pick, **instead)
+    listed = room_list(planned, pick)
+    return pages.Held(mo.vstack([drawn, listed]), drawn, listed)
+
+
+def room_list(planned: Plan, pick: Callable[[str], None]) -> mo.ui.dropdown:
+    """Every room with its tier, as the plan shows them."""
+
+    def told(room: str | None) -> None:
+        if room is not None:
+            pick(room)
+
+    named = {f"{r.room.name}, tier {r.tier} {planned.tier_names[r.tier - 1]}": r.room.name for r in planned.rooms}
+    return mo.ui.dropdown(named, label="Room on the plan", on_change=told, allow_select_none=True)
 
 
 def walks(planned: Plan, dark: bool, width: int, **instead: object) -> pages.Drawn:
@@ -30,9 +46,12 @@ def walked(planned: Plan, picked: str | None, dark: bool, width: int) -> mo.Html
     if not planned.routes:
         return pages.show()
     route = next((route for route in planned.routes if route.room == picked), planned.routes[0])
+    hint = "Click another bedroom on the plan to walk there."
+    if len(route.rooms) > MOST_WALKED:
+        hint = f"Drawn are the last {MOST_WALKED} of the {len(route.rooms)} rooms on this walk. {hint}"
     return pages.show(
-        pages.drawing(strip(planned.walls, route.rooms, screen.page(width), planned.house.unit), dark),
-        pages.element("p", "Click another bedroom on the plan to walk there.", class_="pl-hint"),
+        pages.drawing(strip(planned.walls, route.rooms[-MOST_WALKED:], screen.page(width), planned.house.unit), dark),
+        pages.element("p", hint, class_="pl-hint"),
     )
 
 

@@ -22,8 +22,9 @@ from planner.charts.vega_lite import Spec
 class FinishedChart(alt.LayerChart):
     """A chart that shows, saves and writes a specification of layers as it was given.
 
-    Parts of it are replaced by `properties`. Altair's other methods that change the whole, e.g. `configure_axis`, give
-    a chart of Altair's own; those that reach into layers, e.g. `interactive`, fail, for the layers are no charts.
+    Its title is its description, which those who hear the page are told. Parts of it are replaced by `properties`.
+    Altair's other methods that change the whole, e.g. `configure_axis`, give a chart of Altair's own; those that reach
+    into layers, e.g. `interactive`, fail, for the layers are no charts.
     Nothing is checked against the schema on the way out; the tests check every chart.
     """
 
@@ -31,14 +32,17 @@ class FinishedChart(alt.LayerChart):
 
     def __init__(self, specification: Spec) -> None:
         super().__init__()
+        specification = {"description": _words(specification.get("title", "")), **specification}
         for name, value in specification.items():
             self[name] = value
         object.__setattr__(self, "_specification", {"$schema": alt.SCHEMA_URL, **specification})
 
     def properties(self, **parts: Any) -> "FinishedChart":
-        """The chart with some parts of its specification replaced, e.g. its title."""
+        """The chart with some parts of its specification replaced, e.g. its title, and with that its description."""
         plain = {k: v.to_dict() if isinstance(v, alt.SchemaBase) else v for k, v in parts.items()}
-        return FinishedChart({**self._specification, **plain})
+        anew = {"description"} if "title" in plain else set()
+        kept = {name: part for name, part in self._specification.items() if name not in anew}
+        return FinishedChart({**kept, **plain})
 
     def copy(self, deep: bool | Iterable[Any] = True, ignore: list[str] | None = None) -> Any:
         """Itself, since it never changes; as Altair's own chart where only a part is copied, which is to change it."""
@@ -62,3 +66,14 @@ def _anew(part: Any) -> Any:
     if isinstance(part, list | tuple):
         return [_anew(inner) for inner in part]
     return part
+
+
+def _words(title: Any) -> str:
+    """The words of a title, whose lines are wrapped.
+
+    >>> _words({"text": ["Tier by", "room"], "subtitle": "click a room"})
+    'Tier by room. click a room'
+    """
+    parts = [title.get("text", ""), title.get("subtitle", "")] if isinstance(title, dict) else [title]
+    lines = (part if isinstance(part, str) else " ".join(part) for part in parts)
+    return ". ".join(line for line in lines if line)

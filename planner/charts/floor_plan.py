@@ -9,6 +9,7 @@ import pandas as pd
 from planner.charts.finished import FinishedChart
 from planner.charts.label_box import Box, label_box
 from planner.charts.names import short
+from planner.charts.parts import nearest_rooms
 from planner.charts.rooms import (
     PICK_LAYER,
     PICKING,
@@ -119,7 +120,8 @@ def floor_plan(
     selected : the room to outline.
     across : levels side by side instead of one below the other.
     """
-    shown = [r for r in room_rows(rooms) if level in (None, r["level"])]
+    part, left_out = nearest_rooms(rooms if level is None else rooms[rooms["level"] == level])
+    shown = room_rows(part)
     drawn = [r for r in shown if has_outline(r)]
     title = f"Tier by room, {level}" if level else "Tier by room"
     if not drawn:
@@ -140,6 +142,8 @@ def floor_plan(
     bottom = _scale_and_north(sheet, bottom, next(iter(places.values())).scale)
     bottom = sheet.tiers(bottom, drawn[0]["tiers"], tier_names(rooms))
     bottom = _write_keys(sheet, bottom, keyed)
+    if left_out:
+        bottom = sheet.paragraph(left_out, bottom)
     missing = [short(r["room"]) for r in shown if not has_outline(r)]
     if missing:
         bottom = sheet.paragraph(f"Without an outline: {', '.join(missing)}", bottom)

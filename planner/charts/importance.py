@@ -6,6 +6,7 @@ import pandas as pd
 
 from planner.charts.finished import FinishedChart
 from planner.charts.names import NameColumn, name_column
+from planner.charts.parts import MOST_ROOMS
 from planner.charts.sheet import message
 from planner.charts.vega_lite import AT, BAND, EDGE, Datum, Spec, config, layer, records, title, tooltip
 from planner.look import theme
@@ -51,7 +52,9 @@ def importance(factors: pd.DataFrame, *, dark: bool = False, width: int = 720) -
     heading = "What makes up each room's importance"
     if factors.empty:
         return message(heading, "There are no rooms to weigh.", width, dark)
-    ordered = factors.drop_duplicates("room").sort_values(["importance", "room"], ascending=[False, True])
+    every = factors.drop_duplicates("room").sort_values(["importance", "room"], ascending=[False, True])
+    ordered = every[:MOST_ROOMS]
+    factors = factors[factors["room"].isin(set(ordered["room"]))]
     rooms = cast("list[WeighedRow]", records(ordered))
     names = name_column((r["room"] for r in rooms), 0.36 * width, 22)
     shares = dict(zip(factors["factor"], factors["weight"], strict=True))
@@ -61,6 +64,8 @@ def importance(factors: pd.DataFrame, *, dark: bool = False, width: int = 720) -
     x = {"type": "quantitative", "scale": {"domain": [0, plot / (plot - END_ROOM)], "nice": False}, "axis": axis}
     parts = _parts(cast("list[FactorRow]", records(factors)), legend, names)
     subtitle = "Bar ends at the target tier; diamond: the tier given; at right: target → tier"
+    if len(every) > MOST_ROOMS:
+        subtitle += f"; drawn are the {MOST_ROOMS} most important of {len(every):,} rooms"
     return FinishedChart(
         {
             "title": title(heading, subtitle, width),

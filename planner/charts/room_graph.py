@@ -8,6 +8,7 @@ import pandas as pd
 
 from planner.charts.finished import FinishedChart
 from planner.charts.names import short
+from planner.charts.parts import nearest_rooms
 from planner.charts.rooms import (
     PICK_LAYER,
     PICKING,
@@ -63,6 +64,7 @@ def room_graph(
     title = "Rooms by depth from the entry, with their tiers"
     if rooms.empty:
         return message(title, "There are no rooms to draw.", width, dark)
+    rooms, left_out = nearest_rooms(rooms)
     sheet, joined = Sheet(width, dark), cast("list[PassageRow]", records(passages))
     rules: list[Datum] = []
     nodes: list[Datum] = []
@@ -81,6 +83,8 @@ def room_graph(
     abrupt, rises = (theme.STEPS[name].glyph for name in ALARMING)
     bottom = sheet.paragraph(f"{abrupt} an abrupt step; {rises} the tier rises away from the entry", y)
     bottom = sheet.tiers(bottom, int(rooms["tiers"].iloc[0]), tier_names(rooms))
+    if left_out:
+        bottom = sheet.paragraph(left_out, bottom)
     return sheet.chart(
         title,
         "Rows: depth in steps from the entry; number: tier; click a room to pick it",

@@ -6,6 +6,7 @@ import pandas as pd
 
 from planner.charts.finished import FinishedChart
 from planner.charts.names import LINE_HEIGHT, name_column, short
+from planner.charts.parts import MOST_WALKS, first_of
 from planner.charts.sheet import Sheet, message
 from planner.charts.vega_lite import EDGE, records
 from planner.look import theme
@@ -56,6 +57,7 @@ def step_down(routes: pd.DataFrame, *, dark: bool = False, width: int = 720) -> 
     heading = "How the tiers step down from the entry to each bedroom"
     if routes.empty:
         return message(heading, "No route leads from the entry to a bedroom.", width, dark)
+    routes, left_out = first_of(routes, "route", MOST_WALKS, "walks to bedrooms")
     by = [name for name in ("route", "alternative") if name in routes]
     tiers, columns = int(routes["tiers"].iloc[0]), _columns(routes, width)
     panel = (width - (columns - 1) * GAP) / columns
@@ -70,7 +72,8 @@ def step_down(routes: pd.DataFrame, *, dark: bool = False, width: int = 720) -> 
     signs = "; ".join(f"{theme.STEPS[name].glyph} {meaning}" for name, meaning in SIGNS.items())
     named = {step["tier"]: step["tier_name"] for walk in walks for step in walk.steps}
     said = ", ".join(f"{tier} {named[tier]}" for tier in sorted(named, reverse=True))
-    return sheet.chart(heading, f"Tier of {tiers}: {said}. {signs}", top - BETWEEN)
+    bottom = sheet.paragraph(left_out, top - BETWEEN) if left_out else top - BETWEEN
+    return sheet.chart(heading, f"Tier of {tiers}: {said}. {signs}", bottom)
 
 
 def _grouped(routes: pd.DataFrame, by: list[str]) -> list[tuple[list[str], list[StepRow]]]:

@@ -6,6 +6,7 @@ import pandas as pd
 
 from planner.charts.finished import FinishedChart
 from planner.charts.names import LINE_HEIGHT, NameColumn, name_column, short
+from planner.charts.parts import MOST_ROOMS
 from planner.charts.sheet import Sheet, message
 from planner.charts.vega_lite import records
 from planner.look import theme
@@ -45,6 +46,9 @@ def tier_matrix(
     shown = [c for c in cells if c["differs"] or not differing_only]
     if not shown:
         return message(title, "Every room has the same tier in all of them.", width, dark)
+    every = list(dict.fromkeys(c["room"] for c in shown))
+    part = set(every[:MOST_ROOMS])
+    shown = [c for c in shown if c["room"] in part]
     marked = {room for room, differs in rooms.items() if differs and not differing_only}
     drawn = {c["room"]: f"{DIFFERS} {c['room']}" if c["room"] in marked else c["room"] for c in shown}
     sheet, alternatives = Sheet(width, dark), list(dict.fromkeys(c["alternative"] for c in cells))
@@ -58,6 +62,8 @@ def tier_matrix(
     for c in shown:
         _write_tier(sheet, c, left[c["alternative"]], cell, names)
     subtitle = "Number and name: tier" + ("" if differing_only else f"; {DIFFERS} they differ")
+    if len(every) > MOST_ROOMS:
+        subtitle += f"; drawn are the first {MOST_ROOMS} of {len(every):,} rooms"
     return sheet.chart(title, subtitle, names.bottom)
 
 

@@ -95,7 +95,7 @@ def _guards(house: House, room: Room, package: Package, library: Library) -> Ite
 def _stair(house: House, room: Room, package: Package, library: Library) -> Iterator[Check]:
     """A stair keeps its handrail."""
     rule = library.check("stair wall")
-    stairs = (o for o in house.openings if o.kind == "stair" and room.name in (o.room, o.other))
+    stairs = (o for o in house.openings_of.get(room.name, ()) if o.kind == "stair")
     if room.use in rule.uses or any(stairs):
         yield raised(library, rule.name, room.name, clear=rule.limits["clear"])
 
@@ -104,7 +104,7 @@ def _rated(house: House, room: Room, package: Package, library: Library) -> Iter
     """Doors that may be rated keep their frames as they are."""
     rule, notes = library.check("rated door"), room.notes.lower()
     noted = next((word for word in rule.words if re.search(rf"\b{re.escape(word)}\b", notes)), None)
-    for opening in house.openings:
+    for opening in house.openings_of.get(room.name, ()):
         if opening.room != room.name or opening.kind not in DOORS:
             continue
         beyond = house.by_name.get(opening.other)

@@ -10,6 +10,15 @@ from planner.files.problems import Problem, Severity, choose, nearest
 from planner.files.storage import decode, read_bytes
 from planner.units import LengthError, Unit, parse_length, quoted
 
+LARGEST_TABLE = 10_000_000
+"""A table has no more bytes than this."""
+
+MOST_ROWS = 20_000
+"""A table has no more rows than this that hold anything; a house of so many rooms is planned in seconds."""
+
+MOST_COLUMNS = 100
+"""A table has no more columns than this, those that are not known among them."""
+
 
 @dataclass(frozen=True)
 class Row:
@@ -69,46 +78,59 @@ def parse_table(
 ) -> list[Row]:
     """Read a table from the bytes of a file; the rest is as in `read_table`, but torn rows are in it."""
     columns, optional = tuple(columns), frozenset(optional)
+    if len(data) > LARGEST_TABLE:
+        problems.append(Problem(file, None, None, *beyond(LARGEST_TABLE // 1_000_000, "MB")))
+        return []
     text = decode(data, file, problems)
     if text is None or not _commas_part(text, file, problems):
         return []
-    records = _records(text, file, problems)
-    header = None if records is None else _header(records[:1], columns, optional, file, problems)
-    if records is None or header is None:
+    header: list[str] | None = None
+    rows: list[Row] = []
+    number = 0
+    try:
+        for number, record in enumerate(csv.reader(io.StringIO(text, newline=""), strict=True), start=1):
+            if number == 1:
+                header = _header(record, columns, optional, file, problems)
+            elif header is not None and any(cells := [cell.strip() for cell in record]):
+                rows.append(_row(file, number, cells, header, columns, problems))
+                if len(rows) > MOST_ROWS:
+                    problems.append(Problem(file, number, None, *beyond(MOST_ROWS, "rows")))
+                    return []
+    except csv.Error as error:
+        problems.append(_unreadable(error, file, number + 1))
         return []
-    rows = []
-    for number, record in enumerate(records[1:], start=2):
-        cells = [cell.strip() for cell in record]
-        if not any(cells):
-            continue
-        torn = any(cells[len(header) :])
-        if torn:
-            message = f"has {len(cells)} cells under {len(header)} columns"
-            problems.append(Problem(file, number, None, message, "put a cell that holds a comma in quotes"))
-        cells += [""] * (len(header) - len(cells))
-        found = {name: cell for name, cell in zip(header, cells, strict=False) if name}
-        rows.append(Row(file, number, {name: found.get(name, "") for name in columns}, torn))
+    if not number:
+        _header([], columns, optional, file, problems)
     return rows
 
 
-def _records(text: str, file: str, problems: list[Problem]) -> list[list[str]] | None:
-    """The cells of every row, or None where the text is no table."""
-    records: list[list[str]] = []
-    try:
-        for record in csv.reader(io.StringIO(text, newline=""), strict=True):
-            records.append(record)
-    except csv.Error as error:
-        row = len(records) + 1
-        if "field larger" in str(error):
-            limit = f"{csv.field_size_limit():,} characters"
-            problems.append(Problem(file, row, None, f"a cell has more than {limit}", "shorten it"))
-        elif "new-line" in str(error):
-            problems.append(Problem(file, row, None, "its line ends are mixed", "save the table anew as CSV"))
-        else:
-            message = "a cell that begins with a quote does not end with one"
-            problems.append(Problem(file, row, None, message, 'close it, and write a quote inside it twice: ""'))
-        return None
-    return records
+def beyond(most: int, what: str) -> tuple[str, str]:
+    """What is wrong with a table, or a part of one, that holds more than is read, and what would be right."""
+    return f"has more than {most:,} {what}", f"keep it to {most:,} {what}"
+
+
+def _row(
+    file: str, number: int, cells: list[str], header: list[str], columns: tuple[str, ...], problems: list[Problem]
+) -> Row:
+    """A row from its stripped cells."""
+    torn = any(cells[len(header) :])
+    if torn:
+        message = f"has {len(cells)} cells under {len(header)} columns"
+        problems.append(Problem(file, number, None, message, "put a cell that holds a comma in quotes"))
+    cells += [""] * (len(header) - len(cells))
+    found = {name: cell for name, cell in zip(header, cells, strict=False) if name}
+    return Row(file, number, {name: found.get(name, "") for name in columns}, torn)
+
+
+def _unreadable(error: csv.Error, file: str, row: int) -> Problem:
+    """Why a row is none of a table."""
+    if "field larger" in str(error):
+        limit = f"{csv.field_size_limit():,} characters"
+        return Problem(file, row, None, f"a cell has more than {limit}", "shorten it")
+    if "new-line" in str(error):
+        return Problem(file, row, None, "its line ends are mixed", "save the table anew as CSV")
+    message = "a cell that begins with a quote does not end with one"
+    return Problem(file, row, None, message, 'close it, and write a quote inside it twice: ""')
 
 
 def _commas_part(text: str, file: str, problems: list[Problem]) -> bool:
@@ -122,10 +144,13 @@ def _commas_part(text: str, file: str, problems: list[Problem]) -> bool:
 
 
 def _header(
-    first: list[list[str]], columns: tuple[str, ...], optional: frozenset[str], file: str, problems: list[Problem]
+    first: list[str], columns: tuple[str, ...], optional: frozenset[str], file: str, problems: list[Problem]
 ) -> list[str] | None:
     """The columns in their order, each misspelled one under its likely name; None where one is lacking."""
-    header = [cell.strip() for cell in first[0]] if first else []
+    header = [cell.strip() for cell in first]
+    if len(header) > MOST_COLUMNS:
+        problems.append(Problem(file, 1, None, *beyond(MOST_COLUMNS, "columns")))
+        return None
     if not any(header):
         problems.append(Problem(file, 1, None, "has no header", f"begin with the row {','.join(columns)}"))
         return None

@@ -1,8 +1,9 @@
 """Every fault found in a house, with the place where it stands and what would be right."""
 
-from collections.abc import Iterable
-from dataclasses import dataclass
-from difflib import get_close_matches
+from collections import Counter
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
+from itertools import islice
 from typing import Literal
 
 from planner.units import quoted
@@ -34,11 +35,46 @@ class Problem:
         return f"{self.file}{row}{column}: {self.message}; {self.remedy}"
 
 
+MOST_TOLD = 200
+"""Faults of one kind, and problems of one file, that are told one by one: more nobody reads at once."""
+
+
+def first_of(found: Iterable[Problem], most: int = MOST_TOLD) -> Iterator[Problem]:
+    """The first problems of a check; no more of them is looked for, which the last one says."""
+    told = list(islice(found, most + 1))
+    yield from told[:most]
+    if len(told) > most:
+        last = told[most]
+        yield replace(
+            last, row=None, message=f"there are more faults like the {most} told of", remedy="mend these first"
+        )
+
+
+def summed_up(problems: Iterable[Problem], most: int = MOST_TOLD) -> tuple[Problem, ...]:
+    """The problems in their order, of each file and severity the first, and how many more there are.
+
+    >>> many = [Problem("rooms.csv", row, "use", "is blank", "write one") for row in range(2, 500)]
+    >>> len(summed_up(many)), str(summed_up(many)[-1])
+    (201, 'rooms.csv: there are 298 problems more; mend these first')
+    """
+    told: list[Problem] = []
+    counts = Counter[tuple[str, Severity]]()
+    for problem in problems:
+        counts[problem.file, problem.severity] += 1
+        if counts[problem.file, problem.severity] <= most:
+            told.append(problem)
+    for (file, severity), count in counts.items():
+        if count > most:
+            message = f"there are {count - most:,} problems more"
+            told.append(Problem(file, None, None, message, "mend these first", severity))
+    return tuple(told)
+
+
 class HouseFault(Exception):
-    """A house folder that cannot be planned; `problems` holds every error and warning found in it."""
+    """A house folder that cannot be planned; `problems` holds the errors and warnings found in it, see `summed_up`."""
 
     def __init__(self, problems: Iterable[Problem]):
-        self.problems = tuple(problems)
+        self.problems = summed_up(problems)
         super().__init__("\n".join(str(problem) for problem in self.problems))
 
     @property
@@ -65,8 +101,11 @@ def nearest(name: str, known: Iterable[str], count: int = 3) -> tuple[str, ...]:
     >>> nearest("dinning room", ["Dining Room", "Parlor"])
     ('Dining Room',)
     """
+    from rapidfuzz import fuzz, process  # only where something is wrong
+
     folded = {other.casefold()[:200]: other for other in known}
-    return tuple(folded[match] for match in get_close_matches(name.casefold()[:200], folded, count))
+    found = process.extract(name.casefold()[:200], list(folded), scorer=fuzz.ratio, limit=count, score_cutoff=60)
+    return tuple(folded[match] for match, _, _ in found)
 
 
 def choose(name: str, known: Iterable[str]) -> str:

@@ -7,9 +7,15 @@ from collections.abc import Collection, Mapping
 from math import isfinite
 from typing import Any
 
-from planner.files.problems import Problem, Severity, choose
+from planner.files.problems import MOST_TOLD, Problem, Severity, choose
 from planner.files.storage import decode
 from planner.units import LengthError, Unit, is_one_line, parse_length, quoted
+
+LARGEST_SETTINGS = 1_000_000
+"""A file of settings has no more bytes than this."""
+
+LARGEST_NUMBER = 1e15
+"""No number of a house or an alternative is larger; beyond it not every whole one is told from its neighbours."""
 
 
 class Settings:
@@ -41,7 +47,7 @@ class Settings:
         if value is None:
             return None
         if not isinstance(value, str):
-            self.fault(key, f"{_shown(value)} is not text", "put it in quotes")
+            self.fault(key, f"{shown(value)} is not text", "put it in quotes")
         elif not is_one_line(value):
             self.fault(key, f"{quoted(value)} has a line break or a control character", "write it on one line")
         elif known and value not in known:
@@ -55,7 +61,7 @@ class Settings:
         value = self.values.get(key)
         if value is None or isinstance(value, bool):
             return value
-        self.fault(key, f"{_shown(value)} is neither true nor false", "write true or false, without quotes")
+        self.fault(key, f"{shown(value)} is neither true nor false", "write true or false, without quotes")
         return None
 
     def number(self, key: str, least: float = 0.0, most: float = float("inf")) -> float | None:
@@ -64,9 +70,9 @@ class Settings:
         if value is None:
             return None
         if isinstance(value, bool) or not isinstance(value, int | float):
-            self.fault(key, f"{_shown(value)} is not a number", f"write a number, {_range(least, most)}")
-        elif abs(value) > 1e15 or not isfinite(value) or not least <= value <= most:
-            self.fault(key, f"{_shown(value)} is out of range", f"write a number, {_range(least, most)}")
+            self.fault(key, f"{shown(value)} is not a number", f"write a number, {_range(least, most)}")
+        elif abs(value) > LARGEST_NUMBER or not isfinite(value) or not least <= value <= most:
+            self.fault(key, f"{shown(value)} is out of range", f"write a number, {_range(least, most)}")
         else:
             return value
         return None
@@ -78,7 +84,7 @@ class Settings:
             return None
         if isinstance(value, bool) or not isinstance(value, int) or not least <= value <= most:
             self.fault(
-                key, f"{_shown(value)} is no whole number {_range(least, most)}", f"write one {_range(least, most)}"
+                key, f"{shown(value)} is no whole number {_range(least, most)}", f"write one {_range(least, most)}"
             )
             return None
         return value
@@ -89,10 +95,10 @@ class Settings:
         if value is None:
             return None
         if isinstance(value, bool) or not isinstance(value, str | int | float):
-            self.fault(key, f"{_shown(value)} is not a length", """write e.g. "9'-0\\"" or 108""")
+            self.fault(key, f"{shown(value)} is not a length", """write e.g. "9'-0\\"" or 108""")
             return None
         try:
-            return parse_length(str(value), unit)
+            return parse_length(value if isinstance(value, str) else shown(value), unit)
         except LengthError as error:
             self.fault(key, error.message, error.remedy)
             return None
@@ -104,7 +110,7 @@ class Settings:
             return None
         listed = [value] if isinstance(value, str) else value
         if not isinstance(listed, list) or not listed or not all(isinstance(name, str) for name in listed):
-            self.fault(key, f"{_shown(value)} is not a list of names", 'write e.g. ["Front Parlor", "Back Parlor"]')
+            self.fault(key, f"{shown(value)} is not a list of names", 'write e.g. ["Front Parlor", "Back Parlor"]')
             return None
         return tuple(name.strip() for name in listed)
 
@@ -112,7 +118,7 @@ class Settings:
         """The table under a key, empty where it is missing or no table."""
         value = self.values.get(key, {})
         if not isinstance(value, dict):
-            self.fault(key, f"{_shown(value)} is not a table", f"write a table, [{self._where(key)}]")
+            self.fault(key, f"{shown(value)} is not a table", f"write a table, [{self._where(key)}]")
             value = {}
         return Settings(value, self.file, self.problems, self._where(key), self.lines)
 
@@ -120,14 +126,17 @@ class Settings:
         """The tables of a list of tables, [[key]]."""
         value = self.values.get(key, [])
         if not isinstance(value, list) or not all(isinstance(one, dict) for one in value):
-            self.fault(
-                key, f"{_shown(value)} is not a list of tables", f"begin each with a line [[{self._where(key)}]]"
-            )
+            self.fault(key, f"{shown(value)} is not a list of tables", f"begin each with a line [[{self._where(key)}]]")
             value = []
         return [
             Settings(one, self.file, self.problems, f"{self._where(key)} {number}", self.lines)
             for number, one in enumerate(value, start=1)
         ]
+
+    def unknown(self, key: str, what: str, name: str, known: Collection[str]) -> None:
+        """Tell of a name that is none of those that there are; the nearest are looked for while few faults are told."""
+        remedy = "mend the faults above first" if len(self.problems) > MOST_TOLD else choose(name, known or [name])
+        self.fault(key, f"there is no {what} {quoted(name)}", remedy if known else "drop it")
 
     def only(self, known: Collection[str], severity: Severity = "error") -> None:
         """Tell of every key that is none of the `known`."""
@@ -142,6 +151,10 @@ class Settings:
 
 def parse_settings(data: bytes, file: str, problems: list[Problem]) -> Settings | None:
     """The settings in the bytes of a TOML file, or None where it is not TOML."""
+    if len(data) > LARGEST_SETTINGS:
+        limit = f"{LARGEST_SETTINGS // 1_000_000} MB"
+        problems.append(Problem(file, None, None, f"is larger than {limit}", f"keep it under {limit}"))
+        return None
     text = decode(data, file, problems)
     if text is None:
         return None
@@ -176,8 +189,18 @@ def _lines(text: str) -> dict[str, int]:
     return found
 
 
-def _shown(value: object) -> str:
-    return quoted(value) if isinstance(value, str) else str(value)[:60]
+def shown(value: object) -> str:
+    """A value for a message, cut where it is too long.
+
+    >>> shown("a\\nb"), shown([1, 2]), shown(16**5000)
+    ('"a b"', '[1, 2]', 'a number of too many digits')
+    """
+    if isinstance(value, str):
+        return quoted(value)
+    try:
+        return str(value)[:60]
+    except ValueError:  # more digits than Python writes out
+        return "a number of too many digits"
 
 
 def _range(least: float, most: float) -> str:

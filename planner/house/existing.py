@@ -1,5 +1,7 @@
 """Trim that stays, existing.csv: its rows as facts, every fault told by row and column."""
 
+from collections.abc import Iterator
+
 from planner.files.csv_tables import Row
 from planner.files.problems import Problem, choose
 from planner.house.model import WHOLE_ROOM, Existing, House, Room
@@ -39,14 +41,12 @@ def parse_existing(
     return tuple(found)
 
 
-def check_rooms_of(existing: list[Row], house: House) -> list[Problem]:
+def check_rooms_of(existing: list[Row], house: House) -> Iterator[Problem]:
     """Rows of rooms that the house has not."""
     known = [room.name for room in house.rooms]
-    return [
-        row.problem("room", f"there is no room {quoted(row['room'])}", choose(row["room"], known))
-        for row in existing
-        if row["room"] and row["room"] not in house.by_name
-    ]
+    for row in existing:
+        if row["room"] and row["room"] not in house.by_name:
+            yield row.problem("room", f"there is no room {quoted(row['room'])}", choose(row["room"], known))
 
 
 def existing_cells(one: Existing, unit: Unit) -> dict[str, str]:

@@ -1,13 +1,13 @@
-"""Checks of a house as a whole: outlines that fit together, openings that fit their walls, ways to every room."""
+"""Checks of a house as a whole: outlines that fit together, openings that fit their walls."""
 
 from collections.abc import Iterable, Iterator, Mapping
 from itertools import combinations
 
 from shapely import Polygon, STRtree
 
-from planner.files.csv_tables import Row
+from planner.files.csv_tables import Row, beyond
 from planner.files.problems import Problem, choose
-from planner.house.model import OUTSIDE, WALL_OPENINGS, House, Opening, Room
+from planner.house.model import OUTSIDE, House, Opening, Room
 from planner.house.placements import SIXTEENTH, PlacedOpening, Placements, behind, collide, near_wall
 from planner.units import Unit, format_length, quoted
 
@@ -19,6 +19,12 @@ NARROWEST_ROOM, WIDEST_ROOM = 12.0, 2400.0
 
 OVERLAP = 144.0
 """Two outlines on one level may overlap by this much [sq in], a square foot, before it is a fault."""
+
+MOST_BESIDE = 1_000
+"""An outline touches no more others than this; a longer corridor goes in parts."""
+
+MOST_ON_WALL = 500
+"""A wall has no more openings, or fixtures, than this."""
 
 Rows = Mapping[tuple[str, str], int]
 """The row of a room or an opening, by file and name."""
@@ -33,13 +39,19 @@ def check_rooms(house: House, rows: Rows) -> Iterator[Problem]:
     for level in house.levels:
         rooms = [room for room in house.rooms if room.level == level and room.outline]
         shapes = [Polygon(room.corners) for room in rooms]
-        pairs = STRtree(shapes).query(shapes, predicate="intersects").T.tolist() if shapes else []
-        for i, j in sorted(pair for pair in pairs if pair[0] < pair[1]):
-            area = shapes[i].intersection(shapes[j]).area
-            if area > OVERLAP:
-                message = f"{quoted(rooms[j].name)} overlaps {quoted(rooms[i].name)} by {area / 144:.1f} sq ft"
-                remedy = f"part the two outlines, or put one room on another level than {quoted(level)}"
-                yield Problem(ROOMS, rows.get((ROOMS, rooms[j].name)), "outline", message, remedy)
+        tree = STRtree(shapes)
+        for i, shape in enumerate(shapes):
+            beside = tree.query(shape, predicate="intersects").tolist()
+            if len(beside) > MOST_BESIDE:
+                message = f"{quoted(rooms[i].name)} touches more than {MOST_BESIDE} others"
+                yield Problem(ROOMS, rows.get((ROOMS, rooms[i].name)), "outline", message, "part the outlines")
+                continue
+            for j in sorted(other for other in beside if other > i):
+                area = shape.intersection(shapes[j]).area
+                if area > OVERLAP:
+                    message = f"{quoted(rooms[j].name)} overlaps {quoted(rooms[i].name)} by {area / 144:.1f} sq ft"
+                    remedy = f"part the two outlines, or put one room on another level than {quoted(level)}"
+                    yield Problem(ROOMS, rows.get((ROOMS, rooms[j].name)), "outline", message, remedy)
 
 
 def _room_sizes(room: Room, row: int | None, unit: Unit) -> Iterator[Problem]:
@@ -160,6 +172,10 @@ def _collisions(
         if not placed.assumed:
             by_wall.setdefault(placed.wall.name, []).append(placed)
     for wall, standing in by_wall.items():
+        if len(standing) > MOST_ON_WALL:
+            row = rows.get((OPENINGS, standing[MOST_ON_WALL].opening.name))
+            yield crowded(row, OPENINGS, f"wall {wall} of {quoted(room.name)}", "openings")
+            continue
         for a, b in combinations(standing, 2):
             pair = frozenset((a.opening.name, b.opening.name))
             if collide(a, b) and pair not in pairs:
@@ -173,67 +189,10 @@ def _collisions(
                 yield Problem(OPENINGS, rows.get((OPENINGS, second.opening.name)), "offset", message, remedy)
 
 
-def check_reachable(house: House, rows: Rows | None = None) -> list[Problem]:
-    """Rooms that nobody can walk to from the first entry, each group with the nearest opening that could be missing.
-
-    The nearest is the room within reach that lies closest on the same level, the one that shares the longest wall
-    where several touch; without outlines the room of that level with the most ways into it; else a stair to another
-    level.
-    """
-    rows = rows or {}
-    neighbours: dict[str, set[str]] = {room.name: set() for room in house.rooms}
-    for opening in house.openings:
-        if opening.kind not in WALL_OPENINGS and {opening.room, opening.other} <= neighbours.keys():
-            neighbours[opening.room].add(opening.other)
-            neighbours[opening.other].add(opening.room)
-    if not house.entries or house.entries[0] not in neighbours:
-        return []
-    reached = _within_reach(house.entries[0], neighbours)
-    problems, left = [], [room.name for room in house.rooms if room.name not in reached]
-    while left:
-        group = _within_reach(left[0], neighbours)
-        names = [name for name in left if name in group]
-        left = [name for name in left if name not in group]
-        listed = ", ".join(quoted(name) for name in names[:12]) + (f" and {len(names) - 12} more" * (len(names) > 12))
-        message = f"no opening leads from {quoted(house.entries[0])} to {listed}"
-        remedy = _missing_opening(house, reached, names, neighbours)
-        problems.append(Problem(OPENINGS, None, "other", message, remedy))
-    return problems
-
-
-def _within_reach(start: str, neighbours: Mapping[str, set[str]]) -> set[str]:
-    found, ahead = {start}, [start]
-    while ahead:
-        new = neighbours[ahead.pop()] - found
-        found |= new
-        ahead += new
-    return found
-
-
-def _missing_opening(house: House, reached: set[str], names: list[str], neighbours: Mapping[str, set[str]]) -> str:
-    here = [house.by_name[name] for name in names]
-    there = [room for room in house.rooms if room.name in reached]
-    shapes = {room.name: Polygon(room.corners) for room in (*here, *there) if room.outline}
-    pairs = [(a, b) for a in here for b in there if a.level == b.level]
-    drawn = [(a, b) for a, b in pairs if a.name in shapes and b.name in shapes]
-
-    if drawn:
-        apart = {(a.name, b.name): round(shapes[a.name].distance(shapes[b.name]), 3) for a, b in drawn}
-        nearest = min(apart.values())
-        touching = [(a, b) for a, b in drawn if apart[a.name, b.name] == nearest]
-        a, b = min(touching, key=lambda pair: (-_shared_wall(*pair), pair[0].name, pair[1].name))
-    elif pairs:
-        a, b = min(pairs, key=lambda pair: (-len(neighbours[pair[1].name]), pair[0].name, pair[1].name))
-    else:
-        halls = [room for room in there if "hall" in room.use] or there
-        a = next((room for room in here if "hall" in room.use or "stair" in room.use), here[0])
-        return f"perhaps a stair from {quoted(halls[0].name)} to {quoted(a.name)} is missing"
-    return f"perhaps a door between {quoted(b.name)} and {quoted(a.name)} is missing"
-
-
-def _shared_wall(a: Room, b: Room) -> float:
-    """The longest stretch of wall that two rooms share [in]."""
-    return max((s.end - s.start for wall in a.walls for s in behind(wall, b)), default=0.0)
+def crowded(row: int | None, file: str, wall: str, things: str) -> Problem:
+    """A wall with more things on it than are looked at."""
+    message, remedy = beyond(MOST_ON_WALL, things)
+    return Problem(file, row, "wall", f"{wall} {message}", remedy)
 
 
 def check_names(house: House, rows: Rows) -> Iterator[Problem]:

@@ -5,8 +5,8 @@ from itertools import combinations
 from typing import TypeVar
 
 from planner.files.csv_tables import Row
-from planner.files.problems import Problem, choose
-from planner.house.faults import no_wall
+from planner.files.problems import Problem, choose, first_of
+from planner.house.faults import MOST_ON_WALL, crowded, no_wall
 from planner.house.model import WALL_OPENINGS, Fixture, House, Room
 from planner.house.placements import SIXTEENTH, PlacedOpening, placements
 from planner.library import Library
@@ -45,7 +45,7 @@ def parse_fixtures(rows: list[Row], house: House, library: Library, problems: li
         yield from _at_openings(row, one, house, library)
 
     found = list(sound(rows, "fixture", lambda row: _fixture(row, house, library, problems), placed, problems))
-    problems += _overlaps(found)
+    problems += first_of(_overlaps(found))
     return tuple(one for _, one in found)
 
 
@@ -170,9 +170,17 @@ def before(placed: PlacedOpening, room: Room, wall: str, left: float, right: flo
 
 def _overlaps(found: list[tuple[Row, Fixture]]) -> Iterator[Problem]:
     """Two fixtures in one place."""
-    for (_, a), (row, b) in combinations(found, 2):
-        same_wall = (a.room, a.wall) == (b.room, b.wall) and min(a.depth, b.depth) > FLUSH
-        wide, high = min(a.right, b.right) - max(a.offset, b.offset), min(a.top, b.top) - max(a.bottom, b.bottom)
-        if same_wall and wide > SIXTEENTH and high > SIXTEENTH and HANDRAIL not in (a.kind, b.kind):
-            message = f"it takes the same place as {a.kind} {quoted(a.name)}"
-            yield row.problem("offset", message, "move one of the two", "warning")
+    by_wall: dict[tuple[str, str], list[tuple[Row, Fixture]]] = {}
+    for row, one in found:
+        by_wall.setdefault((one.room, one.wall), []).append((row, one))
+    for (room, wall), standing in by_wall.items():
+        if len(standing) > MOST_ON_WALL:
+            row = standing[MOST_ON_WALL][0]
+            yield crowded(row.number, row.file, f"wall {wall} of {quoted(room)}", "fixtures")
+            continue
+        for (_, a), (row, b) in combinations(standing, 2):
+            proud = min(a.depth, b.depth) > FLUSH
+            wide, high = min(a.right, b.right) - max(a.offset, b.offset), min(a.top, b.top) - max(a.bottom, b.bottom)
+            if proud and wide > SIXTEENTH and high > SIXTEENTH and HANDRAIL not in (a.kind, b.kind):
+                message = f"it takes the same place as {a.kind} {quoted(a.name)}"
+                yield row.problem("offset", message, "move one of the two", "warning")

@@ -12,7 +12,7 @@ from typing import Any, NamedTuple
 import tomlkit
 
 from planner.files.csv_tables import parse_table, table_bytes
-from planner.files.problems import HouseFault, Problem, raise_errors
+from planner.files.problems import HouseFault, Problem, raise_errors, summed_up
 from planner.files.storage import bytes_before, read_bytes, replace_files, settled, writing
 from planner.files.toml_settings import Settings, parse_settings
 from planner.house.faults import OPENINGS, ROOMS
@@ -84,7 +84,7 @@ def read_house(folder: str | Path, library: Library | None = None) -> tuple[Hous
     house = parse_house(files, problems, library)
     problems = list(with_own_faults(problems, told))
     raise_errors(problems)
-    return house, tuple(problems)
+    return house, summed_up(problems)
 
 
 def write_house(house: House, folder: str | Path, library: Library | None = None) -> tuple[Problem, ...]:
@@ -135,7 +135,7 @@ def write_house(house: House, folder: str | Path, library: Library | None = None
             raise_errors([Problem(ROOMS, None, "room", "a name begins or ends with a blank", "write it without")])
         kept = _house_files(house, before, _spelled(before, house.unit, library))
         replace_files(folder, kept if parse_house(kept, [], library) == read else plain)
-    return tuple(problems)
+    return summed_up(problems)
 
 
 def new_house(folder: str | Path, source: str | Path | None = None) -> None:

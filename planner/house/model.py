@@ -92,7 +92,7 @@ class Room:
         for wall in self.walls:
             if wall.name == name:
                 return wall
-        if self.is_rectangular and self.outline and name.isdigit() and 1 <= int(name) <= 4:
+        if self.is_rectangular and self.outline and name in ("1", "2", "3", "4"):
             start, end = self.outline[int(name) - 1], self.outline[int(name) % 4]
             return next(w for w in self.walls if {w.left, w.right} == {start, end})
         return None
@@ -246,6 +246,15 @@ class House(Kept):
     def by_name(self) -> immutabledict[str, Room]:
         """Rooms by name."""
         return immutabledict({room.name: room for room in self.rooms})
+
+    @cached_property
+    def openings_of(self) -> immutabledict[str, tuple[Opening, ...]]:
+        """The openings on either side of which each room lies, in their order, by the rooms that have any."""
+        found: dict[str, list[Opening]] = {}
+        for opening in self.openings:
+            for room in dict.fromkeys((opening.room, opening.other)):
+                found.setdefault(room, []).append(opening)
+        return immutabledict({room: tuple(openings) for room, openings in found.items()})
 
     @cached_property
     def stays(self) -> immutabledict[str, tuple[Existing, ...]]:

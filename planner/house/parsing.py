@@ -9,14 +9,15 @@ from typing import Any
 
 from shapely import Polygon
 
-from planner.files.csv_tables import Row, parse_table
-from planner.files.problems import Problem, choose, nearest
-from planner.files.toml_settings import Settings, parse_settings
+from planner.files.csv_tables import Row, beyond, parse_table
+from planner.files.problems import MOST_TOLD, Problem, choose, first_of, nearest
+from planner.files.toml_settings import Settings, parse_settings, shown
 from planner.house.existing import check_rooms_of
-from planner.house.faults import OPENINGS, ROOMS, check_names, check_openings, check_reachable, check_rooms, no_wall
+from planner.house.faults import OPENINGS, ROOMS, check_names, check_openings, check_rooms, no_wall
 from planner.house.fillings import fillings
 from planner.house.model import OUTSIDE, House, Opening, Point, Room
 from planner.house.placements import lowest_ceiling, near_wall, placements, sized
+from planner.house.reach import check_reachable
 from planner.house.side_tables import SIDE_TABLES
 from planner.library import Library
 from planner.library.model import OTHER_USE
@@ -37,6 +38,8 @@ SELDOM = ("leaf", "lights")
 MAY_BE_MISSING = ("outline", "notes", "offset", "width", "height", "sill", "leaf", "lights")
 
 LONGEST_NAME = 200
+MOST_CORNERS = 200
+"""An outline has no more corners than this."""
 OLDEST, NEWEST = 1000, 2200
 """Years between which a house was built."""
 
@@ -89,7 +92,7 @@ def _with_side_tables(
             rows = parse_table(files[table.file] or b"", table.file, table.columns, found, table.optional)
             facts: dict[str, Any] = {table.field: table.parse(rows, bare, library, found)}
             house = replace(house, **facts)
-            problems += [*found, *(check_rooms_of(rows, named) if rooms else ())]
+            problems += [*found, *first_of(check_rooms_of(rows, named) if rooms else ())]
     return house
 
 
@@ -101,11 +104,11 @@ def _judged(
     rows |= {(OPENINGS, f.what.name): f.row.number for f in openings}
     readable = [f for f in openings if not f.row.torn]
     sketch = replace(house, rooms=tuple(f.what for f in rooms), openings=tuple(f.what for f in readable))
-    names_faults = list(check_names(sketch, rows)) if rooms else []
+    names_faults = list(first_of(check_names(sketch, rows))) if rooms else []
     all_there = len(readable) == len(openings) and not any(p.file == OPENINGS and p.row in (None, 1) for p in problems)
     problems += names_faults
     if all_there:
-        problems += check_reachable(_with_likely_names(sketch, library), rows)
+        problems += check_reachable(_with_likely_names(sketch, library))
 
     standing = replace(sketch, rooms=tuple(f.what for f in rooms if f.sound))
     misnamed = {p.row for p in names_faults if p.file == OPENINGS}
@@ -115,8 +118,8 @@ def _judged(
     fitted = tuple(sized(f.what, lowest_ceiling(standing, f.what), library) for f in fitting)
     whole = replace(standing, openings=fitted)
     problems += _blanks(whole, fitting, library)
-    problems += check_rooms(whole, rows)
-    problems += check_openings(whole, rows, placements(whole, library))
+    problems += first_of(check_rooms(whole, rows))
+    problems += first_of(check_openings(whole, rows, placements(whole, library)))
     return whole
 
 
@@ -173,7 +176,7 @@ def _house(settings: Settings, library: Library, read: bool) -> tuple[Unit, Ceil
                 settings.fault(key, "is missing", f"write {example}")
         settings.only(HOUSE_KEYS, "warning")
     if settings.values.get("format", FORMAT) != FORMAT:
-        settings.fault("format", f"format {settings.values['format']!s:.40} is not known", f"write format = {FORMAT}")
+        settings.fault("format", f"format {shown(settings.values['format'])} is not known", f"write format = {FORMAT}")
     name = settings.text("name")
     if name is not None and not name.strip():
         settings.fault("name", "is blank", "write the name of the house")
@@ -276,6 +279,9 @@ def _outline(row: Row, unit: Unit, problems: list[Problem]) -> tuple[Point, ...]
     def fault(message: str, remedy: str) -> None:
         problems.append(row.problem("outline", message, remedy))
 
+    if row["outline"].count(";") > MOST_CORNERS:
+        fault(*beyond(MOST_CORNERS, "corners"))
+        return None
     points = []
     for number, text in enumerate(row["outline"].strip("; ").split(";"), start=1):
         pairs = [] if len(text) > 200 else _coordinate_pairs(text.split(), unit)
@@ -360,8 +366,14 @@ def _unique(file: str, column: str, found: list[_Found], problems: list[Problem]
 def _with_likely_names(house: House, library: Library) -> House:
     """The house with each unknown room read as the nearest known one, else as the entry: one slip is told once."""
 
+    found: dict[str, str] = {}
+
     def likely(name: str, otherwise: str) -> str:
-        return name if name in house.by_name else next(iter(nearest(name, house.by_name, 1)), otherwise)
+        if name in house.by_name or (name not in found and len(found) == MOST_TOLD):
+            return name if name in house.by_name else otherwise
+        if name not in found:
+            found[name] = next(iter(nearest(name, house.by_name, 1)), "")
+        return found[name] or otherwise
 
     entries = tuple(likely(entry, entry) for entry in house.entries)
     entry = next(iter(entries), "")

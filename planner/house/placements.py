@@ -17,6 +17,9 @@ THICKEST_WALL = 24.0
 SIXTEENTH = 1 / 16
 """Lengths nearer than this [in] are the same on site."""
 
+CROWD = 500
+"""On a wall with more openings than this, those without an offset are spaced evenly whatever else stands there."""
+
 
 @dataclass(frozen=True)
 class PlacedOpening:
@@ -265,7 +268,7 @@ def _spaced(
             lefts.append(left)
             left += one.width + gap
         even = [replace(one, left=left) for one, left in zip(group, lefts, strict=True)]
-        if any(collide(a, b) for a in even for b in standing):
+        if len(standing) + len(even) <= CROWD and any(collide(a, b) for a in even for b in standing):
             for one in even:
                 done.append(_in_free_stretch(one, start, end, [*taken, *done]))
         else:

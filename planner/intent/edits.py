@@ -4,6 +4,7 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
 from typing import Any, Generic, TypeVar
 
+from planner.files.toml_settings import LARGEST_NUMBER
 from planner.intent.model import FACTORS, FEWEST_TIERS, MOST_TIERS, Intent, Wing, Wish
 from planner.intent.trim_rules import LENGTHS, Aspect, Change, Scope, TrimRule, on_tiers, unfit
 from planner.library import Library, standard
@@ -241,8 +242,8 @@ def moved_wishes(before: Intent, after: Intent, library: Library | None = None) 
 
 def set_budget(intent: Intent, budget: float | None) -> Intent:
     """Limit the cost, in terms of the cost index; None lifts the limit."""
-    if budget is not None and not 0 < budget < float("inf"):
-        raise ValueError(f"a budget must be more than zero, not {budget}")
+    if budget is not None and not 0 < budget <= LARGEST_NUMBER:
+        raise ValueError(f"a budget must be more than zero and at most {LARGEST_NUMBER:g}, not {budget:g}")
     return replace(intent, budget=budget)
 
 

@@ -1,6 +1,6 @@
 """The alternatives in a house folder: listed, read with every fault told, written whole or not at all."""
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import replace
 from pathlib import Path
 
@@ -195,10 +195,10 @@ def _names_of(folder: Path) -> Names:
     return Names(rooms, levels, openings, profiles, unit)
 
 
-def _columns(folder: Path, file: str, *columns: str) -> tuple[tuple[str, ...] | None, ...]:
+def _columns(folder: Path, file: str, *columns: str) -> tuple[Collection[str] | None, ...]:
     """What stands in each of some columns of a table, whatever else is faulty in it; None where there is no table."""
     data = read_bytes(folder / file, file, [])
     if data is None:
         return (None,) * len(columns)
     rows = parse_table(data, file, columns, [], columns)
-    return tuple(tuple(dict.fromkeys(row[column] for row in rows if row[column])) for column in columns)
+    return tuple(dict.fromkeys(row[column] for row in rows if row[column]) for column in columns)

@@ -95,7 +95,7 @@ def _wishes(settings: Settings, names: Sequence[str], rooms: Collection[str] | N
     wishes = {}
     for name in settings.values:
         if rooms is not None and name not in rooms:
-            settings.fault(name, f"there is no room {quoted(name)}", choose(name, rooms) if rooms else "drop it")
+            settings.unknown(name, "room", name, rooms)
         wish = settings.inner(name)
         wish.only(("tier", "lowest", "highest"))
         found = Wish(*(_tier(wish, key, names) for key in ("tier", "lowest", "highest")))
@@ -127,7 +127,7 @@ def _sets(settings: Settings, rooms: Collection[str] | None) -> tuple[tuple[str,
             one.fault("rooms", "is missing", 'write rooms = ["Front Parlor", "Back Parlor"]')
         for name in dict.fromkeys(listed):
             if rooms is not None and name not in rooms:
-                one.fault("rooms", f"there is no room {quoted(name)}", choose(name, rooms) if rooms else "drop it")
+                one.unknown("rooms", "room", name, rooms)
         if len(set(listed)) < len(listed) or len(listed) == 1:
             one.fault("rooms", "a set needs two different rooms or more", "name each room once")
         sets.append(listed)

@@ -6,7 +6,7 @@ from typing import Any, NamedTuple
 import tomlkit
 
 from planner.files.problems import choose
-from planner.files.toml_settings import Settings
+from planner.files.toml_settings import Settings, shown
 from planner.intent.trim_rules import ASPECTS, KINDS, LENGTHS, Change, Scope, TrimRule, unfit
 from planner.library import Library
 from planner.library.model import NO_FORM
@@ -68,7 +68,7 @@ def _tiers(table: Settings, tiers: int) -> tuple[int, int] | None:
     ends = said if isinstance(said, list) else [said, said]
     whole = all(isinstance(end, int) and not isinstance(end, bool) and 1 <= end <= tiers for end in ends)
     if len(ends) != 2 or not whole or ends[0] > ends[1]:
-        message = f"{str(said)[:60]} is no range of the tiers 1 to {tiers}"
+        message = f"{shown(said)} is no range of the tiers 1 to {tiers}"
         table.fault("tiers", message, f"write the lowest and the highest, e.g. [2, {tiers}]")
         return None
     return ends[0], ends[1]
@@ -79,7 +79,7 @@ def known_names(table: Settings, key: str, known: Collection[str] | None, what: 
     found = tuple(dict.fromkeys(table.names(key) or ()))
     for name in found:
         if known is not None and name not in known:
-            table.fault(key, f"there is no {what} {quoted(name)}", choose(name, known) if known else "drop it")
+            table.unknown(key, what, name, known)
     return found
 
 

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from functools import cached_property
 from math import isfinite
+from os.path import lexists
 from pathlib import Path
 
 from planner.files.csv_tables import Row, read_table
@@ -91,7 +92,7 @@ def read_stock(folder: str | Path, unit: Unit = "in", library: Library | None = 
     'fascia'
     """
     path = Path(folder) / STOCK
-    if not path.exists():
+    if not lexists(path):
         return None
     library = library or standard()
     problems: list[Problem] = []

@@ -24,7 +24,7 @@ def chart() -> FinishedChart:
 
 
 def test_it_is_written_as_it_was_given(chart):
-    assert chart.to_dict() == {"$schema": alt.SCHEMA_URL, **SPEC}
+    assert chart.to_dict() == {"$schema": alt.SCHEMA_URL, "description": "Steps", **SPEC}
     assert chart.to_dict(format="vega")["background"] == "#fdfcf9"
     page = io.StringIO()
     chart.save(page, format="html")
@@ -39,12 +39,14 @@ def test_what_is_written_can_be_written_into(chart):
     said = chart.to_dict()
     said["layer"][0]["encoding"]["x"]["field"] = "b"
     said["layer"][0]["data"]["values"].clear()
-    assert chart.to_dict() == {"$schema": alt.SCHEMA_URL, **SPEC}
+    assert chart.to_dict() == {"$schema": alt.SCHEMA_URL, "description": "Steps", **SPEC}
 
 
 def test_parts_are_replaced_and_the_chart_stays(chart):
     titled = chart.properties(title=alt.Title("Stairs", subtitle="plainly"), width=300)
-    assert titled.to_dict() == chart.to_dict() | {"title": {"text": "Stairs", "subtitle": "plainly"}, "width": 300}
+    anew = {"description": "Stairs. plainly", "title": {"text": "Stairs", "subtitle": "plainly"}, "width": 300}
+    assert titled.to_dict() == chart.to_dict() | anew
+    assert chart.properties(width=300).to_dict()["description"] == "Steps"
     assert chart.to_dict()["title"] == SPEC["title"]
 
 

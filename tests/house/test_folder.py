@@ -9,9 +9,10 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from planner.files.problems import HouseFault, Problem
-from planner.house.faults import check_reachable, check_rooms
+from planner.house.faults import check_rooms
 from planner.house.folder import new_house, read_house, write_house
 from planner.house.model import OUTSIDE, House, Opening, Room
+from planner.house.reach import check_reachable
 from tests.house.conftest import state
 
 

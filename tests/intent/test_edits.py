@@ -42,6 +42,7 @@ def test_pin_and_range_live_side_by_side_and_vanish_when_empty():
         (lambda: edits.set_tiers(PLAIN, 8), "3 to 7"),
         (lambda: edits.set_grade(PLAIN, "palace"), "unknown grade"),
         (lambda: edits.set_budget(PLAIN, 0), "more than zero"),
+        (lambda: edits.set_budget(PLAIN, edits.read_budget("9" * 400)), r"at most 1e\+15"),
         (lambda: edits.add_set(PLAIN, ["Hall", "Hall"]), "two rooms"),
     ],
 )

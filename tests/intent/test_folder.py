@@ -120,6 +120,11 @@ FAULTS = [
     ("[[sets]]", "sets 1.rooms: is missing"),
     ("sets = 'Lobby'", 'sets: "Lobby" is not a list of tables'),
     (f"budget = {'9' * 400}", "is out of range; write a number, of 0 or more"),
+    (f"budget = 0x{'f' * 4000}", "budget: a number of too many digits is out of range"),
+    (f"tiers = 0x{'f' * 4000}", "tiers: a number of too many digits is no whole number"),
+    (f"[[trim]]\nelement = 'casing'\ntiers = 0x{'f' * 4000}", "trim 1.tiers: a number of too many digits is no range"),
+    (f"[[sets]]\nrooms = [0x{'f' * 4000}]", "sets 1.rooms: a number of too many digits is not a list of names"),
+    (f"[[trim]]\nelement = 'casing'\nsize = 0x{'f' * 4000}", "trim 1.size: .* is not a length"),
     ("[importance]\nuse = -1", "importance.use: -1 is out of range; write a number, of 0 or more"),
     ("[importance]\nuse = nan", "importance.use: nan is out of range"),
     ("[importance]\nuse = 'much'", '"much" is not a number'),
@@ -187,6 +192,11 @@ def test_alternatives_that_are_no_folder_are_told(folder, tmp_path):
         list_intents(tmp_path)
     with pytest.raises(HouseFault, match="cannot be"):
         write_intent(Intent(name="x"), tmp_path)
+    (tmp_path / "alternatives").unlink()
+    assert list_intents(tmp_path) == ()
+    (tmp_path / "alternatives").symlink_to("gone")
+    with pytest.raises(HouseFault, match="alternatives: cannot be read"):
+        list_intents(tmp_path)
 
 
 @pytest.mark.parametrize(

@@ -111,6 +111,13 @@ def test_a_directory_in_its_place_is_told(tmp_path):
         read_stock(tmp_path)
 
 
+@pytest.mark.parametrize("target", ["stock.csv", "gone.csv"])
+def test_a_link_that_leads_to_no_file_is_no_missing_stock(tmp_path, target):
+    (tmp_path / "stock.csv").symlink_to(target)
+    with pytest.raises(HouseFault, match=r"stock\.csv: (cannot be read|is missing)"):
+        read_stock(tmp_path)
+
+
 def test_a_broken_rule_of_mouldings_is_a_doubt(tmp_path):
     """A cyma recta under load (Hatfield, art. 310) may be bought, but not without a word."""
     row = changed(projection="2", members="cyma recta 2 x 1; fillet 1/4 x 1; corona 1 3/4 x 2")

@@ -107,7 +107,7 @@ def _part(group: Sequence[str], changes: Changes) -> mo.ui.button:
     def parted(intent: Intent) -> Intent:
         return reduce(edits.leave_set, group, intent)
 
-    return mo.ui.button(label=f"Part {', '.join(group)}", on_click=lambda _: changes.make("", parted))
+    return mo.ui.button(label=pages.plain(f"Part {', '.join(group)}"), on_click=lambda _: changes.make("", parted))
 
 
 def view(planned: Plan, controls: Wishes, sharing: Sequence[object], left_out: int) -> mo.Html:

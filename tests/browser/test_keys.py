@@ -1,0 +1,48 @@
+"""The plan and the charts for those who use the keys, or hear the page."""
+
+import pytest
+
+from tests.browser.driving import opened, tab
+
+pytestmark = pytest.mark.browser
+
+FOCUSED = """() => {
+    let e = document.activeElement;
+    while (e.shadowRoot && e.shadowRoot.activeElement) e = e.shadowRoot.activeElement;
+    const style = getComputedStyle(e);
+    return [e.localName, e.className, style.outlineStyle + style.boxShadow];
+}"""
+"""What has the focus, within whatever it stands, and how that is shown."""
+
+
+def test_a_room_of_the_plan_is_picked_by_the_keys_alone(desk):
+    page = desk
+    page.get_by_role("button", name="Redo").focus()
+    for _ in range(80):
+        page.keyboard.press("Tab")
+        if page.get_by_label("Room on the plan").evaluate("e => e.getRootNode().activeElement === e"):
+            break
+    kind, _, ring = page.evaluate(FOCUSED)
+    assert kind == "select" and ring != "nonenone", "the list of rooms is not reached, or not seen to be"
+    page.keyboard.type("Libr")
+    page.keyboard.press("Enter")
+    tab(page, "One room")
+    page.get_by_role("heading", name="Library: tier").wait_for()
+    listed = page.get_by_label("Room on the plan").locator("option").all_inner_texts()
+    assert any(text.startswith("Dining Room, tier ") for text in listed)
+
+
+def test_each_chart_says_what_it_shows(serve, page):
+    opened(page, serve("design"))
+    for name in ("Tier by room", "How the tiers step down"):
+        page.locator(f"[role=graphics-document][aria-label^='{name}']").first.wait_for()
+
+
+def test_a_drawing_that_has_the_focus_shows_it(serve, page):
+    opened(page, serve("design"))
+    drawing = page.get_by_role("region", name="From Entry Hall").first
+    drawing.focus()
+    page.keyboard.press("Shift+Tab")
+    page.keyboard.press("Tab")
+    ring = drawing.evaluate("e => [getComputedStyle(e).outlineStyle, getComputedStyle(e).outlineWidth]")
+    assert ring == ["solid", "2px"]
