@@ -9,7 +9,7 @@ from collections.abc import Callable, Mapping, MutableMapping
 from typing import Any
 
 from planner.apps.desk import Desk
-from planner.files.problems import HouseFault
+from planner.files.problems import HouseFault, words_of
 from planner.files.storage import Overtaken
 from planner.intent.drafts import Draft
 from planner.intent.edits import moved_wishes
@@ -175,5 +175,5 @@ def _fault_of(act: Callable[[], object]) -> str:
     except Overtaken as overtaken:
         return f"Not saved: somebody else has changed {' and '.join(overtaken.files)} since you opened it."
     except HouseFault as fault:
-        return " ".join(map(str, fault.problems))
+        return words_of(fault.problems)
     return ""

@@ -10,7 +10,7 @@ from planner.apps import pages
 from planner.apps.changes import Act, Changes
 from planner.apps.desk import Desk, Theirs, ways_out
 from planner.apps.houses import Opened
-from planner.files.problems import Problem
+from planner.files.problems import Problem, words_of
 from planner.intent.drafts import Draft
 from planner.intent.model import Intent
 from planner.intent.words import difference
@@ -25,6 +25,9 @@ FIVE_LINES = (
     "Every change replans the house and is kept as a draft; Save as new makes an alternative of it.",
 )
 
+LINK = "text-decoration: underline"
+"""The framework takes from links what shows that they are some."""
+
 
 def work(opened: Opened) -> str:
     """What is being done while a plan is made."""
@@ -37,7 +40,8 @@ def headline(planned: Plan, desk: Desk, news: str) -> mo.Html:
     intent = desk.intent
     words = f"{intent.title or intent.name or 'as the house stands'} · {state(desk)} · "
     words += f"{planned.style}, {planned.order}, {planned.grade}"
-    said = [pages.element("p", pages.element("b", news), role="status")] if news else []
+    told = news in {words_of(desk.unkept), words_of(desk.unsaved)}  # beside the reason that the state gives
+    said = [pages.element("p", pages.element("b", news), role="status")] if news and not told else []
     head = pages.element(
         "div", pages.element("h1", planned.house.name), pages.element("p", words), *said, class_="pl-title"
     )
@@ -193,7 +197,7 @@ def _theirs(desk: Desk, theirs: Theirs) -> Iterator[pages.Markup]:
         return
     differs = difference(desk.intent, theirs.intent) or "nothing"
     address = f"?alternative={quote(theirs.intent.name)}"
-    link = pages.element("a", "Look at theirs in another window", href=address, target="_blank")
+    link = pages.element("a", "Look at theirs in another window", href=address, target="_blank", style=LINK)
     yield pages.element("p", f"Against yours, theirs has: {differs}. ", link, ".")
 
 

@@ -170,7 +170,7 @@ def new_house(folder: str | Path, source: str | Path | None = None) -> None:
                 hall = Room("Entry Hall", "Ground", "entry hall", 192.0, 144.0, 108.0)
                 write_house(House(folder.absolute().name, (hall.name,), (hall,), ()), made)
             else:
-                aside = shutil.ignore_patterns(".*", REVIEWS)
+                aside = shutil.ignore_patterns(".*", "*.draft.toml", REVIEWS)
                 shutil.copytree(source, made, dirs_exist_ok=True, ignore=aside)
             (made / ALTERNATIVES).mkdir(exist_ok=True)
             made.chmod(0o755)

@@ -4,7 +4,7 @@ from concurrent.futures import ThreadPoolExecutor
 
 import pytest
 
-from planner import HouseFault, list_intents, plan, read_house, read_intent
+from planner import HouseFault, list_intents, new_house, plan, read_house, read_intent
 from planner.apps.desk import Desk, desk_again, ways_out
 from planner.apps.headline import state
 from planner.apps.houses import opened
@@ -209,6 +209,14 @@ def test_what_cannot_be_written_stays_on_the_desk_and_can_be_tried_again(folder,
     assert state(desk) == "not saved: cannot be written (No space left on device); kept as a draft"
     desk.save()
     assert state(desk) == "saved"
+
+
+def test_a_copy_of_a_house_is_without_its_drafts(folder, tmp_path):
+    desk = Desk(folder, "measured")
+    desk.change(edits.set_tiers, 4)
+    new_house(tmp_path / "copy", folder)
+    assert drafts.drafts_of(tmp_path / "copy", "measured") == []
+    assert list_intents(tmp_path / "copy") == list_intents(folder)
 
 
 def test_the_headline_tells_what_somebody_else_has_saved(folder):

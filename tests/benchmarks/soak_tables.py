@@ -44,7 +44,9 @@ def killed_at_random(folder: Path, kills: int) -> Counter[str]:
     chance, found = random.Random(2), Counter[str]()
     written = renamed = 0
     start, both = monotonic(), write_on(folder, os.open(os.devnull, os.O_WRONLY))
-    next(both), next(both), both.close()
+    next(both)
+    next(both)
+    both.close()
     lasts = monotonic() - start
     for _ in range(kills):
         reading, writing = os.pipe()

@@ -1,7 +1,7 @@
 """A house written again and again, each time so that every one of its files says which time it was."""
 
 import os
-from collections.abc import Iterator
+from collections.abc import Generator
 from dataclasses import replace
 from pathlib import Path
 
@@ -58,7 +58,7 @@ def names(folder: Path) -> set[str]:
     return mine | wished | said
 
 
-def write_on(folder: Path, acknowledged: int) -> Iterator[None]:
+def write_on(folder: Path, acknowledged: int) -> Generator[None, None, None]:
     """Write the next generation, then rename the room, for ever; the number of each is acknowledged to a pipe."""
     while True:
         house, _ = read_house(folder)

@@ -157,10 +157,11 @@ def test_a_session_is_its_visitor_s_own(browse, app):
 def test_apps_are_told_role_and_visitor_and_nothing_that_the_browser_says_of_them(browse, app):
     client = browse(CLIENT)
     client.get(
-        "/review/?alternative=easy&file=/etc/passwd&kiosk=true&house=/&access_token=x", headers={"meta": "designer"}
+        "/review/?alternative=easy&session=0a1b2c3d&file=/etc/passwd&kiosk=true&house=/&access_token=x",
+        headers={"meta": "designer"},
     )
     (asked,) = app.asked
-    assert asked["query_string"] == b"alternative=easy"
+    assert asked["query_string"] == b"alternative=easy&session=0a1b2c3d"
     visitor = next(cookie.value for cookie in client.cookies.jar if cookie.name == keys.VISITOR)
     assert asked["meta"] == {"role": "client", "visitor": keys.mark(visitor)}
     assert visitor.encode() not in b"".join(value for _, value in asked["headers"])
