@@ -10,8 +10,9 @@ with app.setup:
 
     from planner.apps import changes as changing
     from planner.apps import headline, houses, pages, screen, tabs, views
-    from planner.apps.desk import open_desk
+    from planner.apps.desk import desk_again
     from planner.apps.panels import house_tables, keeping, rooms, schedule, weights
+    from planner.apps.typed import Typed
     from planner.intent.folder import list_intents
     from planner.planning.pipeline import plan
 
@@ -31,13 +32,21 @@ def _():
     get_opened, set_opened = mo.state(houses.opened(folder))
     get_news, set_news = mo.state("")
     get_picked, set_picked = mo.state(None)
-    get_table_faults, set_table_faults = mo.state(())
+    get_refusal, set_refusal = mo.state(None)
+    get_sheets, wake_sheets = mo.state(None)
     # The plan that all but the charts show: they come first.
     get_settled, set_settled = mo.state(None)
     afterwards = screen.Afterwards()
     tell = {"news": set_news, "opened": set_opened, "picked": set_picked}
-    tell |= {"settled": set_settled, "table faults": set_table_faults}
-    return afterwards, folder, get_news, get_opened, get_picked, get_settled, get_table_faults, tell
+    tell |= {"settled": set_settled, "refusal": set_refusal, "sheets": wake_sheets}
+    return afterwards, folder, get_news, get_opened, get_picked, get_refusal, get_settled, get_sheets, tell
+
+
+@app.cell
+def _(folder):
+    # What outlives the controls that are built anew.
+    typed, sheets, desks = Typed(), house_tables.Sheets(folder), []
+    return desks, sheets, typed
 
 
 @app.cell
@@ -62,15 +71,17 @@ def _(get_opened):
 
 
 @app.cell
-def _(opened):
-    desk, opening_faults = open_desk(opened.folder, mo.query_params().get("alternative"), houses.asked_alternatives())
-    return desk, opening_faults
+def _(desks, opened):
+    desk, opening_faults = desk_again(desks, opened, mo.query_params(), houses.asked_alternatives())
+    get_intent, set_intent = mo.state(desk.intent)
+    get_top, wake_top = mo.state(None)
+    get_warnings, wake_warnings = mo.state(None)
+    above = {"intent": set_intent, "top": wake_top, "warnings": wake_warnings}
+    return above, desk, get_intent, get_top, get_warnings, opening_faults
 
 
 @app.cell
-def _(desk):
-    get_intent, set_intent = mo.state(desk.intent)
-    get_top, wake_top = mo.state(None)
+def _(above, desk, tell):
     get_wishes, wake_wishes = mo.state(None)
     get_sets, wake_sets = mo.state(None)
     get_weights, wake_weights = mo.state(None)
@@ -78,16 +89,11 @@ def _(desk):
     get_whole, wake_whole = mo.state(None)
     get_trim, wake_trim = mo.state(None)
     get_rules, wake_rules = mo.state(None)
-    wake = {"top": wake_top, "wishes": wake_wishes, "sets": wake_sets, "weights": wake_weights, "intent": set_intent}
+    wake = above | {"wishes": wake_wishes, "sets": wake_sets, "weights": wake_weights}
     wake |= {"limits": wake_limits, "whole": wake_whole, "trim": wake_trim, "rules": wake_rules}
-    return get_intent, get_limits, get_rules, get_sets, get_top, get_trim, get_weights, get_whole, get_wishes, wake
-
-
-@app.cell
-def _(desk, tell, wake):
     changes = changing.Changes(desk, wake["intent"], tell["news"], wake)
     told = changing.addressed(desk, mo.query_params())
-    return changes, told
+    return changes, get_limits, get_rules, get_sets, get_trim, get_weights, get_whole, get_wishes, told
 
 
 @app.cell
@@ -112,8 +118,13 @@ def _(changes, desk, folder, get_top, steps, told):
 
 
 @app.cell
-def _(changes, told):
-    new_title = mo.ui.text(placeholder="title of a new alternative", label="New title")
+def _(changes, told, typed):
+    new_title = mo.ui.text(
+        value=typed.text("title"),
+        placeholder="title of a new alternative",
+        label="New title",
+        on_change=typed.into("title"),
+    )
     steps = [
         mo.ui.button(label="Undo", on_click=lambda _: changes.undo()),
         mo.ui.button(label="Redo", on_click=lambda _: changes.redo()),
@@ -125,17 +136,18 @@ def _(changes, told):
 
 
 @app.cell
-def _(desk):
-    headline.help_lines(unfolded=not desk.intent.name and not desk.drafted)
-    return
+def _(changes, desk, get_top, get_warnings, opened, opening_faults, told, typed):
+    get_top(), get_warnings()
+    ways_to_keep = headline.ways_to_keep(desk, changes, told, lambda: typed.text("title"))
+    draft_ways = headline.ways_with_drafts(desk, changes)
+    headline.notes(opened, desk, opening_faults, ways_to_keep, draft_ways)
+    return draft_ways, ways_to_keep
 
 
 @app.cell
-def _(changes, desk, get_top, opened, opening_faults):
-    get_top()
-    put_away = mo.ui.button(label="Return to what is saved", on_click=lambda _: changes.revert())
-    headline.notes(opened, desk, opening_faults, put_away)
-    return (put_away,)
+def _(desk):
+    headline.help_lines(unfolded=not desk.intent.name and not desk.drafted)
+    return
 
 
 @app.cell
@@ -194,9 +206,9 @@ def _(changes, get_wishes, wishes):
 
 
 @app.cell
-def _(changes, get_sets, house, tab):
+def _(changes, get_sets, house, tab, typed):
     get_sets()
-    sharing = rooms.sharing(house, changes) if tab.value == "Rooms" else []
+    sharing = rooms.sharing(house, changes, typed) if tab.value == "Rooms" else []
     return (sharing,)
 
 
@@ -293,40 +305,37 @@ def _(at, dark, forms, forms_mended, planned, room, tab):
 
 
 @app.cell
-def _(changes, house, opened, tab, tell):
+def _(changes, house, opened, tab, tell, typed):
     mo.stop(tab.value != "Schedule")
-    style_kept, drawn = keeping.style(house, opened, changes, tell), keeping.fields(opened)
+    style_kept, drawn = keeping.style(house, opened, changes, tell, typed), keeping.fields(opened, typed)
     pages.beside(*style_kept.values())
     return drawn, style_kept
 
 
 @app.cell
-def _(dark, drawn, house, opened, tell):
-    add_profile = keeping.adding(drawn, house, opened, tell)
+def _(dark, drawn, house, opened, tell, typed):
+    add_profile = keeping.adding(drawn, house, opened, tell, typed)
     keeping.view(drawn, add_profile, house, opened, dark)
     return (add_profile,)
 
 
 @app.cell
-def _(folder, get_opened, tab):
+def _(get_opened, get_sheets, sheets, tab, tell):
     mo.stop(tab.value != "House tables")
     get_opened()
-    editors = house_tables.editors(folder)
-    return (editors,)
+    get_sheets()
+    editors, _lost = sheets.editors()
+    save_tables = house_tables.saving(sheets, tell)
+    house_tables.view(editors, _lost, save_tables)
+    return editors, save_tables
 
 
 @app.cell
-def _(editors, folder, tell):
-    save_tables = house_tables.saving(folder, editors, tell)
-    house_tables.view(editors, save_tables)
-    return (save_tables,)
-
-
-@app.cell
-def _(get_table_faults, tab):
-    mo.stop(tab.value != "House tables" or not get_table_faults())
-    house_tables.refused(get_table_faults())
-    return
+def _(get_refusal, sheets, tab, tell):
+    mo.stop(tab.value != "House tables" or not get_refusal())
+    ways_on = house_tables.ways_on(sheets, get_refusal(), tell)
+    house_tables.refused(get_refusal(), ways_on)
+    return (ways_on,)
 
 
 if __name__ == "__main__":

@@ -9,6 +9,7 @@ with app.setup:
     import marimo as mo
 
     from planner.apps import client, houses, pages, screen, views
+    from planner.files.problems import HouseFault
 
 
 @app.cell
@@ -21,7 +22,8 @@ def _():
 @app.cell
 def _():
     get_picked, set_picked = mo.state(None)
-    return get_picked, set_picked
+    get_refused, set_refused = mo.state("")
+    return get_picked, get_refused, set_picked, set_refused
 
 
 @app.cell
@@ -48,7 +50,7 @@ def _():
 @app.cell
 def _(base, shown):
     mo.stop(not base or not base.feasible)
-    sitting = client.Sitting(shown.opened.folder, shown.intent.name)
+    sitting = client.Sitting(shown.opened.folder, shown.intent.name, houses.visitor())
     _answers, _warnings = sitting.before()
     get_answers, set_answers = mo.state(_answers, allow_self_loops=True)
     client.torn(_warnings)
@@ -88,18 +90,29 @@ def _(get_picked, set_picked, sitting, base):
 
 
 @app.cell
-def _(base, get_answers, get_picked, reviewer, set_answers, sitting):
+def _(base, get_answers, get_picked, reviewer, set_answers, set_refused, sitting):
     _picked = views.picked_room(base.house, get_picked())
     _room, _before = base.by_name[_picked], get_answers().get(_picked)
 
     def _answer(word, picked=_picked):
-        said = sitting.say(reviewer.value, picked, word, remark.value)
+        try:
+            said = sitting.say(reviewer.value, picked, word, remark.value)
+        except HouseFault as fault:
+            set_refused(client.refusal(picked, fault))
+            return
+        set_refused("")
         set_answers(lambda answers: {**answers, picked: said})
 
-    remark = mo.ui.text_area(value=_before.remark if _before else "", label="Anything to add?", rows=2, full_width=True)
+    remark = sitting.remark(_picked, _before)
     answer_buttons = client.answer_buttons(base, _room, _before, _answer)
     client.question(base, _room, remark, answer_buttons)
     return answer_buttons, remark
+
+
+@app.cell
+def _(get_refused):
+    client.refused(get_refused())
+    return
 
 
 @app.cell

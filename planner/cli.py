@@ -3,32 +3,65 @@
 Names of the API are fetched where a command uses them, so that each loads what it needs and no more.
 """
 
-import os
-import subprocess
 import sys
+import webbrowser
+from contextlib import contextmanager
 from pathlib import Path
-from typing import TYPE_CHECKING, NamedTuple, NoReturn
+from threading import Thread
+from typing import TYPE_CHECKING, Any, NamedTuple, NoReturn
 
 import click
 
+from planner.terminal import shown, shown_json
+
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Iterable, Iterator, Mapping, Sequence
 
     from planner import House, Intent, Library, Problem, Stock
+    from planner.server.doors import Door
 
 FAILING, WRONG_INPUT = 1, 2
 
 HOUSE = click.argument("house", type=click.Path(path_type=Path))
 ALTERNATIVE = click.option("--alternative", "-a", metavar="NAME", help="One of the house's alternatives, by file name.")
+BEGIN_WITH = click.option("--alternative", "-a", metavar="NAME", multiple=True, help="Alternatives to begin with.")
+PORT = click.option("--port", type=click.IntRange(1, 65535), help="Port to serve on; a free one by default.")
+
+UNENCRYPTED = """Other machines can reach this, and what goes to and fro is not encrypted, keys
+included, unless a proxy before it does that (https)."""
+
+
+def _tell(*lines: object, err: bool = False) -> None:
+    """Print lines of text; nothing else that may hold words of anybody's goes to the terminal."""
+    for line in lines:
+        click.echo(shown(str(line)), err=err)
+
+
+@contextmanager
+def _shown_faults() -> "Iterator[None]":
+    """What was typed wrongly is shown as all else is."""
+    try:
+        yield
+    except click.UsageError as error:
+        words = error.format_message()
+        if shown(words) == words:
+            raise
+        raise click.UsageError(shown(words), error.ctx) from None
 
 
 class _Telling(click.Group):
     """Commands that end with what is wrong in a house folder, wherever that is found."""
 
+    def make_context(self, *given: Any, **named: Any) -> click.Context:
+        """Read the options that stand before a command."""
+        with _shown_faults():
+            return super().make_context(*given, **named)
+
     def invoke(self, ctx: click.Context) -> object:
         """Run the command that was asked for."""
         try:
-            return super().invoke(ctx)
+            with _shown_faults():
+                return super().invoke(ctx)
         except Exception as error:
             from planner import HouseFault
 
@@ -62,7 +95,10 @@ def plan_command(house: Path, alternative: str | None, as_json: bool, integratio
 
     read = _read(house, alternative)
     planned = plan(read.house, read.intent, read.stock, read.library, integrated=integration or None)
-    click.echo(plan_text(planned) if as_json else plan_table(planned))
+    if as_json:
+        click.echo(shown_json(plan_text(planned)))
+    else:
+        _tell(*plan_table(planned).split("\n"))
     failing = not planned.feasible or any(check.severity == "error" for check in planned.checks)
     sys.exit(FAILING if failing else 0)
 
@@ -79,10 +115,10 @@ def check_command(house: Path) -> None:
     warnings = (*read.warnings, *(read.stock.doubts if read.stock else ()))
     faults = [*read.styles, *(fault for name in names for fault in _intent_faults(house, name, read))]
     for problem in (*faults, *warnings):
-        click.echo(str(problem), err=problem.severity == "error")
+        _tell(problem, err=problem.severity == "error")
     if faults:
         sys.exit(WRONG_INPUT)
-    click.echo(f"{house}: no faults" + (f", {len(warnings)} remarks" if warnings else ""))
+    _tell(f"{house}: no faults" + (f", {len(warnings)} remarks" if warnings else ""))
 
 
 @main.command("new")
@@ -93,35 +129,84 @@ def new_command(house: Path, blank: bool) -> None:
     from planner import demo_house, new_house
 
     new_house(house, None if blank else demo_house())
-    click.echo(f"Made {house}. Next: planner open {house}")
+    _tell(f"Made {house}. Next: planner open {house}")
 
 
-def _app(name: str, summary: str) -> None:
-    @main.command(name, help=summary, context_settings={"ignore_unknown_options": True})
+def _app(command: str, app: str, summary: str) -> None:
+    @main.command(command, help=summary)
     @HOUSE
-    @click.option("--alternative", "-a", metavar="NAME", multiple=True, help="Alternatives to begin with.")
-    @click.option("--port", type=int, help="Port to serve on; a free one by default.")
+    @BEGIN_WITH
+    @PORT
     @click.option("--headless", is_flag=True, help="Do not open a browser.")
-    def command(house: Path, alternative: tuple[str, ...], port: int | None, headless: bool) -> None:
-        from planner import bundled
+    def opening(house: Path, alternative: tuple[str, ...], port: int | None, headless: bool) -> None:
+        from planner.server import doors
 
-        if not house.is_dir():
-            click.echo(f"{house}: no such folder; make one with: planner new {house}", err=True)
-            sys.exit(WRONG_INPUT)
-        notebook = bundled("notebooks") / f"{'design' if name == 'open' else name}.py"
-        arguments = [sys.executable, "-m", "marimo", "run", str(notebook)]
-        arguments += ["--headless"] if headless else []
-        arguments += ["--port", str(port)] if port else []
-        arguments += ["--", "--house", str(house.resolve())]
-        arguments += [part for each in alternative for part in ("--alternative", each)]
-        if os.name == "posix":  # the server takes this process's place, so that stopping it leaves none behind
-            os.execv(sys.executable, arguments)
-        sys.exit(subprocess.call(arguments))
+        (door,) = (door for door in doors.DOORS if door.app == app)
+        _serve(house, [door], alternative, port, browse=not headless)
 
 
-_app("open", "Open the designer's app on a house.")
-_app("review", "Open the client's app on a house.")
-_app("compare", "Open the team's app: alternatives side by side.")
+_app("open", "design", "Open the designer's app on a house.")
+_app("review", "review", "Open the client's app on a house.")
+_app("compare", "compare", "Open the team's app: alternatives side by side.")
+
+
+@main.command("serve")
+@HOUSE
+@BEGIN_WITH
+@PORT
+@click.option("--bind", default="127.0.0.1", show_default=True, metavar="ADDRESS", help="Address to listen at.")
+@click.option("--name", "-n", metavar="HOST", multiple=True, help="Names by which browsers elsewhere ask for it.")
+def serve_command(
+    house: Path, alternative: tuple[str, ...], port: int | None, bind: str, name: tuple[str, ...]
+) -> None:
+    """Serve the apps of the designer, the client and the team on a house, each
+    at an address of its own that opens nothing else."""
+    from planner.server.doors import DOORS
+
+    _serve(house, DOORS, alternative, port, bind, name)
+
+
+def _serve(
+    house: Path,
+    doors: "Sequence[Door]",
+    alternatives: tuple[str, ...],
+    port: int | None,
+    bind: str = "127.0.0.1",
+    names: tuple[str, ...] = (),
+    browse: bool = False,
+) -> None:
+    """Serve apps until the command is stopped."""
+    _must_be_folder(house)
+    from planner.server.serving import is_loopback, serve
+
+    def ready(addresses: "Mapping[Door, str]") -> None:
+        for door, address in addresses.items():
+            _tell(f"{door.role:9} {address}")
+        if not is_loopback(bind):
+            _tell(*UNENCRYPTED.split("\n"))
+        _tell("Whoever has an address has what it opens. Stop with Ctrl-C.")
+        sys.stdout.flush()
+        if browse:  # some browsers are a command that ends with the browser
+            Thread(target=webbrowser.open, args=[*addresses.values()], daemon=True).start()
+
+    serve(house, doors, alternatives, port=port or 0, bind=bind, names=names, ready=ready)
+
+
+def _must_be_folder(house: Path) -> None:
+    """End the command where there is no folder to open, or it cannot be read."""
+    try:
+        is_folder = house.is_dir()
+        if is_folder:
+            next(house.iterdir(), None)
+    except OSError as error:
+        _tell(
+            f"{house}: cannot be read ({error.strerror}); give yourself the right to read it, and the folders above",
+            err=True,
+        )
+        sys.exit(WRONG_INPUT)
+    if not is_folder:
+        _tell(f"{house}: no such folder; make one with: planner new {house}", err=True)
+        sys.exit(WRONG_INPUT)
 
 
 class _Read(NamedTuple):
@@ -161,5 +246,5 @@ def _intent_faults(house: Path, name: str, read: _Read) -> "tuple[Problem, ...]"
 
 def _refuse(problems: "Iterable[Problem]") -> NoReturn:
     for problem in problems:
-        click.echo(str(problem), err=True)
+        _tell(problem, err=True)
     sys.exit(WRONG_INPUT)

@@ -7,6 +7,7 @@ import re
 import unicodedata
 from collections.abc import Sequence
 from decimal import Decimal
+from functools import lru_cache
 from math import floor, gcd, isfinite
 from typing import Literal
 
@@ -136,6 +137,7 @@ def parse_length(text: str, unit: Unit = "in") -> float:
     return inches
 
 
+@lru_cache(maxsize=4096)
 def format_length(inches: float, unit: Unit = "in") -> str:
     """A length to show [in]: feet and inches to the nearest 1/16, or whole millimetres where `unit` is metric.
 
@@ -151,6 +153,7 @@ def format_length(inches: float, unit: Unit = "in") -> str:
     return f"{sign}{feet}'-{'0 ' if 0 < rest < 16 else ''}{_inches(rest)}"
 
 
+@lru_cache(maxsize=4096)
 def format_size(inches: float, unit: Unit = "in") -> str:
     """A size of trim to show [in]: inches alone to the nearest 1/16, or whole millimetres where `unit` is metric.
 

@@ -10,7 +10,19 @@ import pytest
 ROOT = Path(__file__).parents[1]
 ORDER = [
     *("units", "values", "library", "files", "house", "intent", "hierarchy", "mouldings", "trim", "stock", "walls"),
-    *("checks", "planning", "look", "drawings", "charts", "deliverables", "bundle", "apps", "cli"),
+    *(
+        "checks",
+        "planning",
+        "look",
+        "drawings",
+        "charts",
+        "deliverables",
+        "bundle",
+        "apps",
+        "server",
+        "terminal",
+        "cli",
+    ),
 ]
 """The rooms in the order in which imports point: a room imports from itself and from those before it."""
 

@@ -9,7 +9,9 @@ from collections.abc import Callable, Mapping, MutableMapping
 from typing import Any
 
 from planner.apps.desk import Desk
-from planner.files.problems import HouseFault
+from planner.files.problems import HouseFault, words_of
+from planner.files.storage import Overtaken
+from planner.intent.drafts import Draft
 from planner.intent.edits import moved_wishes
 from planner.intent.folder import list_intents
 from planner.intent.model import Intent
@@ -18,15 +20,16 @@ from planner.intent.words import difference
 Act = Callable[[Any], None]
 """What a control does with its new value."""
 
-TOP = "top"
-"""The group of controls above the tabs."""
+TOP, WARNINGS = "top", "warnings"
+"""The groups of controls above the tabs: what is open, and what stands against saving it."""
 
 
 def shown(desk: Desk) -> dict[str, object]:
     """What each group of controls shows of the desk."""
     intent = desk.intent
     return {
-        TOP: (list_intents(desk.folder), intent.name, desk.drafted, desk.fault),
+        TOP: (list_intents(desk.folder), intent.name, desk.drafted, desk.fault, desk.others),
+        WARNINGS: (desk.unkept, desk.unsaved, desk.theirs),
         "wishes": (intent.tiers, intent.rooms),
         "sets": intent.sets,
         "trim": intent.trim,
@@ -38,12 +41,14 @@ def shown(desk: Desk) -> dict[str, object]:
 
 
 def addressed(desk: Desk, address: MutableMapping[str, str]) -> Callable[[Act], Act]:
-    """Acts of controls above the tabs; the page's `address` says which alternative is open after each."""
+    """Acts of controls above the tabs; the page's `address` says which alternative is open after each, and under which
+    name the session keeps its drafts.
+    """
 
     def told(act: Act) -> Act:
         def done(value: Any) -> None:
             act(value)
-            address["alternative"] = desk.intent.name
+            address["alternative"], address["session"] = desk.intent.name, desk.session
 
         return done
 
@@ -104,17 +109,38 @@ class Changes:
         self._tell(_fault_of(self.desk.revert))
 
     def open(self, name: str) -> None:
-        """Put another alternative on the desk, by its name; where it is faulty, that is said, and the desk stays."""
-        self._tell(_fault_of(lambda: self.desk.open(name)))
+        """Put another alternative on the desk, by its name; where that cannot be, that is said, and the desk stays."""
+        fault = _fault_of(lambda: self.desk.open(name))
+        self._tell(fault)
+        if fault:
+            self._wake[TOP](self._shown[TOP])
 
     def save(self) -> None:
-        """Save the alternative under its own name."""
-        fault = _fault_of(self.desk.save)
-        self._tell(fault or f"Saved as {self.desk.intent.name}.")
+        """Save the alternative under its own name; where somebody else has, the page offers what can be done."""
+        self._save(self.desk.save)
+
+    def overwrite(self) -> None:
+        """Save the alternative in the place of what somebody else has saved meanwhile."""
+        self._save(self.desk.overwrite)
 
     def save_as(self, title: str) -> None:
         """Save the alternative as a new one."""
-        fault = _fault_of(lambda: self.desk.save_as(title))
+        self._save(lambda: self.desk.save_as(title))
+
+    def keep(self) -> None:
+        """Try again to keep the draft."""
+        self._tell(_fault_of(self.desk.keep))
+
+    def take_up(self, draft: Draft) -> None:
+        """Go on from a draft of another session."""
+        self._tell(_fault_of(lambda: self.desk.take_up(draft)))
+
+    def put_away(self, draft: Draft) -> None:
+        """Remove the draft of a session that is gone."""
+        self._tell(_fault_of(lambda: self.desk.put_away(draft)))
+
+    def _save(self, act: Callable[[], object]) -> None:
+        fault = _fault_of(act)
         self._tell(fault or f"Saved as {self.desk.intent.name}.")
 
     def _move(self, step: Callable[[], Intent], done: str, told: Callable[[Intent, Intent], str]) -> None:
@@ -146,6 +172,8 @@ def _fault_of(act: Callable[[], object]) -> str:
     """What stands against an act, in words; "" where it could be done."""
     try:
         act()
+    except Overtaken as overtaken:
+        return f"Not saved: somebody else has changed {' and '.join(overtaken.files)} since you opened it."
     except HouseFault as fault:
-        return " ".join(map(str, fault.problems))
+        return words_of(fault.problems)
     return ""

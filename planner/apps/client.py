@@ -10,7 +10,9 @@ import marimo as mo
 from planner.apps import houses, pages, screen, views
 from planner.apps.houses import Opened
 from planner.apps.reviews import ANSWERS, Answer, can_be_had, latest, open_session, propose, read_reviews, say
+from planner.apps.typed import Typed
 from planner.files.problems import HouseFault, Problem
+from planner.house.folder import REVIEWS
 from planner.house.model import House
 from planner.intent.folder import read_intent
 from planner.intent.model import Intent
@@ -71,22 +73,44 @@ def greeting(shown: Shown) -> mo.Html:
 
 @dataclass(frozen=True)
 class Sitting:
-    """The client at the page: each reviewer's answers go to a file of their own."""
+    """The client at the page: each reviewer's answers go to a file of their own, and a remark not sent waits with its
+    room.
+
+    `visitor` is the mark of the browser: what was said in it is shown in it and in no other. Without one, all is shown.
+    """
 
     folder: Path
     alternative: str
+    visitor: str = ""
     files: dict[str, Path] = field(default_factory=dict)
+    typed: Typed = field(default_factory=Typed)
 
     def before(self) -> tuple[Mapping[str, Answer], tuple[str, ...]]:
         """The last answer for each room so far, and a warning for each line that could not be read."""
-        answers, warnings = read_reviews(self.folder)
+        answers, warnings = read_reviews(self.folder, self.visitor)
         return latest(answers, self.alternative), warnings
 
     def say(self, reviewer: str, room: str, answer: str, remark: str) -> Answer:
-        """Keep an answer; it is on the disk when this returns."""
+        """Keep an answer; it is on the disk when this returns.
+
+        Raises HouseFault where it cannot be kept; then the remark waits with its room.
+        """
         who = reviewer.strip()
-        file = self.files.setdefault(who, open_session(self.folder, who))
-        return say(file, who, self.alternative, room, answer, remark.strip())
+        file = self.files.setdefault(who, open_session(self.folder, who, self.visitor))
+        said = say(file, who, self.alternative, room, answer, remark.strip())
+        self.typed.used(room)
+        return said
+
+    def remark(self, room: str, before: Answer | None) -> mo.ui.text_area:
+        """A field for a remark on a room, with what was typed there last, else with what was said."""
+        typed = self.typed.text(room) if room in self.typed else before.remark if before else ""
+        return mo.ui.text_area(
+            value=typed,
+            label="Anything to add?",
+            rows=2,
+            full_width=True,
+            on_change=self.typed.into(room),
+        )
 
 
 @dataclass(frozen=True)
@@ -112,6 +136,19 @@ def heard(shown: Shown, base: Plan, answers: Iterable[Answer]) -> Heard:
         aside.append(latest_first[here])
         latest_first = latest_first[here + 1 :]
     return Heard(after, tuple(aside))
+
+
+def refusal(room: str, fault: HouseFault) -> str:
+    """Why an answer was not kept, in words for the client."""
+    why = "; ".join(
+        p.message if p.file.startswith(REVIEWS) else f"{p.file} {p.message}; {p.remedy}" for p in fault.problems
+    )
+    return f"Your answer on {room} was not kept: {why}. Your words are still here, so that you can choose again."
+
+
+def refused(words: str) -> mo.Html | None:
+    """That the last answer was not kept."""
+    return pages.show(pages.note("alarm", words)) if words else None
 
 
 def torn(warnings: Iterable[str]) -> mo.Html | None:

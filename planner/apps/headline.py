@@ -1,15 +1,19 @@
 """The head of the designer's page: what is planned and how good it is, and what has to be told before all else."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from datetime import datetime
+from urllib.parse import quote
 
 import marimo as mo
 
 from planner.apps import pages
-from planner.apps.changes import Changes
-from planner.apps.desk import Desk, ways_out
+from planner.apps.changes import Act, Changes
+from planner.apps.desk import Desk, Theirs, ways_out
 from planner.apps.houses import Opened
-from planner.files.problems import Problem
+from planner.files.problems import Problem, words_of
+from planner.intent.drafts import Draft
 from planner.intent.model import Intent
+from planner.intent.words import difference
 from planner.planning.answer import Plan
 from planner.units import counted
 
@@ -21,6 +25,9 @@ FIVE_LINES = (
     "Every change replans the house and is kept as a draft; Save as new makes an alternative of it.",
 )
 
+LINK = "text-decoration: underline"
+"""The framework takes from links what shows that they are some."""
+
 
 def work(opened: Opened) -> str:
     """What is being done while a plan is made."""
@@ -31,14 +38,33 @@ def work(opened: Opened) -> str:
 def headline(planned: Plan, desk: Desk, news: str) -> mo.Html:
     """House, alternative, what has just happened, and the figures that sum the plan up."""
     intent = desk.intent
-    state = "saved" if desk.is_saved else "not saved; kept as a draft"
-    words = f"{intent.title or intent.name or 'as the house stands'} · {state} · "
+    words = f"{intent.title or intent.name or 'as the house stands'} · {state(desk)} · "
     words += f"{planned.style}, {planned.order}, {planned.grade}"
-    said = [pages.element("p", pages.element("b", news), role="status")] if news else []
+    told = news in {words_of(desk.unkept), words_of(desk.unsaved)}  # beside the reason that the state gives
+    said = [pages.element("p", pages.element("b", news), role="status")] if news and not told else []
     head = pages.element(
         "div", pages.element("h1", planned.house.name), pages.element("p", words), *said, class_="pl-title"
     )
     return pages.show(head, *([pages.figures(_figures(planned))] if planned.feasible else []))
+
+
+def state(desk: Desk) -> str:
+    """Where the alternative on the desk is to be found, as it is true at this moment.
+
+    What could not be written is told with the reason: what cannot be written in full says "not saved: …" or "not kept
+    as a draft: …".
+    """
+    if desk.is_saved:
+        return f"saved; its old draft could not be put away: {_why(desk.unkept)}" if desk.unkept else "saved"
+    why = "somebody else has saved it meanwhile" if desk.theirs else _why(desk.unsaved)
+    saved = f"not saved: {why}" if why else "not saved"
+    if desk.unkept:
+        return f"{saved}; not kept as a draft: {_why(desk.unkept)}"
+    return f"{saved}; kept as a draft" if desk.intent != desk.saved else saved
+
+
+def _why(problems: Iterable[Problem]) -> str:
+    return "; ".join(problem.message for problem in problems)
 
 
 def _figures(planned: Plan) -> Iterator[tuple[str, object, str]]:
@@ -69,9 +95,17 @@ def help_lines(unfolded: bool) -> mo.Html:
     return pages.show(pages.element("details", summary, pages.listed(FIVE_LINES, "ol"), class_="pl-help", **attributes))
 
 
-def notes(opened: Opened, desk: Desk, faults: Sequence[Problem], put_away: mo.ui.button) -> mo.Html | None:
-    """What there is to say of the alternative, the stock, the house's tables and the draft that was found."""
-    found: list[mo.Html] = []
+def notes(
+    opened: Opened,
+    desk: Desk,
+    faults: Sequence[Problem],
+    ways_to_keep: Sequence[mo.ui.button],
+    draft_ways: Sequence[Sequence[mo.ui.button]],
+) -> mo.Html | None:
+    """What there is to say of the work on the desk, the alternative, the stock, the house's tables and the drafts that
+    were found, each with the buttons for what can be done.
+    """
+    found = [*_warnings(desk, ways_to_keep)]
     if faults:
         words = "The alternative asked for has faults, so the house's own defaults are shown."
         found.append(pages.show(pages.note("alarm", words, pages.problems(faults))))
@@ -83,10 +117,88 @@ def notes(opened: Opened, desk: Desk, faults: Sequence[Problem], put_away: mo.ui
     if desk.fault:
         words = f"There is a draft that cannot be read, so what is saved is shown. {desk.fault}"
         found.append(pages.show(pages.note("alarm", words)))
-    if desk.drafted:
-        words = f"Changes that were not saved, last touched {desk.drafted:%d %B at %H:%M}, are back as a draft."
-        found.append(pages.beside(pages.show(pages.note("quiet", words)), put_away))
+    for words, buttons in zip(_drafts(desk), draft_ways, strict=True):
+        found.append(pages.beside(pages.show(pages.note("quiet", words)), *buttons))
     return mo.vstack(found) if found else None
+
+
+def _drafts(desk: Desk) -> list[str]:
+    """What is said of the draft that was taken up, and of those of other sessions."""
+    found = []
+    if desk.drafted:
+        found.append(f"Changes that were not saved, last touched {_moment(desk.drafted)}, are back as a draft.")
+    for draft in desk.others:
+        at_work = "Somebody is at work on this alternative too, here or in another window"
+        words = at_work if draft.lasts else "There is another draft of this alternative, from a session that is gone"
+        found.append(f"{words}; last touched {_moment(draft.touched)}.")
+    return found
+
+
+def ways_with_drafts(desk: Desk, changes: Changes) -> list[list[mo.ui.button]]:
+    """What can be done with the draft that was taken up, and with those of other sessions; one that is at work keeps
+    its own.
+    """
+    found = []
+    if desk.drafted:
+        found.append([mo.ui.button(label="Return to what is saved", on_click=lambda _: changes.revert())])
+    return [*found, *(_ways_with(draft, changes) for draft in desk.others)]
+
+
+def _ways_with(draft: Draft, changes: Changes) -> list[mo.ui.button]:
+    look = "Go on from a copy of the draft" if draft.lasts else "Go on from it"
+    ways = [mo.ui.button(label=look, on_click=lambda _: changes.take_up(draft))]
+    if not draft.lasts:
+        ways.append(mo.ui.button(label="Put it away", on_click=lambda _: changes.put_away(draft)))
+    return ways
+
+
+def _moment(time: datetime) -> str:
+    return f"{time:%d %B at %H:%M}"
+
+
+def ways_to_keep(
+    desk: Desk, changes: Changes, told: Callable[[Act], Act], title: Callable[[], str]
+) -> list[mo.ui.button]:
+    """What can be done where the work on the desk is not where it should be; `told` is as `changes.addressed` gives it,
+    `title` that of a new alternative.
+    """
+    if desk.theirs:
+        mine = f"{desk.intent.title or desk.intent.name} 2"
+        new = "Keep theirs, save mine as new"
+        return [
+            mo.ui.button(label=new, on_click=told(lambda _: changes.save_as(title().strip() or mine))),
+            mo.ui.button(label="Overwrite theirs with mine", on_click=lambda _: changes.overwrite()),
+            mo.ui.button(label="Keep theirs, put mine away", on_click=lambda _: changes.revert()),
+        ]
+    return [mo.ui.button(label="Try again", on_click=lambda _: changes.keep())] if desk.unkept else []
+
+
+def _warnings(desk: Desk, ways: Sequence[mo.ui.button]) -> Iterator[mo.Html]:
+    """That somebody else has saved the alternative, and what is theirs; or that the work is on the page alone."""
+    if desk.theirs:
+        yield pages.show(pages.note("alarm", *_theirs(desk, desk.theirs)))
+    elif desk.unkept:
+        words = "Your work is on this page alone until it can be written. Leave the page open, mend what is listed, "
+        yield pages.show(pages.note("alarm", words + "then try again.", pages.problems(desk.unkept)))
+    elif desk.unsaved:
+        yield pages.show(pages.note("alarm", "It could not be saved.", pages.problems(desk.unsaved)))
+    if ways:
+        yield pages.beside(*ways)
+
+
+def _theirs(desk: Desk, theirs: Theirs) -> Iterator[pages.Markup]:
+    if theirs.data is None:
+        yield pages.element("p", "Somebody has removed this alternative since you opened it.")
+        return
+    words = "Somebody else has saved this alternative since you opened it, so yours is not saved over it unasked."
+    yield pages.element("p", words)
+    if theirs.faults:
+        yield pages.problems(theirs.faults)
+        return
+    differs = difference(desk.intent, theirs.intent) or "nothing"
+    address = f"?alternative={quote(theirs.intent.name)}"
+    link = pages.element("a", "Look at theirs in another window", href=address, target="_blank", style=LINK)
+    yield pages.element("p", f"Against yours, theirs has: {differs}. ", link, ".")
 
 
 def ways(planned: Plan, changes: Changes) -> list[mo.ui.button]:

@@ -39,14 +39,47 @@ class Opened:
         return self.house.name if self.house else self.folder.name
 
 
+@dataclass(frozen=True)
+class Given:
+    """What all pages of a server are opened with, whatever their addresses say."""
+
+    folder: Path
+    alternatives: tuple[str, ...] = ()
+
+
+_given: Given | None = None
+"""None where a notebook is opened by itself: then its own command line says what it is opened with."""
+
+
+def give(given: Given | None) -> None:
+    """From now on every page of this process is opened with this."""
+    global _given
+    _given = given
+
+
 def asked_folder() -> Path:
     """The house folder that the page was opened with; the demo house where none was."""
-    return Path(str(mo.cli_args().get("house") or demo_house()))
+    return _given.folder if _given else Path(str(mo.cli_args().get("house") or demo_house()))
 
 
 def asked_alternatives() -> list[str]:
     """The alternatives that the page was opened with, by name."""
-    return [str(name) for name in mo.cli_args().get_all("alternative")]
+    return list(_given.alternatives) if _given else [str(name) for name in mo.cli_args().get_all("alternative")]
+
+
+def visitor() -> str:
+    """The mark of the browser that the page is shown in; "" where the notebook was opened by itself.
+
+    Raises
+    ------
+    LookupError : a page of a server that does not say who asks for it.
+    """
+    if _given is None:
+        return ""
+    request = mo.app_meta().request
+    if request is None or not request.meta.get("visitor"):
+        raise LookupError("nothing says who asks for this page")
+    return str(request.meta["visitor"])
 
 
 def opened(folder: Path) -> Opened:

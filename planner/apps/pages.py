@@ -16,6 +16,9 @@ from planner.look import theme
 VEGA_LITE = f"application/vnd.vegalite.{alt.SCHEMA_VERSION.partition('.')[0]}+json"
 """The kind of data that a chart's specification is."""
 
+EMBEDDED = {"embedOptions": {"actions": False, "ast": True}}
+"""How the browser shows a chart: without a menu, its expressions interpreted, so that no page need compile any."""
+
 SIDE_BY_SIDE = "display: flex; flex-wrap: wrap; gap: 1rem; align-items: end"
 """A style written on the element itself, for what stands where the page's own style does not reach, as in a fold."""
 
@@ -71,7 +74,7 @@ class Drawn:
     """A chart to be looked at; `instead` replaces parts of its specification such as its title."""
 
     def __init__(self, chart: FinishedChart, **instead: object):
-        self.whole = chart.properties(**instead, usermeta={"embedOptions": {"actions": False}}).to_dict()
+        self.whole = chart.properties(**instead, usermeta=EMBEDDED).to_dict()
 
     def _mime_(self) -> tuple[str, str]:
         """What marimo shows."""
@@ -85,7 +88,7 @@ def clicked(chart: FinishedChart, pick: Callable[[str], None], **instead: object
         if rooms := live.selections.get(PICK, {}).get(PICK_FIELD.replace(".", "\\.")):
             pick(str(rooms[0]))
 
-    whole = chart.properties(**instead)
+    whole = chart.properties(**instead, usermeta=EMBEDDED)
     live = mo.ui.altair_chart(whole, chart_selection=False, legend_selection=False, on_change=told)
     return live
 

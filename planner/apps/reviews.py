@@ -1,21 +1,29 @@
 """What clients and the team say of an alternative: one append-only file of JSON lines a reviewer and session."""
 
-import json
-import os
-from collections.abc import Iterable
-from dataclasses import asdict, dataclass, replace
+from collections.abc import Iterable, Mapping
+from dataclasses import asdict, dataclass, fields, replace
 from datetime import UTC, datetime
 from pathlib import Path
+from typing import Any
 from uuid import uuid4
 
+from planner.files.json_lines import append_record, read_records, tell_lines
 from planner.files.names import safe_name
+from planner.files.problems import HouseFault, Problem, raise_errors
+from planner.files.storage import settled
+from planner.house.folder import REVIEWS
 from planner.intent.model import Intent, Wish
+from planner.intent.renamed import RENAMED, Names, moment, names_of
 from planner.planning.answer import Plan, RoomPlan
 
 KEEP, MORE, LESS = "keep", "more", "less"
 ANSWERS = (KEEP, MORE, LESS)
 
-FOLDER = "reviews"
+LONGEST_REMARK = 2_000
+"""A remark has no more characters than this."""
+
+LONGEST_NAME = 200
+"""A reviewer's name has no more characters than this."""
 
 
 @dataclass(frozen=True)
@@ -30,52 +38,74 @@ class Answer:
     remark: str = ""
 
 
-def open_session(house: Path, reviewer: str) -> Path:
-    """The file that one reviewer's session writes to. It comes into being with the first answer."""
+def open_session(house: Path, reviewer: str, visitor: str = "") -> Path:
+    """The file that one reviewer's session writes to. It comes into being with the first answer.
+
+    `visitor` is the mark of the browser that it was said in, by which its answers are found again.
+    """
     day = datetime.now(UTC).strftime("%Y-%m-%d")
-    return Path(house) / FOLDER / f"{day} {safe_name(reviewer, 'guest')} {uuid4().hex[:8]}.jsonl"
+    return Path(house) / REVIEWS / f"{day} {safe_name(reviewer, 'guest')} {visitor or uuid4().hex[:8]}.jsonl"
 
 
 def say(file: Path, reviewer: str, alternative: str, room: str, answer: str, remark: str = "") -> Answer:
-    """Append one answer; it is on the disk when this returns. Raises ValueError for an answer not in ANSWERS."""
+    """Append one answer; it is whole and on the disk when this returns.
+
+    Raises
+    ------
+    ValueError : the answer is not one of ANSWERS.
+    HouseFault : the remark or a name is too long, or the answer cannot be kept; nothing of it is.
+    """
     if answer not in (*ANSWERS, ""):
         raise ValueError(f"an answer is one of {', '.join(ANSWERS)}, not {answer!r}")
+    raise_errors(
+        Problem(what, None, None, f"has {len(text):,} characters", f"keep it to {most:,}")
+        for what, text, most in (("the remark", remark, LONGEST_REMARK), ("the name", reviewer, LONGEST_NAME))
+        if len(text) > most
+    )
     said = Answer(datetime.now(UTC).isoformat(timespec="microseconds"), reviewer, alternative, room, answer, remark)
-    file.parent.mkdir(parents=True, exist_ok=True)
-    descriptor = os.open(file, os.O_RDWR | os.O_CREAT | os.O_APPEND, 0o644)
-    with os.fdopen(descriptor, "r+b", buffering=0) as lines:
-        torn = lines.seek(0, os.SEEK_END) > 0 and (lines.seek(-1, os.SEEK_END), lines.read(1))[1] != b"\n"
-        line = json.dumps(asdict(said), ensure_ascii=False) + "\n"
-        lines.write((b"\n" if torn else b"") + line.encode())
-        os.fsync(descriptor)
+    append_record(file, asdict(said))
     return said
 
 
-def read_reviews(house: Path) -> tuple[tuple[Answer, ...], tuple[str, ...]]:
-    """Every answer, earliest first, and a warning for each line that could not be read and was passed over."""
-    answers, warnings = [], []
-    for file in sorted((Path(house) / FOLDER).glob("*.jsonl")):
-        where = f"{FOLDER}/{file.name}"
-        try:
-            text = file.read_bytes().decode("utf-8", "replace")
-        except OSError as error:
-            warnings.append(f"{where}: cannot be read ({error.strerror})")
-            continue
-        for number, line in enumerate(text.split("\n"), 1):
-            if not line.strip():
-                continue
+def read_reviews(house: Path, visitor: str = "") -> tuple[tuple[Answer, ...], tuple[str, ...]]:
+    """Every answer, earliest first, under the name that its room has now, and a warning for each file and line that
+    could not be read and was passed over. Where a `visitor` is named, only what that visitor has said."""
+    house, problems, answers = Path(house), list[Problem](), list[Answer]()
+    try:
+        with settled(house):
+            files = _files(house, problems, visitor)
+            names = names_of(house, problems) if files else Names()
+    except HouseFault as fault:
+        return (), tuple(map(str, fault.problems))
+    for file in files:
+        faults = dict[int, str]()
+        for record in read_records(file, problems):
             try:
-                answers.append(_answer(json.loads(line)))
+                answers.append(_answer(record.values))
             except (ValueError, TypeError) as error:
-                torn = number == text.count("\n") + 1
-                why = "breaks off, as after a power failure" if torn else f"is no answer ({error})"
-                warnings.append(f"{where} line {number}: {why}; it was passed over")
-    return tuple(sorted(answers, key=lambda a: a.time)), tuple(warnings)
+                faults[record.line] = f"is no answer ({error})"
+        tell_lines(file, faults, problems)
+    found = (replace(said, room=names.now(said.room, moment(said.time))) for said in answers)
+    return tuple(sorted(found, key=lambda said: moment(said.time))), tuple(map(str, problems))
+
+
+def _files(house: Path, problems: list[Problem], visitor: str) -> list[Path]:
+    """The files of all sessions, or of a visitor's, by name."""
+    try:
+        ending = f" {visitor}.jsonl" if visitor else ".jsonl"
+        found = [path for path in (house / REVIEWS).iterdir() if path.name.endswith(ending)]
+    except FileNotFoundError:
+        return []
+    except OSError as error:
+        remedy = "put a folder there that you may read"
+        problems.append(Problem(REVIEWS, None, None, f"cannot be read ({error.strerror})", remedy, "warning"))
+        return []
+    return sorted(path for path in found if path != house / RENAMED)
 
 
 def latest(answers: Iterable[Answer], alternative: str) -> dict[str, Answer]:
     """The last answer for each room of an alternative; among equal times the later in order."""
-    return {a.room: a for a in sorted(answers, key=lambda a: a.time) if a.alternative == alternative}
+    return {a.room: a for a in sorted(answers, key=lambda a: moment(a.time)) if a.alternative == alternative}
 
 
 def choices(room: RoomPlan) -> tuple[str, ...]:
@@ -117,11 +147,15 @@ def _range(room: RoomPlan, answer: str) -> tuple[int, int]:
     return room.tier, room.tier
 
 
-def _answer(record: dict[str, str]) -> Answer:
-    answer = Answer(**record)
-    if not all(isinstance(value, str) for value in asdict(answer).values()):
+def _answer(values: Mapping[str, Any]) -> Answer:
+    """An answer from what a line says. Raises ValueError where it is none."""
+    known = {field.name for field in fields(Answer)}
+    if not set(values) <= known or not known - {"remark"} <= set(values):
+        raise ValueError(f"it says something else than {', '.join(sorted(known))}")
+    if not all(isinstance(value, str) for value in values.values()):
         raise ValueError("its values must be text")
-    datetime.fromisoformat(answer.time)
+    answer = Answer(**values)
+    moment(answer.time)
     if answer.answer not in (*ANSWERS, ""):
-        raise ValueError(f"{answer.answer!r} is not one of {', '.join(ANSWERS)}")
+        raise ValueError(f"its answer is not one of {', '.join(ANSWERS)}")
     return answer

@@ -36,7 +36,7 @@ def shown(
             pins = one_room.pins(planned, room, changes)
             return pins, one_room.view(planned, room, pins)
         case "Walls":
-            downloads = walls.downloads(walls.paper(planned, room), room)
+            downloads = walls.downloads(planned, room)
             return downloads, walls.view(planned, room, downloads, dark, width)
         case "Checks":
             return None, checks.view(planned)

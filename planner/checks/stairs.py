@@ -7,14 +7,15 @@ from planner.library import Library
 from planner.units import format_length
 from planner.walls.layout import WallLayout
 from planner.walls.solids import TOUCH
-from planner.walls.stairs import nosing
+from planner.walls.stairs import landings, nosing, on_wall
 
 
 def check_stairs(layout: WallLayout, library: Library) -> Iterator[Check]:
     """Every check of the flights against one wall."""
-    if layout.stairs:
+    if layout.stairs or layout.half_turn is not None:
         yield from _steps(layout, library)
         yield from _openings_below(layout, library)
+        yield from _openings_at_landings(layout, library)
 
 
 def _steps(layout: WallLayout, library: Library) -> Iterator[Check]:
@@ -47,3 +48,26 @@ def _openings_below(layout: WallLayout, library: Library) -> Iterator[Check]:
                 sizes = {"under": under, "top": around.top, "by": around.top - under}
                 names = {"wall": layout.wall, "flight": flight.name}
                 yield raised(library, "stair over an opening", layout.room, around.aperture.name, **names, **sizes)
+
+
+def _openings_at_landings(layout: WallLayout, library: Library) -> Iterator[Check]:
+    """An opening is above a landing or below it."""
+    for name, floor, (x0, x1) in _landings(layout):
+        under = floor - library.stairs.landing.thick
+        for around in layout.surrounds:
+            beside = min(around.right, x1) - max(around.left, x0) > TOUCH
+            if beside and around.bottom < floor - TOUCH and around.top > under + TOUCH:
+                sizes = {"floor": floor, "bottom": around.bottom, "top": around.top}
+                names = {"wall": layout.wall, "flight": name}
+                yield raised(library, "landing at an opening", layout.room, around.aperture.name, **names, **sizes)
+
+
+def _landings(layout: WallLayout) -> Iterator[tuple[str, float, tuple[float, float]]]:
+    """The landings before a wall: the flight that leads to each, its floor, and its ends along the wall [in]."""
+    if (turn := layout.half_turn) is not None:
+        yield turn.name, turn.floor, (0.0, layout.length)
+    for up in layout.stairs:
+        for landing in landings(up, layout.stairs, layout.length):
+            near = up.flight.length if landing.upper else 0.0
+            x0, x1 = sorted(on_wall(up.flight, (along, 0.0))[0] for along in (near, landing.far))
+            yield up.flight.name, landing.floor, (x0, x1)

@@ -242,6 +242,7 @@ def _element(package: Package, element: Element, library: Library) -> dict[str, 
                 "y": _length(board.y),
                 "depth": _length(board.depth),
                 "height": _length(board.height),
+                "comes_with": board.comes_with,
             }
             for board in joinery(package, element, library)
         ],

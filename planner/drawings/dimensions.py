@@ -2,9 +2,9 @@
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from itertools import pairwise
 from math import floor
-from statistics import fmean
 
 from planner.drawings.scene import Path, Shape, Text, text_width
 from planner.mouldings.curves import Line, Point, Segment
@@ -32,7 +32,7 @@ class String:
 
     points: tuple[float, ...]
 
-    @property
+    @cached_property
     def written(self) -> tuple[float, ...]:
         """What is written on each span [in]."""
         return tuple(_sixteenths(b - a) / 16 for a, b in pairwise(self.points))
@@ -42,7 +42,7 @@ class String:
         """What is written on the whole [in]."""
         return _sixteenths(self.points[-1] - self.points[0]) / 16
 
-    @property
+    @cached_property
     def residual(self) -> int:
         """Sixteenths by which the written total exceeds the sum of what is written."""
         return round((self.total - sum(self.written)) * 16)
@@ -114,13 +114,10 @@ def upright(measured: String, x: float, side: int, names: Marks, size: float) ->
     A label that had to move from its span is led to it.
     """
     t = 0.3 * size
-    edge = x - side * ROW * size
+    foot, beyond = x - side * (ROW - 0.35) * size, x + side * 0.45 * size
     segments: list[Segment] = [Line((x, measured.points[0]), (x, measured.points[-1]))]
     for y in measured.points:
-        segments += [
-            Line((edge + side * 0.35 * size, y), (x + side * 0.45 * size, y)),
-            Line((x - t, y - t), (x + t, y + t)),
-        ]
+        segments += [Line((foot, y), (beyond, y)), Line((x - t, y - t), (x + t, y + t))]
     shapes: list[Shape] = []
     spans = list(pairwise(measured.points))
     wanted = [(a + b) / 2 for a, b in spans]
@@ -145,11 +142,15 @@ def spread(wanted: Sequence[float], gap: float) -> list[float]:
     pools: list[list[float]] = []
     for i, place in enumerate(wanted):
         pools.append([place - i * gap])
-        while len(pools) > 1 and fmean(pools[-2]) >= fmean(pools[-1]):
+        while len(pools) > 1 and _mean(pools[-2]) >= _mean(pools[-1]):
             last = pools.pop()
             pools[-1] += last
-    settled = [fmean(pool) for pool in pools for _ in pool]
+    settled = [_mean(pool) for pool in pools for _ in pool]
     return [place + i * gap for i, place in enumerate(settled)]
+
+
+def _mean(values: Sequence[float]) -> float:
+    return sum(values) / len(values)
 
 
 def _of(marks: Marks, a: float, b: float) -> str:

@@ -14,7 +14,7 @@ from ezdxf.filemanagement import new
 from ezdxf.layouts.layout import Modelspace
 from ezdxf.lldxf.const import VALID_DXF_LINEWEIGHTS
 
-from planner.drawings.scene import LAYERS, Dimension, Path, Scene, Text, flat
+from planner.drawings.scene import LAYERS, Dimension, Path, Polygon, Scene, Text, flat
 from planner.look import theme
 from planner.look.paint import colour
 from planner.mouldings.curves import EllipseArc, Line, Segment, points
@@ -77,18 +77,21 @@ def _path(space: Modelspace, path: Path) -> None:
         hatch = space.add_hatch(dxfattribs={"layer": "SHADE"})
         red, green, blue = bytes.fromhex(colour(path.fill)[1:])
         hatch.rgb = (red, green, blue)
-        for run in _runs(path.segments):
+        for run in _runs(path.sides):
             hatch.paths.add_polyline_path(_bulged(run), is_closed=True)
     if not path.line:
         return
     where = {"layer": path.layer.upper()}
-    if len(path.segments) > 1 and _joined(path.segments) and not _elliptic(path.segments):
-        corners = _bulged(path.segments)
+    for polygon in (s for s in path.segments if isinstance(s, Polygon)):
+        space.add_lwpolyline(polygon.corners, close=True, dxfattribs=where)
+    segments = [s for s in path.segments if not isinstance(s, Polygon)]
+    if len(segments) > 1 and _joined(segments) and not _elliptic(segments):
+        corners = _bulged(segments)
         if not path.closed:
-            corners.append((*path.segments[-1].end, 0.0))
+            corners.append((*segments[-1].end, 0.0))
         space.add_lwpolyline(corners, format="xyb", close=path.closed, dxfattribs=where)
         return
-    for segment in path.segments:
+    for segment in segments:
         _segment(space, segment, where)
 
 

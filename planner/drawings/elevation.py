@@ -4,26 +4,25 @@ Lengths in inches; the wall's left end, seen from inside the room, is x = 0, the
 """
 
 from collections.abc import Iterator
-from itertools import chain, groupby
+from itertools import groupby
 
 from planner.drawings.faces import BARE, cut_through, faces
 from planner.drawings.fixtures import fixture_names, fixtures_before, stopped_in_corner
 from planner.drawings.joinery import opening_lines, opening_shade
 from planner.drawings.key import Key, key_of, tags, written
-from planner.drawings.measures import CUT, dimensioned, named, standing
-from planner.drawings.relief import edges, level, seen_corners, shaded
+from planner.drawings.measures import CUT, ON_FLOOR, above_floor, dimensioned, named
+from planner.drawings.relief import edges, level, seen_outline, shaded
 from planner.drawings.scale import PAPER, Scale, stated
 from planner.drawings.scene import (
     Box,
     Group,
     Path,
+    Polygon,
     Scene,
     Shape,
     Text,
     around,
     bounds,
-    box,
-    closed,
     line,
     rectangle,
     wrapped,
@@ -53,7 +52,7 @@ def elevation(
     key = key_of((layout,)) if dimensions else None
     shapes, box = figure(layout, scale, key, title)
     if key is not None:
-        said = written(key, box[0], box[1] - scale.type("small"), box[2] - box[0], scale)
+        said = written(key, box.x0, box.y0 - scale.type("small"), box.x1 - box.x0, scale)
         shapes, box = [*shapes, *said], around(box, bounds(said)) if said else box
     return stated(shapes, heading(layout), description(layout), scale, unit, box)
 
@@ -77,7 +76,7 @@ def figure(
     size = scale.type("label")
     for n, said in enumerate(wrapped(words, max(layout.length, 20 * size), size)):
         measured.append(Text(layout.length / 2, low - (1.2 + 1.25 * n) * size, said, size, "middle", bold=True))
-    whole = (-CUT, -CUT, layout.length + CUT, layout.ceiling + CUT)
+    whole = Box(-CUT, -CUT, layout.length + CUT, layout.ceiling + CUT)
     return [*shapes, *measured], around(whole, bounds(measured)) if measured else whole
 
 
@@ -108,16 +107,16 @@ def wall(layout: WallLayout, scale: Scale = PAPER) -> Iterator[Shape]:
 
 def _lines(layout: WallLayout, close: float) -> Iterator[Path]:
     """Openings and trim as lines, those of one weight in one path; edges closer than `close` [in] left out."""
-    lines: dict[str, list[Segment]] = {"fine": [], "edge": [], "profile": []}
+    lines: dict[str, list[Segment | Polygon]] = {"fine": [], "edge": [], "profile": []}
     for surround in layout.surrounds:
         aperture = surround.aperture
         lines["fine"] += opening_lines(surround)
-        lines["edge"] += box((aperture.x0, aperture.y0), (aperture.x1, aperture.y1))
+        lines["edge"].append(Box(aperture.x0, aperture.y0, aperture.x1, aperture.y1))
     for s in layout.solids:
-        corners = seen_corners(s, layout)
+        outline = seen_outline(s, layout)
         weight = "profile" if s.projection >= HEAVY else "fine" if s.element == "wainscot" else "edge"
-        lines[weight] += closed(corners)
-        lines["fine"] += edges(s, layout, corners, close)
+        lines[weight].append(outline)
+        lines["fine"] += edges(s, layout, outline.corners, close)
     yield from (Path(tuple(segments), layer) for layer, segments in lines.items() if segments)
 
 
@@ -125,28 +124,30 @@ def _cut(layout: WallLayout) -> Iterator[Shape]:
     """Floor, ceiling and the next walls where they are cut, with the profiles of what runs along them."""
     length, top = layout.length, layout.ceiling
     left, right = (CUT if inside else 0.0 for inside in layout.inside)
-    walls = [box((-left, y), (length + right, y + CUT)) for y in (-CUT, top)]
-    walls += [box((x, 0.0), (x + wide, top)) for x, wide in ((-left, left), (length, right)) if wide]
-    yield Path(tuple(chain.from_iterable(walls)), "shade", fill="wall", line=False)
+    walls = [Box(-left, y, length + right, y + CUT) for y in (-CUT, top)]
+    walls += [Box(x, 0.0, x + wide, top) for x, wide in ((-left, left), (length, right)) if wide]
+    yield Path(tuple(walls), "shade", fill="wall", line=False)
     for x, inside in zip((0.0, length), layout.inside, strict=True):
         yield line((x, 0.0), (x, top), "cut" if inside else "edge")
     yield Path((Line((0.0, 0.0), (length, 0.0)), Line((0.0, top), (length, top))), "cut")
-    for drawn, off, bottom in _sections(layout):
+    floors = (layout.floor_at(at_right=False), layout.floor_at(at_right=True))
+    for name, drawn, off, bottom in _sections(layout):
         for at_right, inside in enumerate(layout.inside):
-            if inside and not stopped_in_corner(layout, bool(at_right), bottom):
-                yield Group(drawn, Placement(length - off if at_right else off, bottom, mirror=bool(at_right)))
+            foot = bottom + floors[at_right] if name in ON_FLOOR else bottom
+            if inside and not stopped_in_corner(layout, bool(at_right), foot):
+                yield Group(drawn, Placement(length - off if at_right else off, foot, mirror=bool(at_right)))
 
 
-def _sections(layout: WallLayout) -> Iterator[tuple[tuple[Path, ...], float, float]]:
+def _sections(layout: WallLayout) -> Iterator[tuple[str, tuple[Path, ...], float, float]]:
     """What is cut of each element that runs along the walls, how far off the wall it stands, and its foot [in]."""
     package = layout.package
     base, shoe, wainscot = (package.element(e) for e in ("base", "shoe", "wainscot"))
     if wainscot is not None:
-        yield cut_through(wainscot, layout.sections), 0.0, 0.0
-    for name, (bottom, _) in standing(layout).items():
+        yield "wainscot", cut_through(wainscot, layout.sections), 0.0, 0.0
+    for name, (bottom, _) in above_floor(layout).items():
         element = package.element(name)
         if element is not None:
-            yield cut_through(element, layout.sections), 0.0, bottom
+            yield name, cut_through(element, layout.sections), 0.0, bottom
     if base is not None and shoe is not None:
         off = faces(layout.sections).get("base", BARE).reach(0.0, shoe.size) or base.projection
-        yield cut_through(shoe, layout.sections), off, 0.0
+        yield "shoe", cut_through(shoe, layout.sections), off, 0.0

@@ -1,9 +1,9 @@
 """What stands before a wall, as outlines that hide the trim behind them, each with a name clear of lines. In inches."""
 
 from collections.abc import Iterator
-from typing import NamedTuple
 
-from planner.drawings.scene import Path, Shape, Text, closed, polygon, rectangle, text_width, wrapped
+from planner.drawings.joinery import Upright
+from planner.drawings.scene import Box, Path, Ring, Shape, Text, polygon, rectangle, text_width, wrapped
 from planner.mouldings.curves import Line, Point, Segment
 from planner.walls.fixtures import Obstacle, beside_flight
 from planner.walls.layout import WallLayout
@@ -20,29 +20,18 @@ AIR = 1.0
 """Plain paper kept round a name [in]."""
 
 
-class Box(NamedTuple):
-    """An upright rectangle on a wall by its edges [in]."""
-
-    x0: float
-    x1: float
-    y0: float
-    y1: float
-
-
 def fixtures_before(layout: WallLayout) -> Iterator[Path]:
     """The fixtures of a wall and the ends of those in its corners."""
     for one in layout.obstacles:
         corners = within(_corners(one, beside_flight(one, layout.stairs)), layout.length, layout.ceiling)
         if corners:
             yield polygon(corners, "shade", "paper", line=False)
-            yield Path((*_face(one), *closed(corners)), "fine", name=one.fixture.name)
+            yield Path((*_face(one), Ring(corners)), "fine", name=one.fixture.name)
 
 
 def fixture_names(layout: WallLayout, size: float) -> Iterator[Shape]:
     """The names of the fixtures on a wall, where they find room clear of lines; `size` is the height of type [in]."""
-    taken = [_box(one) for one in layout.obstacles]
-    taken += [Box(a.x0, a.x1, a.y0, a.y1) for a in layout.apertures]
-    taken += [Box(s.x0, s.x1, s.y0, s.y1) for s in layout.solids]
+    taken: list[Upright] = [*layout.obstacles, *layout.apertures, *layout.solids]
     for one in layout.obstacles:
         if not one.turned and beside_flight(one, layout.stairs) is None:
             yield from _name(one, layout, taken, size)
@@ -55,10 +44,6 @@ def stopped_in_corner(layout: WallLayout, at_right: bool, height: float) -> bool
         o.kind.stops and abs((o.x1 if at_right else o.x0) - corner) <= TOUCH and o.y0 <= height < o.y1
         for o in layout.obstacles
     )
-
-
-def _box(one: Obstacle) -> Box:
-    return Box(one.x0, one.x1, one.y0, one.y1)
 
 
 def _corners(one: Obstacle, up: Beside | None) -> tuple[Point, ...]:
@@ -86,7 +71,7 @@ def _face(one: Obstacle) -> list[Segment]:
     return []
 
 
-def _name(one: Obstacle, layout: WallLayout, taken: list[Box], size: float) -> Iterator[Shape]:
+def _name(one: Obstacle, layout: WallLayout, taken: list[Upright], size: float) -> Iterator[Shape]:
     """The name of a fixture on a patch of paper in its middle, else above or under it; none where there is no room."""
     wide, high, middle = one.x1 - one.x0, one.y1 - one.y0, (one.x0 + one.x1) / 2
     words = wrapped(one.fixture.name, wide - 2 * AIR, size)
@@ -98,7 +83,7 @@ def _name(one: Obstacle, layout: WallLayout, taken: list[Box], size: float) -> I
         return
     across, tall = text_width(one.fixture.name, size), 1.3 * size
     for low in (one.y1 + AIR, one.y0 - AIR - tall):
-        patch = Box(middle - across / 2 - AIR, middle + across / 2 + AIR, low, low + tall)
+        patch = Box(middle - across / 2 - AIR, low, middle + across / 2 + AIR, low + tall)
         on_wall = patch.x0 >= 0 and patch.x1 <= layout.length and low >= 0 and patch.y1 <= layout.ceiling
         if on_wall and not any(_overlap(patch, other) for other in taken):
             taken.append(patch)
@@ -111,5 +96,5 @@ def _lines(words: list[str], x: float, top: float, size: float) -> Iterator[Text
         yield Text(x, top - (n + 1) * 1.3 * size + 0.3 * size, said, size, "middle")
 
 
-def _overlap(a: Box, b: Box) -> bool:
+def _overlap(a: Upright, b: Upright) -> bool:
     return a.x0 < b.x1 and b.x0 < a.x1 and a.y0 < b.y1 and b.y0 < a.y1

@@ -3,8 +3,8 @@
 from collections.abc import Iterator
 from typing import Protocol
 
-from planner.drawings.scene import Path, box, polygon, rectangle
-from planner.mouldings.curves import Line, Point, Segment
+from planner.drawings.scene import Box, Path, Polygon, polygon, rectangle
+from planner.mouldings.curves import Line, Segment
 from planner.walls.openings import DOORS, Surround
 
 REVEAL = 2.0
@@ -44,29 +44,25 @@ def opening_shade(around: Surround) -> Iterator[Path]:
         yield polygon(corners, "shade", "mid", line=False)
 
 
-def opening_lines(around: Surround) -> list[Segment]:
+def opening_lines(around: Surround) -> list[Box]:
     """The leaves of a door and their panels, the sashes of a window and their lights."""
-    segments: list[Segment] = []
+    found: list[Box] = []
     for pane in around.filling:
-        segments += ring(pane, 0.0)
+        found.append(inset(pane, 0.0))
         if (by := STICKING.get(pane.kind)) is not None:
-            segments += ring(pane, min(by, (pane.x1 - pane.x0) / 4, (pane.y1 - pane.y0) / 4))
-    return segments
+            found.append(inset(pane, min(by, (pane.x1 - pane.x0) / 4, (pane.y1 - pane.y0) / 4)))
+    return found
 
 
-def panel_lines(s: Upright, raised: bool) -> list[Segment]:
+def panel_lines(s: Upright, raised: bool) -> list[Segment | Polygon]:
     """Sticking round a panel, and the field and mitres of one that is raised."""
+    sticking = inset(s, 0.5)
     if not raised:
-        return ring(s, 0.5)
-    by = min(2.0, (s.x1 - s.x0) / 4, (s.y1 - s.y0) / 4)
-    inner = _inset(s, by)
-    return ring(s, 0.5) + ring(s, by) + [Line(a, b) for a, b in zip(_inset(s, 0.5), inner, strict=True)]
+        return [sticking]
+    field = inset(s, min(2.0, (s.x1 - s.x0) / 4, (s.y1 - s.y0) / 4))
+    return [sticking, field, *map(Line, sticking.corners, field.corners)]
 
 
-def ring(s: Upright, by: float) -> list[Segment]:
+def inset(s: Upright, by: float) -> Box:
     """A rectangle inside another, `by` in from its edges [in]."""
-    return box((s.x0 + by, s.y0 + by), (s.x1 - by, s.y1 - by))
-
-
-def _inset(s: Upright, by: float) -> tuple[Point, ...]:
-    return ((s.x0 + by, s.y0 + by), (s.x1 - by, s.y0 + by), (s.x1 - by, s.y1 - by), (s.x0 + by, s.y1 - by))
+    return Box(s.x0 + by, s.y0 + by, s.x1 - by, s.y1 - by)

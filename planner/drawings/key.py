@@ -35,10 +35,14 @@ FIELDS = frozenset({*PANELS, Part.WALL_PANEL, Part.BOARD, Part.BEADED_BOARD, Par
 
 @dataclass(frozen=True)
 class Key:
-    """What has a letter: each thing by what is said of it, and what runs along the walls, in words."""
+    """What has a letter: each thing by what is said of it, and what runs along the walls, in words.
+
+    `told` is everything on each wall that has a letter, with what is said of it.
+    """
 
     letters: Mapping[str, str]
-    runs: tuple[str, ...] = ()
+    runs: tuple[str, ...]
+    told: Mapping[WallLayout, Sequence[tuple[str, Solid]]]
 
     @cached_property
     def lines(self) -> tuple[str, ...]:
@@ -48,22 +52,16 @@ class Key:
 
 def key_of(layouts: Sequence[WallLayout]) -> Key:
     """The key of some walls: a letter for each thing on them that is of one kind and size, as they are met."""
-    said = dict.fromkeys(words for layout in layouts for words, _ in told(layout))
+    told = {layout: tuple(_told(layout)) for layout in layouts}
+    said = dict.fromkeys(words for things in told.values() for words, _ in things)
     runs = dict.fromkeys(words for layout in layouts for words in _running(layout))
-    return Key(dict(zip(said, _letters(), strict=False)), tuple(runs))
-
-
-def told(layout: WallLayout) -> Iterator[tuple[str, Solid]]:
-    """Everything on a wall that has a place in a key, with what is said of it; wainscot that rakes with its stair is
-    that of the level wall, between a skirt and a rail that are told."""
-    for solid in layout.solids:
-        if solid.part not in UNTOLD and not (solid.element == "wainscot" and solid.outline):
-            yield _said(solid, layout), solid
+    return Key(dict(zip(said, _letters(), strict=False)), tuple(runs), told)
 
 
 def widths(layout: WallLayout, key: Key) -> dict[tuple[float, float], str]:
     """The letters of what stands upright on a wall, by where it begins and ends [in]."""
-    return {(s.x0, s.x1): key.letters[said] for said, s in told(layout) if s.height > s.width and s.part not in FIELDS}
+    standing = ((said, s) for said, s in key.told[layout] if s.height > s.width and s.part not in FIELDS)
+    return {(s.x0, s.x1): key.letters[said] for said, s in standing}
 
 
 def tags(layout: WallLayout, key: Key, scale: Scale, names: Iterable[Shape] = ()) -> Iterator[Shape]:
@@ -71,7 +69,7 @@ def tags(layout: WallLayout, key: Key, scale: Scale, names: Iterable[Shape] = ()
     clear of `names` that stand there."""
     size = scale.type("small")
     taken: list[Box] = [bounds((name,)) for name in names]
-    for said, solids in _alike(layout).items():
+    for said, solids in _alike(key.told[layout]).items():
         letter = key.letters[said]
         half = text_width(letter, size) / 2 + 0.15 * size
         places = chain(*(_within(s, half, size) for s in solids), *(_beside(s, half, size) for s in solids))
@@ -96,6 +94,14 @@ def written(key: Key, x: float, y: float, width: float, scale: Scale) -> list[Sh
     rows = -(-len(lines) // columns)
     pitch = (width + 2 * size) / columns
     return [Text(x + n // rows * pitch, y - (n % rows + 0.8) * 1.35 * size, line, size) for n, line in enumerate(lines)]
+
+
+def _told(layout: WallLayout) -> Iterator[tuple[str, Solid]]:
+    """Everything on a wall that has a place in a key, with what is said of it; wainscot that rakes with its stair is
+    that of the level wall, between a skirt and a rail that are told."""
+    for solid in layout.solids:
+        if solid.part not in UNTOLD and not (solid.element == "wainscot" and solid.outline):
+            yield _said(solid, layout), solid
 
 
 def _said(s: Solid, layout: WallLayout) -> str:
@@ -152,10 +158,10 @@ def _running(layout: WallLayout) -> Iterator[str]:
         yield f"{f.name}: {place}, {bottom} to {top} up, {depth} deep"
 
 
-def _alike(layout: WallLayout) -> dict[str, list[Solid]]:
+def _alike(told: Iterable[tuple[str, Solid]]) -> dict[str, list[Solid]]:
     """The things on a wall that have one letter, the largest of them first."""
     found: dict[str, list[Solid]] = {}
-    for said, solid in told(layout):
+    for said, solid in told:
         found.setdefault(said, []).append(solid)
     return {said: sorted(solids, key=lambda s: -s.width * s.height)[:3] for said, solids in found.items()}
 
@@ -200,12 +206,12 @@ def _beside(s: Solid, half: float, size: float) -> Iterable[Place]:
 
 def _box(at: Point, half: float, size: float) -> Box:
     x, y = at
-    return (x - half, y - 0.6 * size, x + half, y + 0.6 * size)
+    return Box(x - half, y - 0.6 * size, x + half, y + 0.6 * size)
 
 
 def _led(at: Point, foot: Point) -> Box:
     """What a leader takes."""
-    return (min(at[0], foot[0]), min(at[1], foot[1]), max(at[0], foot[0]), max(at[1], foot[1]))
+    return Box(min(at[0], foot[0]), min(at[1], foot[1]), max(at[0], foot[0]), max(at[1], foot[1]))
 
 
 def _is_free(place: Place, half: float, size: float, taken: Sequence[Box], layout: WallLayout) -> bool:

@@ -16,6 +16,9 @@ NAME = 10
 CUT = 4.5
 """Thickness at which walls, floor and ceiling are cut [in]."""
 
+ON_FLOOR = frozenset({"base", "shoe", "wainscot", "chair rail", "plate rail"})
+"""What stands on the floor, or so high above it; in a corner where a landing lies, on that."""
+
 STANDING = ("base", "chair rail", "plate rail", "picture rail", "crown")
 """What runs along the wall and is dimensioned; a shoe is too small to be."""
 
@@ -87,7 +90,17 @@ def over(layout: WallLayout) -> list[String]:
 
 
 def standing(layout: WallLayout) -> dict[str, tuple[float, float]]:
-    """Bottom and top [in] of what runs along the wall, the shoe left out."""
+    """Bottom and top [in] of what runs along the wall, on the landing where one lies along all of it; the shoe left
+    out."""
+    floor = layout.half_turn.floor if layout.half_turn is not None else 0.0
+    return {
+        name: (low + floor, high + floor) if name in ON_FLOOR else (low, high)
+        for name, (low, high) in above_floor(layout).items()
+    }
+
+
+def above_floor(layout: WallLayout) -> dict[str, tuple[float, float]]:
+    """Bottom and top of what runs along the wall, above the floor that it stands on [in], the shoe left out."""
     found, capped = {}, rail_of(layout.package)
     for name in STANDING:
         element = layout.package.element(name)

@@ -3,12 +3,13 @@
 from collections.abc import Sequence
 
 from planner.drawings.elevation import description, figure, heading
-from planner.drawings.key import key_of, written
+from planner.drawings.key import Key, key_of, written
 from planner.drawings.scale import PAPER, WALLS, Scale, largest, stated
 from planner.drawings.scene import Box, Group, Scene, Shape, around, bounds
 from planner.drawings.svg import MARGIN
 from planner.mouldings.curves import Placement
 from planner.units import Unit
+from planner.values import OnDemand
 from planner.walls.layout import WallLayout
 
 GAP = 2
@@ -32,30 +33,8 @@ def room_sheet(layouts: Sequence[WallLayout], across: float = 760.0, scale: Scal
     >>> room_sheet(planned.walls["Library"]).title
     'Library: 4 walls'
     """
-    key, size = key_of(layouts), scale.type("note")
-    boxed = ((*figure(wall, scale, key), heading(wall)) for wall in layouts)
-    rows: list[list[tuple[list[Shape], Box, str]]] = [[]]
-    width = 0.0
-    for shapes, ends, title in boxed:
-        if rows[-1] and width + ends[2] - ends[0] > across:
-            rows.append([])
-            width = 0.0
-        rows[-1].append((shapes, ends, title))
-        width += ends[2] - ends[0] + GAP * size
-    found: list[Shape] = []
-    y, right = 0.0, 0.0
-    for row in rows:
-        top, x = max(ends[3] for _, ends, _ in row), 0.0
-        for shapes, ends, title in row:
-            found.append(Group(tuple(shapes), Placement(x - ends[0], y - top), title))
-            x += ends[2] - ends[0] + GAP * size
-        y -= top - min(ends[1] for _, ends, _ in row) + GAP * size
-        right = max(right, x - GAP * size)
-    said = written(key, 0.0, y, right, scale)
-    box = around((0.0, y, right, 0.0), bounds(said)) if said else (0.0, y + GAP * size, right, 0.0)
-    name = layouts[0].room
-    told = " ".join(map(description, layouts))
-    return stated([*found, *said], f"{name}: {len(layouts)} walls", told, scale, unit, box)
+    key = key_of(layouts)
+    return _in_rows(layouts, [figure(wall, scale, key) for wall in layouts], key, across, scale, unit)
 
 
 def sheet_for(layouts: Sequence[WallLayout], page: float, unit: Unit = "in") -> Scene:
@@ -63,11 +42,46 @@ def sheet_for(layouts: Sequence[WallLayout], page: float, unit: Unit = "in") -> 
 
     Where none does, at the smallest, and the page is scrolled.
     """
-    key = key_of(layouts)
+    key, longest = key_of(layouts), max(wall.length for wall in layouts)
+    figures = OnDemand(WALLS, lambda scale: [figure(wall, scale, key) for wall in layouts])
 
     def width(scale: Scale) -> float:
-        boxes = (figure(wall, scale, key)[1] for wall in layouts)
-        return max(right - left for left, _, right, _ in boxes) * scale.pixels + 2 * MARGIN
+        bare = longest * scale.pixels
+        return bare if bare > page else max(box.x1 - box.x0 for _, box in figures[scale]) * scale.pixels + 2 * MARGIN
 
     scale = largest(WALLS, width, page)
-    return room_sheet(layouts, (page - 2 * MARGIN) / scale.pixels, scale, unit)
+    return _in_rows(layouts, figures[scale], key, (page - 2 * MARGIN) / scale.pixels, scale, unit)
+
+
+def _in_rows(
+    layouts: Sequence[WallLayout],
+    figures: Sequence[tuple[list[Shape], Box]],
+    key: Key,
+    across: float,
+    scale: Scale,
+    unit: Unit,
+) -> Scene:
+    """Walls as they are drawn at a scale, with their boxes, in rows about so wide [in], and the key under them."""
+    size = scale.type("note")
+    rows: list[list[tuple[list[Shape], Box, str]]] = [[]]
+    width = 0.0
+    for (shapes, ends), title in zip(figures, map(heading, layouts), strict=True):
+        if rows[-1] and width + ends.x1 - ends.x0 > across:
+            rows.append([])
+            width = 0.0
+        rows[-1].append((shapes, ends, title))
+        width += ends.x1 - ends.x0 + GAP * size
+    found: list[Shape] = []
+    y, right = 0.0, 0.0
+    for row in rows:
+        top, x = max(ends.y1 for _, ends, _ in row), 0.0
+        for shapes, ends, title in row:
+            found.append(Group(tuple(shapes), Placement(x - ends.x0, y - top), title))
+            x += ends.x1 - ends.x0 + GAP * size
+        y -= top - min(ends.y0 for _, ends, _ in row) + GAP * size
+        right = max(right, x - GAP * size)
+    said = written(key, 0.0, y, right, scale)
+    box = around(Box(0.0, y, right, 0.0), bounds(said)) if said else Box(0.0, y + GAP * size, right, 0.0)
+    name = layouts[0].room
+    told = " ".join(map(description, layouts))
+    return stated([*found, *said], f"{name}: {len(layouts)} walls", told, scale, unit, box)

@@ -4,8 +4,8 @@ from collections.abc import Iterator, Sequence
 from math import cos, floor, pi, sin
 
 from planner.drawings.faces import BARE, Face, faces
-from planner.drawings.joinery import panel_lines, ring
-from planner.drawings.scene import Path, box, closed
+from planner.drawings.joinery import inset, panel_lines
+from planner.drawings.scene import Box, Path, Polygon, Ring
 from planner.drawings.stairs import raked_edges, raked_panel_lines
 from planner.mouldings.curves import Line, Point, Segment
 from planner.walls.layout import WallLayout
@@ -37,17 +37,18 @@ def shaded(level: Sequence[Solid], layout: WallLayout, covers: bool) -> Iterator
 
     `covers` says whether a shadow of others may lie beneath them.
     """
-    fills: dict[str, list[Segment]] = {"shadow": [], "paper": [], "light": [], "mid": [], "dark": []}
+    fills: dict[str, list[Polygon]] = {"shadow": [], "paper": [], "light": [], "mid": [], "dark": []}
     for s in level:
-        fills["shadow"] += _shadow(s, layout)
-        fills["paper"] += closed(seen_corners(s, layout))
-        for fill, segments in _bands(s, layout) if s.part in RUNS else ():
-            fills[fill] += segments
+        if (shadow := _shadow(s, layout)) is not None:
+            fills["shadow"].append(shadow)
+        fills["paper"].append(seen_outline(s, layout))
+        for fill, band in _bands(s, layout) if s.part in RUNS else ():
+            fills[fill].append(band)
     if not covers and not fills["shadow"]:
         del fills["paper"]
-    for fill, segments in fills.items():
-        if segments:
-            yield Path(tuple(segments), "shade", fill="mid" if fill == "shadow" else fill, line=False)
+    for fill, polygons in fills.items():
+        if polygons:
+            yield Path(tuple(polygons), "shade", fill="mid" if fill == "shadow" else fill, line=False)
 
 
 def level(solid: Solid) -> int:
@@ -55,22 +56,23 @@ def level(solid: Solid) -> int:
     return floor(solid.projection + 0.01) + (solid.part is Part.PLINTH_BLOCK)
 
 
-def seen_corners(s: Solid, layout: WallLayout) -> tuple[Point, ...]:
-    """The corners of a solid [in]; what crowns an opening returns its profile upon the wall at both ends."""
+def seen_outline(s: Solid, layout: WallLayout) -> Polygon:
+    """The outline of a solid [in]; what crowns an opening returns its profile upon the wall at both ends."""
+    whole = Ring(s.outline) if s.outline else Box(s.x0, s.y0, s.x1, s.y1)
     if s.part not in CROWNING:
-        return s.corners
+        return whole
     foot, seen = _foot(s, layout), _face(layout, s)
     inside = [(x, y + foot) for x, y in seen.points if s.y0 - CLOSE <= y + foot <= s.y1 + CLOSE]
     if len(inside) < 2:
-        return s.corners
+        return whole
     reach = max(x for x, _ in inside)
     right = [(max(s.x1 - (reach - x), (s.x0 + s.x1) / 2), y) for x, y in inside]
     left = [(min(s.x0 + (reach - x), (s.x0 + s.x1) / 2), y) for x, y in reversed(inside)]
-    return (*right, *left)
+    return Ring((*right, *left))
 
 
-def edges(s: Solid, layout: WallLayout, corners: tuple[Point, ...], close: float = 0.0) -> list[Segment]:
-    """The edges that show on the face of a solid, whose corners [in] are seen_corners.
+def edges(s: Solid, layout: WallLayout, corners: tuple[Point, ...], close: float = 0.0) -> Sequence[Segment | Polygon]:
+    """The edges that show on the face of a solid, whose corners [in] are those of `seen_outline`.
 
     Those of a moulding that stand nearer than `close` [in] to another or to its own edge are left out.
     """
@@ -92,11 +94,11 @@ def edges(s: Solid, layout: WallLayout, corners: tuple[Point, ...], close: float
     if s.part in PANELS or s.part is Part.OVERMANTEL_PANEL:
         return panel_lines(s, s.part is Part.RAISED_PANEL or s.form == RAISED_OVERMANTEL)
     if s.part is Part.WALL_PANEL:
-        return ring(s, MOULD / 2) + ring(s, MOULD)
+        return [inset(s, MOULD / 2), inset(s, MOULD)]
     if s.decorated and s.part in (Part.CORNER_BLOCK, Part.ROSETTE):
-        return [side for part in TURNED for side in _round(s, part)]
+        return [_round(s, part) for part in TURNED]
     if s.part is Part.PLINTH_BLOCK and s.decorated:
-        return ring(s, min(0.75, s.width / 5)) + ring(s, min(1.25, s.width / 4))
+        return [inset(s, min(0.75, s.width / 5)), inset(s, min(1.25, s.width / 4))]
     if s.part is Part.BEADED_BOARD:
         return [Line((x, s.y0), (x, s.y1)) for x in beads(s)]
     return []
@@ -111,11 +113,11 @@ def level_ends(s: Solid, y: float) -> tuple[float, float]:
     return _between(lower_left, upper_left, part)[0], _between(lower_right, upper_right, part)[0]
 
 
-def _round(s: Solid, part: float) -> list[Segment]:
+def _round(s: Solid, part: float) -> Ring:
     """A ring turned on the middle of a block, of a radius that is a part of half its width, in as many sides."""
     x, y, radius = (s.x0 + s.x1) / 2, (s.y0 + s.y1) / 2, part * min(s.width, s.height) / 2
     angles = [2 * pi * n / SIDES for n in range(SIDES)]
-    return closed([(x + radius * cos(a), y + radius * sin(a)) for a in angles])
+    return Ring(tuple((x + radius * cos(a), y + radius * sin(a)) for a in angles))
 
 
 def apart(places: Sequence[float], low: float, high: float, close: float) -> list[float]:
@@ -131,18 +133,19 @@ def apart(places: Sequence[float], low: float, high: float, close: float) -> lis
     return kept[1:]
 
 
-def _shadow(s: Solid, layout: WallLayout) -> list[Segment]:
-    """The shadow that a solid throws under light from the upper left at 45 degrees, as long as it stands out."""
+def _shadow(s: Solid, layout: WallLayout) -> Polygon | None:
+    """The shadow that a solid throws under light from the upper left at 45 degrees, as long as it stands out; None
+    where none would be seen."""
     p = s.projection
     if s.element == "wainscot" or s.part in LOW:
-        return []
+        return None
     right, low, high = min(s.x1 + p, layout.length), max(s.y0 - p, 0.0), max(s.y1 - p, 0.0)
     if s.part in RUNS:
-        return box((s.x0, low), (s.x1, s.y0)) if s.y0 > low else []
+        return Box(s.x0, low, s.x1, s.y0) if s.y0 > low else None
     if s.outline:
-        return closed([(min(x + p, layout.length), max(y - p, 0.0)) for x, y in s.corners])
+        return Ring(tuple((min(x + p, layout.length), max(y - p, 0.0)) for x, y in s.outline))
     left = min(s.x0 + p, right)
-    return closed([(s.x0, s.y0), (left, low), (right, low), (right, high), (s.x1, s.y1), (s.x0, s.y1)])
+    return Ring(((s.x0, s.y0), (left, low), (right, low), (right, high), (s.x1, s.y1), (s.x0, s.y1)))
 
 
 def _lengthwise(s: Solid, layout: WallLayout, corners: tuple[Point, ...], close: float) -> list[Segment]:
@@ -177,13 +180,13 @@ def _edges_within(s: Solid, layout: WallLayout) -> list[float]:
     return [y + foot for y in _face(layout, s).edges if s.y0 + CLOSE < y + foot < s.y1 - CLOSE]
 
 
-def _bands(s: Solid, layout: WallLayout) -> Iterator[tuple[str, list[Segment]]]:
+def _bands(s: Solid, layout: WallLayout) -> Iterator[tuple[str, Box]]:
     """The lights and shades of a moulding that runs along the wall, bare paper left out."""
     foot = _foot(s, layout)
     for low, high, fill in _face(layout, s).bands:
         low, high = max(low + foot, s.y0), min(high + foot, s.y1)
         if high > low and fill != "paper":
-            yield fill, box((s.x0, low), (s.x1, high))
+            yield fill, Box(s.x0, low, s.x1, high)
 
 
 def _face(layout: WallLayout, solid: Solid) -> Face:

@@ -7,10 +7,10 @@ CSS pixel is 1/96 in of it, so that ten pixels are seven and a half points.
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from itertools import chain, pairwise
+from itertools import pairwise
 from typing import TypeGuard
 
-from planner.drawings.scene import Box, Path, Scene, Shape, Text, around, bounds, box, text_width, wrapped
+from planner.drawings.scene import Box, Path, Scene, Shape, Text, around, bounds, text_width, wrapped
 from planner.drawings.svg import MARGIN
 from planner.look import theme
 from planner.mouldings.curves import Line
@@ -120,11 +120,11 @@ def cleared(shapes: Iterable[Shape], close: float) -> list[Shape]:
     A line of more weight stays, and of two fine ones the lower.
     """
     drawn = tuple(shapes)
-    heavy = [s.segments[0].start[1] for s in drawn if _level(s) and s.layer != "fine"]
+    heavy = [s.box.y0 for s in drawn if _level(s) and s.layer != "fine"]
     kept: list[Shape] = []
-    for shape in sorted(drawn, key=lambda s: s.segments[0].start[1] if _level(s) else float("-inf")):
+    for shape in sorted(drawn, key=lambda s: s.box.y0 if _level(s) else float("-inf")):
         if _level(shape) and shape.layer == "fine":
-            y = shape.segments[0].start[1]
+            y = shape.box.y0
             if any(abs(y - other) < close for other in heavy):
                 continue
             heavy.append(y)
@@ -152,10 +152,8 @@ def scale_bar(scale: Scale, x: float, y: float, unit: Unit = "in") -> tuple[list
     per, named = (1.0, "mm") if metric else (12.0, "ft") if step >= 12 else (1.0, "in")
     wide, tall = step * inches, 0.5 * size
     edges = [0.0, 0.5, *map(float, range(1, STEPS + 1))]
-    boxes = [box((x + a * wide, y - tall), (x + b * wide, y)) for a, b in pairwise(edges)]
-    shapes: list[Shape] = [
-        Path(tuple(chain.from_iterable(boxes[at::2])), "edge", fill=fill) for at, fill in enumerate(("dark", "paper"))
-    ]
+    boxes = [Box(x + a * wide, y - tall, x + b * wide, y) for a, b in pairwise(edges)]
+    shapes: list[Shape] = [Path(tuple(boxes[at::2]), "edge", fill=fill) for at, fill in enumerate(("dark", "paper"))]
     for n in range(STEPS + 1):
         figure = f"{n * step / per:g}"
         shapes.append(Text(x + n * wide, y + 0.35 * size, figure, size, "middle" if n else "start"))

@@ -8,11 +8,13 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property, lru_cache
+from itertools import chain
 from math import atan2, cos, degrees, hypot, radians, sin
-from typing import overload
+from typing import NamedTuple, overload
 
 from planner.mouldings.curves import Arc, Line, Placement, Point, Segment, points, polyline
 from planner.units import format_length
+from planner.values import Kept
 
 LAYERS = {
     "shade": "hatch",
@@ -31,43 +33,70 @@ FILLS = ("paper", "wood", "wall", "light", "mid", "dark")
 LETTER = 0.56
 """Width of a letter in heights of the type, on the generous side."""
 
+BEFORE = {"start": 0.0, "middle": 0.5, "end": 1.0}
+"""The part of a line of text that stands before its place, by its anchor."""
 
 TIED = "\u00a0"
 """What stands for a blank at which no line is broken."""
 
 AS_DRAWN = Placement()
 
-Box = tuple[float, float, float, float]
-"""Least x, least y, greatest x, greatest y [in]."""
+
+class Box(NamedTuple):
+    """An upright rectangle by its edges: least x, least y, greatest x, greatest y [in]."""
+
+    x0: float
+    y0: float
+    x1: float
+    y1: float
+
+    @property
+    def corners(self) -> tuple[Point, ...]:
+        """Its corners, counter-clockwise from the lower left [in]."""
+        x0, y0, x1, y1 = self
+        return ((x0, y0), (x1, y0), (x1, y1), (x0, y1))
+
+
+class Ring(NamedTuple):
+    """A closed figure with straight sides by its corners [in]."""
+
+    corners: tuple[Point, ...]
+
+
+Polygon = Box | Ring
+"""A closed figure with straight sides."""
 
 
 @dataclass(frozen=True)
-class Path:
-    """Segments end to end. `layer` sets the line's weight; `fill` names a colour of the theme, None leaves it open.
+class Path(Kept):
+    """Segments end to end, and polygons.
 
-    `line` False leaves the outline undrawn, for a shade. `name` is what a reader sees on pointing at it.
+    `layer` sets the line's weight; `fill` names a colour of the theme, None leaves it open. `closed` says that the last
+    segment leads back to the first; `line` False leaves the outline undrawn, for a shade. `name` is what a reader sees
+    on pointing at it.
     """
 
-    segments: tuple[Segment, ...]
+    segments: tuple[Segment | Polygon, ...]
     layer: str = "profile"
     closed: bool = False
     fill: str | None = None
     line: bool = True
     name: str = ""
 
+    __hash__ = Kept.__hash__
+
     @cached_property
-    def corners(self) -> tuple[Point, Point]:
-        """Lower left and upper right corner of the box round it [in]."""
-        straight = [s for s in self.segments if isinstance(s, Line)]
-        ends = [p for line in straight for p in line]
-        if len(straight) < len(self.segments):
-            ends += points(s for s in self.segments if not isinstance(s, Line))
-        xs, ys = zip(*ends, strict=True)
-        return (min(xs), min(ys)), (max(xs), max(ys))
+    def box(self) -> Box:
+        """The box round it [in]; there is none round a path without segments."""
+        return _round(chain.from_iterable(map(_between, self.segments)))
+
+    @property
+    def sides(self) -> tuple[Segment, ...]:
+        """Its segments, with the sides of its polygons."""
+        return tuple(side for s in self.segments for side in (sides(s) if isinstance(s, Polygon) else (s,)))
 
 
-@dataclass(frozen=True)
-class Text:
+class Text(NamedTuple):
     """A line of text: (x, y) is on its base line, at its start, middle or end by `anchor`; `rotation` [degrees]."""
 
     x: float
@@ -80,8 +109,7 @@ class Text:
     bold: bool = False
 
 
-@dataclass(frozen=True)
-class Dimension:
+class Dimension(NamedTuple):
     """The measure from a to b, its line standing off by `offset` [in] to the left of the walk from a to b.
 
     `size` is the type's height; `text` overrides what is written. `value` is the length measured [in].
@@ -160,14 +188,14 @@ def moved(shape: Group, placement: Placement) -> Group: ...
 def moved(shape: Shape, placement: Placement) -> Shape:
     """The shape where it comes to lie. Text is moved and scaled but never mirrored."""
     if isinstance(shape, Path):
-        return replace(shape, segments=placement.segments(shape.segments))
+        return replace(shape, segments=tuple(_placed(s, placement) for s in shape.segments))
     if isinstance(shape, Text):
         x, y = placement.point((shape.x, shape.y))
-        return replace(shape, x=x, y=y, size=shape.size * placement.scale, rotation=shape.rotation + placement.rotation)
+        turned = shape.rotation + placement.rotation
+        return shape._replace(x=x, y=y, size=shape.size * placement.scale, rotation=turned)
     if isinstance(shape, Dimension):
         side = -1.0 if placement.mirror else 1.0
-        return replace(
-            shape,
+        return shape._replace(
             a=placement.point(shape.a),
             b=placement.point(shape.b),
             offset=shape.offset * placement.scale * side,
@@ -178,7 +206,7 @@ def moved(shape: Shape, placement: Placement) -> Shape:
 
 
 @lru_cache(maxsize=1024)
-def parts(dimension: Dimension) -> tuple[tuple[Path, ...], Text]:
+def parts(dimension: Dimension) -> tuple[Path, Text]:
     """A dimension as lines and text: witness lines, the dimension line, an oblique tick at either end, the label.
 
     A label that is longer than what is measured stands beyond its end.
@@ -212,39 +240,36 @@ def parts(dimension: Dimension) -> tuple[tuple[Path, ...], Text]:
         rise = 0.35 * size if outward > 0 else -1.1 * size
         x, y = (a[0] + b[0]) / 2 + up[0] * rise, (a[1] + b[1]) / 2 + up[1] * rise
     label = Text(x, y, dimension.label, size, anchor, turn, "dimension")
-    return tuple(Path((line,), "dimension") for line in lines), label
+    return Path(tuple(lines), "dimension"), label
 
 
 def bounds(shapes: Iterable[Shape]) -> Box:
     """The box round shapes: least x, least y, greatest x, greatest y [in]. Text is measured on the generous side."""
-    found = list(_extents(shapes))
-    xs, ys = [x for x, _ in found], [y for _, y in found]
-    return (min(xs), min(ys), max(xs), max(ys)) if xs else (0.0, 0.0, 0.0, 0.0)
+    boxes = tuple(_boxes(shapes))
+    return around(*boxes) if boxes else Box(0.0, 0.0, 0.0, 0.0)
 
 
 def around(*boxes: Box) -> Box:
     """The box round some boxes.
 
-    >>> around((0, 0, 2, 1), (1, -1, 3, 0))
-    (0, -1, 3, 1)
+    >>> around(Box(0, 0, 2, 1), Box(1, -1, 3, 0))
+    Box(x0=0, y0=-1, x1=3, y1=1)
     """
-    lows, highs = (min(b[i] for b in boxes) for i in (0, 1)), (max(b[i] for b in boxes) for i in (2, 3))
-    left, low = lows
-    right, high = highs
-    return (left, low, right, high)
+    lefts, lows, rights, highs = zip(*boxes, strict=True)
+    return Box(min(lefts), min(lows), max(rights), max(highs))
 
 
-def text_box(text: Text) -> list[Point]:
-    """The four corners round a line of text [in], measured on the generous side."""
+def text_box(text: Text) -> Polygon:
+    """The rectangle round a line of text [in], measured on the generous side."""
     width = text_width(text.text, text.size)
-    left = {"start": 0.0, "middle": -width / 2, "end": -width}[text.anchor]
+    left = -width * BEFORE[text.anchor]
     low, high = -0.25 * text.size, 0.8 * text.size
     if not text.rotation:
         x0, y0 = text.x + left, text.y + low
         x1, y1 = x0 + width, text.y + high
-        return [(x0, y0), (x1, y0), (x1, y1), (x0, y1)]
+        return Box(x0, y0, x1, y1)
     place = Placement(text.x, text.y, text.rotation)
-    return [place.point(p) for p in ((left, low), (left + width, low), (left + width, high), (left, high))]
+    return Ring(tuple(map(place.point, Box(left, low, left + width, high).corners)))
 
 
 def text_width(text: str, size: float) -> float:
@@ -273,14 +298,9 @@ def unbroken(words: str) -> str:
     return words.replace(" ", TIED)
 
 
-def closed(corners: Sequence[Point]) -> list[Segment]:
-    """The sides of a polygon."""
-    return list(map(Line, corners, [*corners[1:], corners[0]]))
-
-
-def box(low: Point, high: Point) -> list[Segment]:
-    """The sides of a rectangle from its lower left to its upper right corner, counter-clockwise."""
-    return closed((low, (high[0], low[1]), high, (low[0], high[1])))
+def sides(polygon: Polygon) -> tuple[Line, ...]:
+    """The sides of a polygon, those without length left out."""
+    return polyline(polygon.corners, closed=True)
 
 
 def line(a: Point, b: Point, layer: str = "edge") -> Path:
@@ -292,7 +312,7 @@ def polygon(
     corners: Sequence[Point], layer: str = "edge", fill: str | None = None, line: bool = True, name: str = ""
 ) -> Path:
     """A closed figure with straight sides."""
-    return Path(polyline(corners, closed=True), layer, True, fill, line, name)
+    return Path((Ring(tuple(corners)),), layer, fill=fill, line=line, name=name)
 
 
 def rectangle(
@@ -306,7 +326,7 @@ def rectangle(
     name: str = "",
 ) -> Path:
     """An upright rectangle by its lower left corner and its size [in]."""
-    return polygon([(x, y), (x + width, y), (x + width, y + height), (x, y + height)], layer, fill, line, name)
+    return Path((Box(x, y, x + width, y + height),), layer, fill=fill, line=line, name=name)
 
 
 def circle(center: Point, radius: float, layer: str = "edge", fill: str | None = None) -> Path:
@@ -314,23 +334,35 @@ def circle(center: Point, radius: float, layer: str = "edge", fill: str | None =
     return Path((Arc(center, radius, 0.0, 180.0), Arc(center, radius, 180.0, 360.0)), layer, True, fill)
 
 
-def _extents(shapes: Iterable[Shape]) -> Iterator[Point]:
-    """Points between which everything lies; a group of paths that is not turned is moved by its boxes alone."""
+def _placed(one: Segment | Polygon, placement: Placement) -> Segment | Polygon:
+    """A segment or a polygon where it comes to lie."""
+    return Ring(tuple(map(placement.point, one.corners))) if isinstance(one, Polygon) else placement.segment(one)
+
+
+def _between(one: Segment | Polygon) -> Sequence[Point]:
+    """Points between which a segment or a polygon lies."""
+    return one if isinstance(one, Line) else one.corners if isinstance(one, Polygon) else points((one,))
+
+
+def _round(found: Iterable[Point]) -> Box:
+    """The box round points, of which there is one at least."""
+    xs, ys = zip(*found, strict=True)
+    return Box(min(xs), min(ys), max(xs), max(ys))
+
+
+def _boxes(shapes: Iterable[Shape]) -> Iterator[Box]:
+    """Boxes round all that is drawn; a group of paths that is not turned is moved by its boxes alone."""
     for shape in shapes:
-        if not isinstance(shape, Group):
-            yield from _extent(shape)
-            continue
-        paths = [s for s in shape.shapes if isinstance(s, Path)]
-        if not shape.placement.rotation and len(paths) == len(shape.shapes):
-            yield from (shape.placement.point(p) for path in paths if path.segments for p in path.corners)
+        if isinstance(shape, Path):
+            if shape.segments:
+                yield shape.box
+        elif isinstance(shape, Text):
+            if shape.text:
+                taken = text_box(shape)
+                yield taken if isinstance(taken, Box) else _round(taken.corners)
+        elif isinstance(shape, Dimension):
+            yield from _boxes(parts(shape))
+        elif shape.placement.rotation or not all(isinstance(s, Path) for s in shape.shapes):
+            yield from _boxes(flat((shape,)))
         else:
-            yield from _extents(flat((shape,)))
-
-
-def _extent(shape: Path | Text | Dimension) -> Iterable[Point]:
-    if isinstance(shape, Path):
-        return shape.corners if shape.segments else ()
-    if isinstance(shape, Text):
-        return text_box(shape) if shape.text else ()
-    lines, label = parts(shape)
-    return [p for path in lines for p in path.corners] + text_box(label)
+            yield from (_round(map(shape.placement.point, box.corners)) for box in _boxes(shape.shapes))

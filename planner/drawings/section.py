@@ -10,7 +10,7 @@ from planner.drawings import boards
 from planner.drawings.dimensions import String, spread
 from planner.drawings.profiles import cut, elevation_strip, in_front, wall_section
 from planner.drawings.scale import SECTIONS, Scale, largest, stated
-from planner.drawings.scene import Dimension, Group, Path, Scene, Shape, Text, text_width
+from planner.drawings.scene import Dimension, Group, Path, Scene, Shape, Text, bounds, text_width
 from planner.library import Library
 from planner.mouldings import outlines
 from planner.mouldings.assembly import Placed
@@ -210,10 +210,9 @@ def section(
 
 def _beneath(level: Sequence[Path], x: float, y: float, size: float) -> list[Shape]:
     """What is cut level, its upper edge at y and its left end at x [in], and what it is."""
-    high = max(high for _, (_, high) in (path.corners for path in level))
-    low = min(low for (_, low), _ in (path.corners for path in level))
-    group = Group(tuple(level), Placement(x, y - high))
-    return [group, Text(x, y - high + low - 1.4 * size, "in plan", size)]
+    taken = bounds(level)
+    group = Group(tuple(level), Placement(x, y - taken.y1))
+    return [group, Text(x, y - taken.y1 + taken.y0 - 1.4 * size, "in plan", size)]
 
 
 def _front(

@@ -3,15 +3,18 @@
 from collections.abc import Iterator, Sequence
 from math import cos, degrees, hypot, radians, sin
 
-from planner.drawings.scene import Path, Text, closed, polygon, text_width
+from planner.drawings.scene import Path, Polygon, Ring, Text, polygon, text_width
 from planner.mouldings.curves import Line, Point, Segment
 from planner.walls.layout import WallLayout
 from planner.walls.solids import Solid, within
-from planner.walls.stairs import Beside, Landing, landings, nosing, on_wall
+from planner.walls.stairs import Beside, Landing, landings, nosing, on_wall, underside
 
 
 def flights_before(layout: WallLayout) -> Iterator[Path]:
     """The flights of a wall: what they hide, the lines of their steps and strings, their newels."""
+    if (turn := layout.half_turn) is not None:
+        ends = ((0.0, turn.floor), (0.0, turn.under), (layout.length, turn.under), (layout.length, turn.floor))
+        yield from _filled(ends, layout, f"landing of {turn.name}")
     for up in layout.stairs:
         for landing in landings(up, layout.stairs, layout.length):
             yield from _filled(_landing_corners(up, landing), layout, up.flight.name)
@@ -59,16 +62,15 @@ def raked_edges(solid: Solid, edges: Sequence[float], size: float) -> list[Segme
     return found
 
 
-def raked_panel_lines(solid: Solid, raised: bool) -> list[Segment]:
+def raked_panel_lines(solid: Solid, raised: bool) -> list[Segment | Polygon]:
     """Sticking round a panel on the rake, and the field and mitres of one that is raised."""
     by = min(2.0, solid.width / 4, solid.height / 4)
     corners = tuple(dict.fromkeys(solid.outline))
-    rings = [_inset(corners, off) for off in ((0.5, by) if raised else (0.5,))]
-    found = [side for ring in rings for side in closed(ring)]
-    return found + ([Line(a, b) for a, b in zip(*rings, strict=True)] if raised else [])
+    rings = [Ring(_inset(corners, off)) for off in ((0.5, by) if raised else (0.5,))]
+    return [*rings, *(map(Line, *(ring.corners for ring in rings)) if raised else ())]
 
 
-def _inset(corners: Sequence[Point], by: float) -> list[Point]:
+def _inset(corners: Sequence[Point], by: float) -> tuple[Point, ...]:
     """A convex figure inside another, `by` in from its sides [in], corner by corner."""
     found = []
     for (ax, ay), (bx, by_), (cx, cy) in zip(
@@ -79,7 +81,7 @@ def _inset(corners: Sequence[Point], by: float) -> list[Point]:
         turn = ux * vy - uy * vx
         if abs(turn) > 1e-9:
             found.append((bx + by * (vx - ux) / turn, by_ + by * (vy - uy) / turn))
-    return found
+    return tuple(found)
 
 
 def _along_end(solid: Solid, at: int, by: float) -> Point:
@@ -140,8 +142,7 @@ def _landing_corners(up: Beside, landing: Landing) -> tuple[Point, ...]:
     far = landing.far
     if landing.onward is not None:
         far = (landing.onward.flight.offset - up.flight.offset) * (1 if up.flight.up == "right" else -1)
-    closed = up.flight.foot <= 0 and landing.upper and landing.floor - up.rules.landing.thick < up.rules.under.headroom
-    low = 0.0 if closed else landing.floor - up.rules.landing.thick
+    low = underside(up, landing)
     walk = ((near, landing.floor), (far, landing.floor), (far, low), (near, low))
     return tuple(on_wall(up.flight, point) for point in walk)
 

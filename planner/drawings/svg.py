@@ -4,11 +4,13 @@ import re
 from collections.abc import Iterable, Iterator
 from functools import lru_cache
 from html import escape
+from math import inf
+from typing import NamedTuple
 
-from planner.drawings.scene import FILLS, LAYERS, Dimension, Group, Path, Scene, Shape, Text, moved, parts
+from planner.drawings.scene import FILLS, LAYERS, Box, Dimension, Group, Path, Ring, Scene, Shape, Text, moved, parts
 from planner.look import theme
 from planner.look.paint import colour, ink
-from planner.mouldings.curves import Curve, Line, Placement, Point
+from planner.mouldings.curves import Curve, Line, Placement
 
 MARGIN = 12
 """Bare paper round a drawing [px]."""
@@ -16,10 +18,33 @@ MARGIN = 12
 UNASKED = 960
 """Width of a page that nobody has said anything of [px]."""
 
-NOWHERE = (float("nan"), float("nan"))
+NOISE = 1e-6
+"""Points nearer than this are one [in]."""
+
+NOWHERE = (inf, inf)
 """No point on any page."""
 
 _NOT_XML = re.compile("[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
+
+
+class _Axis(dict[float, str]):
+    """Places along an axis of a drawing [in] as they are written on its page [px], each put into figures once."""
+
+    def __init__(self, origin: float, scale: float):
+        super().__init__()
+        self._origin, self._scale = origin, scale
+
+    def __missing__(self, at: float) -> str:
+        written = self[at] = f"{self._origin + at * self._scale:.2f}"
+        return written
+
+
+class _Page(NamedTuple):
+    """Where a figure goes that is not turned, and its places along either axis as they are written there."""
+
+    place: Placement
+    x: _Axis
+    y: _Axis
 
 
 def svg(scene: Scene, width: float | None = None, height: float | None = None) -> str:
@@ -45,7 +70,7 @@ def svg(scene: Scene, width: float | None = None, height: float | None = None) -
     """
     left, low, right, high = scene.bounds()
     scale = _scale(scene, width, height)
-    page = Placement(MARGIN - left * scale, -MARGIN - high * scale, scale=scale)
+    page = _page(Placement(MARGIN - left * scale, -MARGIN - high * scale, scale=scale))
     wide, tall = (right - left) * scale + 2 * MARGIN, (high - low) * scale + 2 * MARGIN
     body = "\n".join(_shapes(scene.shapes, page))
     described = f"<desc>{_text(scene.description)}</desc>" if scene.description else ""
@@ -88,22 +113,42 @@ def png(scene: Scene, width: float | None = None, scale: float = 2.0) -> bytes:
     return vl_convert.svg_to_png(svg(scene, width), scale=scale)
 
 
-def _shapes(shapes: Iterable[Shape], page: Placement) -> Iterator[str]:
+def _page(place: Placement) -> _Page:
+    across = -place.scale if place.mirror else place.scale
+    return _Page(place, _Axis(place.x, across), _Axis(-place.y, -place.scale))
+
+
+def _shapes(shapes: Iterable[Shape], page: _Page) -> Iterator[str]:
     for shape in shapes:
-        if isinstance(shape, Group):
-            at, inside = shape.placement, shape.shapes
-            if at.rotation or not all(isinstance(s, Path) for s in inside):
-                inner = "\n".join(_shapes((moved(s, at) for s in inside), page))
-            else:
-                inner = "\n".join(_shapes(inside, _within(page, at)))
-            yield f"<g><title>{_text(shape.name)}</title>{inner}</g>" if shape.name else inner
-        elif isinstance(shape, Dimension):
-            lines, label = parts(shape)
-            yield from _shapes((*lines, label), page)
+        if isinstance(shape, Path):
+            yield _path(shape, page)
         elif isinstance(shape, Text):
             yield _line_of_text(shape, page)
+        elif isinstance(shape, Dimension):
+            yield from _shapes(parts(shape), page)
         else:
-            yield _path(shape, page)
+            yield _group(shape, page)
+
+
+def _group(group: Group, page: _Page) -> str:
+    """Shapes that move together; of paths that are not turned, what is written of them wherever they stand."""
+    at, name = group.placement, f"<title>{_text(group.name)}</title>" if group.name else ""
+    paths = tuple(s for s in group.shapes if isinstance(s, Path))
+    if len(paths) == len(group.shapes) and not at.rotation:
+        within = _within(page.place, at)
+        inner = _paths(paths, within.scale, within.mirror)
+        return f'<g transform="translate({_n(within.x)} {_n(-within.y)})">{name}{inner}</g>'
+    if at.rotation or at.mirror:
+        inner = "\n".join(_shapes((moved(s, at) for s in group.shapes), page))
+    else:
+        inner = "\n".join(_shapes(group.shapes, _page(_within(page.place, at))))
+    return f"<g>{name}{inner}</g>" if name else inner
+
+
+@lru_cache(maxsize=1024)
+def _paths(paths: tuple[Path, ...], scale: float, mirror: bool) -> str:
+    """Paths about their origin; kept, as the same profiles are cut at both ends of every wall that they run along."""
+    return "".join(_shapes(paths, _page(Placement(scale=scale, mirror=mirror))))
 
 
 def _within(page: Placement, at: Placement) -> Placement:
@@ -112,7 +157,7 @@ def _within(page: Placement, at: Placement) -> Placement:
     return Placement(x, y, scale=page.scale * at.scale, mirror=page.mirror is not at.mirror)
 
 
-def _path(path: Path, page: Placement) -> str:
+def _path(path: Path, page: _Page) -> str:
     classes = [f"l-{path.layer}"] if path.line else []
     if path.fill:
         classes.append(f"f-{path.fill}")
@@ -120,60 +165,54 @@ def _path(path: Path, page: Placement) -> str:
     return f"{drawn}><title>{_text(path.name)}</title></path>" if path.name else f"{drawn}/>"
 
 
-def _track(path: Path, page: Placement) -> str:
-    """The path's d attribute on the page; a segment that does not begin where the last ended starts anew.
-
-    A fill without an outline closes by itself, so that lines back to where a figure began are left out.
-    """
+def _track(path: Path, page: _Page) -> str:
+    """The path's d attribute on the page; a segment that does not begin where the last ended starts anew."""
+    place, x, y = page
     words: list[str] = []
-    at = begun = NOWHERE
-    dx, dy, scale = page.x, -page.y, page.scale
-    across, open_ended = -scale if page.mirror else scale, not path.line
+    at = NOWHERE
     for s in path.segments:
+        if isinstance(s, Box):
+            left = x[s.x0]
+            words.append(f"M{left} {y[s.y0]}H{x[s.x1]}V{y[s.y1]}H{left}Z")
+            at = NOWHERE
+            continue
+        if isinstance(s, Ring):
+            words.append(f"M{'L'.join([f'{x[a]} {y[b]}' for a, b in s.corners])}Z")
+            at = NOWHERE
+            continue
         start, end = s.start, s.end
-        if start is not at and not _near(start, at):
-            words.append(f"M{dx + start[0] * across:.2f} {dy - start[1] * scale:.2f}")
-            begun = start
+        if abs(start[0] - at[0]) > NOISE or abs(start[1] - at[1]) > NOISE:
+            words.append(f"M{x[start[0]]} {y[start[1]]}")
         at = end
         if not isinstance(s, Line):
-            arc = page.segment(s)
-            assert not isinstance(arc, Line)
-            words.append(_step(arc))
-        elif open_ended and end is begun:
-            at = NOWHERE
+            words.append(f"A{_bend(s, place)} {x[end[0]]} {y[end[1]]}")
         elif end[1] == start[1]:
-            words.append(f"H{dx + end[0] * across:.2f}")
+            words.append(f"H{x[end[0]]}")
         elif end[0] == start[0]:
-            words.append(f"V{dy - end[1] * scale:.2f}")
+            words.append(f"V{y[end[1]]}")
         else:
-            words.append(f"L{dx + end[0] * across:.2f} {dy - end[1] * scale:.2f}")
+            words.append(f"L{x[end[0]]} {y[end[1]]}")
     return "".join([*words, "Z"] if path.closed else words)
 
 
-def _near(a: Point, b: Point) -> bool:
-    """Whether two points are one but for noise."""
-    return abs(a[0] - b[0]) < 1e-6 and abs(a[1] - b[1]) < 1e-6
+def _bend(s: Curve, place: Placement) -> str:
+    """The half axes and the turn of an arc on the page, and which way round it goes."""
+    arc = place.segment(s)
+    assert not isinstance(arc, Line)
+    return f"{_n(arc.rx)} {_n(arc.ry)} {_n(-arc.rotation)} {int(abs(arc.sweep) > 180)} {int(arc.sweep < 0)}"
 
 
-def _step(s: Curve) -> str:
-    large, clockwise = int(abs(s.sweep) > 180), int(s.sweep < 0)
-    return f"A{_n(s.rx)} {_n(s.ry)} {_n(-s.rotation)} {large} {clockwise} {_xy(s.end)}"
-
-
-def _line_of_text(text: Text, page: Placement) -> str:
-    x, y = page.point((text.x, text.y))
-    turn = f' transform="rotate({_n(-text.rotation)} {x:.2f} {-y:.2f})"' if text.rotation % 360 else ""
+def _line_of_text(text: Text, page: _Page) -> str:
+    x, y = page.x[text.x], page.y[text.y]
+    turn = f' transform="rotate({_n(-text.rotation)} {x} {y})"' if text.rotation % 360 else ""
     weight = ' font-weight="600"' if text.bold else ""
     return (
-        f'<text class="t-{text.layer}" x="{x:.2f}" y="{-y:.2f}" font-size="{_n(text.size * page.scale)}" '
+        f'<text class="t-{text.layer}" x="{x}" y="{y}" font-size="{_n(text.size * page.place.scale)}" '
         f'text-anchor="{text.anchor}"{weight}{turn}>{_text(text.text)}</text>'
     )
 
 
-def _xy(point: tuple[float, float]) -> str:
-    return f"{_n(point[0])} {_n(-point[1])}"
-
-
+@lru_cache(maxsize=4096)
 def _n(value: float) -> str:
     return f"{round(value, 2) + 0.0:.8g}"
 

@@ -83,6 +83,11 @@ class HouseFault(Exception):
         return tuple(p for p in self.problems if p.severity == "error")
 
 
+def words_of(problems: Iterable[Problem]) -> str:
+    """Problems one after the other, as running text; "" where there are none."""
+    return " ".join(map(str, problems))
+
+
 def raise_errors(problems: Iterable[Problem]) -> None:
     """Raise HouseFault with all of the problems where at least one is an error."""
     fault = HouseFault(problems)

@@ -1,5 +1,6 @@
 """Plain files: read with every fault told, written whole or not at all."""
 
+import os
 import stat
 from collections.abc import Iterable, Iterator, Mapping
 from contextlib import ExitStack, contextmanager
@@ -38,6 +39,20 @@ def read_bytes(
     except (OSError, ValueError) as error:
         problems.append(_unreadable(file, error))
     return None
+
+
+def names_in(folder: Path, place: str, ending: str, problems: list[Problem]) -> tuple[str, ...]:
+    """The names with an ending, without it, that stand in a folder of a house, sorted; none where there is no such
+    folder. One that cannot be read is told in `problems`."""
+    try:
+        if not journal.is_there(folder / place):
+            return ()
+        found = os.listdir(folder / place)
+    except (OSError, ValueError) as error:
+        remedy = "put a folder there that you may read, or remove it"
+        problems.append(Problem(place, None, None, f"cannot be read ({_reason(error)})", remedy))
+        return ()
+    return tuple(sorted(name.removesuffix(ending) for name in found if name.endswith(ending)))
 
 
 def decode(data: bytes, file: str, problems: list[Problem]) -> str | None:
@@ -114,7 +129,8 @@ def writing(folder: Path) -> Iterator[None]:
 
     Raises
     ------
-    HouseFault : the folder cannot be opened, what a writer left cannot be put back, or another keeps writing.
+    HouseFault : the folder cannot be opened, or something in it not be looked at; what a writer left cannot be put
+        back; or another keeps writing.
     """
     with ExitStack() as held:
         try:
@@ -123,7 +139,10 @@ def writing(folder: Path) -> Iterator[None]:
                 journal.roll_back(folder)
         except (OSError, ValueError) as error:
             raise HouseFault([_unwritable(folder, error)]) from error
-        yield
+        try:
+            yield
+        except OSError as error:
+            raise HouseFault([_unreadable(str(error.filename or folder), error)]) from error
 
 
 class Overtaken(HouseFault):
@@ -166,7 +185,8 @@ def replace_files(
     expected = expected or {}
     try:
         folder.mkdir(parents=True, exist_ok=True)
-        with writing(folder):
+        with locked(folder):
+            journal.roll_back(folder)
             before = {name: bytes_before(folder / name, name) for name in (*contents, *expected)}
             if overtaken := [name for name, data in expected.items() if before[name] != data]:
                 raise Overtaken(overtaken)

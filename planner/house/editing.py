@@ -1,12 +1,14 @@
 """A house's tables as they stand in their files, to be edited by people, and saved only where the house stays whole."""
 
 from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
 from os.path import lexists
 from pathlib import Path
 
-from planner.files.csv_tables import read_table, table_bytes
+from planner.files.csv_tables import parse_table, table_bytes
 from planner.files.problems import Problem, choose, raise_errors
-from planner.files.storage import read_bytes, replace_files, settled, writing
+from planner.files.storage import Overtaken, read_bytes, replace_files, seen, settled, writing
+from planner.house.existing import EXISTING
 from planner.house.faults import OPENINGS, ROOMS
 from planner.house.model import House
 from planner.house.parsing import ALSO, FILES, OPENING_COLUMNS, ROOM_COLUMNS, parse_house, written_columns
@@ -18,18 +20,36 @@ TABLES = {ROOMS: ROOM_COLUMNS, OPENINGS: OPENING_COLUMNS} | {table.file: table.c
 """The tables that make a house, in the order in which they are filled in, with their columns."""
 
 
-def read_cells(folder: str | Path, file: str) -> list[dict[str, str]]:
-    """Every row of one of the TABLES, each cell as text by its column. Raises HouseFault where it is no table.
+KEYS = {file: columns[:1] for file, columns in TABLES.items()} | {EXISTING: ("room", "element")}
+"""The columns that name a row of each table."""
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """A table as it was read: its rows, a cell as text by its column, and the bytes of its file, None without one."""
+
+    rows: tuple[Mapping[str, str], ...]
+    seen: bytes | None
+
+
+def read_sheet(folder: str | Path, file: str) -> Sheet:
+    """One of the TABLES, to be edited. Raises HouseFault where it is no table.
 
     A table that a house can do without has no rows where there is none.
     """
     if file in ALSO and not lexists(Path(folder) / file):
-        return []
+        return Sheet((), None)
     problems: list[Problem] = []
     with settled(Path(folder)):
-        rows = read_table(Path(folder) / file, TABLES[file], problems, TABLES[file])
+        data = read_bytes(Path(folder) / file, file, problems)
+    rows = [] if data is None else parse_table(data, file, TABLES[file], problems, TABLES[file])
     raise_errors(problems)
-    return [dict(row.cells) for row in rows]
+    return Sheet(tuple(dict(row.cells) for row in rows if not row.torn), data)
+
+
+def read_cells(folder: str | Path, file: str) -> list[dict[str, str]]:
+    """Every row of one of the TABLES, each cell as text by its column; the rest is as in `read_sheet`."""
+    return [dict(row) for row in read_sheet(folder, file).rows]
 
 
 def save_cells(
@@ -57,6 +77,9 @@ def save_cells(
     problems: list[Problem] = []
     rows = {file: _rows(file, cells, problems) for file, cells in tables.items()}
     with writing(Path(folder)):
+        stands = seen(Path(folder), expected or ())
+        if overtaken := [file for file, data in (expected or {}).items() if stands[file] != data]:
+            raise Overtaken(overtaken)
         there = (*FILES, *(name for name in ALSO if rows.get(name) or lexists(Path(folder) / name)))
         written = {file: _bytes(folder, file, cells) for file, cells in rows.items() if file in there}
         files = {name: written.get(name) or read_bytes(Path(folder) / name, name, problems) for name in there}
@@ -64,8 +87,13 @@ def save_cells(
         house = parse_house(files, problems, library)
         problems = list(with_own_faults(problems, told))
         raise_errors(problems)
-        replace_files(Path(folder), written, expected)
+        replace_files(Path(folder), written)
     return house, tuple(problems)
+
+
+def as_cells(file: str, rows: Iterable[Mapping[str, object]]) -> list[dict[str, str]]:
+    """The rows of a table as an editor has them, each cell stripped, without rows that are blank all through."""
+    return [dict(zip(TABLES[file], row, strict=True)) for row in _rows(file, rows, [])]
 
 
 def _bytes(folder: str | Path, file: str, rows: list[list[str]]) -> bytes:

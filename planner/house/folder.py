@@ -2,9 +2,11 @@
 
 import shutil
 from collections.abc import Hashable, Iterable, Mapping, Sequence
+from contextlib import suppress
 from os.path import lexists
 from pathlib import Path
 from tempfile import mkdtemp
+from time import time
 from typing import Any, NamedTuple
 
 import tomlkit
@@ -34,6 +36,15 @@ from planner.units import INCHES_IN, Unit, quoted, spell_length, spell_number
 
 ALTERNATIVES = "alternatives"
 """The folder in a house's own that holds its alternatives."""
+
+REVIEWS = "reviews"
+"""The folder in a house's own that holds what people said of it."""
+
+HALF_MADE = ".planner-new-"
+"""Begins the name of a folder beside that of a new house, in which the house is made."""
+
+LONG_AGO = 3600
+"""Nobody is at making a house for so long [s]."""
 
 Cells = Mapping[str, str]
 
@@ -109,7 +120,7 @@ def write_house(house: House, folder: str | Path, library: Library | None = None
     """
     folder = Path(folder)
     library = library or house_library(folder)[0]
-    if folder.exists():
+    if lexists(folder):
         raise_errors(_folder_faults(folder))
     problems: list[Problem] = []
     with writing(folder):
@@ -152,13 +163,14 @@ def new_house(folder: str | Path, source: str | Path | None = None) -> None:
         if folder.exists() and not (folder.is_dir() and not any(folder.iterdir())):
             raise HouseFault([Problem(str(folder), None, None, "is there already", "choose a name that is free")])
         folder.absolute().parent.mkdir(parents=True, exist_ok=True)
-        made = Path(mkdtemp(prefix=".", dir=folder.absolute().parent))
+        _sweep(folder.absolute().parent)
+        made = Path(mkdtemp(prefix=HALF_MADE, dir=folder.absolute().parent))
         try:
             if source is None:
                 hall = Room("Entry Hall", "Ground", "entry hall", 192.0, 144.0, 108.0)
                 write_house(House(folder.absolute().name, (hall.name,), (hall,), ()), made)
             else:
-                aside = shutil.ignore_patterns(".*", "reviews")
+                aside = shutil.ignore_patterns(".*", "*.draft.toml", REVIEWS)
                 shutil.copytree(source, made, dirs_exist_ok=True, ignore=aside)
             (made / ALTERNATIVES).mkdir(exist_ok=True)
             made.chmod(0o755)
@@ -169,6 +181,14 @@ def new_house(folder: str | Path, source: str | Path | None = None) -> None:
         reason = getattr(error, "strerror", None) or str(error)
         problem = Problem(str(folder), None, None, f"cannot be made ({reason})", "choose a folder that you may write")
         raise HouseFault([problem]) from error
+
+
+def _sweep(place: Path) -> None:
+    """Remove what is left of houses whose making broke off long ago."""
+    for left in place.glob(f"{HALF_MADE}*"):
+        with suppress(OSError):
+            if time() - left.stat().st_mtime > LONG_AGO:
+                shutil.rmtree(left, ignore_errors=True)
 
 
 def _folder_faults(folder: Path) -> list[Problem]:

@@ -3,14 +3,13 @@
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from functools import lru_cache
-from os.path import lexists
 from pathlib import Path
 
 import tomlkit
 
 from planner.files.names import is_file_name
 from planner.files.problems import HouseFault, Problem, raise_errors
-from planner.files.storage import read_bytes, replace_files, settled, writing
+from planner.files.storage import names_in, read_bytes, replace_files, settled, writing
 from planner.files.toml_settings import Settings, parse_settings
 from planner.house.style_parsing import KEYS, parse_style
 from planner.library import Library, standard
@@ -143,24 +142,15 @@ def _style_bytes(settings: Mapping[str, object], rows: Iterable[Mapping[str, obj
 
 def _contents(folder: Path, problems: list[Problem]) -> Contents:
     """The files of a house's styles, sorted by name."""
-    found = folder / STYLES
-    if not lexists(found):
-        return ()
-    try:
-        names = sorted(p.name.removesuffix(".toml") for p in found.iterdir() if p.name.endswith(".toml"))
-    except OSError as error:
-        remedy = "put a folder there that you may read, or remove it"
-        problems.append(Problem(STYLES, None, None, f"cannot be read ({error.strerror})", remedy))
-        return ()
     read = []
-    for name in names:
+    for name in names_in(folder, STYLES, ".toml", problems):
         if name.startswith("."):
             continue
         if not is_file_name(name):
             problems.append(_unfit(name))
             continue
         file = f"{STYLES}/{name}.toml"
-        read.append((name, read_bytes(found / f"{name}.toml", file, problems, largest=LARGEST_STYLE)))
+        read.append((name, read_bytes(folder / file, file, problems, largest=LARGEST_STYLE)))
     return tuple(read)
 
 

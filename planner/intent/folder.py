@@ -2,13 +2,12 @@
 
 from collections.abc import Collection, Mapping
 from dataclasses import replace
-from os.path import lexists
 from pathlib import Path
 
 from planner.files.csv_tables import parse_table
 from planner.files.names import is_file_name, safe_name
 from planner.files.problems import HouseFault, Problem, nearest, raise_errors
-from planner.files.storage import bytes_before, read_bytes, replace_files, settled, writing
+from planner.files.storage import bytes_before, names_in, read_bytes, replace_files, settled, writing
 from planner.files.toml_settings import parse_settings
 from planner.house.faults import OPENINGS, ROOMS, STOCK
 from planner.house.folder import ALTERNATIVES
@@ -38,16 +37,11 @@ def list_intents(folder: str | Path) -> tuple[str, ...]:
     >>> list_intents(demo_house())
     ('easy', 'formal', 'measured')
     """
-    found = Path(folder) / ALTERNATIVES
-    try:
-        with settled(Path(folder)):
-            files = [p.name.removesuffix(".toml") for p in found.iterdir() if p.name.endswith(".toml")]
-    except OSError as error:
-        if not lexists(found):
-            return ()
-        remedy = "put a folder there that you may read"
-        raise HouseFault([Problem(ALTERNATIVES, None, None, f"cannot be read ({error.strerror})", remedy)]) from error
-    return tuple(sorted(name for name in files if not name.startswith(".") and not name.endswith(".draft")))
+    problems: list[Problem] = []
+    with settled(Path(folder)):
+        names = names_in(Path(folder), ALTERNATIVES, ".toml", problems)
+    raise_errors(problems)
+    return tuple(name for name in names if not name.startswith(".") and not name.endswith(".draft"))
 
 
 def read_intent(folder: str | Path, name: str, library: Library | None = None) -> Intent:
@@ -135,19 +129,33 @@ def write_intent(
     4
     """
     folder, name = Path(folder), name if name is not None else intent.name
-    problems: list[Problem] = []
     file = intent_file(name)
     with writing(folder):
         before = bytes_before(folder / file, file)
-        if before is not None:
-            parse_settings(before, file, problems)
-            raise_errors(problems)
-        library, told = (library, ()) if library else house_library(folder)
-        data = intent_bytes(intent, before, library)
-        parse_intent(data, file, name, _names_of(folder), problems, library)
-        raise_errors(with_own_faults(problems, told))
+        data = sound_bytes(intent, folder, name, before, library)
         replace_files(folder, {**(also or {}), file: data}, expected)
     return folder / file
+
+
+def sound_bytes(intent: Intent, folder: Path, name: str, before: bytes | None, library: Library | None = None) -> bytes:
+    """The bytes of an alternative's file; `before` is what it holds so far, whose comments stay.
+
+    Raises
+    ------
+    HouseFault : the alternative, its name or what is there is faulty.
+    """
+    problems: list[Problem] = []
+    file = intent_file(name)
+    with settled(folder):
+        library, told = (library, ()) if library else house_library(folder)
+        names = _names_of(folder)
+    if before is not None:
+        parse_settings(before, file, problems)
+        raise_errors(problems)
+    data = intent_bytes(intent, before, library)
+    parse_intent(data, file, name, names, problems, library)
+    raise_errors(with_own_faults(problems, told))
+    return data
 
 
 def write_new_intent(

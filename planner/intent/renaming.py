@@ -7,8 +7,9 @@ from typing import Any
 import tomlkit
 
 from planner.files.csv_tables import parse_table, table_bytes
+from planner.files.journal import is_there
 from planner.files.problems import HouseFault, Problem, choose, raise_errors
-from planner.files.storage import read_bytes, replace_files, writing
+from planner.files.storage import names_in, read_bytes, replace_files, writing
 from planner.files.toml_settings import parse_settings
 from planner.house.faults import OPENINGS, ROOMS
 from planner.house.folder import ALTERNATIVES, read_house
@@ -16,6 +17,7 @@ from planner.house.model import House
 from planner.house.parsing import ALSO, FILES, HOUSE, OPENING_COLUMNS, ROOM_COLUMNS, parse_house, written_columns
 from planner.house.side_tables import SIDE_TABLES
 from planner.house.styles import house_library
+from planner.intent.renamed import RENAMED, with_renaming
 from planner.library import Library
 from planner.units import quoted
 
@@ -28,6 +30,8 @@ NAMED_IN = {
 
 def rename_room(folder: str | Path, old: str, new: str, library: Library | None = None) -> House:
     """Rename a room in every file of a house folder that names it, all of them or none.
+
+    What people said of it stays as they said it; a record of the renaming lets it be found under the new name.
 
     Parameters
     ----------
@@ -67,7 +71,7 @@ def rename_room(folder: str | Path, old: str, new: str, library: Library | None 
         if list(renamed.by_name) != [new if name == old else name for name in house.by_name]:
             message = f"{quoted(new)} begins or ends with a blank"
             raise HouseFault([Problem(ROOMS, None, "room", message, "write it without")])
-        replace_files(folder, written)
+        replace_files(folder, {**written, RENAMED: with_renaming(folder, old, new)})
     return renamed
 
 
@@ -76,7 +80,7 @@ def _files(folder: Path, old: str, new: str) -> dict[str, bytes]:
     problems: list[Problem] = []
     written: dict[str, bytes] = {}
     for file, (columns, naming) in NAMED_IN.items():
-        if file in ALSO and not (folder / file).exists():
+        if file in ALSO and not is_there(folder / file):
             continue
         table = read_bytes(folder / file, file, problems) or b""
         rows = parse_table(table, file, columns, problems, columns)
@@ -84,8 +88,8 @@ def _files(folder: Path, old: str, new: str) -> dict[str, bytes]:
         kept = written_columns(columns, table, [row.cells for row in rows])
         cells = ([new if c in naming and row[c] == old else row[c] for c in kept] for row in rows)
         written[file] = table_bytes(kept, cells) if named else table
-    alternatives = sorted((folder / ALTERNATIVES).glob("*.toml")) if (folder / ALTERNATIVES).is_dir() else []
-    for file in (HOUSE, *(f"{ALTERNATIVES}/{path.name}" for path in alternatives)):
+    alternatives = names_in(folder, ALTERNATIVES, ".toml", problems)
+    for file in (HOUSE, *(f"{ALTERNATIVES}/{name}.toml" for name in alternatives)):
         data = read_bytes(folder / file, file, problems)
         if data is not None and parse_settings(data, file, problems) is not None:
             written[file] = _settings(data, old, new)

@@ -45,7 +45,8 @@ class Backing(TableRow, frozen=True):
 class BoardRow(TableRow, frozen=True):
     """A board behind an element [in]: from `x` off the wall, `depth` deep, to the ground's face where `to_ground` is
     set; from `y` above the element's foot, or below its top, `height` high and higher by the part `of_size` of its
-    size; behind an element of at least the size `least`."""
+    size; behind an element of at least the size `least`. What `comes_with` the opening, the framing of the house or
+    another element is not bought for it."""
 
     name: str
     elements: tuple[str, ...]
@@ -60,6 +61,17 @@ class BoardRow(TableRow, frozen=True):
     of_size: float = 0.0
     least: float = 0.0
     blocks: bool = False
+    comes_with: Literal["", "opening", "framing", "stool"] = ""
+
+
+class Blocks(TableRow, frozen=True):
+    """Blocks at intervals [in]: one `every` so far, each so long `along` the run, those in the wall as long as the room
+    `between` two studs."""
+
+    every: float
+    along: float
+    between: float
+    source: str
 
 
 class Joinery(TableRow, frozen=True, rename={"boards": "board"}):
@@ -67,4 +79,5 @@ class Joinery(TableRow, frozen=True, rename={"boards": "board"}):
 
     panelling: tuple[Panelling, ...]
     backing: Backing
+    blocks: Blocks
     boards: tuple[BoardRow, ...]

@@ -42,6 +42,21 @@ class Timber:
     hollow: tuple[Point, ...] = ()
     back: float = 0.0
 
+    @property
+    def stuff(self) -> tuple[float, float]:
+        """Thickness and width [in] of the least board that it can be run of, one side of it along a straight edge."""
+        edges = [s for s in self.outline if isinstance(s, Line)]
+        boxes = (self._box(hypot(s.end[0] - s.start[0], s.end[1] - s.start[1]), s) for s in edges)
+        return min(boxes, key=lambda box: box[0] * box[1])
+
+    def _box(self, long: float, edge: Line) -> tuple[float, float]:
+        """The two sides of the box round it along an edge so long, the shorter first [in]."""
+        ux, uy = (edge.end[0] - edge.start[0]) / long, (edge.end[1] - edge.start[1]) / long
+        along = [x * ux + y * uy for x, y in curves.points(self.outline)]
+        across = [x * uy - y * ux for x, y in curves.points(self.outline)]
+        thick, wide = sorted((max(along) - min(along), max(across) - min(across)))
+        return thick, wide
+
 
 @lru_cache(maxsize=4096)
 def timber(profile: Profile, backing: Backing) -> tuple[Timber, ...]:
@@ -56,7 +71,7 @@ def timber(profile: Profile, backing: Backing) -> tuple[Timber, ...]:
         return (Timber("solid", outline(profile)),)
     found: list[Timber] = []
     behind = 0.0
-    for first, last in _groups(profile.members):
+    for first, last in _groups(profile.members, backing.shelf):
         piece = _piece(profile, first, last, behind, backing)
         found.append(piece)
         if profile.members[first].kind == "corona":
@@ -71,17 +86,20 @@ def wood(profile: Profile, backing: Backing) -> float:
     return sum(curves.area(piece.outline) for piece in timber(profile, backing))
 
 
-def _groups(members: Sequence[Member]) -> list[tuple[int, int]]:
-    """Runs of members worked on one piece: boards, coronas and dentil bands stand alone, mouldings together."""
+def _groups(members: Sequence[Member], shelf: float) -> list[tuple[int, int]]:
+    """Runs of members worked on one piece: boards, coronas and dentil bands stand alone, mouldings together, and a
+    fillet with the board under it that reaches farther than `shelf` [in]."""
     found: list[tuple[int, int]] = []
     alone = True
     for i, member in enumerate(members):
+        under = members[i - 1] if i else member
+        on_shelf = member.kind == "fillet" and under.kind in FLAT and under.projection > shelf
         single = member.kind in (*FLAT, "corona", "dentil band")
-        if single or alone:
+        if single or (alone and not on_shelf):
             found.append((i, i + 1))
         else:
             found[-1] = (found[-1][0], i + 1)
-        alone = single
+        alone = single or on_shelf
     return found
 
 

@@ -28,7 +28,8 @@ from planner.values import Kept, OnDemand, immutabledict
 from planner.walls.both_faces import with_leaves
 from planner.walls.layout import WallLayout, lay_out
 from planner.walls.meetings import Meeting, meetings
-from planner.walls.pieces import Piece, pieces
+from planner.walls.piece import Piece
+from planner.walls.pieces import pieces
 
 
 @dataclass(frozen=True)
@@ -246,7 +247,7 @@ class Plan(Kept):
     @cached_property
     def pieces(self) -> Mapping[str, tuple[Piece, ...]]:
         """Every piece of wood on the walls of each room, by the room's name."""
-        return OnDemand(self.package_of, lambda room: pieces(self.walls[room]))
+        return OnDemand(self.package_of, lambda room: pieces(self.walls[room], self.library))
 
     @cached_property
     def meetings(self) -> immutabledict[str, Meeting]:

@@ -14,6 +14,7 @@ from planner.intent.model import FACTORS
 from planner.planning.answer import PassagePlan, Plan, RoomPlan
 from planner.trim.packages import Package
 from planner.units import format_length, format_size
+from planner.walls.parts import BEHIND
 
 SQUARE_INCHES_PER_SQUARE_FOOT = 144.0
 
@@ -34,7 +35,9 @@ ELEMENTS = _columns(
 )
 FACTOR_COLUMNS = _columns("room factor value weight contribution importance target tier top")
 COMPARE = _columns("room level alternative tier tier_name tiers differs")
-PIECES = _columns("wall opening piece length length_text width_text cuts note part side element profile")
+PIECES = _columns(
+    "wall opening piece count length length_text width_text depth_text cuts note part side element profile behind"
+)
 MEETINGS = _columns("opening other kind head_text words")
 BUILT = _columns("element form built_up profiles height_text projection_text price runner_up runner_up_price")
 OPENINGS = _columns("opening kind level room other main x1 y1 x2 y2")
@@ -126,12 +129,17 @@ def elements(plan: Plan) -> pd.DataFrame:
 
 
 def pieces(plan: Plan, room: str) -> pd.DataFrame:
-    """One row for each piece of wood on a room's walls, columns PIECES; `opening` is blank for what runs along them."""
+    """One row for each piece of wood on a room's walls, columns PIECES; `opening` is blank for what runs along them.
+
+    `behind` says that it is a board behind the face.
+    """
     rows = [
-        {"wall": piece.place.wall, "opening": piece.place.opening, "piece": piece.name}
-        | {"length": piece.length, "length_text": format_length(piece.length), "width_text": format_size(piece.width)}
+        {"wall": piece.place.wall, "opening": piece.place.opening, "piece": piece.name, "count": piece.count}
+        | {"length": piece.length, "length_text": format_length(piece.length)}
+        | {"width_text": format_size(piece.width), "depth_text": format_size(piece.depth)}
         | {"cuts": " and ".join(cut.words for cut in piece.ends), "note": piece.note, "part": str(piece.part)}
         | {"side": str(piece.side), "element": piece.element, "profile": ", ".join(piece.profile)}
+        | {"behind": piece.part in BEHIND}
         for piece in plan.pieces[room]
     ]
     return pd.DataFrame(rows, columns=PIECES)

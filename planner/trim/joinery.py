@@ -18,6 +18,9 @@ from planner.mouldings.timber import FLAT, Timber
 from planner.trim.packages import Element, Package
 from planner.trim.sections import PANELLED, sections
 
+RUN_UP = "board run up"
+"""What a board is called where it goes on behind what is planted on its face."""
+
 LEAST = 0.375
 """What is hollow by less than this [in] is left so, common practice."""
 
@@ -33,6 +36,8 @@ class Board:
     depth, height : of the box that it fills.
     shape : its corners, where it is no rectangle.
     blocks : whether it is short blocks at intervals.
+    comes_with : what it is a part of, where it is not bought for this element: another element, the opening, the
+        framing of the house.
     source : who says so.
     """
 
@@ -43,6 +48,7 @@ class Board:
     height: float
     shape: tuple[Point, ...] = ()
     blocks: bool = False
+    comes_with: str = ""
     source: str = "common practice"
 
     @property
@@ -68,7 +74,7 @@ def joinery(package: Package, element: Element, library: Library) -> tuple[Board
     >>> from planner.trim.packages import package
     >>> state = package("georgian", "doric", 5, 120, standard(), top=5)
     >>> [board.name for board in joinery(state, state.element("casing"), standard())]
-    ['jamb', 'shims', 'stud', 'furring']
+    ['jamb', 'jamb extension', 'shims', 'stud', 'furring']
     """
     placed = sections(package, library).get(element.element, ())
     hollow = () if element.element in PANELLED else (*_run_up(placed, element.ground), *_filling(placed))
@@ -83,7 +89,7 @@ def _frame(package: Package, element: Element, library: Library) -> Iterator[Boa
     for p in sections(package, library).get("wainscot", ()):
         low, high = max(p.y, element.bottom), min(p.top, element.bottom + element.size)
         if high - low > HAIR and p.reach <= element.ground + HAIR:
-            yield Board(p.part, p.x, low - element.bottom, p.profile.projection, high - low)
+            yield Board(p.part, p.x, low - element.bottom, p.profile.projection, high - low, comes_with="wainscot")
 
 
 def _run_up(placed: Sequence[Placed], ground: float) -> Iterator[Board]:
@@ -94,12 +100,13 @@ def _run_up(placed: Sequence[Placed], ground: float) -> Iterator[Board]:
             if together > 0:
                 spans = tuple(pieces)
                 low, high = min(_low(t) for t in spans), max(_high(t) for t in spans)
-                yield Board("board run up", p.x, p.y + low, together, high - low)
+                solid = together > p.profile.thickness + HAIR
+                yield Board("blocking" if solid else RUN_UP, p.x, p.y + low, together, high - low, blocks=solid)
         off = p.x - ground
         if off > LEAST and p.y > HAIR:
             if board is not None and board.profile.projection <= off + LEAST:
                 depth = min(board.profile.projection, off)
-                yield Board(f"{board.part or 'board'} run up", ground, p.y, depth, p.profile.height)
+                yield Board(RUN_UP, ground, p.y, depth, p.profile.height)
             else:
                 yield Board("blocking", ground, p.y, off, p.profile.height, blocks=True)
         kinds = {m.kind for m in p.profile.members}
@@ -143,7 +150,7 @@ def _of_row(row: BoardRow, element: Element) -> Board:
     height = row.height + row.of_size * element.size
     foot = row.y if row.at == "foot" else element.size - row.y - height
     depth = row.depth + (element.ground if row.to_ground else 0.0)
-    return Board(row.name, row.x, foot, depth, height, blocks=row.blocks, source=row.source)
+    return Board(row.name, row.x, foot, depth, height, blocks=row.blocks, comes_with=row.comes_with, source=row.source)
 
 
 def _low(piece: Timber) -> float:

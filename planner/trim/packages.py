@@ -174,8 +174,8 @@ class Package(Kept):
         return self.own.get(opening, self)
 
     @cached_property
-    def _by_kind(self) -> immutabledict[str, Element]:
-        return immutabledict({e.element: e for e in self.elements})
+    def _by_kind(self) -> dict[str, Element]:
+        return {e.element: e for e in self.elements}
 
 
 def package(

@@ -18,12 +18,13 @@ from planner.values import Kept, immutabledict
 from planner.walls import fixtures, heads, picture_rails, stairs, wainscot
 from planner.walls.corners import corners
 from planner.walls.fixtures import Obstacle, obstacles
+from planner.walls.half_turns import HalfTurn, Side, half_turn, reaching
 from planner.walls.leaves import Pane
 from planner.walls.openings import UNCASED, Aperture, Surround, surround
 from planner.walls.parts import Part
 from planner.walls.raked import raked_wainscot
 from planner.walls.solids import TOUCH, Solid, clipped, gaps
-from planner.walls.stairs import Beside, beside, flights
+from planner.walls.stairs import Beside, beside, flights, landings
 from planner.walls.wainscot import spans
 
 Sections = immutabledict[str, tuple[Placed, ...]]
@@ -49,6 +50,7 @@ class WallLayout(Kept):
     own : the same at each opening that has trim of its own, by the opening's name.
     obstacles : the fixtures before it, from left to right, with the ends of those in its corners.
     stairs : the flights that run against it, the lowest first, with the trim beside them.
+    half_turn : the landing along the whole of it between flights on the walls beside it, None where there is none.
     """
 
     room: str
@@ -65,6 +67,7 @@ class WallLayout(Kept):
     own: immutabledict[str, Sections] = field(default_factory=immutabledict)
     obstacles: tuple[Obstacle, ...] = ()
     stairs: tuple[Beside, ...] = ()
+    half_turn: HalfTurn | None = None
 
     KEY: ClassVar[tuple[str, ...]] = ("room", "wall", "length", "package")
     __hash__ = Kept.__hash__
@@ -77,6 +80,19 @@ class WallLayout(Kept):
     def sections_at(self, opening: str) -> Sections:
         """The profiles of each element as it is at an opening, by its name; blank for what runs along the wall."""
         return self.own.get(opening, self.sections)
+
+    @property
+    def floors(self) -> tuple[float, ...]:
+        """The floors that trim stands on, the room's own first and then those of landings [in]."""
+        turn = (self.half_turn.floor,) if self.half_turn is not None else ()
+        return 0.0, *turn, *(on.floor for up in self.stairs for on in landings(up, self.stairs, self.length))
+
+    def floor_at(self, *, at_right: bool) -> float:
+        """The floor in its left or right corner above the room's own [in], where a landing lies in it."""
+        if self.half_turn is not None:
+            return self.half_turn.floor
+        corner = self.length if at_right else 0.0
+        return next((on.floor for _, on in reaching(Side(self.stairs, self.length), corner)), 0.0)
 
     @property
     def inside(self) -> tuple[bool, bool]:
@@ -113,11 +129,17 @@ def _walls(house: House, name: str, package: Package, library: Library) -> tuple
         for wall in room.walls
     }
     picture = picture_rails.bottom(package, chain.from_iterable(around.values()), library)
+    steps = [
+        Side(
+            tuple(beside(f, package, rail, rail_of(package), library) for f in up.get((name, wall.name), ())),
+            wall.length,
+        )
+        for wall in room.walls
+    ]
     found = []
-    for wall, ends in zip(room.walls, pairwise((*angles, angles[0])), strict=True):
-        surrounds = around[wall.name]
-        steps = tuple(beside(f, package, rail, rail_of(package), library) for f in up.get((name, wall.name), ()))
-        way = _Way(wall.length, surrounds, before.get(wall.name, ()), steps)
+    for i, (wall, ends) in enumerate(zip(room.walls, pairwise((*angles, angles[0])), strict=True)):
+        surrounds, turn = around[wall.name], half_turn(steps[i - 1], steps[(i + 1) % len(steps)]) if up else None
+        way = _Way(wall.length, surrounds, before.get(wall.name, ()), tuple(steps[i].stairs), turn)
         standing = _standing(way, room.ceiling, package, (rail, picture), library)
         found.append(
             WallLayout(
@@ -131,16 +153,17 @@ def _walls(house: House, name: str, package: Package, library: Library) -> tuple
                 rail_top=rail,
                 picture_rail=picture,
                 corners=ends,
-                sections=sections(_railed(package, rail), library),
+                sections=sections(railed(package, rail), library),
                 own=immutabledict({name: sections(own, library) for name, own in package.own.items()}),
                 obstacles=way.obstacles,
-                stairs=steps,
+                stairs=way.stairs,
+                half_turn=turn,
             )
         )
     return tuple(found)
 
 
-def _railed(package: Package, rail: float | None) -> Package:
+def railed(package: Package, rail: float | None) -> Package:
     """The package, its wainscot as high as the rail that caps it stands in the room [in]."""
     wainscot = package.element("wainscot")
     if wainscot is None or rail is None or wainscot.size == rail:
@@ -266,10 +289,17 @@ class _Way(NamedTuple):
     surrounds: tuple[Surround, ...]
     obstacles: tuple[Obstacle, ...]
     stairs: tuple[Beside, ...]
+    half_turn: HalfTurn | None = None
+
+    def upon(self) -> "_Way":
+        """The wall as it is above its half-turn landing."""
+        return self._replace(stairs=(), half_turn=None)
 
     def taken(self, element: str, y0: float, y1: float) -> list[tuple[float, float]]:
         """What fixtures and stairs take of an element between two heights [in]."""
         before = fixtures.taken(self.obstacles, element, y0, y1)
+        if self.half_turn is not None and self.half_turn.takes(y0, y1):
+            before = [*before, (0.0, self.length)]
         return before + stairs.taken(self.stairs, self.length, element, y0, y1)
 
     def lifted(self, element: str, y0: float, y1: float) -> list[tuple[float, float, float]]:
@@ -290,17 +320,12 @@ def _standing(
     `rails` are the top of the chair or plate rail and the foot of the picture rail above the floor [in].
     """
     (rail_top, picture_foot), rule = rails, library.surrounds.panels
-    base, shoe, rail = package.element("base"), package.element("shoe"), rail_of(package)
+    rail = rail_of(package)
     for around in way.surrounds:
         yield from around.solids
-    if base is not None:
-        yield from _base(way, base, shoe)
-    if rail is not None and rail_top is not None:
-        yield from _running(way, rail, rail_top - rail.size)
-    if (element := package.element("wainscot")) is not None:
-        low = base.size if base is not None else 0.0
-        high = rail_top - rail.size if rail is not None and rail_top is not None else element.size
-        yield from _dado(way, element, low, high, rule)
+    yield from _lower_wall(way, package, rail_top, rule)
+    if way.half_turn is not None:
+        yield from _lower_wall(way.upon(), package, rail_top, rule, way.half_turn.floor)
     panels = package.element("wall panels")
     if panels is not None and panels.bottom is not None and panels.top is not None:
         moved = rail_top - rail.top if rail_top is not None and rail is not None and rail.top is not None else 0.0
@@ -319,6 +344,21 @@ def _standing(
             yield from stairs.level_trim(up, landing, spans(way.surrounds, landing.floor, landing.top))
 
 
+def _lower_wall(
+    way: _Way, package: Package, rail_top: float | None, rule: Panels, floor: float = 0.0
+) -> Iterator[Solid]:
+    """Base, rail and the wainscot between them, upon a floor [in]; `rail_top` is above that."""
+    base, rail = package.element("base"), rail_of(package)
+    if base is not None:
+        yield from _base(way, base, package.element("shoe"), floor)
+    if rail is not None and rail_top is not None:
+        yield from _running(way, rail, floor + rail_top - rail.size)
+    if (element := package.element("wainscot")) is not None:
+        low = base.size if base is not None else 0.0
+        high = rail_top - rail.size if rail is not None and rail_top is not None else element.size
+        yield from _dado(way, element, low, high, rule, floor)
+
+
 def _running(way: _Way, element: Element, bottom: float) -> Iterator[Solid]:
     """An element that runs along the wall from `bottom` [in] up and stops at whatever stands in its way."""
     top, part = bottom + element.size, Part(element.element)
@@ -328,23 +368,24 @@ def _running(way: _Way, element: Element, bottom: float) -> Iterator[Solid]:
             yield level
 
 
-def _base(way: _Way, base: Element, shoe: Element | None) -> Iterator[Solid]:
-    """Base, and the shoe in front of it."""
-    standing = tuple(_running(way, base, 0.0))
+def _base(way: _Way, base: Element, shoe: Element | None, floor: float) -> Iterator[Solid]:
+    """Base, and the shoe in front of it, upon a floor [in]."""
+    standing = tuple(_running(way, base, floor))
     yield from standing
     if shoe is not None:
-        stands, before = base.projection + shoe.projection, way.taken("shoe", 0.0, shoe.size)
+        stands, top = base.projection + shoe.projection, floor + shoe.size
         for s in standing:
-            for x0, x1 in gaps(s.x0, s.x1, before):
-                yield Solid(Part.SHOE, "shoe", x0, x1, 0.0, shoe.size, stands, on="base")
+            for x0, x1 in gaps(s.x0, s.x1, way.taken("shoe", floor, top)):
+                yield Solid(Part.SHOE, "shoe", x0, x1, floor, top, stands, on="base")
 
 
-def _dado(way: _Way, element: Element, low: float, high: float, rule: Panels) -> Iterator[Solid]:
-    """The wainscot between base and rail, on the floor and on landings."""
-    taken = way.taken("wainscot", low, high)
-    upon = way.lifted("wainscot", low, high)
-    yield from wainscot.dado(way.length, way.surrounds, element, low, high, rule, taken)
-    yield from wainscot.over(way.length, way.surrounds, element, high, rule, upon)
+def _dado(way: _Way, element: Element, low: float, high: float, rule: Panels, floor: float) -> Iterator[Solid]:
+    """The wainscot between base and rail, on a floor and on the landings of flights, so high above them [in]."""
+    foot, head = floor + low, floor + high
+    taken = way.taken("wainscot", foot, head)
+    upon = way.lifted("wainscot", foot, head)
+    yield from wainscot.dado(way.length, way.surrounds, element, foot, head, rule, taken)
+    yield from wainscot.over(way.length, way.surrounds, element, head, rule, upon)
     for up in way.stairs:
         yield from raked_wainscot(up, element, rule)
         for landing in stairs.landings(up, way.stairs, way.length):

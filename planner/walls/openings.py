@@ -1,10 +1,12 @@
 """What stands round an opening: casing, ears, plinth blocks, stool, apron, what crowns it. All lengths are inches."""
 
 from dataclasses import dataclass, replace
+from functools import cached_property
 from typing import Literal, NamedTuple
 
 from planner.library import Library
 from planner.trim.packages import Element, Package
+from planner.values import Kept
 from planner.walls import casings, chimneypieces, crossettes, heads, leaves
 from planner.walls.casings import Frame
 from planner.walls.leaves import Pane
@@ -57,29 +59,31 @@ class Aperture(NamedTuple):
 
 
 @dataclass(frozen=True)
-class Surround:
+class Surround(Kept):
     """What stands round one opening, as solids on the wall, and what hangs in it."""
 
     aperture: Aperture
     solids: tuple[Solid, ...]
     filling: tuple[Pane, ...] = ()
 
-    @property
+    __hash__ = Kept.__hash__
+
+    @cached_property
     def top(self) -> float:
         """Upper edge of whatever stands highest [in]."""
         return max([self.aperture.y1, *(s.y1 for s in self.solids)])
 
-    @property
+    @cached_property
     def bottom(self) -> float:
         """Lower edge of whatever hangs lowest [in]."""
         return min([self.aperture.y0, *(s.y0 for s in self.solids)])
 
-    @property
+    @cached_property
     def left(self) -> float:
         """Outermost edge on the left [in]."""
         return min([self.aperture.x0, *(s.x0 for s in self.solids)])
 
-    @property
+    @cached_property
     def right(self) -> float:
         """Outermost edge on the right [in]."""
         return max([self.aperture.x1, *(s.x1 for s in self.solids)])

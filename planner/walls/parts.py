@@ -53,6 +53,14 @@ class Part(StrEnum):
     WALL_PANEL = "wall panel"
     PANEL_MOULD = "panel mould"
 
+    GROUND = "ground"
+    LOWER_GROUND = "lower ground"
+    FURRING = "furring"
+    BLOCKING = "blocking"
+    BACKING = "backing"
+    RUN_UP = "board run up"
+    JAMB_EXTENSION = "jamb extension"
+
 
 class Side(StrEnum):
     """Which of two that are alike, seen from inside the room; NONE where there is but one."""
@@ -96,6 +104,19 @@ PLUMB = frozenset(
     }
 )
 """What stands with its length upright; a casing's parts tell by their outlines."""
+
+BEHIND = frozenset(
+    {
+        Part.GROUND,
+        Part.LOWER_GROUND,
+        Part.FURRING,
+        Part.BLOCKING,
+        Part.BACKING,
+        Part.RUN_UP,
+        Part.JAMB_EXTENSION,
+    }
+)
+"""What lies behind the face: the boards that trim is nailed to."""
 
 FLAT = frozenset({Part.STOOL, Part.MANTEL_SHELF})
 """What lies on its flat, so that only its edge is seen from the room."""

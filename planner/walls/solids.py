@@ -84,15 +84,16 @@ def polygon(
     behind: float = 0.0,
 ) -> Solid:
     """A solid from its corners [in]."""
-    bare = Solid(part, element, 0.0, 0.0, 0.0, 0.0, projection, side, opening=opening, behind=behind)
-    return bare.shaped(outline)
+    xs, ys = zip(*outline, strict=True)
+    edges = (min(xs), max(xs), min(ys), max(ys))
+    return Solid(part, element, *edges, projection, side, outline=outline, opening=opening, behind=behind)
 
 
 def clipped(solid: Solid, length: float, height: float) -> Solid | None:
     """The part of a solid that lies on a wall of that length and height [in], None where nothing is left."""
-    x0, x1, y0, y1 = max(solid.x0, 0.0), min(solid.x1, length), max(solid.y0, 0.0), min(solid.y1, height)
-    if (x0, x1, y0, y1) == (solid.x0, solid.x1, solid.y0, solid.y1):
+    if solid.x0 >= 0.0 and solid.x1 <= length and solid.y0 >= 0.0 and solid.y1 <= height:
         return solid
+    x0, x1, y0, y1 = max(solid.x0, 0.0), min(solid.x1, length), max(solid.y0, 0.0), min(solid.y1, height)
     if x1 - x0 <= TOUCH or y1 - y0 <= TOUCH:
         return None
     if not solid.outline:
@@ -116,7 +117,8 @@ def overlaps(solids: Iterable[Solid]) -> list[tuple[Solid, Solid]]:
     active: list[Solid] = []
     for solid in sorted(solids, key=lambda s: s.x0):
         active = [a for a in active if a.x1 - solid.x0 > TOUCH]
-        found += [(a, solid) for a in active if a.on == solid.on and _meet(a, solid)]
+        level = [a for a in active if a.y0 < solid.y1 and solid.y0 < a.y1]
+        found += [(a, solid) for a in level if a.on == solid.on and _meet(a, solid)]
         active.append(solid)
     return found
 

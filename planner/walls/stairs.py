@@ -295,19 +295,20 @@ def landings(one: Beside, others: Sequence[Beside], length: float) -> list[Landi
     return found
 
 
-def taken(standing: Sequence[Beside], length: float, element: str, y0: float, y1: float) -> list[tuple[float, float]]:
-    """What the flights against a wall of a length and their landings take of a level element between two heights [in].
+def underside(one: Beside, landing: Landing) -> float:
+    """The underside of a landing above the room's floor [in]; 0 where it is too low to walk under, and closed."""
+    low = landing.floor - one.rules.landing.thick
+    return 0.0 if low < one.rules.under.headroom else low
 
-    Under the landing of a flight that stands on the floor all is closed where nobody can walk.
-    """
+
+def taken(standing: Sequence[Beside], length: float, element: str, y0: float, y1: float) -> list[tuple[float, float]]:
+    """What flights against a wall and their landings take of a level element between two heights [in]."""
     found = []
     for one in standing:
-        rules, flight = one.rules, one.flight
+        flight = one.flight
         walks = [one.reach(element, y0, y1)]
         for landing in landings(one, standing, length):
-            low = landing.floor - rules.landing.thick
-            closed = landing.upper and flight.foot <= TOUCH and low < rules.under.headroom
-            if y0 < landing.top - TOUCH and (closed or y1 > low + TOUCH):
+            if y0 < landing.top - TOUCH and y1 > underside(one, landing) + TOUCH:
                 near = flight.length if landing.upper else 0.0
                 walks.append((min(near, landing.far), max(near, landing.far)))
         for start, end in walks:

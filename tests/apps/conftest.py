@@ -1,6 +1,8 @@
 """A desk with its changes, and a plan, as the panels of the app are handed them."""
 
+import os
 import shutil
+from contextlib import contextmanager
 
 import pytest
 
@@ -13,6 +15,22 @@ from planner.apps.desk import Desk
 def folder(tmp_path):
     """A copy of the demo house."""
     return shutil.copytree(demo_house(), tmp_path / "house")
+
+
+@pytest.fixture
+def full_disk(monkeypatch):
+    """While it is entered, no file takes its place."""
+
+    def refuse(*_):
+        raise OSError(28, "No space left on device")
+
+    @contextmanager
+    def full():
+        with monkeypatch.context() as patched:
+            patched.setattr(os, "replace", refuse)
+            yield
+
+    return full
 
 
 @pytest.fixture

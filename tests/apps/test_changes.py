@@ -1,11 +1,10 @@
 """After a change those controls are built anew that would show something else, and no others."""
 
-import os
 import shutil
 
 import pytest
 
-from planner import Wish, demo_house
+from planner import Wish, demo_house, read_intent
 from planner.apps.changes import Changes, shown
 from planner.apps.desk import Desk
 from planner.intent import edits
@@ -15,8 +14,8 @@ from planner.intent.model import DEFAULT_WEIGHTS
 class Page:
     """A page that remembers what it was told."""
 
-    def __init__(self, folder):
-        self.desk = Desk(folder, "measured")
+    def __init__(self, folder, session=""):
+        self.desk = Desk(folder, "measured", session)
         self.planned, self.said, self.built = [], [], []
         wake = {group: lambda value, group=group: self.built.append(group) for group in shown(self.desk)}
         self.changes = Changes(self.desk, self.planned.append, self.said.append, wake)
@@ -115,14 +114,16 @@ def test_an_alternative_that_cannot_be_opened_or_saved_is_told(page):
     assert "measured.toml" in page.said[-1] and not page.desk.is_saved
 
 
-def test_a_draft_that_cannot_be_kept_is_told_and_the_change_is_shown(page, monkeypatch):
-    def refuse(*_):
-        raise OSError(28, "No space left on device")
-
-    monkeypatch.setattr(os, "replace", refuse)
-    page.changes.make("weights", edits.set_weight, "use", 0.9)
-    assert "No space left on device" in page.said[-1]
+def test_a_draft_that_cannot_be_kept_is_told_and_the_change_is_shown(page, full_disk):
+    with full_disk():
+        page.changes.make("weights", edits.set_weight, "use", 0.9)
+        assert "No space left on device" in page.said[-1]
+        assert page.settled() == ["warnings"]
+        page.changes.keep()
+        assert "No space left on device" in page.said[-1]
     assert page.planned[-1].importance["use"] == 0.9
+    page.changes.keep()
+    assert page.said[-1] == "" and page.settled() == ["warnings"]
     page.changes.undo()
     assert page.said[-1] == "Taken back: weight of use 0.9 instead of 0.35."
     assert page.planned[-1].importance["use"] == DEFAULT_WEIGHTS["use"]
@@ -130,7 +131,7 @@ def test_a_draft_that_cannot_be_kept_is_told_and_the_change_is_shown(page, monke
 
 def test_what_is_said_of_a_draft_stays_until_the_draft_is_put_away(page):
     page.changes.make("weights", edits.set_weight, "use", 0.9)
-    again = Page(page.desk.folder)
+    again = Page(page.desk.folder, page.desk.session)
     assert again.desk.drafted
     again.changes.make("weights", edits.set_weight, "use", 0.8)
     assert again.settled() == []
@@ -149,3 +150,46 @@ def test_a_shorter_ladder_says_which_wishes_have_another_name_now(page):
     page.changes.undo()
     assert page.said[-1] == "Taken back: tiers 5 instead of 7; Library tier 4."
     assert page.desk.intent.rooms["Library"] == Wish(tier=5)
+
+
+def test_what_is_on_the_desk_is_not_given_up_for_another_alternative_while_it_is_in_no_draft(page, full_disk):
+    with full_disk():
+        page.changes.make("weights", edits.set_weight, "use", 0.9)
+        page.built.clear()
+        page.changes.open("easy")
+        assert page.built == ["top"], "the choice must show again what is open"
+        assert page.desk.intent.name == "measured" and page.desk.intent.importance["use"] == 0.9
+    page.changes.open("easy")
+    assert page.desk.intent.name == "easy"
+    page.changes.open("measured")
+    assert page.desk.intent.importance["use"] == 0.9
+
+
+def test_a_saving_that_somebody_has_overtaken_offers_both(page):
+    other = Desk(page.desk.folder, "measured")
+    page.changes.make("weights", edits.set_weight, "use", 0.9)
+    other.change(edits.set_tiers, 4)
+    other.save()
+    page.changes.save()
+    assert "somebody else has changed alternatives/measured.toml" in page.said[-1]
+    assert page.settled() == ["warnings"]
+    assert read_intent(page.desk.folder, "measured").tiers == 4
+    page.changes.save_as("Mine")
+    assert page.said[-1] == "Saved as Mine." and page.settled() == ["top", "warnings"]
+    assert read_intent(page.desk.folder, "measured").tiers == 4
+    assert read_intent(page.desk.folder, "Mine").importance["use"] == 0.9
+
+
+def test_what_somebody_has_saved_meanwhile_is_overwritten_only_knowingly(page):
+    other = Desk(page.desk.folder, "measured")
+    other.change(edits.set_tiers, 4)
+    other.save()
+    page.changes.make("weights", edits.set_weight, "use", 0.9)
+    assert page.settled() == ["warnings"], "it is told before the saving"
+    other.change(edits.set_tiers, 3)
+    other.save()
+    page.changes.overwrite()
+    assert read_intent(page.desk.folder, "measured").tiers == 3, "what was never shown is not overwritten"
+    page.changes.overwrite()
+    saved = read_intent(page.desk.folder, "measured")
+    assert (saved.tiers, saved.importance["use"]) == (5, 0.9)

@@ -8,25 +8,33 @@ app, so that both share whatever else the machine is at.
 """
 
 import shutil
+import subprocess
 import sys
 import tempfile
+import time
+import urllib.request
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from pathlib import Path
 from statistics import median, quantiles
 
 from playwright.sync_api import Browser, Page, sync_playwright
 
 sys.path.insert(0, str(Path(__file__).parents[1] / "browser"))
-from conftest import CHROMIUM, QUIET, Served
+sys.path.insert(0, str(Path(__file__).parents[2]))
+from conftest import CHROMIUM, QUIET
 
-from planner import bundled, demo_house
+from planner import demo_house
+from tests.serving import Served
 
 TARGETS = {"first chart": 1.3, "weight": 2.0, "pin": 2.0, "tiers": 3.0, "undo": 3.0, "cell": 3.0}
 """The most that the app may take, in times of the bare notebook."""
 
 AGAIN = 4
 """How often a change is made in a round, there and back."""
+
+BARE_PORT = 18_480
+BARE_URL = f"http://127.0.0.1:{BARE_PORT}"
 
 BARE = """
 import marimo
@@ -162,6 +170,18 @@ def cells(page: Page) -> Iterator[float]:
             page.wait_for_timeout(500)
 
 
+def bare_served(notebook: Path) -> subprocess.Popen[bytes]:
+    """A notebook, served by the framework's own command."""
+    command = [sys.executable, "-m", "marimo", "run", str(notebook), "--headless", "--port", str(BARE_PORT)]
+    served = subprocess.Popen(command, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
+    while True:
+        with suppress(OSError), urllib.request.urlopen(f"{BARE_URL}/health", timeout=5):
+            return served
+        if served.poll() is not None:
+            raise RuntimeError(f"{notebook} did not start")
+        time.sleep(0.1)
+
+
 @contextmanager
 def served() -> Iterator[tuple[str, str]]:
     """The addresses of the bare notebook and of the app on a copy of the demo house."""
@@ -169,9 +189,9 @@ def served() -> Iterator[tuple[str, str]]:
         bare_file = Path(temporary, "bare.py")
         bare_file.write_text(BARE, "utf-8")
         house = shutil.copytree(demo_house(), Path(temporary, "house"))
-        bare, design = Served(bare_file), Served(bundled("notebooks") / "design.py", "--house", str(house))
+        bare, design = bare_served(bare_file), Served("open", house)
         try:
-            yield bare.url, design.url
+            yield BARE_URL, design.url
         finally:
             bare.kill()
             design.kill()

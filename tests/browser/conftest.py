@@ -1,56 +1,22 @@
 """An app served on a copy of the demo house, and a real Chromium to drive it."""
 
-import os
 import shutil
-import socket
-import subprocess
-import sys
-import time
-import urllib.request
 from collections.abc import Iterator
-from contextlib import suppress
 from pathlib import Path
 
 import pytest
 
-from planner import bundled, demo_house
+from planner import demo_house
 from tests.browser import driving
+from tests.serving import Served
 
 CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser") or "/usr/bin/chromium"
 QUIET = ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking"]
 QUIET += ["--disable-component-update", "--disable-sync"]
-STARTED = 60
-"""Seconds that a server may take to answer."""
 
 
-class Served:
-    """An app on a port of its own."""
-
-    def __init__(self, notebook: Path, *arguments: str, **environment: str):
-        with socket.socket() as free:
-            free.bind(("127.0.0.1", 0))
-            self.port = free.getsockname()[1]
-        command = [sys.executable, "-m", "marimo", "run", str(notebook), "--headless", "--port", str(self.port)]
-        self.process = subprocess.Popen(
-            [*command, "--", *arguments],
-            stdout=subprocess.DEVNULL,
-            stderr=subprocess.DEVNULL,
-            env=os.environ | environment,
-        )
-        self.url = f"http://127.0.0.1:{self.port}"
-        until = time.monotonic() + STARTED
-        while True:
-            with suppress(OSError), urllib.request.urlopen(f"{self.url}/health", timeout=5):
-                return
-            if time.monotonic() > until or self.process.poll() is not None:
-                self.kill()
-                raise RuntimeError(f"{notebook} did not start")
-            time.sleep(0.1)
-
-    def kill(self) -> None:
-        """End the server as a crash would."""
-        self.process.kill()
-        self.process.wait()
+COMMANDS = {"design": "open", "review": "review", "compare": "compare"}
+"""The commands that open each app."""
 
 
 @pytest.fixture(scope="session")
@@ -81,12 +47,11 @@ def serve(folder, servers) -> Iterator:
     own: list[Served] = []
 
     def start(app: str, *arguments: str) -> Served:
-        notebook = bundled("notebooks") / f"{app}.py"
         if arguments:
-            own.append(Served(notebook, "--house", str(folder), *arguments))
+            own.append(Served(COMMANDS[app], folder, *arguments))
             return own[-1]
         if app not in servers or servers[app].process.poll() is not None:
-            servers[app] = Served(notebook, "--house", str(folder))
+            servers[app] = Served(COMMANDS[app], folder)
         return servers[app]
 
     yield start
@@ -146,7 +111,7 @@ def desk(request, left_open, window, serve) -> Iterator:
     """The designer's app on the demo house, handed on from test to test: for those that put back what they change."""
     served, failed = serve("design"), request.session.testsfailed
     watched = left_open.pop() if left_open else Watched(window)
-    if not watched.page.url.startswith(served.url):  # its server may be gone
+    if not watched.page.url.startswith(served.page):  # its server may be gone
         watched.page.close()
         watched = Watched(window)
         driving.opened(watched.page, served)

@@ -2,13 +2,24 @@
 
 import time
 
+from planner.server.keys import VISITOR, mark
+
+HEADER, ROW = 36, 34
+"""Heights of a grid's header and of each of its rows, on the screen [px]."""
+
 
 def opened(page, served, alternative=""):
     """The app, once its floor plan is drawn."""
-    page.goto(f"{served.url}?alternative={alternative}" if alternative else served.url)
+    page.goto(f"{served.url}&alternative={alternative}" if alternative else served.url)
     page.locator("canvas, svg.marks").first.wait_for()
     page.get_by_role("row", name="Entry Hall").wait_for()
     return page
+
+
+def visitor(page):
+    """The mark of the browser that a page is in."""
+    (secret,) = (cookie["value"] for cookie in page.context.cookies() if cookie["name"] == VISITOR)
+    return mark(secret)
 
 
 def tab(page, name):

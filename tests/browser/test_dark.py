@@ -4,9 +4,8 @@ import re
 
 import pytest
 
-from planner import bundled
-from tests.browser.conftest import Served
 from tests.browser.driving import opened
+from tests.serving import Served
 
 pytestmark = pytest.mark.browser
 
@@ -24,7 +23,7 @@ def test_controls_are_legible_where_the_framework_follows_a_dark_system(folder, 
     settings = tmp_path / "marimo" / "marimo.toml"
     settings.parent.mkdir()
     settings.write_text('[display]\ntheme = "system"\n', "utf-8")
-    served = Served(bundled("notebooks") / "design.py", "--house", str(folder), XDG_CONFIG_HOME=str(tmp_path))
+    served = Served("open", folder, XDG_CONFIG_HOME=str(tmp_path))
     context = chromium.new_context(color_scheme="dark")
     try:
         page = opened(context.new_page(), served)

@@ -5,12 +5,9 @@ import shutil
 import pytest
 
 from planner import new_house, read_house
-from tests.browser.driving import settled, tab, tier, until
+from tests.browser.driving import HEADER, ROW, settled, tab, tier, until
 
 pytestmark = pytest.mark.browser
-
-HEADER, ROW = 36, 34
-"""Heights of the grid's header and of each of its rows, on the screen [px]."""
 
 
 def typed(page, grid, row, cells):

@@ -4,6 +4,7 @@ import pytest
 
 from planner import plan, read_house, read_intent
 from planner.apps.reviews import open_session, read_reviews, say
+from tests.browser.driving import visitor
 
 pytestmark = pytest.mark.browser
 
@@ -31,10 +32,11 @@ def test_a_client_s_answer_is_on_the_disk_at_once_and_moves_the_plan(serve, page
 
 
 def test_a_wish_that_cannot_be_had_is_told_and_the_later_ones_show(serve, page, folder):
-    file = open_session(folder, "Ottilie")
+    page.goto(serve("review").url)
+    file = open_session(folder, "Ottilie", visitor(page))
     say(file, "Ottilie", "", "Family Room", "more")
     say(file, "Ottilie", "", "Library", "more")
-    page.goto(serve("review").url)
+    page.reload()
     page.get_by_text("Not all of your answers can be had together").wait_for()
     page.get_by_text("Family Room: a little richer").wait_for()
     house, _ = read_house(folder)

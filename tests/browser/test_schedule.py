@@ -48,7 +48,7 @@ def test_a_chair_rail_from_tier_2_is_seen_on_the_walls_and_undone_in_words(desk)
 def test_a_rule_is_put_back_by_its_button(serve, page, folder):
     rule = TrimRule("chair rail", Scope(tiers=(2, 2)), Change("moulded rail"))
     write_intent(replace(read_intent(folder, "measured"), trim=(rule,)), folder, "measured")
-    page.goto(serve("design").url + "?alternative=measured")
+    page.goto(serve("design").url + "&alternative=measured")
     tab(page, "Schedule")
     row(page, "chair rail").get_by_text("◆ moulded rail, ").wait_for()
     page.get_by_role("button", name="Put back").click()

@@ -68,7 +68,7 @@ OF_FIXTURES = {
 }
 """Told of what stands before a wall; tests/checks/test_fixtures.py breaks them."""
 
-OF_STAIRS = {"steps of a stair", "stair over an opening"}
+OF_STAIRS = {"steps of a stair", "stair over an opening", "landing at an opening"}
 """Told of flights; tests/checks/test_stairs.py breaks them."""
 
 

@@ -53,3 +53,25 @@ def test_the_trim_of_a_door_stays_below_the_string_over_it():
     assert told("stair over an opening", lower, door) == []
     (found,) = told("stair over an opening", replace(lower, offset=lower.offset + 1.0), door)
     assert "the string of Main comes down to" in found.message and found.opening == "D"
+
+
+@pytest.mark.parametrize(("sill", "head", "crosses"), [(64.0, 90.0, False), (40.0, 70.0, True), (10.0, 36.0, False)])
+def test_an_opening_stands_above_a_landing_or_below_it(sill, head, crosses):
+    """A landing 52 1/2 in up, its underside at 42 1/2, reaches from 70 in before the flight's end to 60 in beyond."""
+    flight = replace(FLIGHT, risers=7)
+    window = Opening("W", "window", "Hall", "outside", "N", 90.0, 30.0, head, sill)
+    found = told("landing at an opening", flight, window)
+    assert len(found) == crosses
+    for check in found:
+        assert check.opening == "W" and "the landing of Main, 4'-4 1/2\" above the floor" in check.message
+
+
+def test_an_opening_in_the_wall_of_a_half_turn_is_told_too():
+    hall = Room("Hall", "Ground", "stair hall", 72.0, 144.0, 120.0)
+    lower = Flight("Lower", "Hall", "W", 100.0, "left", 9, 7.5, 9.0)
+    upper = Flight("Upper", "Hall", "E", 100.0, "left", 6, 7.5, 9.0, foot=67.5)
+    window = Opening("W", "window", "Hall", "outside", "S", 20.0, 30.0, 80.0, 40.0)
+    house = House("Test", ("Hall",), (hall,), (window,), flights=(lower, upper))
+    walls = lay_out(house, "Hall", trim(3), LIBRARY)
+    found = [c for c in check_room(house, "Hall", trim(3), walls, LIBRARY) if c.rule == "landing at an opening"]
+    assert [(c.opening, "Lower" in c.message) for c in found] == [("W", True)]

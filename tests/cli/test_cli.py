@@ -2,6 +2,7 @@
 
 import json
 import shutil
+from pathlib import Path
 
 import pytest
 from click.testing import CliRunner, Result
@@ -108,9 +109,67 @@ def test_missing_houses_and_alternatives_are_named(house, tmp_path):
     assert run("open", tmp_path / "nowhere").exit_code == 2
 
 
+HOSTILE = "Lib\u202erary\u200f"
+"""A room whose name, written raw, would be read backwards."""
+
+
+def renamed(house, name):
+    """The house with a room under another name."""
+    for path in [*house.glob("*.csv"), *house.glob("alternatives/*.toml")]:
+        path.write_text(path.read_text("utf-8").replace("Library", name), "utf-8")
+
+
+@pytest.mark.parametrize("options", [[], ["--json"]])
+def test_names_reach_the_terminal_with_their_marks_written_out(house, options):
+    renamed(house, HOSTILE)
+    output = run("plan", house, *options).output
+    assert not set(output) & {"\u202e", "\u200f"}
+    assert "Lib\\u202erary" in output
+    if options:
+        assert HOSTILE in [room["room"] for room in json.loads(output)["rooms"]]
+
+
+def test_faults_and_addresses_reach_the_terminal_with_their_escapes_written_out(house, tmp_path):
+    (house / "alternatives" / "o\x1b[2Jdd.toml").write_text('style = "ge\u202eorgian"\n')
+    (house / "rooms.csv").write_text((house / "rooms.csv").read_text().replace("17 ft", "\x1b]0;x\x07\u2066", 1))
+    strange = tmp_path / "nowhere\x1b[2J\n\u202e"
+    for arguments in (["check", house], ["plan", house], ["plan", house, "--alternative", "\x1b[2J\u202e"]):
+        assert run(*arguments).exit_code == 2
+    for arguments in (
+        ["check", strange],
+        ["open", strange],
+        ["plan", house, strange],
+        ["\x1b[2J"],
+        ["plan", "--\x1b[2J"],
+    ):
+        result = run(*arguments)
+        assert result.exit_code == 2
+        assert not set(result.output) & {"\x1b", "\x07", "\u202e", "\u2066"}
+
+
+@pytest.mark.parametrize("command", ["open", "review", "compare", "serve"])
+def test_a_house_behind_a_closed_folder_is_told_to_be_unreadable(house, command, monkeypatch):
+    def closed(self, *given, **named):
+        raise PermissionError(13, "Permission denied", str(self))
+
+    monkeypatch.setattr(Path, "stat", closed)
+    result = run(command, house)
+    assert result.exit_code == 2
+    assert f"{house}: cannot be read (Permission denied)" in result.output
+
+
+def test_addresses_that_no_browser_can_find_are_refused(house):
+    result = run("serve", house, "--bind", "0.0.0.0")
+    assert result.exit_code == 2
+    assert "--name" in result.output
+    result = run("serve", house, "--bind", "192.0.2.1")
+    assert result.exit_code == 2
+    assert "192.0.2.1" in result.output
+
+
 def test_help_names_every_command():
     output = run("--help").output
-    for command in ("open", "review", "compare", "plan", "check", "new"):
+    for command in ("open", "review", "compare", "serve", "plan", "check", "new"):
         assert command in output
         assert run(command, "--help").exit_code == 0
 

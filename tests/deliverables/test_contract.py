@@ -118,7 +118,7 @@ def test_every_element_tells_its_section_and_what_lies_behind_it(stock):
         assert sum(m["height"] for m in members) == pytest.approx(element["size"], abs=1 / 64), element["element"]
         assert max(m["projection"] for m in members) == pytest.approx(element["projection"], abs=0.02)
         assert {m["profile"] for m in members} - {""} <= set(element["profiles"])
-        assert all(set(b) == {"board", "x", "y", "depth", "height"} for b in element["joinery"])
+        assert all(set(b) == {"board", "x", "y", "depth", "height", "comes_with"} for b in element["joinery"])
     named = {(e["element"], b["board"]) for e in elements for b in e["joinery"]}
     assert {("casing", "jamb"), ("base", "bottom rail"), ("chair rail", "top rail"), ("crown", "blocking")} <= named
 

@@ -32,6 +32,9 @@ TOLERANCE = 1 / 64
 ROUNDING = 0.01
 """To what places are written [px]."""
 
+Place = tuple[float, float]
+"""A point on the page [px]."""
+
 _TOKEN = re.compile(r"([MLHVAZ])|(-?[\d.]+(?:e-?\d+)?)")
 _SVG = "{http://www.w3.org/2000/svg}"
 
@@ -76,11 +79,10 @@ def drawn(style: str, kind: str) -> str:
 
 def primitives(document: str) -> tuple[Primitive, ...]:
     """What an SVG document draws."""
-    root = ElementTree.fromstring(document)
     found: list[Primitive] = []
-    for node in root.iter():
+    for node, about in _nodes(ElementTree.fromstring(document)):
         if node.tag == f"{_SVG}path":
-            found += _of_path(node)
+            found += _of_path(node, about)
         elif node.tag == f"{_SVG}text":
             turn = [float(n) for n in re.findall(r"-?[\d.]+", node.get("transform", ""))[:1]]
             look = "|".join(
@@ -162,11 +164,21 @@ def _room(style: str, kind: str) -> str:
     return next(r.room.name for r in rooms if kind in r.room.name.lower())
 
 
-def _of_path(node: ElementTree.Element) -> Iterator[Primitive]:
+def _nodes(node: ElementTree.Element, about: Place = (0.0, 0.0)) -> Iterator[tuple[ElementTree.Element, Place]]:
+    """A node and all within it, each with the place on the page that it is written about; texts stand on the page."""
+    moved = re.fullmatch(r"translate\((\S+) (\S+)\)", node.get("transform", ""))
+    if moved:
+        about = (about[0] + float(moved[1]), about[1] + float(moved[2]))
+    yield node, about
+    for inner in node:
+        yield from _nodes(inner, about)
+
+
+def _of_path(node: ElementTree.Element, about: Place) -> Iterator[Primitive]:
     """The lines and arcs that a path is drawn with, and the outlines that it fills."""
     classes = node.get("class", "").split()
     stroke, fill = ([c for c in classes if c.startswith(letter)] for letter in ("l-", "f-"))
-    for steps in _runs(node.get("d", "")):
+    for steps in _runs(node.get("d", ""), about):
         if fill and len(steps) > 1:
             corners = sorted({p for step in steps for p in step[:2]})
             yield Primitive("fill", fill[0], tuple(c for p in corners for c in p))
@@ -174,12 +186,13 @@ def _of_path(node: ElementTree.Element) -> Iterator[Primitive]:
             yield Primitive("arc" if bend else "line", stroke[0], (*min(a, b), *max(a, b), *bend[:3]))
 
 
-Step = tuple[tuple[float, float], tuple[float, float], tuple[float, ...]]
+Step = tuple[Place, Place, tuple[float, ...]]
 """A step of a path: from where to where, and for an arc its half axes, turn, and flags."""
 
 
-def _runs(track: str) -> Iterator[list[Step]]:
-    """The runs of a path's d attribute."""
+def _runs(track: str, about: Place) -> Iterator[list[Step]]:
+    """The runs of a path's d attribute, which is written about a place."""
+    dx, dy = about
     steps: list[Step] = []
     words = [(letter, number) for letter, number in _TOKEN.findall(track)]
     at = start = (0.0, 0.0)
@@ -196,9 +209,9 @@ def _runs(track: str) -> Iterator[list[Step]]:
         if command == "Z":
             to, bend = start, ()
         elif command in "HV":
-            to, bend = ((numbers[0], at[1]) if command == "H" else (at[0], numbers[0])), ()
+            to, bend = ((numbers[0] + dx, at[1]) if command == "H" else (at[0], numbers[0] + dy)), ()
         else:
-            to, bend = (numbers[-2], numbers[-1]), tuple(numbers[:-2])
+            to, bend = (numbers[-2] + dx, numbers[-1] + dy), tuple(numbers[:-2])
         if command == "M":
             start = to
         elif to != at:

@@ -34,12 +34,10 @@ def test_every_board_is_drawn_and_each_kind_is_named_once(name):
     assert behind
     for kind in {board.name for board in behind}:
         assert sum(words.startswith(f"{kind} ") for words in written) >= 1
-    outlines = [
-        s.corners for s in flat(scene.shapes) if isinstance(s, Path) and s.layer == "edge" and s.fill == "paper"
-    ]
+    outlines = [s.box for s in flat(scene.shapes) if isinstance(s, Path) and s.layer == "edge" and s.fill == "paper"]
     for board in behind:
-        low, high = (board.x, board.y), (board.x + board.depth, board.y + board.height)
-        assert any(a == pytest.approx(low) and b == pytest.approx(high) for a, b in outlines), board
+        wanted = (board.x, board.y, board.x + board.depth, board.y + board.height)
+        assert any(box == pytest.approx(wanted) for box in outlines), board
 
 
 def test_blocks_are_crossed_and_a_board_that_runs_on_has_one_diagonal():
@@ -55,25 +53,25 @@ def test_what_is_named_twice_is_named_once():
 
 def test_a_base_stands_on_the_floor_and_a_crown_hangs_under_the_ceiling():
     for name, at in (("Base", 0.0), ("Crown", STATE.element("crown").size)):
-        cut = [s.corners for s in scene_of(STATE, name).shapes if isinstance(s, Path) and s.layer == "cut"]
-        assert any(low[1] == high[1] == pytest.approx(at) and high[0] > 0 for low, high in cut)
+        cut = [s.box for s in scene_of(STATE, name).shapes if isinstance(s, Path) and s.layer == "cut"]
+        assert any(box.y0 == box.y1 == pytest.approx(at) and box.x1 > 0 for box in cut)
 
 
 def test_beaded_boards_are_beaded_in_plan():
     cut = [s for s in boards.in_plan(wainscot("beaded boards", 0.5, 0.5), LIBRARY) if s.fill == "wood"]
     assert len(cut) == 4 and all(any(isinstance(part, Arc) for part in s.segments) for s in cut)
-    assert [s.corners[0][0] for s in cut] == pytest.approx([0.0, 3.0, 6.0, 9.0])
-    assert {round(s.corners[1][1], 6) for s in cut} == {0.5}
+    assert [s.box.x0 for s in cut] == pytest.approx([0.0, 3.0, 6.0, 9.0])
+    assert {round(s.box.y1, 6) for s in cut} == {0.5}
 
 
 def test_a_batten_covers_the_joint_of_two_boards_in_plan():
     one, other, batten = (
         s for s in boards.in_plan(wainscot("boards and battens", 0.5, 0.75), LIBRARY) if s.fill == "wood"
     )
-    joint = one.corners[1][0]
-    assert other.corners[0][0] == pytest.approx(joint)
-    assert batten.corners[0][0] < joint < batten.corners[1][0]
-    assert (batten.corners[0][1], batten.corners[1][1]) == pytest.approx((0.5, 0.75))
+    joint = one.box.x1
+    assert other.box.x0 == pytest.approx(joint)
+    assert batten.box.x0 < joint < batten.box.x1
+    assert (batten.box.y0, batten.box.y1) == pytest.approx((0.5, 0.75))
 
 
 def test_a_framed_wainscot_has_no_plan_of_boards():

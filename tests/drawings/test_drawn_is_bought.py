@@ -5,6 +5,7 @@ import pytest
 from planner import demo_house, plan, read_house, read_stock
 from planner.drawings.scene import Path, flat
 from planner.drawings.section import element_section
+from planner.house.model import OUTSIDE, Opening
 from planner.mouldings import curves
 from planner.mouldings.outlines import area
 from planner.mouldings.timber import wood
@@ -13,8 +14,9 @@ from planner.trim.panelling import panel_edges
 from planner.trim.sections import PANELLED, sections
 from planner.walls.layout import lay_out
 from planner.walls.parts import PANELS, Part
-from planner.walls.pieces import pieces
+from planner.walls.pieces import MADE_UP, pieces
 from tests.known import LIBRARY, STYLES, package
+from tests.walls.rooms import PARLOR, alone
 
 CEILINGS = (96.0, 108.0, 120.0, 144.0)
 BACKING = LIBRARY.joinery.backing
@@ -83,10 +85,32 @@ def test_the_frames_of_the_demo_are_bought_as_large_as_they_are_drawn(stock):
         if element is None or not element.form.endswith("panels"):
             continue
         layouts = lay_out(HOUSE, room.room.name, room.package, LIBRARY)
-        found = [p for p in pieces(layouts) if p.element == "wainscot"]
+        found = [p for p in pieces(layouts, LIBRARY) if p.element == "wainscot"]
         by_part = {p.part: p.profile for p in layouts[0].sections["wainscot"]}
         for part, drawn_as in ((Part.BOTTOM_RAIL, "bottom rail"), (Part.TOP_RAIL, "top rail")):
             assert max(p.width for p in found if p.part is part) == pytest.approx(by_part[drawn_as].height, rel=0.01)
         assert max(p.length for p in found if p.part in PANELS) == pytest.approx(by_part["panel"].height, rel=0.01)
         seen += 1
     assert seen
+
+
+@pytest.mark.parametrize("ceiling", CEILINGS)
+@pytest.mark.parametrize("style", STYLES)
+def test_a_mantel_is_made_of_as_much_wood_as_its_section_shows(style, ceiling):
+    """Boards of a mantel are bought as wide and as thick as they are drawn; a moulding is run of the least board."""
+    hearth = Opening("F", "fireplace", "Parlor", OUTSIDE, "N", 80.0, 40.0, 32.0)
+    for tier in range(1, 6):
+        whole = package(style, "doric", tier, ceiling, top=5)
+        element = whole.element("mantel")
+        found = pieces(lay_out(alone(PARLOR, hearth), "Parlor", whole, LIBRARY), LIBRARY)
+        made = [p for p in found if p.part in MADE_UP]
+        timbers = [t for p in sections(whole, LIBRARY)["mantel"] for t in p.timber]
+        assert len(made) == len(timbers) > 0
+        assert sum(p.place.y1 - p.place.y0 for p in made) == pytest.approx(element.size)
+        worked = 0.0
+        for piece, timber in zip(made, timbers, strict=True):
+            stuff, wood_ = piece.width * piece.depth, curves.area(timber.outline)
+            is_board = len(timber.outline) == 4
+            assert wood_ == pytest.approx(stuff, rel=0.01) if is_board else 0.4 * stuff < wood_ <= stuff * 1.01
+            worked += wood_
+        assert drawn(element, sections(whole, LIBRARY)["mantel"]) == pytest.approx(worked, rel=0.01)

@@ -63,7 +63,7 @@ def test_no_two_solids_overlap_that_no_check_reports(seeds):
 def test_no_two_labels_overlap(seeds):
     for walled in walls_of(seeds):
         texts = written(elevation(walled))
-        boxes = [Shape(text_box(t)) for t in texts]
+        boxes = [Shape(text_box(t).corners) for t in texts]
         for (t, a), (u, b) in combinations(zip(texts, boxes, strict=True), 2):
             assert a.intersection(b).area < 0.05 * min(a.area, b.area), (walled.room, walled.wall, t.text, u.text)
 
@@ -98,31 +98,30 @@ def parlor(package=None, house=HOUSE):
 def test_the_base_crown_rail_and_wainscot_are_cut_at_both_ends_where_they_stand():
     package = trim(5)
     base, crown, wainscot = (package.element(e) for e in ("base", "crown", "wainscot"))
-    spans = [(low, high) for low, high in (p.corners for p in cut_wood(parlor()["S"]))]
-    heights = {(round(low[1], 3), round(high[1], 3)) for low, high in spans}
+    boxes = [p.box for p in cut_wood(parlor()["S"])]
+    heights = {(round(box.y0, 3), round(box.y1, 3)) for box in boxes}
     rail = package.element("chair rail")
     rule = LIBRARY.surrounds.panels
     assert (0.0, base.size) in heights and (0.0, base.size + rule.bottom_rail) in heights
     assert (30.0 - rail.size - rule.top_rail, 30.0) in heights
     assert min(low for low, _ in heights if low > 60) == 120 - crown.size and max(high for _, high in heights) == 120
-    depth = {high[0] - low[0] for low, high in spans if round(high[1], 3) == base.size + rule.bottom_rail}
+    depth = {box.x1 - box.x0 for box in boxes if round(box.y1, 3) == base.size + rule.bottom_rail}
     assert depth == {wainscot.thickness}
-    assert {low[0] for low, _ in spans} >= {0.0}
+    assert 0.0 in {box.x0 for box in boxes}
 
 
 def test_a_shoe_is_cut_in_front_of_its_base():
     walled = parlor(trim(2))["S"]
     base, shoe = trim(2).element("base"), trim(2).element("shoe")
-    reach = max(
-        high[0] for low, high in (p.corners for p in cut_wood(walled)) if high[1] <= shoe.size + 1e-6 and low[0] < 99
-    )
+    boxes = (p.box for p in cut_wood(walled))
+    reach = max(box.x1 for box in boxes if box.y1 <= shoe.size + 1e-6 and box.x0 < 99)
     assert reach == pytest.approx(base.projection + shoe.projection, abs=0.13)
 
 
 def test_nothing_is_cut_at_an_outside_corner():
     before = {w.wall: w for w in lay_out(alone(L_SHAPED), "Ell", trim(3), LIBRARY)}["3"]
     assert before.inside == (True, False)
-    assert max(high[0] for _, high in (p.corners for p in cut_wood(before))) < before.length / 2
+    assert max(p.box.x1 for p in cut_wood(before)) < before.length / 2
 
 
 def test_heading_and_description_say_what_is_shown():
@@ -151,7 +150,7 @@ def test_openings_are_named_under_the_floor_and_never_across_themselves():
             s for s in flat(elevation(walled).shapes) if isinstance(s, Text) and set(s.text.split()) <= set(names)
         ]
         assert sorted(" ".join(t.text for t in written).split()) == sorted(names)
-        assert all(y < 0 for t in written for _, y in text_box(t))
+        assert all(y < 0 for t in written for _, y in text_box(t).corners)
 
 
 def test_what_stands_out_three_inches_has_a_heavy_outline():

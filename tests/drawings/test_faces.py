@@ -36,5 +36,5 @@ def test_an_element_is_cut_by_its_profiles_or_as_a_plain_rectangle():
     assert (left, low, high) == pytest.approx((0, 0, crown.size))
     assert right == pytest.approx(crown.projection, abs=0.02)
     (plain,) = cut_through(crown, immutabledict())
-    assert plain.corners == ((0, 0), (crown.projection, crown.size))
+    assert plain.box == (0, 0, crown.projection, crown.size)
     assert (plain.fill, plain.name) == ("wood", "crown")

@@ -43,7 +43,7 @@ def test_a_fixture_is_a_filled_figure_of_its_size_before_the_trim():
     shapes = list(wall(layout))
     before = list(fixtures_before(layout))
     cover = next(s for s in before if isinstance(s, Path) and s.fill == "paper" and not s.line)
-    assert cover.corners == ((24.0, 3.0), (84.0, 26.0))
+    assert cover.box == (24.0, 3.0, 84.0, 26.0)
     trim_lines = [n for n, s in enumerate(shapes) if isinstance(s, Path) and s.layer == "edge" and s.fill is None]
     assert shapes.index(cover) > max(n for n in trim_lines if n < shapes.index(before[-1]))
     assert not [s for s in before if isinstance(s, Path) and s.layer not in ("shade", "fine")]
@@ -65,7 +65,7 @@ def test_the_end_of_what_stands_in_the_corner_is_drawn_without_a_name():
     east = next(w for w in lay_out(house, "Kitchen", trim(3), LIBRARY) if w.wall == "E")
     shapes = list(fixtures_before(east))
     assert names(east) == []
-    assert [s.corners for s in shapes if isinstance(s, Path) and s.fill] == [((0.0, 0.0), (25.0, 36.0))]
+    assert [s.box for s in shapes if isinstance(s, Path) and s.fill] == [(0.0, 0.0, 25.0, 36.0)]
 
 
 def test_a_handrail_beside_a_flight_keeps_its_heights_above_the_nosings():
@@ -73,7 +73,7 @@ def test_a_handrail_beside_a_flight_keeps_its_heights_above_the_nosings():
     layout = laid_out(fixture("handrail", 30.0, 40.0, 34.0, 36.0, 3.5, "Rail"), flights=(flight,))
     cover = next(s for s in fixtures_before(layout) if isinstance(s, Path) and s.fill)
     low, high = nosing(flight, 10.0) + 34.0, nosing(flight, 50.0) + 36.0
-    assert cover.corners == ((30.0, pytest.approx(low)), (70.0, pytest.approx(high)))
+    assert cover.box == pytest.approx((30.0, low, 70.0, high))
 
 
 def test_names_of_fixtures_on_the_demo_keep_clear_of_all_other_words_and_of_what_they_do_not_name():
@@ -81,10 +81,10 @@ def test_names_of_fixtures_on_the_demo_keep_clear_of_all_other_words_and_of_what
     seen = 0
     for room in ("Kitchen", "Library", "Hall Bath", "Stair Hall", "Back Stair", "Dining Room"):
         for layout in planned.walls[room]:
-            words = [Polygon(text_box(t)) for t in flat(elevation(layout).shapes) if isinstance(t, Text)]
+            words = [Polygon(text_box(t).corners) for t in flat(elevation(layout).shapes) if isinstance(t, Text)]
             for text in texts(names(layout)):
                 seen += 1
-                label = Polygon(text_box(text))
+                label = Polygon(text_box(text).corners)
                 assert sum(label.intersection(other).area > 0.05 * label.area for other in words) == 1, text.text
                 hit = [o.fixture.name for o in layout.obstacles if label.intersects(box(o.x0, o.y0, o.x1, o.y1))]
                 assert len(hit) <= 1, (room, layout.wall, text.text)

@@ -9,7 +9,7 @@ from xml.etree import ElementTree
 import pytest
 
 from planner.drawings.page import room_sheet
-from planner.drawings.scene import Group, Scene, Text
+from planner.drawings.scene import Group, Scene, Text, moved
 from planner.drawings.scene import Path as Shape
 from planner.drawings.svg import svg
 from planner.mouldings.curves import Placement
@@ -40,7 +40,7 @@ def moved_by(scene, by):
     first = next(s for s in scene.shapes if isinstance(s, Group))
     last = max(n for n, s in enumerate(first.shapes) if isinstance(s, Shape) and s.layer == "edge")
     shapes = list(first.shapes)
-    shapes[last] = replace(shapes[last], segments=Placement(by).segments(shapes[last].segments))
+    shapes[last] = moved(shapes[last], Placement(by))
     return replace(scene, shapes=tuple(replace(first, shapes=tuple(shapes)) if s is first else s for s in scene.shapes))
 
 
@@ -80,7 +80,7 @@ def taken_apart(shape):
 
 
 def test_another_word_is_a_difference(scene):
-    shapes = [replace(s, text=f"{s.text}!") if isinstance(s, Text) else s for s in scene.shapes]
+    shapes = [s._replace(text=f"{s.text}!") if isinstance(s, Text) else s for s in scene.shapes]
     found = compared(scene, replace(scene, shapes=tuple(shapes)))
     assert found.gone and all(p.kind == "text" for p in (*found.gone, *found.added))
 

@@ -2,7 +2,8 @@
 
 import pytest
 
-from planner.drawings.joinery import opening_lines, opening_shade, panel_lines, ring
+from planner.drawings.joinery import inset, opening_lines, opening_shade, panel_lines
+from planner.drawings.scene import around
 from planner.walls.leaves import Pane
 from planner.walls.openings import Aperture, Surround, filling
 from tests.known import LIBRARY
@@ -12,29 +13,23 @@ DOOR = Aperture("D", "door", 10.0, 46.0, 0.0, 80.0)
 WINDOW = Aperture("W", "window", 10.0, 46.0, 30.0, 90.0)
 
 
-def box(segments):
-    xs = [x for s in segments for x, _ in (s.start, s.end)]
-    ys = [y for s in segments for _, y in (s.start, s.end)]
-    return min(xs), max(xs), min(ys), max(ys)
-
-
 def seen(opening):
     """An opening in the best Georgian room, without trim round it."""
     return Surround(opening, (), filling(opening, trim(5), LIBRARY))
 
 
 def test_a_leaf_is_one_rectangle_and_each_of_its_panels_two():
-    """Six panels in a leaf: four lines round it, and four round each panel and its moulding."""
-    lines = opening_lines(seen(DOOR))
-    assert len(lines) == 4 + 6 * 8
-    assert box(lines) == (10, 46, 0, 80)
-    assert box(lines[4:]) == (14.5, 41.5, 7.875, 75.5)
+    """Six panels in a leaf, each with its moulding."""
+    leaf, *panels = opening_lines(seen(DOOR))
+    assert len(panels) == 6 * 2
+    assert leaf == (10, 0, 46, 80)
+    assert around(*panels) == (14.5, 7.875, 41.5, 75.5)
 
 
 def test_each_sash_and_each_light_is_a_rectangle():
     lines = opening_lines(seen(WINDOW))
-    assert len(lines) == 2 * 4 + 12 * 4
-    assert box(lines) == (10, 46, 30, 90)
+    assert len(lines) == 2 + 12
+    assert around(*lines) == (10, 30, 46, 90)
 
 
 def test_openings_without_leaves_have_no_lines():
@@ -59,20 +54,21 @@ def test_what_is_seen_in_an_opening(kind, fill, jamb):
 
 def test_a_jambs_shadow_is_two_inches_wide_and_less_in_a_small_opening():
     (_, jamb) = opening_shade(Surround(WINDOW, ()))
-    assert jamb.segments[0].end[0] - jamb.segments[0].start[0] == 2.0
+    assert jamb.sides[0] == ((10.0, 30.0), (12.0, 30.0))
     (_, small) = opening_shade(Surround(WINDOW._replace(x1=14.0), ()))
-    assert small.segments[0].end[0] - small.segments[0].start[0] == 1.0
+    assert small.sides[0] == ((10.0, 30.0), (11.0, 30.0))
 
 
 def test_sticking_goes_round_a_panel_and_a_raised_one_has_a_field():
     panel = Pane("panel", 0.0, 20.0, 0.0, 12.0)
-    assert box(panel_lines(panel, raised=False)) == (0.5, 19.5, 0.5, 11.5)
-    raised = panel_lines(panel, raised=True)
-    assert box(raised[4:8]) == (2, 18, 2, 10)
-    assert [(s.start, s.end) for s in raised[8:]] == [
+    assert panel_lines(panel, raised=False) == [(0.5, 0.5, 19.5, 11.5)]
+    sticking, field, *mitres = panel_lines(panel, raised=True)
+    assert [sticking] == panel_lines(panel, raised=False)
+    assert field == (2, 2, 18, 10)
+    assert mitres == [
         ((0.5, 0.5), (2, 2)),
         ((19.5, 0.5), (18, 2)),
         ((19.5, 11.5), (18, 10)),
         ((0.5, 11.5), (2, 10)),
     ]
-    assert box(ring(panel, 1.0)) == (1, 19, 1, 11)
+    assert inset(panel, 1.0) == (1, 1, 19, 11)

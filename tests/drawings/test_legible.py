@@ -113,7 +113,7 @@ def test_a_scale_bar_is_as_long_as_it_says(planned, unit, named):
     bar = [s for s in scene.shapes if isinstance(s, Path) and s.fill and s.layer == "edge"][-2:]
     figures = [s for s in scene.shapes if isinstance(s, Text) and re.fullmatch(r"[\d.]+", s.text)]
     assert [s.text for s in scene.shapes if isinstance(s, Text)][-2] == named
-    long = max(s.corners[1][0] for s in bar) - min(s.corners[0][0] for s in bar)
+    long = max(s.box.x1 for s in bar) - min(s.box.x0 for s in bar)
     assert long == pytest.approx(float(figures[-1].text) * (12 if unit == "in" else 1 / 25.4))
     assert {s.fill for s in bar} == {"dark", "paper"}
 
@@ -139,19 +139,19 @@ def test_a_sheet_is_no_wider_than_its_page_where_a_scale_allows_it(planned):
 def touching(scene):
     """Lines of text that a line runs through, but for what lies hidden under a patch that was drawn over the line."""
     lines, fills, texts = [], [], []
-    shapes = [s for shape in flat(scene.shapes) for s in (_parts(shape) if isinstance(shape, Dimension) else [shape])]
+    shapes = [s for shape in flat(scene.shapes) for s in (parts(shape) if isinstance(shape, Dimension) else [shape])]
     for n, shape in enumerate(shapes):
         if isinstance(shape, Text):
             texts.append((n, shape))
             continue
         if shape.line:
-            tracks = ([*s] if isinstance(s, Line) else points([s]) for s in shape.segments)
+            tracks = ([*s] if isinstance(s, Line) else points([s]) for s in shape.sides)
             lines += [(n, LineString(track)) for track in tracks if track[0] != track[-1] or len(track) > 2]
         if shape.fill:
             fills += [(n, figure) for figure in _filled(shape)]
     tree, over = STRtree([line for _, line in lines]), STRtree([patch for _, patch in fills])
     for _, text in texts:
-        box = Polygon(text_box(text))
+        box = Polygon(text_box(text).corners)
         patches = [fills[at] for at in over.query(box)]
         for n, line in (lines[at] for at in tree.query(box, predicate="intersects")):
             seen = line.intersection(box)
@@ -162,15 +162,10 @@ def touching(scene):
                 yield text.text, line.wkt
 
 
-def _parts(dimension):
-    lines, label = parts(dimension)
-    return [*lines, label]
-
-
 def _filled(shape):
     """The outlines that a path fills."""
     run = []
-    for s in shape.segments:
+    for s in shape.sides:
         if run and abs(run[-1][0] - s.start[0]) + abs(run[-1][1] - s.start[1]) > 1e-6:
             yield Polygon(run)
             run = []

@@ -2,9 +2,15 @@
 
 from itertools import combinations, pairwise
 
+import pytest
+
+from planner.drawings import page
 from planner.drawings.dxf import document
-from planner.drawings.page import room_sheet
+from planner.drawings.elevation import figure
+from planner.drawings.page import room_sheet, sheet_for
+from planner.drawings.scale import PAPER, WALLS
 from planner.drawings.scene import Group, bounds
+from planner.drawings.svg import MARGIN
 from tests.drawings.rooms import laid_out
 
 
@@ -40,6 +46,21 @@ def test_walls_stand_in_one_row_where_it_is_wide_enough_and_one_below_the_other_
     assert all(a[2] < b[0] for a, b in pairwise(ends[1e6]))
     assert all(a[1] > b[3] for a, b in pairwise(ends[1.0]))
     assert {round(b[0], 6) for b in ends[1.0]} == {0.0}
+
+
+@pytest.mark.parametrize(("width", "scale"), [(1e6, PAPER), (300.0, WALLS[-1])])
+def test_each_wall_is_drawn_once_and_not_at_a_scale_at_which_it_cannot_fit(monkeypatch, width, scale):
+    (walls, _), *_ = sheets()
+    drawn = []
+
+    def counted(wall, scale, key):
+        drawn.append((wall.wall, scale))
+        return figure(wall, scale, key)
+
+    monkeypatch.setattr(page, "figure", counted)
+    sheet = sheet_for(walls, width)
+    assert drawn == [(wall.wall, scale) for wall in walls]
+    assert sheet == room_sheet(walls, (width - 2 * MARGIN) / scale.pixels, scale)
 
 
 def test_a_page_goes_out_as_dxf_that_its_audit_passes():

@@ -6,6 +6,8 @@ import pytest
 
 from planner.drawings import relief
 from planner.drawings.faces import faces
+from planner.drawings.scene import Box, Path, bounds
+from planner.mouldings.curves import Line
 from planner.walls.layout import lay_out
 from planner.walls.parts import Part
 from planner.walls.solids import Solid
@@ -24,12 +26,6 @@ def of(layout, *parts):
     return [s for s in layout.solids if s.part in parts]
 
 
-def box(segments):
-    xs = [x for s in segments for x, _ in (s.start, s.end)]
-    ys = [y for s in segments for _, y in (s.start, s.end)]
-    return min(xs), max(xs), min(ys), max(ys)
-
-
 def paths(layout, *solids, covers=True):
     return {p.fill: p for p in relief.shaded(solids, layout, covers)}
 
@@ -37,14 +33,13 @@ def paths(layout, *solids, covers=True):
 def test_a_rail_throws_its_shadow_straight_down_as_far_as_it_stands_out():
     layout = wall("S")
     (rail,) = of(layout, Part.CHAIR_RAIL)[:1]
-    shadow = relief._shadow(rail, layout)
-    assert box(shadow) == (rail.x0, rail.x1, rail.y0 - rail.projection, rail.y0)
+    assert relief._shadow(rail, layout) == (rail.x0, rail.y0 - rail.projection, rail.x1, rail.y0)
 
 
 def test_a_stool_throws_its_shadow_to_the_right_and_down():
     layout = wall("S", without(trim(), "wainscot"))
     stool = of(layout, Part.STOOL)[0]
-    x0, x1, low, high = box(relief._shadow(stool, layout))
+    x0, low, x1, high = bounds([Path((relief._shadow(stool, layout),))])
     assert (x0, x1) == (stool.x0, stool.x1 + stool.projection)
     assert (low, high) == (stool.y0 - stool.projection, stool.y1)
 
@@ -52,15 +47,16 @@ def test_a_stool_throws_its_shadow_to_the_right_and_down():
 def test_a_shadow_stays_on_the_wall():
     layout = wall("S")
     wide = Solid(Part.HEAD, "casing", 200.0, 216.0, 0.5, 2.0, 3.0, outline=((200, 2), (200, 0.5), (216, 0.5), (216, 2)))
-    assert box(relief._shadow(wide, layout)) == (203, 216, 0, 0)
+    assert bounds([Path((relief._shadow(wide, layout),))]) == (203, 0, 216, 0)
     beam = Solid(Part.STOOL, "stool", 200.0, 215.0, 1.0, 2.0, 3.0)
-    assert box(relief._shadow(beam, layout))[1:3] == (216, 0)
+    shadow = bounds([Path((relief._shadow(beam, layout),))])
+    assert (shadow.x1, shadow.y0) == (216, 0)
 
 
 @pytest.mark.parametrize("part", [Part.BASE, Part.STILE, Part.RAISED_PANEL])
 def test_what_is_all_but_flush_or_on_the_floor_throws_none(part):
     solid = Solid(part, "base" if part is Part.BASE else "wainscot", 10.0, 20.0, 5.0, 20.0, 1.0)
-    assert relief._shadow(solid, wall()) == []
+    assert relief._shadow(solid, wall()) is None
 
 
 def test_shades_lie_where_the_profile_has_them():
@@ -70,13 +66,13 @@ def test_shades_lie_where_the_profile_has_them():
     assert {"dark", "mid"} <= set(shaded)
     low, high = 120 - STATE.element("crown").size, 120.0
     for path in (shaded["dark"], shaded["light"]):
-        x0, x1, y0, y1 = box(path.segments)
+        x0, y0, x1, y1 = bounds([path])
         assert (x0, x1) == (0, 216) and low - 1e-6 <= y0 < y1 <= high + 1e-6
     assert all(not p.line and p.layer == "shade" for p in shaded.values())
-    assert len(shaded["paper"].segments) == 4 * len(crown)
+    assert len(shaded["paper"].segments) == len(crown)
     (base,) = of(layout, Part.BASE)
     assert "paper" in {fill for *_, fill in faces(layout.sections)["base"].bands}
-    assert len(paths(layout, base)["paper"].segments) == 4
+    assert len(paths(layout, base)["paper"].segments) == 1
 
 
 def test_paper_is_laid_under_what_a_shadow_may_cover():
@@ -97,7 +93,7 @@ def test_what_stands_farther_out_is_drawn_later_and_a_block_over_its_casing():
 def test_an_overdoor_is_seen_with_its_profile_at_both_ends():
     layout = wall()
     frieze, cornice = of(layout, Part.OVERDOOR)
-    corners = relief.seen_corners(cornice, layout)
+    corners = relief.seen_outline(cornice, layout).corners
     xs = [x for x, _ in corners]
     assert len(corners) > 8
     assert (min(xs), max(xs)) == pytest.approx((cornice.x0, cornice.x1))
@@ -105,11 +101,11 @@ def test_an_overdoor_is_seen_with_its_profile_at_both_ends():
     assert sorted(round(2 * middle - x, 6) for x in xs) == sorted(round(x, 6) for x in xs)
     assert all(frieze.y1 - 1e-2 <= y <= cornice.y1 + 1e-2 for _, y in corners)
     bare = replace(layout, sections=type(layout.sections)({}))
-    assert relief.seen_corners(cornice, bare) == cornice.corners
+    assert relief.seen_outline(cornice, bare).corners == cornice.corners
 
 
 def edges(solid, layout):
-    return relief.edges(solid, layout, relief.seen_corners(solid, layout))
+    return relief.edges(solid, layout, relief.seen_outline(solid, layout).corners)
 
 
 def test_a_run_shows_the_edges_of_its_profile():
@@ -132,8 +128,8 @@ def test_the_parts_of_a_crown_show_the_edges_of_the_whole():
 def test_a_turned_block_shows_three_rings_on_its_middle():
     block = Solid(Part.CORNER_BLOCK, "overdoor", 10.0, 16.0, 84.0, 90.0, 1.5, decorated=True)
     rings = edges(block, wall("S"))
-    assert len(rings) == 3 * relief.SIDES
-    assert box(rings[: relief.SIDES]) == pytest.approx((13 - 2.4, 13 + 2.4, 87 - 2.4, 87 + 2.4))
+    assert [len(ring.corners) for ring in rings] == 3 * [relief.SIDES]
+    assert bounds([Path(tuple(rings[:1]))]) == pytest.approx((13 - 2.4, 87 - 2.4, 13 + 2.4, 87 + 2.4))
     assert edges(block._replace(decorated=False), wall("S")) == []
 
 
@@ -165,11 +161,11 @@ def test_a_flat_cut_off_at_a_corner_shows_no_edges_and_a_backband_does():
 def test_panels_are_lined_by_what_they_are():
     layout = wall()
     panel = of(layout, Part.RAISED_PANEL)[0]
-    assert len(edges(panel, layout)) == 12
-    assert len(edges(panel._replace(part=Part.FLAT_PANEL), layout)) == 4
+    assert [type(line) for line in edges(panel, layout)] == [Box, Box, *4 * [Line]]
+    assert edges(panel._replace(part=Part.FLAT_PANEL), layout) == edges(panel, layout)[:1]
     field = of(layout, Part.WALL_PANEL)[0]
-    assert len(edges(field, layout)) == 8
-    assert box(edges(field, layout)[4:]) == (field.x0 + 1.5, field.x1 - 1.5, field.y0 + 1.5, field.y1 - 1.5)
+    _, inner = edges(field, layout)
+    assert inner == (field.x0 + 1.5, field.y0 + 1.5, field.x1 - 1.5, field.y1 - 1.5)
     stile = of(layout, Part.STILE)[0]
     assert edges(stile, layout) == []
 
@@ -182,7 +178,7 @@ def test_beaded_boards_show_where_they_meet_and_plain_ones_do_not():
 
 
 def test_only_a_decorated_block_is_drawn_so():
-    for style, lines in (("victorian", 8), ("georgian", 0)):
+    for style, lines in (("victorian", 2), ("georgian", 0)):
         layout = wall("N", trim(5, style=style))
         assert len(edges(of(layout, Part.PLINTH_BLOCK)[0], layout)) == lines
 

@@ -47,13 +47,13 @@ def test_all_of_a_flight_is_drawn_on_its_wall_and_hides_the_steps_side(up, foot)
     layout = laid_out(replace(FLIGHT, up=up, foot=foot, offset=120.0))
     figures = [s for s in flights_before(layout) if isinstance(s, Path)]
     for figure in figures:
-        (x0, y0), (x1, y1) = figure.corners
+        x0, y0, x1, y1 = figure.box
         assert x0 >= -1e-9 and x1 <= 240 + 1e-9 and y0 >= -1e-9 and y1 <= 120 + 1e-9
     assert [f.name for f in figures if f.fill == "paper"].count("newel of Main") == 1
-    body = next(f for f in figures if f.name == "Main" and len(f.segments) > 8)
-    assert body.fill == "paper" and Polygon([s.start for s in body.segments]).is_valid
+    body = next(f for f in figures if f.name == "Main" and len(f.sides) > 8)
+    under_the_steps = Polygon([s.start for s in body.sides])
+    assert body.fill == "paper" and under_the_steps.is_valid
     way = 1 if up == "right" else -1
-    under_the_steps = Polygon([s.start for s in body.segments])
     skirt = Polygon(next(s for s in layout.solids if s.part is Part.SKIRT).corners)
     seen = skirt.difference(under_the_steps)
     assert 0 < seen.area < skirt.area, "the skirt shows above the steps, and is hidden behind them"

@@ -43,7 +43,7 @@ def test_a_strip_names_every_room_and_its_tier_whatever_its_name():
     words = " ".join(t.text for t in written)
     assert all(word in words for name in names for word in name.split())
     assert all(f"tier {tier}" in words for tier in (5, 4, 3))
-    captions = [Shape(text_box(t)) for t in written]
+    captions = [Shape(text_box(t).corners) for t in written]
     assert all(a.intersection(b).area < 1e-6 for a, b in combinations(captions, 2))
 
 
@@ -73,8 +73,8 @@ def test_a_strip_says_which_rooms_and_packages_it_shows():
 
 def widths(scene):
     """How much wall is shown of each room [in]: the first path of a wall is its paper."""
-    papers = [g.shapes[0].corners for g in groups(scene)]
-    return [high[0] - low[0] for low, high in papers]
+    papers = [g.shapes[0].box for g in groups(scene)]
+    return [paper.x1 - paper.x0 for paper in papers]
 
 
 WINDOWS = (

@@ -3,6 +3,7 @@
 import io
 import re
 import struct
+from dataclasses import replace
 from xml.etree import ElementTree
 
 import ezdxf
@@ -10,13 +11,14 @@ import pytest
 
 from planner.drawings.dxf import document, dxf
 from planner.drawings.ladder import ladder
-from planner.drawings.scene import FILLS, LAYERS, Dimension, Group, Path, Scene, Text, circle, flat, rectangle
+from planner.drawings.scene import FILLS, LAYERS, Dimension, Group, Path, Ring, Scene, Text, circle, flat, rectangle
 from planner.drawings.section import element_section
 from planner.drawings.svg import MARGIN, png, svg
 from planner.look import theme
 from planner.mouldings.curves import Arc, EllipseArc, Line, Placement
 from planner.mouldings.members import profile
 from planner.mouldings.outlines import outline
+from tests.drawings.golden import difference, primitives
 from tests.known import parse_members
 from tests.walls.trim import profiles, trim
 
@@ -143,6 +145,23 @@ def test_dxf_and_scene_have_the_same_bounds(scene):
     bare = Scene(tuple(s for s in scene.shapes if isinstance(s, (Path, Group))), "bare")
     box = bbox.extents(document(bare).modelspace())
     assert (box.extmin.x, box.extmin.y, box.extmax.x, box.extmax.y) == pytest.approx(bare.bounds(), abs=0.005)
+
+
+@pytest.mark.parametrize("place", [Placement(), Placement(3.0, 1.0, mirror=True), Placement(3.0, 1.0, rotation=30.0)])
+def test_a_rectangle_is_its_four_corners_wherever_it_stands(place):
+    box = rectangle(0.0, 4.0, 2.0, 1.0, "edge", "dark")
+    whole, ring, sides = (
+        Scene((Group((replace(box, segments=segments),), place),), "")
+        for segments in (box.segments, (Ring(box.segments[0].corners),), box.sides)
+    )
+    assert whole.bounds() == ring.bounds() == sides.bounds()
+    assert set(primitives(svg(whole))) == set(primitives(svg(ring))) == set(primitives(svg(sides)))
+    assert len(primitives(svg(whole))) == 5, "four lines and a fill"
+    placed = Scene(tuple(flat(whole.shapes)), "")
+    assert not difference(primitives(svg(whole)), primitives(svg(placed)), 0.02)
+    (line,) = document(whole).modelspace().query("LWPOLYLINE")
+    (other,) = document(ring).modelspace().query("LWPOLYLINE")
+    assert line.closed and list(line.get_points()) == list(other.get_points()) and len(line) == 4
 
 
 def test_png_is_a_picture_of_the_width_asked_for(scene):

@@ -2,7 +2,7 @@
 
 from shapely.geometry import box
 
-from planner.drawings.scene import Dimension, Text, flat, parts, text_box
+from planner.drawings.scene import Dimension, Text, bounds, flat, parts
 
 
 def texts(scene):
@@ -19,9 +19,7 @@ def texts(scene):
 def assert_no_text_overlaps(scene):
     boxes = []
     for text in texts(scene):
-        corners = text_box(text)
-        xs, ys = [x for x, _ in corners], [y for _, y in corners]
-        boxes.append((text.text, box(min(xs), min(ys), max(xs), max(ys))))
+        boxes.append((text.text, box(*bounds((text,)))))
     for i, (one, a) in enumerate(boxes):
         for other, b in boxes[i + 1 :]:
             assert a.intersection(b).area < 1e-6, (one, other)

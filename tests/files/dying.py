@@ -4,6 +4,7 @@ import os
 import signal
 import sys
 from collections.abc import Callable
+from io import BytesIO, StringIO
 from types import BuiltinFunctionType
 from typing import Any
 
@@ -32,7 +33,7 @@ class Moments:
         if event not in ("c_call", "c_return") or not isinstance(what, BuiltinFunctionType):
             return
         owner = what.__module__ or type(what.__self__).__module__
-        if owner not in SYSTEM or what.__name__ in RELEASING:
+        if owner not in SYSTEM or what.__name__ in RELEASING or isinstance(what.__self__, StringIO | BytesIO):
             return
         if self.passed == self.moment:
             self.passed += 1

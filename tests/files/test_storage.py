@@ -72,7 +72,7 @@ def test_a_process_killed_at_any_call_of_the_system_leaves_all_or_none(tmp_path,
 def test_a_reader_killed_while_it_puts_back_leaves_it_to_the_next(tmp_path, both):
     before, after = both
     total = moments(lambda: replace_files(tmp_path / "counted", NEW))
-    for moment in range(total // 3, total, 10):
+    for moment in range(total // 3, total, 16):
         folder = tmp_path / f"killed {moment}"
         replace_files(folder, OLD)
         killed_at(moment, lambda to=folder: replace_files(to, NEW))
@@ -107,7 +107,7 @@ def test_one_file_alone_is_old_or_new_at_every_moment(tmp_path):
         died = killed_at(moment, lambda to=folder: replace_files(to, {"rooms.csv": b"new rooms"}))
         assert (folder / "rooms.csv").read_bytes() in (b"old rooms", b"new rooms")
         assert set(settled_state(folder)) == {*OLD, "alternatives"}
-        moment += 1
+        moment += 2
     assert moment > 20
 
 

@@ -296,6 +296,16 @@ def test_new_houses_are_whole_and_never_take_the_place_of_anything(folder, tmp_p
     assert state(tmp_path) == before
 
 
+def test_what_is_left_of_a_house_whose_making_broke_off_is_swept_in_time(tmp_path):
+    old, fresh = tmp_path / ".planner-new-old", tmp_path / ".planner-new-fresh"
+    for left in (old, fresh):
+        left.mkdir()
+        (left / "rooms.csv").touch()
+    os.utime(old, (0, 0))
+    new_house(tmp_path / "made")
+    assert sorted(path.name for path in tmp_path.iterdir()) == [fresh.name, "made"]
+
+
 def test_rooms_out_of_reach_are_named_with_the_nearest_door_that_could_be_missing(folder):
     house = read_house(folder)[0]
     (kitchen,) = check_reachable(replace(house, openings=tuple(o for o in house.openings if o.name != "D2")))

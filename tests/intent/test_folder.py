@@ -1,5 +1,6 @@
 """Alternatives read and written."""
 
+import threading
 from dataclasses import replace
 
 import pytest
@@ -7,8 +8,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from planner.files.problems import HouseFault
+from planner.files.storage import Overtaken, seen
 from planner.intent import edits
-from planner.intent.folder import list_intents, read_intent, write_intent
+from planner.intent.folder import list_intents, read_intent, write_intent, write_new_intent
 from planner.intent.model import DEFAULT_WEIGHTS, FACTORS, Intent, Wish
 from tests.house.conftest import PLAIN, state
 from tests.known import GRADES
@@ -247,3 +249,38 @@ def test_a_tier_of_no_name_of_the_ladder_is_a_fault_with_the_names(folder):
         read_intent(folder, "named")
     remedy = "write one of Service, Chamber, Family, Principal, State"
     assert f'"Company" is none of the 5 tiers; {remedy}' in str(told.value)
+
+
+def test_many_who_save_as_new_at_once_each_get_a_file_of_their_own(folder):
+    begin, made = threading.Barrier(60), []
+
+    def save(number: int) -> None:
+        begin.wait()
+        made.append((number, write_new_intent(Intent(author=f"Person {number}"), folder, "Plainer").name))
+
+    threads = [threading.Thread(target=save, args=(number,)) for number in range(60)]
+    for thread in threads:
+        thread.start()
+    for thread in threads:
+        thread.join()
+    assert len({name for _, name in made}) == 60
+    assert {read_intent(folder, name).author for _, name in made} == {f"Person {number}" for number in range(60)}
+
+
+def test_an_alternative_that_somebody_changed_meanwhile_is_not_written_over(folder):
+    file = "alternatives/plain.toml"
+    seen_before = seen(folder, [file])
+    write_intent(replace(read_intent(folder, "plain"), title="Theirs"), folder)
+    before = state(folder)
+    with pytest.raises(Overtaken, match=r"plain\.toml: has been changed by somebody else"):
+        write_intent(Intent(name="plain", title="Mine"), folder, expected=seen_before)
+    assert state(folder) == before
+    write_intent(Intent(name="plain", title="Mine"), folder, also={"stock.csv": None}, expected=seen(folder, [file]))
+    assert read_intent(folder, "plain").title == "Mine"
+
+
+@pytest.mark.parametrize("make", [lambda p: p.touch(), lambda p: p.symlink_to(p.name), lambda p: p.symlink_to("gone")])
+def test_something_else_in_the_place_of_the_alternatives_is_told(tmp_path, make):
+    make(tmp_path / "alternatives")
+    with pytest.raises(HouseFault, match=r"alternatives: cannot be read \(.*\); put a folder there"):
+        list_intents(tmp_path)

@@ -12,7 +12,9 @@ from planner.house.fixtures import FIXTURES
 from planner.house.flights import STAIRS
 from planner.house.folder import read_house
 from planner.intent.folder import list_intents, read_intent
+from planner.intent.renamed import RENAMED
 from planner.intent.renaming import rename_room
+from tests.files.dying import killed_at, moments
 from tests.house.conftest import HOUSE, OPENINGS, PLAIN, ROOMS, state
 
 STAYS = "room,element,form,height\nLobby,base,board,5 1/2\nKitchen,all,,\n"
@@ -42,7 +44,7 @@ def test_every_file_names_it_anew_and_says_nothing_else(folder):
     assert [f.room for f in (*house.fixtures, *house.flights)] == ["Vestibule, front", "Kitchen", "Vestibule, front"]
     assert {o.room for o in house.openings} | {o.other for o in house.openings} >= {"Vestibule, front"}
     for file in folder.rglob("*.*"):
-        if file.is_file():
+        if file.is_file() and file != folder / RENAMED:
             text = file.read_text("utf-8")
             assert "Lobby" not in text.replace("Vestibule, front", "")
     assert "# An invented house" in (folder / "house.toml").read_text("utf-8")
@@ -73,7 +75,8 @@ def test_a_file_that_does_not_name_it_is_left_to_the_byte(folder):
     before = state(folder)
     rename_room(folder, "Landing", "Stair Head")
     after = state(folder)
-    assert {name for name in after if after[name] != before[name]} == {"rooms.csv", "openings.csv"}
+    changed = {name for name in after if after[name] != before.get(name)}
+    assert changed == {"rooms.csv", "openings.csv", "reviews", RENAMED}
 
 
 @pytest.mark.parametrize(
@@ -100,6 +103,23 @@ def test_an_alternative_that_cannot_be_read_keeps_all_as_it_was(folder):
     with pytest.raises(HouseFault, match=r"alternatives/broken\.toml"):
         rename_room(folder, "Lobby", "Porch")
     assert state(folder) == before
+
+
+def test_a_renaming_that_is_killed_leaves_the_old_name_everywhere_or_the_new(folder, tmp_path):
+    before, _ = read_house(folder)
+    total = moments(lambda: rename_room(shutil.copytree(folder, tmp_path / "counted"), "Lobby", "Porch"))
+    names = set()
+    for moment in range(0, total, 30):
+        struck = shutil.copytree(folder, tmp_path / f"killed {moment}")
+        killed_at(moment, lambda to=struck: rename_room(to, "Lobby", "Porch"))
+        house, _ = read_house(struck)
+        named = house.entries[0]
+        assert list(house.by_name) == [named if name == "Lobby" else name for name in before.by_name]
+        assert read_intent(struck, "plain").sets[0] == (named, "Kitchen")
+        assert read_intent(struck, "plain.draft").sets[0] == (named, "Kitchen")
+        assert (struck / RENAMED).exists() == (named == "Porch")
+        names.add(named)
+    assert names == {"Lobby", "Porch"}
 
 
 def test_every_room_of_the_demo_house_can_be_renamed_and_the_plans_are_the_same(tmp_path):

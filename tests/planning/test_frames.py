@@ -126,6 +126,8 @@ def test_pieces_are_those_of_the_plan_with_their_sizes_in_words(stocked):
     openings = {a.name for wall in stocked.walls["Library"] for a in wall.apertures}
     assert set(heads["opening"]) <= openings and len(heads) >= 3
     assert (heads["length"] > 30).all() and heads["length_text"].str.contains('"').all()
+    blocks = frame[frame["piece"] == "blocking"]
+    assert blocks["behind"].all() and (blocks["count"] > 1).any() and (frame[~frame["behind"]]["count"] == 1).all()
 
 
 def test_meetings_name_the_room_beyond_and_the_line_of_the_heads(stocked):

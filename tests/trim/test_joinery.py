@@ -30,10 +30,19 @@ def test_a_casing_stands_back_from_its_jamb_by_the_reveal():
 
 def test_a_jamb_is_furred_out_to_the_wainscots_face_and_the_casing_with_it():
     found = behind(STATE, "casing")
-    jamb, furring = found["jamb"], found["furring"]
-    assert jamb.x + jamb.depth == STATE.element("casing").ground == 0.75
+    jamb, extension, furring = found["jamb"], found["jamb extension"], found["furring"]
+    assert (jamb.x + jamb.depth, extension.x, extension.depth) == (0.0, 0.0, 0.75)
+    assert STATE.element("casing").ground == 0.75 and (extension.y, extension.height) == (jamb.y, jamb.height)
     assert (furring.x, furring.depth) == (0.0, 0.75)
-    assert "furring" not in behind(PLAIN, "casing")
+    assert not {"furring", "jamb extension"} & set(behind(PLAIN, "casing"))
+
+
+def test_what_comes_with_the_opening_the_framing_or_another_element_is_not_bought():
+    with_opening = {"jamb": "opening", "shims": "framing", "stud": "framing", "jamb extension": "", "furring": ""}
+    assert {name: board.comes_with for name, board in behind(STATE, "casing").items()} == with_opening
+    assert {b.comes_with for b in behind(STATE, "base").values() if "rail" in b.name} == {"wainscot"}
+    assert behind(STATE, "stool")["stool, let into the jamb"].comes_with == "stool"
+    assert {b.comes_with for b in behind(STATE, "crown").values()} == {""}
 
 
 def test_the_base_of_a_wainscoted_room_stands_on_its_bottom_rail_and_the_chair_rail_on_its_top_rail():
@@ -68,4 +77,5 @@ def test_no_board_lies_before_the_face(style, ceiling):
                 assert board.depth > 0 and board.height > 0
                 if board.x >= 0:
                     assert board.x + board.depth <= element.projection + 1e-6, (whole.label, element.element, board)
-                    assert board.y >= -1e-6 and board.y + board.height <= element.size + 1e-6
+                    reveal = LIBRARY.surrounds.reveal.inches if board.name == "jamb extension" else 0.0
+                    assert board.y >= -reveal - 1e-6 and board.y + board.height <= element.size + 1e-6

@@ -11,8 +11,8 @@ from hypothesis import given, settings
 from planner.library import standard
 from planner.walls import crossettes
 from planner.walls.casings import Frame
+from planner.walls.cuts import measured
 from planner.walls.parts import Part, Side
-from planner.walls.pieces import measured
 from tests.walls.frames import assert_closes, frames, outline
 
 RULE = standard().surrounds.crossette

@@ -9,10 +9,11 @@ from hypothesis import strategies as st
 
 from planner.house.model import OUTSIDE, Fixture, House, Opening, Room
 from planner.library import standard
+from planner.walls.cuts import Joint
 from planner.walls.fixtures import obstacles
 from planner.walls.layout import lay_out, stretch
 from planner.walls.parts import RUNS, Part
-from planner.walls.pieces import Joint, pieces
+from planner.walls.pieces import pieces
 from planner.walls.solids import TOUCH
 from tests.known import package
 from tests.walls.houses import random_house
@@ -57,7 +58,7 @@ def test_base_and_rail_die_into_a_counter():
     layout = wall(fixture())
     assert spans(layout, Part.BASE) == spans(layout, Part.CHAIR_RAIL) == [(0, 24), (84, 144)]
     assert set(spans(layout, Part.CROWN)) == {(0, 144)}
-    cut = [p for p in pieces(walls(fixture())) if p.place.wall == "N" and p.part is Part.BASE]
+    cut = [p for p in pieces(walls(fixture()), LIBRARY) if p.place.wall == "N" and p.part is Part.BASE]
     assert [p.length for p in cut] == [24, 60]
     assert [[end.joint for end in p.ends] for p in cut] == [["coped", "square"], ["square", "square"]]
 
@@ -68,7 +69,7 @@ def test_a_rail_ends_on_returns_clear_of_a_radiator_that_stands_in_its_way():
     tall = fixture("radiator", 40.0, 40.0, top=34.0)
     layout = wall(tall)
     assert spans(layout, Part.CHAIR_RAIL) == [(0, 38), (82, 144)] and spans(layout, Part.BASE) == [(0, 144)]
-    found = [p for p in pieces(walls(tall)) if p.place.wall == "N" and p.element == "chair rail"]
+    found = [p for p in pieces(walls(tall), LIBRARY) if p.place.wall == "N" and p.element == "chair rail"]
     rails = [p for p in found if p.part is Part.CHAIR_RAIL]
     assert [[end.joint for end in p.ends] for p in rails] == [[Joint.COPE, Joint.RETURN], [Joint.RETURN, Joint.SQUARE]]
     assert [p.place.x0 for p in found if p.part is Part.RETURN] == [38, 82]
@@ -91,7 +92,7 @@ def test_a_cabinet_up_to_the_ceiling_stops_the_crown_and_a_lower_one_does_not():
     high, low = fixture("wall cabinet", top=120.0), fixture("wall cabinet")
     assert set(spans(wall(high), Part.CROWN)) == {(0, 24), (84, 144)}
     assert set(spans(wall(low), Part.CROWN)) == {(0, 144)}
-    crown = [p for p in pieces(walls(high)) if p.place.wall == "N" and p.part is Part.CROWN]
+    crown = [p for p in pieces(walls(high), LIBRARY) if p.place.wall == "N" and p.part is Part.CROWN]
     assert {end.joint for p in crown for end in p.ends} == {Joint.COPE, Joint.SQUARE}
 
 

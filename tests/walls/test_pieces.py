@@ -17,9 +17,12 @@ from planner.house.model import OUTSIDE, Opening, Room
 from planner.library import standard
 from planner.planning.pipeline import plan
 from planner.trim.sections import sections
+from planner.walls.cuts import RETURNED, SQUARE, Cut, Joint, measured
 from planner.walls.layout import lay_out
-from planner.walls.parts import BOARDS, FRAME, PANELS, RUNS, Part, Side
-from planner.walls.pieces import INSIDE_CORNERS, RETURNED, SQUARE, Cut, Joint, Piece, Place, measured, pieces
+from planner.walls.parts import BEHIND, BOARDS, FRAME, PANELS, RUNS, Part, Side
+from planner.walls.piece import Piece, Place
+from planner.walls.pieces import MADE_UP, pieces
+from planner.walls.runs import INSIDE_CORNERS
 from planner.walls.solids import Solid
 from planner.walls.wainscot import MOULD
 from tests.known import package
@@ -32,7 +35,7 @@ STATE = trim(5)
 
 
 def cut_list(package_=STATE, house=HOUSE, room="Parlor"):
-    return pieces(lay_out(house, room, package_, LIBRARY))
+    return pieces(lay_out(house, room, package_, LIBRARY), LIBRARY)
 
 
 def on(found, wall, *parts):
@@ -58,7 +61,7 @@ def test_pieces_cover_every_run_once_and_only_once(seed, style, tier):
             for s in wall.solids:
                 if s.part in RUNS:
                     runs[wall.wall, s.part, s.form].append((s.x0, s.x1, s.y0, s.y1))
-        for p in pieces(layouts):
+        for p in pieces(layouts, LIBRARY):
             if p.part in RUNS:
                 laid[p.place.wall, p.part, p.form].append((p.place.x0, p.place.x1, p.place.y0, p.place.y1))
         assert laid == runs
@@ -71,17 +74,20 @@ def test_whatever_stands_on_a_wall_has_its_piece(seed, style, tier):
     house = random_house(seed)
     for room in house.rooms:
         layouts = lay_out(house, room, package(style, "doric", tier, room.ceiling, top=5), LIBRARY)
-        found = pieces(layouts)
+        found = pieces(layouts, LIBRARY)
         assert all(p.length > 0 and p.width > 0 and p.place.room == room.name for p in found)
         standing = [s for w in layouts for a in w.surrounds for s in a.solids]
         standing += [s for w in layouts for s in w.solids if not s.opening]
-        single = [s for s in standing if s.part not in BOARDS | {Part.WALL_PANEL}]
-        made = [p for p in found if p.part not in BOARDS | {Part.PANEL_MOULD, Part.RETURN}]
+        apart = BOARDS | BEHIND | set(MADE_UP)
+        single = [s for s in standing if s.part not in apart | {Part.WALL_PANEL}]
+        made = [p for p in found if p.part not in apart | {Part.PANEL_MOULD, Part.RETURN}]
         extra = [p for p in made if p.element == "wall panels"]
         assert len(made) - len(extra) == len(single)
         fields = [s for s in standing if s.part in PANELS or s.part is Part.WALL_PANEL]
         assert len([p for p in found if p.part is Part.PANEL_MOULD]) == 4 * len(fields)
         boards = [p.place for p in found if p.part in BOARDS]
+        mantels = [p.place.y1 - p.place.y0 for p in found if p.part in MADE_UP]
+        assert sum(mantels) == pytest.approx(sum(s.height for s in standing if s.part in MADE_UP))
         covered = sum((at.x1 - at.x0) * (at.y1 - at.y0) for at in boards)
         assert covered == pytest.approx(sum(s.width * s.height for s in standing if s.part in BOARDS))
 
@@ -262,12 +268,14 @@ def test_a_moulded_apron_returns_and_a_plain_one_is_square():
 
 
 def test_what_lies_on_its_flat_is_cut_from_its_depth():
+    """A stool goes 3 in behind the wall's face, in between the jambs, and as far before it as its nosing shows."""
     found = cut_list(without(STATE, "wainscot"))
     stool = next(p for p in found if p.part is Part.STOOL)
-    assert stool.width == STATE.element("stool").projection
-    assert stool.place.y1 - stool.place.y0 == STATE.element("stool").size
+    assert stool.width == STATE.element("stool").projection + 3
+    assert stool.depth == stool.place.y1 - stool.place.y0 == STATE.element("stool").size
     shelf = next(p for p in found if p.part is Part.MANTEL_SHELF)
-    assert shelf.width == STATE.element("mantel").projection
+    mantel = STATE.element("mantel")
+    assert (shelf.width, shelf.depth) == pytest.approx((mantel.depth, mantel.parts[-1][1]))
     assert "ends" in shelf.note and "ends" in stool.note
 
 
@@ -386,7 +394,7 @@ def test_without_a_stock_no_piece_has_a_code():
 
 def test_codes_are_those_of_the_package(bought):
     for planned in bought.rooms:
-        for p in pieces(bought.walls[planned.room.name]):
+        for p in pieces(bought.walls[planned.room.name], LIBRARY):
             known = {code for e in planned.package.elements for code in e.profiles}
             assert set(p.profile) <= known, p
             if p.part in RUNS or p.part in (Part.LEG, Part.HEAD, Part.STOOL, Part.APRON, Part.PLINTH_BLOCK):
@@ -397,7 +405,7 @@ def test_codes_are_those_of_the_package(bought):
 
 def of_room(bought, tier, *parts):
     rooms = [r for r in bought.rooms if r.tier == tier]
-    return [(r.package, p) for r in rooms for p in pieces(bought.walls[r.room.name]) if p.part in parts]
+    return [(r.package, p) for r in rooms for p in pieces(bought.walls[r.room.name], LIBRARY) if p.part in parts]
 
 
 def codes(package_, element, *parts):

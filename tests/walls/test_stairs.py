@@ -88,7 +88,7 @@ def test_the_skirt_follows_the_nosings_and_is_mitred_into_the_base(up):
 def test_pieces_know_the_rake_cuts():
     """Long point to long point, the raking rail is as long as its upper edge and the lean of one mitre; each mitre
     halves the rake, and the skirt is wide enough to cover the foot of a riser."""
-    found = pieces(walls(FLIGHT))
+    found = pieces(walls(FLIGHT), LIBRARY)
     skirt, rail = (next(p for p in found if p.part is part) for part in (Part.SKIRT, Part.RAKING_RAIL))
     size = RAILED.element("chair rail").size
     assert rail.length == pytest.approx(100.0 + size * tan(radians(ANGLE) / 2))
@@ -154,15 +154,21 @@ def test_a_flight_to_the_floor_above_has_no_landing_and_the_wall_is_free_where_o
     assert [x0 for x0, _, y in levels(layout, Part.BASE) if x0 > 20] == [round(clear, 4)]
     skirt = only(layout, Part.SKIRT)
     assert max(y for _, y in skirt.corners) == 120.0
-    cuts = next(p for p in pieces(walls(whole)) if p.part is Part.SKIRT).ends
+    cuts = next(p for p in pieces(walls(whole), LIBRARY) if p.part is Part.SKIRT).ends
     assert cuts[1].across == pytest.approx(-(90 - ANGLE), 1e-5), "cut level at the ceiling"
 
 
-def test_an_upper_flight_leaves_the_floor_below_it_alone():
-    """From a landing at 60 in, seen on its own: the floor's base and rail run on under it, the landing has its own."""
-    upper = replace(FLIGHT, foot=60.0)
-    layout, base = wall(upper), RAILED.element("base")
+def test_an_upper_flight_leaves_the_floor_below_it_alone_where_people_walk_under_its_landing():
+    """From a landing at 90 in, seen on its own: the floor's base runs on under it, the landing has its own; one at 60
+    in, with 50 in under it, is closed as far as it reaches."""
+    upper, base = replace(FLIGHT, foot=90.0, risers=2), RAILED.element("base")
+    layout = wall(upper)
     assert (0.0, 240.0, 0.0) in levels(layout, Part.BASE)
+    line = turned(upper, base.size, RULES.skirt.above, base.size)
+    assert (0.0, round(60.0 + line.under_start[0], 4), 90.0) in levels(layout, Part.BASE)
+    upper = replace(FLIGHT, foot=60.0)
+    layout = wall(upper)
+    assert (60.0, 240.0, 0.0) in levels(layout, Part.BASE)
     line = turned(upper, base.size, RULES.skirt.above, base.size)
     assert (0.0, round(60.0 + line.under_start[0], 4), 60.0) in levels(layout, Part.BASE)
 
@@ -196,7 +202,7 @@ def test_a_raked_wainscot_fills_what_is_between_skirt_and_cap(tier, style, up):
 def test_panels_beside_a_flight_are_cut_to_the_rake():
     """Stiles and panels stand plumb; a rail's ends are plumb, so cut to the rake; the moulds of a panel are mitred by
     half of what its corners measure: 90 less and more the rake."""
-    found = [p for p in pieces(walls(FLIGHT, package=BEST)) if p.place.wall == "N" and p.element == "wainscot"]
+    found = [p for p in pieces(walls(FLIGHT, package=BEST), LIBRARY) if p.place.wall == "N" and p.element == "wainscot"]
     rake = round(ANGLE, 6)
     rails = [p for p in found if p.part in (Part.TOP_RAIL, Part.BOTTOM_RAIL) and p.ends[0].across]
     assert len(rails) == 2
@@ -246,3 +252,59 @@ def test_an_opening_on_a_landing_stops_its_base():
     left, right = layout.surrounds[0].left, layout.surrounds[0].right
     upper = [(x0, x1) for x0, x1, y in levels(layout, Part.BASE) if y == 60.0]
     assert [x1 for _, x1 in upper[:-1]] == [round(left, 4)] and upper[-1][0] == round(right, 4)
+
+
+HALF = Room("Hall", "Ground", "stair hall", 72.0, 144.0, 120.0)
+"""Walls N and S are 72 in long, E and W 144; seen from inside the left end of S is at E, its right end at W."""
+LOWER = Flight("Lower", "Hall", "W", 100.0, "left", 9, 7.5, 9.0)
+UPPER = Flight("Upper", "Hall", "E", 100.0, "left", 6, 7.5, 9.0, foot=67.5)
+
+
+def half_turned(*flights, package=RAILED, openings=()):
+    house = House("Test", ("Hall",), (HALF,), openings, flights=flights)
+    return {w.wall: w for w in lay_out(house, "Hall", package, LIBRARY)}
+
+
+@pytest.mark.parametrize("package", [RAILED, BEST])
+def test_a_landing_between_flights_on_facing_walls_lies_along_the_whole_wall_between_them(package):
+    """Nine risers of 7 1/2 in lead up W to 67 1/2 in, 28 in before the corner; six more go on up E from 44 in before
+    it. All that stands on the floor stands on that landing on S, and nothing below it, where nobody walks."""
+    found = half_turned(LOWER, UPPER, package=package)
+    south = found["S"]
+    assert (south.half_turn.floor, south.half_turn.under) == (67.5, 0.0)
+    assert found["N"].half_turn is None and found["E"].half_turn is None
+    assert levels(south, Part.BASE) == [(0.0, 72.0, 67.5)]
+    rail = package.element("chair rail")
+    assert levels(south, Part.CHAIR_RAIL) == ([(0.0, 72.0, 67.5 + south.rail_top - rail.size)] if rail else [])
+    low = [s for s in south.solids if s.y0 < 67.5]
+    assert low == []
+    assert [south.floor_at(at_right=at) for at in (False, True)] == [67.5, 67.5]
+    assert (found["W"].floor_at(at_right=False), found["E"].floor_at(at_right=True)) == (67.5, 67.5)
+    assert (found["W"].floor_at(at_right=True), found["N"].floor_at(at_right=False)) == (0.0, 0.0)
+    panelled = {s.y0 for s in south.solids if s.element == "wainscot"}
+    assert bool(panelled) == (package is BEST) and all(y > 67.5 for y in panelled)
+
+
+def test_the_base_of_a_half_turn_meets_that_of_the_landings_beside_it_in_both_corners():
+    cuts = [p for p in pieces(tuple(half_turned(LOWER, UPPER).values()), LIBRARY) if p.part is Part.BASE]
+    (south,) = [p for p in cuts if p.place.wall == "S"]
+    assert [str(cut.joint) for cut in south.ends] == ["coped", "square"]
+    (east,) = [p for p in cuts if p.place.wall == "E" and p.place.y0 == 67.5]
+    (west,) = [p for p in cuts if p.place.wall == "W" and p.place.y0 == 67.5]
+    assert str(east.ends[1].joint) == "square" and str(west.ends[0].joint) == "coped"
+
+
+def test_no_landing_lies_between_flights_that_do_not_meet_at_one_height_or_do_not_reach_the_corners():
+    assert half_turned(LOWER)["S"].half_turn is None
+    assert half_turned(LOWER, replace(UPPER, foot=75.0))["S"].half_turn is None
+    far = replace(LOWER, offset=144.0, risers=3, rise=22.5)
+    assert half_turned(far, UPPER)["S"].half_turn is None
+
+
+def test_grounds_and_frames_of_a_landing_go_on_behind_its_base_as_on_the_floor():
+    found = [p for p in pieces(tuple(half_turned(LOWER, UPPER, package=BEST).values()), LIBRARY) if p.place.wall == "S"]
+    base = BEST.element("base").size
+    rails = [p for p in found if p.part is Part.BOTTOM_RAIL]
+    assert rails and all(p.width == pytest.approx(p.place.y1 - p.place.y0 + base) for p in rails)
+    grounds = [p for p in found if p.part is Part.LOWER_GROUND and p.element == "wainscot"]
+    assert [(p.length, p.place.y0) for p in grounds] == [(72.0, 68.5)]

@@ -1,6 +1,7 @@
 """The tab of the house's tables: its files as a spreadsheet shows them, saved only where they are sound."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import cast
 
@@ -9,52 +10,157 @@ import marimo as mo
 from planner.apps import houses, pages
 from planner.apps.houses import Tell
 from planner.files.problems import HouseFault, Problem
-from planner.house.editing import TABLES, read_cells, save_cells
+from planner.files.storage import Overtaken
+from planner.house.editing import KEYS, TABLES, Sheet, as_cells, read_sheet, save_cells
+from planner.house.merging import RowChange, merged, row_changes
 
 BLANK = " "
 """What stands for an empty cell, which the editor would show as "null"; saving strips it."""
 
-
-def editors(folder: Path) -> dict[str, mo.ui.data_editor]:
-    """An editor for each table of the house, by its file."""
-    return {file: _editor(folder, file) for file in TABLES}
+Cells = Sequence[Mapping[str, str]]
 
 
-def _editor(folder: Path, file: str) -> mo.ui.data_editor:
-    rows = read_cells(folder, file) or [dict.fromkeys(TABLES[file], "")]  # without a row it would have no columns
-    return mo.ui.data_editor([{column: cell or BLANK for column, cell in row.items()} for row in rows], label=file)
+@dataclass(frozen=True)
+class Refusal:
+    """Why nothing was saved: `faults`, or for each table that somebody else has changed what became of its rows."""
+
+    faults: tuple[Problem, ...] = ()
+    overtaken: Mapping[str, tuple[RowChange, ...]] | None = None
 
 
-def save(folder: Path, editors: Mapping[str, mo.ui.data_editor]) -> tuple[Problem, ...]:
-    """Save what the editors hold; where the house would not be sound nothing is saved, and its faults are returned."""
-    tables = {file: cast(Sequence[Mapping[str, object]], editor.value) for file, editor in editors.items()}
-    try:
-        save_cells(folder, tables)
-    except HouseFault as fault:
-        return fault.problems
-    return ()
+class Sheets:
+    """The house's tables on one screen. What is typed into them stays until it is saved or put away, whatever else is
+    looked at meanwhile; what is not typed into follows its file.
+    """
+
+    def __init__(self, folder: Path):
+        self.folder = folder
+        self._read: dict[str, Sheet] = {}
+        self._typed: dict[str, Cells] = {}
+
+    def editors(self) -> tuple[dict[str, mo.ui.data_editor], tuple[Problem, ...]]:
+        """An editor for each table of the house, by its file, and the faults of those that are no table any more."""
+        built: dict[str, mo.ui.data_editor] = {}
+        faults: list[Problem] = []
+        for file in TABLES:
+            try:
+                if file not in self._typed:
+                    self._read[file] = read_sheet(self.folder, file)
+                built[file] = self._editor(file)
+            except HouseFault as fault:
+                faults += fault.problems
+        return built, tuple(faults)
+
+    def save(self) -> Refusal | None:
+        """Save what was typed; where that cannot be, nothing is saved, nothing typed is lost, and why is returned."""
+        try:
+            save_cells(self.folder, self._typed, {file: self._read[file].seen for file in self._typed})
+        except Overtaken as overtaken:
+            return self._overtaken(overtaken)
+        except HouseFault as fault:
+            return Refusal(fault.problems)
+        self._typed.clear()
+        return None
+
+    def put_into_theirs(self) -> None:
+        """Put what was typed into the tables as they are now; what both changed is as it was typed."""
+        for file, typed in self._typed.items():
+            theirs = read_sheet(self.folder, file)
+            self._typed[file] = merged(self._read[file].rows, typed, theirs.rows, KEYS[file])
+            self._read[file] = theirs
+
+    def overwrite(self) -> Refusal | None:
+        """Save what was typed in the place of what somebody else has written meanwhile."""
+        for file in self._typed:
+            self._read[file] = replace(self._read[file], seen=read_sheet(self.folder, file).seen)
+        return self.save()
+
+    def put_away(self) -> None:
+        """Forget what was typed."""
+        self._typed.clear()
+
+    def _editor(self, file: str) -> mo.ui.data_editor:
+        def typed(rows: object) -> None:
+            self._typed[file] = as_cells(file, cast(Cells, rows))
+            if self._typed[file] == list(self._read[file].rows):
+                del self._typed[file]
+
+        rows = self._typed.get(file, self._read[file].rows) or [dict.fromkeys(TABLES[file], "")]  # for its columns
+        shown = [{column: cell or BLANK for column, cell in row.items()} for row in rows]
+        return mo.ui.data_editor(shown, label=file, on_change=typed)
+
+    def _overtaken(self, overtaken: Overtaken) -> Refusal:
+        try:
+            theirs = {file: read_sheet(self.folder, file).rows for file in overtaken.files}
+        except HouseFault as fault:
+            return Refusal((*overtaken.problems, *fault.problems))
+        read = {file: self._read[file].rows for file in theirs}
+        return Refusal((), {file: row_changes(read[file], rows, KEYS[file]) for file, rows in theirs.items()})
 
 
-def saving(folder: Path, editors: Mapping[str, mo.ui.data_editor], tell: Tell) -> mo.ui.button:
-    """The button that saves what the editors hold, and tells the page what came of it."""
-
-    def saved(_: object) -> None:
-        faults = save(folder, editors)
-        tell["table faults"](faults)
-        if not faults:
-            tell["opened"](houses.opened(folder))
-            tell["news"]("The house's tables are saved.")
-
-    return mo.ui.button(label="Check and save the tables", on_click=saved)
+def saving(sheets: Sheets, tell: Tell) -> mo.ui.button:
+    """The button that saves what was typed, and tells the page what came of it."""
+    return mo.ui.button(label="Check and save the tables", on_click=lambda _: _told(sheets, sheets.save(), tell))
 
 
-def view(editors: Mapping[str, mo.ui.data_editor], save: mo.ui.button) -> mo.Html:
-    """The editors under their files' names, and the button that saves them."""
+def ways_on(sheets: Sheets, refusal: Refusal | None, tell: Tell) -> list[mo.ui.button]:
+    """What can be done where somebody else has changed a table meanwhile: a button for each."""
+    if refusal is None or refusal.overtaken is None:
+        return []
+
+    def settled(act: Callable[[], None], news: str) -> Callable[[object], None]:
+        def done(_: object) -> None:
+            try:
+                act()
+            except HouseFault as fault:
+                tell["refusal"](Refusal(fault.problems))
+                return
+            tell["refusal"](None)
+            tell["sheets"](None)
+            tell["news"](news)
+
+        return done
+
+    both = "What you typed stands in the tables as they are now. Look them over, then check and save them."
+    return [
+        mo.ui.button(label="Put mine into theirs", on_click=settled(sheets.put_into_theirs, both)),
+        mo.ui.button(label="Overwrite theirs", on_click=lambda _: _told(sheets, sheets.overwrite(), tell)),
+        mo.ui.button(
+            label="Keep theirs, drop mine",
+            on_click=settled(sheets.put_away, "The tables are as they are in the house's folder."),
+        ),
+    ]
+
+
+def _told(sheets: Sheets, refusal: Refusal | None, tell: Tell) -> None:
+    tell["refusal"](refusal)
+    if refusal is None:
+        tell["opened"](houses.opened(sheets.folder))
+        tell["news"]("The house's tables are saved.")
+
+
+def view(editors: Mapping[str, mo.ui.data_editor], faults: Iterable[Problem], save: mo.ui.button) -> mo.Html:
+    """The editors under their files' names, the faults of tables that cannot be shown, and the button that saves."""
     tables = [mo.vstack([pages.show(pages.heading(file)), editor]) for file, editor in editors.items()]
-    return mo.vstack([*tables, save], gap=1)
+    told = list(faults)
+    lost = [pages.show(pages.note("alarm", "These tables cannot be shown.", pages.problems(told)))] if told else []
+    return mo.vstack([*lost, *tables, save], gap=1)
 
 
-def refused(faults: Iterable[Problem]) -> mo.Html:
-    """Why nothing was saved."""
-    words = "Nothing was saved. Row 1 of a file is its header, so its row 2 is line 1 above."
-    return pages.show(pages.note("alarm", words, pages.problems(faults)))
+def refused(refusal: Refusal, ways: Sequence[mo.ui.button]) -> mo.Html:
+    """Why nothing was saved, and what can be done."""
+    if refusal.overtaken is None:
+        words = "Nothing was saved; what you typed is still here. "
+        words += "Row 1 of a file is its header, so its row 2 is line 1 above."
+        return pages.show(pages.note("alarm", words, pages.problems(refusal.faults)))
+    files = " and ".join(refusal.overtaken)
+    words = f"Nothing was saved: somebody else has changed {files} since you opened it. What you typed is still here."
+    rows = [
+        [file, change.row, change.kind, column, change.before.get(column, ""), cell]
+        for file, changes in refusal.overtaken.items()
+        for change in changes
+        for column, cell in (change.cells.items() if change.kind == "changed" else [("", "")])
+    ]
+    columns = ["Table", "Row", "Is", "Column", "Was", "Is now"]
+    table = pages.table(columns, rows, caption="What they changed")
+    return mo.vstack([pages.show(pages.note("alarm", words, table)), pages.beside(*ways)])

@@ -8,6 +8,7 @@ import marimo as mo
 from planner.apps import houses, pages
 from planner.apps.changes import Changes
 from planner.apps.houses import Opened, Tell
+from planner.apps.typed import Typed
 from planner.drawings.section import profile_section
 from planner.files.problems import HouseFault, Problem
 from planner.house.model import House
@@ -22,17 +23,24 @@ EXAMPLE = "fascia 2 x 3/4; cyma reversa 1/2 x 1 1/4; fillet 1/4 x 1 3/8"
 # A style
 
 
-def style(house: House, opened: Opened, changes: Changes, tell: Tell) -> dict[str, mo.ui.text | mo.ui.button]:
+def style(
+    house: House, opened: Opened, changes: Changes, tell: Tell, typed: Typed
+) -> dict[str, mo.ui.text | mo.ui.button]:
     """A name, and the button that keeps what departs from the style under it."""
-    name = mo.ui.text(label="Keep all this as a style", placeholder="name of the style")
+    name = mo.ui.text(
+        value=typed.text("style"),
+        label="Keep all this as a style",
+        placeholder="name of the style",
+        on_change=typed.into("style"),
+    )
 
     def keep(_: object) -> None:
-        tell["news"](keep_style(house, opened, name.value.strip(), changes, tell))
+        tell["news"](keep_style(house, opened, name.value.strip(), changes, tell, typed))
 
     return {"name": name, "keep": mo.ui.button(label="Keep as a style", on_click=keep)}
 
 
-def keep_style(house: House, opened: Opened, name: str, changes: Changes, tell: Tell) -> str:
+def keep_style(house: House, opened: Opened, name: str, changes: Changes, tell: Tell, typed: Typed) -> str:
     """Keep what departs from the style on whole tiers as a style of the house, and use it; returns what is to be said.
 
     Rules for single levels, uses, rooms and openings stay rules.
@@ -45,6 +53,7 @@ def keep_style(house: House, opened: Opened, name: str, changes: Changes, tell: 
     except HouseFault as fault:
         return _words(fault.problems)
     changes.put(replace(intent, style=name, trim=tuple(rule for rule in intent.trim if not is_of_the_ladder(rule))))
+    typed.used("style")
     tell["opened"](houses.opened(opened.folder))
     return f"Kept as the style {name}. Copy styles/{name}.toml into another house to use it there."
 
@@ -52,26 +61,35 @@ def keep_style(house: House, opened: Opened, name: str, changes: Changes, tell: 
 # A profile
 
 
-def fields(opened: Opened) -> mo.ui.dictionary:
+def fields(opened: Opened, typed: Typed) -> mo.ui.dictionary:
     """What a profile is drawn by."""
-    members = mo.ui.text(label="Members from the bottom up, height x depth", placeholder=EXAMPLE, debounce=200)
+
+    def text(field: str, label: str, placeholder: str, debounce: bool | int = True) -> mo.ui.text:
+        value, told = typed.text(field), typed.into(field)
+        return mo.ui.text(value=value, label=label, placeholder=placeholder, debounce=debounce, on_change=told)
+
+    role = typed.text("role") or "casing"
     return mo.ui.dictionary(
         {
-            "profile": mo.ui.text(label="Code", placeholder="e.g. OWN-1"),
-            "role": mo.ui.dropdown(opened.library.role_names, value="casing", label="It is a"),
-            "members": members,
-            "price": mo.ui.text(label="Price a foot", placeholder="0"),
+            "profile": text("profile", "Code", "e.g. OWN-1"),
+            "role": mo.ui.dropdown(
+                opened.library.role_names, value=role, label="It is a", on_change=typed.into("role")
+            ),
+            "members": text("members", "Members from the bottom up, height x depth", EXAMPLE, debounce=200),
+            "price": text("price", "Price a foot", "0"),
         }
     )
 
 
-def adding(drawn: mo.ui.dictionary, house: House, opened: Opened, tell: Tell) -> mo.ui.button:
+def adding(drawn: mo.ui.dictionary, house: House, opened: Opened, tell: Tell, typed: Typed) -> mo.ui.button:
     """The button that adds what is drawn to the stock."""
     written = _cells(drawn)
-    return mo.ui.button(label="Add to the stock", on_click=lambda _: tell["news"](add(written, house, opened, tell)))
+    return mo.ui.button(
+        label="Add to the stock", on_click=lambda _: tell["news"](add(written, house, opened, tell, typed))
+    )
 
 
-def add(cells: Mapping[str, str], house: House, opened: Opened, tell: Tell) -> str:
+def add(cells: Mapping[str, str], house: House, opened: Opened, tell: Tell, typed: Typed) -> str:
     """Add a profile to the house's stock; returns what is to be said."""
     profile, problems = draw_profile(cells, house.unit, opened.library)
     if profile is None or any(problem.severity == "error" for problem in problems):
@@ -80,6 +98,7 @@ def add(cells: Mapping[str, str], house: House, opened: Opened, tell: Tell) -> s
         add_profile(opened.folder, profile, house.unit, opened.library)
     except HouseFault as fault:
         return _words(fault.problems)
+    typed.used("profile", "role", "members", "price")
     tell["opened"](houses.opened(opened.folder))
     return f"{profile.code} is in the stock of this house."
 

@@ -8,6 +8,7 @@ import marimo as mo
 from planner.apps import pages
 from planner.apps.changes import Changes
 from planner.apps.desk import Desk
+from planner.apps.typed import Typed
 from planner.house.model import House
 from planner.intent import edits
 from planner.intent.model import Intent, Wish
@@ -84,10 +85,21 @@ def _tiers(desk: Desk) -> dict[str, int | None]:
     return {FREE: None} | {str(tier): tier for tier in range(1, desk.intent.tiers + 1)}
 
 
-def sharing(house: House, changes: Changes) -> list[mo.ui.multiselect | mo.ui.button]:
+def sharing(house: House, changes: Changes, typed: Typed) -> list[mo.ui.multiselect | mo.ui.button]:
     """The controls that make rooms share a tier, and part those that do."""
-    chosen = mo.ui.multiselect([room.name for room in house.rooms], label="Rooms that share a tier")
-    join = mo.ui.button(label="Make them share", on_click=lambda _: changes.make("", edits.add_set, chosen.value))
+    chosen = mo.ui.multiselect(
+        [room.name for room in house.rooms],
+        value=[room for room in typed.get("sharing", ()) if room in house.by_name],
+        label="Rooms that share a tier",
+        on_change=typed.into("sharing"),
+    )
+
+    def joined(_: object) -> None:
+        if len(chosen.value) > 1:
+            typed.used("sharing")
+        changes.make("", edits.add_set, chosen.value)
+
+    join = mo.ui.button(label="Make them share", on_click=joined)
     return [chosen, join, *(_part(group, changes) for group in changes.desk.intent.sets)]
 
 

@@ -16,12 +16,12 @@ def paper(planned: Plan, room: str) -> Scene:
     return room_sheet(planned.walls[room], unit=planned.house.unit)
 
 
-def downloads(sheet: Scene, room: str) -> list[mo.download]:
-    """The sheet to take away: to look at, for CAD, and as a picture."""
+def downloads(planned: Plan, room: str) -> list[mo.download]:
+    """The room's walls to take away: to look at, for CAD, and as a picture; drawn when one is asked for."""
     return [
-        mo.download(lambda: svg(sheet).encode(), f"{room}.svg", label="SVG"),
-        mo.download(lambda: dxf(sheet).encode(), f"{room}.dxf", label="DXF"),
-        mo.download(lambda: png(sheet, scale=1.0), f"{room}.png", label="PNG"),
+        mo.download(lambda: svg(paper(planned, room)).encode(), f"{room}.svg", label="SVG"),
+        mo.download(lambda: dxf(paper(planned, room)).encode(), f"{room}.dxf", label="DXF"),
+        mo.download(lambda: png(paper(planned, room), scale=1.0), f"{room}.png", label="PNG"),
     ]
 
 
@@ -32,7 +32,7 @@ def view(planned: Plan, room: str, downloads: list[mo.download], dark: bool, wid
         [
             pages.show(pages.drawing(sheet, dark)),
             mo.hstack(downloads, justify="start"),
-            pages.show(_meetings(planned, room), _pieces(planned, room)),
+            pages.show(_meetings(planned, room), *_pieces(planned, room)),
         ],
         gap=1.5,
     )
@@ -47,10 +47,15 @@ def _meetings(planned: Plan, room: str) -> pages.Markup:
     return pages.table(columns, rows, caption="Its passages, face by face") if rows else pages.Markup("")
 
 
-def _pieces(planned: Plan, room: str) -> pages.Markup:
-    rows = [
-        [row[name] for name in ("wall", "opening", "piece", "length_text", "width_text", "cuts", "note")]
-        for row in frames.pieces(planned, room).to_dict("records")
-    ]
-    columns = ["Wall", "Opening", "Piece", "Length", "From", "Cuts", "Note"]
-    return pages.table(columns, rows, caption="Every piece on its walls", numbers=["Length", "From"])
+def _pieces(planned: Plan, room: str) -> list[pages.Markup]:
+    """Two tables: what is seen on the walls, and the boards behind it."""
+    frame = frames.pieces(planned, room)
+    columns = {"Wall": "wall", "Opening": "opening", "Piece": "piece", "Count": "count", "Length": "length_text"}
+    columns |= {"Width": "width_text", "Depth": "depth_text", "Cuts": "cuts", "Note": "note"}
+    tables = []
+    for behind, caption in ((False, "Every piece on its walls"), (True, "The boards behind them")):
+        rows = frame.loc[frame["behind"] == behind, list(columns.values())].to_numpy().tolist()
+        if rows:
+            numbers = ["Count", "Length", "Width", "Depth"]
+            tables.append(pages.table(list(columns), rows, caption=caption, numbers=numbers))
+    return tables

@@ -1,40 +1,172 @@
-"""The editors hold the house's files, and save them only where they are sound."""
+"""The editors hold the house's files, keep what is typed into them, and save it only where it is sound and seen."""
+
+import pytest
 
 from planner import read_house
-from planner.apps.panels import house_tables
-from planner.house.editing import TABLES
+from planner.apps.panels.house_tables import Refusal, Sheets, saving, ways_on
+from planner.house.editing import TABLES, read_cells, save_cells
 
 
-def edited(editor, *edits):
-    editor._update({"edits": list(edits)})
+class Screen:
+    """The tab of the tables on one screen; `told` is what it has told its page."""
+
+    def __init__(self, folder):
+        self.sheets, self.told = Sheets(folder), {"refusal": [], "opened": [], "news": [], "sheets": []}
+        self.tell = {name: heard.append for name, heard in self.told.items()}
+        self.look()
+
+    def look(self):
+        """Open the tab, the first time or again."""
+        self.edits = {file: [] for file in TABLES}
+        self.editors, self.lost = self.sheets.editors()
+
+    def type(self, file, row, **cells):
+        self.edits[file] += ({"rowIdx": row, "columnId": column, "value": cell} for column, cell in cells.items())
+        self.editors[file]._update({"edits": list(self.edits[file])})
+
+    def shown(self, file, row, column):
+        return self.editors[file].value[row][column].strip()
+
+    def save(self) -> Refusal | None:
+        saving(self.sheets, self.tell)._update(1)
+        return self.told["refusal"][-1]
+
+    def press(self, label):
+        (button,) = (b for b in ways_on(self.sheets, self.told["refusal"][-1], self.tell) if b.text.count(label))
+        button._update(1)
 
 
-def test_what_was_not_touched_is_saved_as_it_was(folder):
+@pytest.fixture
+def screen(folder):
+    return Screen(folder)
+
+
+def cell(folder, file, row, column):
+    return read_cells(folder, file)[row][column]
+
+
+def test_what_was_not_touched_is_saved_as_it_was(folder, screen):
     before = {path.name: path.read_bytes() for path in folder.glob("*.csv")}
-    assert house_tables.save(folder, house_tables.editors(folder)) == ()
+    assert screen.save() is None
     assert {path.name: path.read_bytes() for path in folder.glob("*.csv")} == before
 
 
-def test_a_cell_that_is_changed_is_saved(folder):
-    editors = house_tables.editors(folder)
-    edited(editors["rooms.csv"], {"rowIdx": 0, "columnId": "ceiling", "value": "11'"})
-    assert house_tables.save(folder, editors) == ()
+def test_a_cell_that_is_changed_is_saved(folder, screen):
+    screen.type("rooms.csv", 0, ceiling="11'")
+    assert screen.save() is None
     assert read_house(folder)[0].rooms[0].ceiling == 132
+    assert screen.told["opened"][-1].house.rooms[0].ceiling == 132
 
 
-def test_a_fault_is_told_by_row_and_nothing_is_saved(folder):
+def test_a_fault_is_told_by_row_and_nothing_is_saved(folder, screen):
     before = (folder / "rooms.csv").read_bytes()
-    editors = house_tables.editors(folder)
-    edited(editors["rooms.csv"], {"rowIdx": 1, "columnId": "ceiling", "value": "ten"})
-    (fault,) = (fault for fault in house_tables.save(folder, editors) if fault.severity == "error")
+    screen.type("rooms.csv", 1, ceiling="ten")
+    (fault,) = (fault for fault in screen.save().faults if fault.severity == "error")
     assert (fault.file, fault.row, fault.column) == ("rooms.csv", 3, "ceiling")
     assert (folder / "rooms.csv").read_bytes() == before
 
 
-def test_a_table_without_rows_keeps_its_columns(folder):
+def test_what_was_typed_is_there_again_after_a_look_at_something_else(screen):
+    screen.type("rooms.csv", 0, ceiling="11'", notes="high")
+    screen.type("openings.csv", 0, notes="")
+    screen.look()
+    assert (screen.shown("rooms.csv", 0, "ceiling"), screen.shown("rooms.csv", 0, "notes")) == ("11'", "high")
+    screen.type("rooms.csv", 1, ceiling="ten")
+    assert screen.save().faults
+    screen.look()
+    assert screen.shown("rooms.csv", 1, "ceiling") == "ten"
+
+
+def test_what_was_not_typed_into_follows_its_file(folder, screen):
+    screen.type("rooms.csv", 0, notes="high")
+    screen.type("rooms.csv", 0, notes=cell(folder, "rooms.csv", 0, "notes"))
+    rows = read_cells(folder, "rooms.csv")
+    save_cells(folder, {"rooms.csv": [rows[0] | {"notes": "theirs"}, *rows[1:]]})
+    screen.look()
+    assert screen.shown("rooms.csv", 0, "notes") == "theirs"
+
+
+def test_one_table_is_saved_beside_what_somebody_does_to_another(folder, screen):
+    other = Screen(folder)
+    screen.type("rooms.csv", 0, notes="mine")
+    other.type("openings.csv", 0, height="7' 2\"")
+    assert screen.save() is None and other.save() is None
+    assert cell(folder, "rooms.csv", 0, "notes") == "mine"
+    assert cell(folder, "openings.csv", 0, "height") == "7' 2\""
+
+
+@pytest.fixture
+def overtaken(folder, screen):
+    """A screen whose tables somebody else has changed since: one cell that was typed into as well, and one beside."""
+    other = Screen(folder)
+    screen.type("rooms.csv", 0, notes="mine", ceiling="11'")
+    other.type("rooms.csv", 0, notes="theirs")
+    other.type("rooms.csv", 1, ceiling="9' 6\"")
+    assert other.save() is None
+    return screen
+
+
+def test_a_table_that_somebody_else_has_changed_is_named_and_nothing_is_undone(folder, overtaken):
+    before = (folder / "rooms.csv").read_bytes()
+    (file, changes), *others = overtaken.save().overtaken.items()
+    assert (file, others) == ("rooms.csv", []) and overtaken.told["opened"] == []
+    assert [(change.kind, dict(change.cells)) for change in changes] == [
+        ("changed", {"notes": "theirs"}),
+        ("changed", {"ceiling": "9' 6\""}),
+    ]
+    assert (folder / "rooms.csv").read_bytes() == before
+    overtaken.look()
+    assert overtaken.shown("rooms.csv", 0, "notes") == "mine"
+
+
+def test_mine_is_put_into_theirs_and_saved(folder, overtaken):
+    overtaken.save()
+    overtaken.press("Put mine into theirs")
+    overtaken.look()
+    assert overtaken.shown("rooms.csv", 1, "ceiling") == "9' 6\""
+    assert overtaken.save() is None
+    found = [cell(folder, "rooms.csv", row, column) for row, column in ((0, "notes"), (0, "ceiling"), (1, "ceiling"))]
+    assert found == ["mine", "11'", "9' 6\""]
+
+
+def test_theirs_is_overwritten_only_knowingly(folder, overtaken):
+    before = cell(folder, "rooms.csv", 1, "ceiling")
+    overtaken.save()
+    overtaken.press("Overwrite theirs")
+    assert overtaken.told["refusal"][-1] is None
+    assert cell(folder, "rooms.csv", 0, "notes") == "mine" and cell(folder, "rooms.csv", 1, "ceiling") != before
+
+
+def test_mine_is_dropped_where_that_is_asked_for(folder, overtaken):
+    overtaken.save()
+    overtaken.press("Keep theirs, drop mine")
+    overtaken.look()
+    assert overtaken.shown("rooms.csv", 0, "notes") == "theirs"
+    assert overtaken.save() is None and cell(folder, "rooms.csv", 0, "notes") == "theirs"
+
+
+def test_a_full_disk_is_told_and_what_was_typed_stays(folder, screen, full_disk):
+    before = (folder / "rooms.csv").read_bytes()
+    screen.type("rooms.csv", 0, ceiling="11'")
+    with full_disk():
+        assert "No space left on device" in str(screen.save().faults[0])
+    assert (folder / "rooms.csv").read_bytes() == before
+    screen.look()
+    assert screen.shown("rooms.csv", 0, "ceiling") == "11'"
+    assert screen.save() is None and cell(folder, "rooms.csv", 0, "ceiling") == "11'"
+
+
+def test_a_table_that_is_none_any_more_is_told_and_the_others_are_shown(folder, screen):
+    (folder / "fixtures.csv").write_bytes(b"\xff\xfe")
+    screen.look()
+    assert [problem.file for problem in screen.lost] == ["fixtures.csv"]
+    assert set(screen.editors) == set(TABLES) - {"fixtures.csv"}
+
+
+def test_a_table_without_rows_keeps_its_columns(folder, screen):
     (folder / "openings.csv").write_text(",".join(TABLES["openings.csv"]) + "\n", "utf-8")
-    rows = house_tables.editors(folder)["openings.csv"].value
-    assert [list(row) for row in rows] == [list(TABLES["openings.csv"])]
+    screen.look()
+    assert [list(row) for row in screen.editors["openings.csv"].value] == [list(TABLES["openings.csv"])]
 
 
 def test_fixtures_and_stairs_are_begun_in_a_blank_row(folder):
@@ -43,13 +175,8 @@ def test_fixtures_and_stairs_are_begun_in_a_blank_row(folder):
         ("stairs.csv", ("Steps", "Library", "W", "40", "right", "2", "7", "11", "", "")),
     ):
         (folder / file).unlink()
-        editors = house_tables.editors(folder)
-        edits = [
-            {"rowIdx": 0, "columnId": column, "value": cell}
-            for column, cell in zip(TABLES[file], said, strict=True)
-            if cell
-        ]
-        edited(editors[file], *edits)
-        assert house_tables.save(folder, editors) == ()
+        screen = Screen(folder)
+        screen.type(file, 0, **{column: c for column, c in zip(TABLES[file], said, strict=True) if c})
+        assert screen.save() is None
     house, _ = read_house(folder)
     assert [one.name for one in (*house.fixtures, *house.flights)] == ["Desk", "Steps"]

@@ -4,6 +4,7 @@ import re
 
 from planner import Wish
 from planner.apps.panels import rooms
+from planner.apps.typed import Typed
 from planner.intent import edits
 
 
@@ -54,7 +55,7 @@ def test_rooms_are_found_by_part_of_a_name_on_a_level(planned):
 
 def test_the_table_has_a_row_for_each_room_with_its_tier_and_what_shares_it(changes, planned):
     built = rooms.wishes(["Family Room", "Library"], changes)
-    text = rooms.view(planned, built, rooms.sharing(planned.house, changes), 23).text
+    text = rooms.view(planned, built, rooms.sharing(planned.house, changes, Typed()), 23).text
     rows = re.findall(r"<tr>(.*?)</tr>", text)[1:]
     assert [re.search(r'scope="row">(.*?)</th>', row).group(1) for row in rows] == ["Family Room", "Library"]
     assert f"<b>{planned.by_name['Family Room'].tier}</b>" in rows[0] and ">Kitchen</td>" in rows[0]
@@ -63,11 +64,24 @@ def test_the_table_has_a_row_for_each_room_with_its_tier_and_what_shares_it(chan
 
 
 def test_rooms_are_made_to_share_a_tier_and_parted(changes, planned):
-    chosen, join, *_ = rooms.sharing(planned.house, changes)
+    chosen, join, *_ = rooms.sharing(planned.house, changes, Typed())
     group = ("Library", "Kitchen", "Stair Hall")
     chosen._update(list(group))
     join._update(1)
     assert changes.desk.intent.sets == (group,)
-    *_, part = rooms.sharing(planned.house, changes)
+    *_, part = rooms.sharing(planned.house, changes, Typed())
     part._update(1)
     assert changes.desk.intent.sets == ()
+
+
+def test_rooms_that_are_chosen_stay_so_until_they_share_a_tier(changes, planned):
+    typed = Typed()
+    rooms.sharing(planned.house, changes, typed)[0]._update(["Library"])
+    chosen, join, *_ = rooms.sharing(planned.house, changes, typed)
+    assert chosen.value == ["Library"]
+    join._update(1)
+    assert rooms.sharing(planned.house, changes, typed)[0].value == ["Library"], "one room shares with none"
+    chosen._update(["Library", "Kitchen"])
+    join._update(2)
+    assert changes.desk.intent.sets == (("Library", "Kitchen"),)
+    assert rooms.sharing(planned.house, changes, typed)[0].value == []

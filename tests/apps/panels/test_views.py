@@ -3,6 +3,7 @@
 import re
 
 from planner.apps.panels import checks, importance, one_room, packages, walls
+from planner.drawings.page import room_sheet
 
 
 def test_one_room_has_its_reasons_and_a_way_to_every_tier_that_it_can_have(planned, changes):
@@ -23,11 +24,18 @@ def test_the_passages_of_a_room_say_what_both_rooms_have(planned, changes):
 
 
 def test_a_room_s_sheet_is_taken_away_as_it_is_drawn(planned):
-    sheet = walls.paper(planned, "Library")
-    files = {control._args.args["filename"]: control._data() for control in walls.downloads(sheet, "Library")}
+    files = {control._args.args["filename"]: control._data() for control in walls.downloads(planned, "Library")}
     assert list(files) == ["Library.svg", "Library.dxf", "Library.png"]
     assert files["Library.svg"].startswith(b"<svg ") and b"Library, wall" in files["Library.svg"]
     assert files["Library.dxf"].startswith(b"  0\nSECTION") and files["Library.png"].startswith(b"\x89PNG")
+
+
+def test_a_room_s_sheet_is_drawn_when_it_is_asked_for(planned, monkeypatch):
+    drawn = []
+    monkeypatch.setattr(walls, "paper", lambda planned, room: drawn.append(room) or room_sheet(planned.walls[room]))
+    as_svg, *_ = walls.downloads(planned, "Library")
+    assert drawn == []
+    assert as_svg._data().startswith(b"<svg ") and drawn == ["Library"]
 
 
 def test_walls_tell_every_piece_and_meeting(planned):

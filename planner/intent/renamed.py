@@ -1,0 +1,100 @@
+"""What rooms were called before: a record that is added to with each renaming, so that what was said of a room under an
+old name is found under the new one, and nothing that was said is ever rewritten."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from pathlib import Path
+
+from planner.files.csv_tables import parse_table
+from planner.files.journal import is_there
+from planner.files.json_lines import Record, read_records, record_line, tell_lines
+from planner.files.problems import Problem
+from planner.files.storage import bytes_before, read_bytes
+from planner.house.faults import ROOMS
+from planner.house.folder import REVIEWS
+
+RENAMED = f"{REVIEWS}/renamed rooms.jsonl"
+"""The file of renamings in a house folder."""
+
+
+@dataclass(frozen=True)
+class Renaming:
+    """A room that was called otherwise up to a time."""
+
+    time: datetime
+    old: str
+    new: str
+
+
+@dataclass(frozen=True)
+class Names:
+    """What the rooms of a house are called, and every renaming, earliest first."""
+
+    renamings: tuple[Renaming, ...] = ()
+    rooms: frozenset[str] = frozenset()
+
+    def now(self, room: str, said: datetime) -> str:
+        """What a room is called now that was called so when something was said of it.
+
+        A page that was opened before a renaming goes on saying the old name: that name is followed too, as long as no
+        room has it.
+
+        >>> at = datetime(2030, 5, 1, tzinfo=UTC)
+        >>> names = Names((Renaming(at, "Hall", "Lobby"),), frozenset({"Lobby"}))
+        >>> names.now("Hall", datetime(2030, 4, 1, tzinfo=UTC)), names.now("Hall", datetime(2030, 6, 1, tzinfo=UTC))
+        ('Lobby', 'Lobby')
+        """
+        for renaming in self.renamings:
+            if renaming.old == room and (said <= renaming.time or room not in self.rooms):
+                room = renaming.new
+        return room
+
+
+def with_renaming(folder: Path, old: str, new: str) -> bytes:
+    """The file of renamings of a house folder with one more. Raises HouseFault where there is none that can be read."""
+    before = bytes_before(folder / RENAMED, RENAMED) or b""
+    gap = b"" if not before or before.endswith(b"\n") else b"\n"
+    time = datetime.now(UTC).isoformat(timespec="microseconds")
+    return before + gap + record_line({"time": time, "room": old, "renamed": new})
+
+
+def names_of(folder: Path, problems: list[Problem]) -> Names:
+    """What the rooms of a house are and were called; lines that cannot be read are told and passed over."""
+    path = folder / RENAMED
+    try:
+        if not is_there(path):
+            return Names()
+    except OSError:
+        pass  # told when it is read
+    renamings, faults = list[Renaming](), dict[int, str]()
+    for record in read_records(path, problems):
+        try:
+            renamings.append(_renaming(record))
+        except (TypeError, ValueError, KeyError):
+            faults[record.line] = "is no renaming of a room"
+    tell_lines(path, faults, problems)
+    data = read_bytes(folder / ROOMS, ROOMS, []) or b""
+    rows = parse_table(data, ROOMS, ("room",), [], ("room",))
+    return Names(_in_order(renamings), frozenset(row["room"] for row in rows))
+
+
+def moment(text: str) -> datetime:
+    """A time in ISO 8601, in UTC where it names no zone. Raises ValueError where it is none."""
+    try:
+        said = datetime.fromisoformat(text)
+        return said.astimezone(UTC) if said.tzinfo else said.replace(tzinfo=UTC)
+    except (ValueError, OverflowError):
+        raise ValueError("its time is none") from None
+
+
+def _renaming(record: Record) -> Renaming:
+    values = record.values
+    old, new = values["room"], values["renamed"]
+    if not isinstance(old, str) or not isinstance(new, str):
+        raise TypeError
+    return Renaming(moment(values["time"]), old, new)
+
+
+def _in_order(renamings: Iterable[Renaming]) -> tuple[Renaming, ...]:
+    return tuple(sorted(renamings, key=lambda renaming: renaming.time))

@@ -1,0 +1,138 @@
+"""All of the apps on one house, behind their doors, at one port."""
+
+import importlib.util
+import ipaddress
+import mimetypes
+import socket
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from contextlib import suppress
+from pathlib import Path
+
+import marimo
+import uvicorn
+from starlette.middleware.trustedhost import TrustedHostMiddleware
+from starlette.types import ASGIApp
+
+from planner.apps import houses
+from planner.bundle import bundled
+from planner.files.problems import HouseFault, Problem
+from planner.server.doors import DOORS, KEY, Door, Doors
+from planner.server.in_turn import parse_in_turn
+from planner.server.keys import Lock
+from planner.server.policy import Policy
+from planner.server.sessions import LASTING, MOST, Sessions
+
+LOOPBACK = "127.0.0.1"
+LOCAL_NAMES = ("127.0.0.1", "localhost", "[::1]")
+"""The names by which a browser on this machine knows it."""
+
+Ready = Callable[[Mapping[Door, str]], None]
+"""Told the address of each door, its key in it, once it can be opened."""
+
+
+def serve(
+    house: Path,
+    doors: Sequence[Door] = DOORS,
+    alternatives: Iterable[str] = (),
+    *,
+    port: int = 0,
+    bind: str = LOOPBACK,
+    names: Sequence[str] = (),
+    ready: Ready,
+) -> None:
+    """Serve apps on a house until the process is told to end.
+
+    Parameters
+    ----------
+    house : the folder that every app shows; no page can choose another.
+    doors : those that there are.
+    alternatives : what the pages begin with, by name.
+    port : 0 takes a free one.
+    bind : the address to listen at.
+    names : by which browsers know this machine, beside `bind` and, on the machine itself, its local names; the first
+        stands in the addresses. A request by another name is refused.
+    ready : told the addresses.
+
+    Raises
+    ------
+    HouseFault : the port cannot be had, or nothing says by what name the machine is known.
+    """
+    known = hosts(bind, names)
+    with suppress(KeyboardInterrupt), listening(bind, port) as listener:
+        port = listener.getsockname()[1]
+        locks = {door: Lock(f"planner-{door.role}-{port}") for door in doors}
+        houses.give(houses.Given(house.resolve(), tuple(alternatives)))
+        app = guarded(apps(doors), locks, known)
+        server = uvicorn.Server(uvicorn.Config(app, lifespan="off", log_level="error", server_header=False))
+        ready({door: f"http://{known[0]}:{port}/{door.app}?{KEY}={lock.key}" for door, lock in locks.items()})
+        server.run([listener])
+
+
+def apps(doors: Iterable[Door]) -> ASGIApp:
+    """The apps of some doors, each at its path, with nothing before them."""
+    parse_in_turn()
+    mimetypes.add_type("text/javascript", ".js")  # some systems know it by another name, and browsers obey that
+    builder = marimo.create_asgi_app(quiet=True, include_code=False, session_ttl=LASTING)
+    for door in doors:
+        notebook = bundled("notebooks") / f"{door.app}.py"
+        _load(notebook)
+        builder = builder.with_app(path=f"/{door.app}", root=str(notebook))
+    return builder.build()
+
+
+def guarded(app: ASGIApp, locks: Mapping[Door, Lock], hosts: Sequence[str], most: int = MOST) -> ASGIApp:
+    """Apps behind their doors, for browsers that know this machine by one of the `hosts`.
+
+    `most` is how many sessions of each app there may be at a time.
+    """
+    doors = Doors(app, locks, {door: Sessions(most) for door in locks})
+    known = TrustedHostMiddleware(doors, hosts, www_redirect=False)
+    return Policy(known, editing=[door.app for door in locks if door.tables])
+
+
+def is_loopback(bind: str) -> bool:
+    """Whether only this machine can reach an address.
+
+    >>> is_loopback("127.0.0.1"), is_loopback("localhost"), is_loopback("0.0.0.0")
+    (True, True, False)
+    """
+    try:
+        return ipaddress.ip_address(bind).is_loopback
+    except ValueError:
+        return bind == "localhost"
+
+
+def hosts(bind: str, names: Sequence[str]) -> list[str]:
+    """The names by which browsers may ask for the machine, the one for the addresses first.
+
+    >>> hosts("127.0.0.1", []), hosts("0.0.0.0", ["plans.example"])
+    (['127.0.0.1', 'localhost', '[::1]'], ['plans.example', '127.0.0.1', 'localhost', '[::1]'])
+    """
+    own = [] if bind in ("0.0.0.0", "::") else [f"[{bind}]" if ":" in bind else bind]
+    if not own and not names:
+        message = f"{bind} is every address of this machine, and none says how browsers know it"
+        raise HouseFault([Problem("--bind", None, None, message, "give the name in their address, with --name")])
+    return list(dict.fromkeys([*names, *own, *LOCAL_NAMES]))
+
+
+def listening(bind: str, port: int) -> socket.socket:
+    """A socket that listens at an address; raises HouseFault where it cannot be had."""
+    family = socket.AF_INET6 if ":" in bind else socket.AF_INET
+    listener = socket.socket(family, socket.SOCK_STREAM)
+    try:
+        listener.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+        listener.bind((bind, port))
+        listener.listen()
+    except OSError as error:
+        listener.close()
+        reason = error.strerror or str(error)
+        message = f"{port or 'no port'} at {bind} cannot be had ({reason})"
+        raise HouseFault([Problem("--port", None, None, message, "choose another, or leave it out")]) from error
+    return listener
+
+
+def _load(notebook: Path) -> None:
+    """Import once what a notebook imports, before its sessions do so at the same moment."""
+    spec = importlib.util.spec_from_file_location(f"_notebook_{notebook.stem}", notebook)
+    assert spec is not None and spec.loader is not None
+    spec.loader.exec_module(importlib.util.module_from_spec(spec))

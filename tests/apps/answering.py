@@ -1,0 +1,85 @@
+"""Reviewers as processes of their own, which acknowledge every answer that is kept and may be killed."""
+
+import os
+import signal
+from collections import Counter
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from planner.apps.reviews import KEEP, read_reviews, say
+
+
+@dataclass
+class Writer:
+    """One reviewer who answers so many times, each time to another room, and says again what was not acknowledged.
+
+    `kept` are the answers acknowledged so far, each by its number and the life of the process that said it.
+    """
+
+    file: Path
+    name: str
+    count: int
+    life: int = 0
+    process: int = 0
+    pipe: int = -1
+    kept: list[tuple[int, int]] = field(default_factory=list)
+    heard: bytes = b""
+
+    @property
+    def done(self) -> bool:
+        """Whether every answer was acknowledged."""
+        return len(self.kept) == self.count
+
+    def start(self) -> None:
+        """Go on where the answers that were acknowledged end."""
+        reading, writing = os.pipe()
+        begin, self.life, self.heard = len(self.kept), self.life + 1, b""
+        self.process = os.fork()
+        if not self.process:
+            os.close(reading)
+            for number in range(begin, self.count):
+                say(self.file, self.name, "measured", f"{self.name} {number}", KEEP, f"life {self.life}")
+                os.write(writing, b"%d\n" % number)
+            os._exit(0)
+        os.close(writing)
+        os.set_blocking(reading, False)
+        self.pipe = reading
+
+    def listen(self) -> bool:
+        """Hear what was acknowledged meanwhile; whether the process may have more to say."""
+        while True:
+            try:
+                read = os.read(self.pipe, 1 << 16)
+            except BlockingIOError:
+                return True
+            if not read:
+                return False
+            *whole, self.heard = (self.heard + read).split(b"\n")
+            self.kept += [(int(number), self.life) for number in whole]
+
+    def kill(self) -> None:
+        """End the process now."""
+        os.kill(self.process, signal.SIGKILL)
+        self.end()
+
+    def end(self) -> None:
+        """Wait for the process to end, and hear its last words."""
+        os.waitpid(self.process, 0)
+        self.listen()
+        os.close(self.pipe)
+
+
+def account(house: Path, writers: Iterable[Writer]) -> dict[str, int]:
+    """How many answers were acknowledged, and how many of these are lost or there more than once; how many lines are
+    torn; and how many answers are kept, with those that were said again because nobody acknowledged them."""
+    answers, warnings = read_reviews(house)
+    there = Counter((said.room, said.remark) for said in answers)
+    kept = [(f"{w.name} {number}", f"life {life}") for w in writers for number, life in w.kept]
+    return {
+        "acknowledged": len(kept),
+        "lost": sum(there[one] == 0 for one in kept),
+        "twice": sum(there[one] > 1 for one in kept) + (len(kept) - len(set(kept))),
+        "torn": len(warnings),
+        "kept": len(answers),
+    }

@@ -1,0 +1,191 @@
+"""What was typed is not lost: not by looking elsewhere, not beside somebody else, not on a full disk."""
+
+import resource
+from contextlib import contextmanager
+
+import pytest
+
+from planner import read_house, read_intent
+from planner.apps.reviews import read_reviews
+from tests.browser.driving import HEADER, ROW, controls, opened, settled, tab, tier, until
+
+pytestmark = pytest.mark.browser
+
+SAVE = "Check and save the tables"
+
+
+@contextmanager
+def full_disk(served):
+    """While it is entered, the server can write no byte into any file."""
+    free = resource.prlimit(served.process.pid, resource.RLIMIT_FSIZE)
+    resource.prlimit(served.process.pid, resource.RLIMIT_FSIZE, (0, free[1]))
+    try:
+        yield
+    finally:
+        resource.prlimit(served.process.pid, resource.RLIMIT_FSIZE, free)
+
+
+@pytest.fixture
+def another(chromium):
+    """Somebody else's window."""
+    context = chromium.new_context(viewport={"width": 1440, "height": 1000})
+    context.set_default_timeout(60_000)
+    yield context.new_page()
+    context.close()
+
+
+def tables(page):
+    tab(page, "House tables")
+    page.get_by_role("button", name=SAVE).wait_for()
+    page.get_by_test_id("glide-cell-1-0").first.wait_for(state="attached")
+
+
+def typed(page, row, cell):
+    """A name is typed into a row of the table of rooms."""
+    canvas, there = page.locator("canvas[data-testid=data-grid-canvas]").first, shown(page, row)
+
+    def is_selected():
+        if there.get_attribute("aria-selected") == "true":
+            return True
+        canvas.scroll_into_view_if_needed()
+        box = settled(page, canvas)
+        page.mouse.click(box["x"] + 60, box["y"] + HEADER + ROW * (row + 0.5))
+        return False
+
+    def typed_now():
+        if there.text_content() != cell:
+            until(page, is_selected)
+            page.keyboard.press("Enter")
+            page.wait_for_timeout(500)
+            page.keyboard.press("Control+A")
+            page.keyboard.type(cell, delay=40)
+            page.keyboard.press("Enter")
+            page.wait_for_timeout(300)
+        return there.text_content() == cell
+
+    until(page, typed_now)
+
+
+def shown(page, row):
+    return page.get_by_test_id(f"glide-cell-1-{row}").first
+
+
+def standing(page):
+    return page.locator(".pl-title").inner_text()
+
+
+def test_a_table_s_cells_and_a_half_written_title_outlive_a_look_at_another_tab(serve, page, folder):
+    opened(page, serve("design"))
+    tables(page)
+    typed(page, 0, "Lobby")
+    page.get_by_placeholder("title of a new alternative").fill("Half a tit")
+    tab(page, "Rooms")
+    page.get_by_role("row", name="Entry Hall").wait_for()
+    tables(page)
+    until(page, lambda: shown(page, 0).text_content() == "Lobby")
+    page.get_by_role("button", name=SAVE).click()
+    page.get_by_text("Nothing was saved; what you typed is still here.").wait_for()
+    assert shown(page, 0).text_content() == "Lobby"
+    assert page.get_by_placeholder("title of a new alternative").input_value() == "Half a tit"
+
+
+def test_a_half_written_remark_waits_with_its_room(serve, page, folder):
+    page.goto(serve("review").url)
+    room, words = page.get_by_label("Room", exact=True), page.get_by_label("Anything to add?")
+
+    def choose(name):
+        room.focus()
+        room.select_option(name)
+        page.get_by_role("heading", name=name).wait_for()
+
+    choose("Library")
+    words.fill("we read the")
+    choose("Kitchen")
+    until(page, lambda: words.input_value() == "")
+    page.get_by_label("Your name").fill("Ottilie")
+    choose("Library")
+    until(page, lambda: words.input_value() == "we read the")
+    assert read_reviews(folder) == ((), ())
+
+
+def test_two_at_one_alternative_keep_their_own_and_neither_saves_over_the_other(serve, page, another, folder):
+    served = serve("design")
+    for window in (page, another):
+        opened(window, served, "measured")
+    controls(page, "Library").nth(2).select_option("3")
+    controls(another, "Kitchen").nth(2).select_option("2")
+    for window in (page, another):
+        until(window, lambda window=window: "kept as a draft" in standing(window))
+    assert len(list((folder / "alternatives").glob("measured.*.draft.toml"))) == 2
+    another.get_by_role("button", name="Save", exact=True).click()
+    another.get_by_text("Saved as measured").wait_for()
+    page.get_by_role("button", name="Save", exact=True).click()
+    page.get_by_text("Somebody else has saved this alternative").wait_for()
+    assert "not saved: somebody else has saved it meanwhile; kept as a draft" in standing(page)
+    page.get_by_text("Kitchen to tier 2").wait_for()
+    assert set(read_intent(folder, "measured").rooms) == {"Kitchen"}
+    page.get_by_role("button", name="Keep theirs, save mine as new").click()
+    page.get_by_text("Saved as Measured").wait_for()
+    page.get_by_text("Somebody else has saved this alternative").wait_for(state="detached")
+    assert set(read_intent(folder, "measured").rooms) == {"Kitchen"}
+    page.reload()
+    page.get_by_role("row", name="Entry Hall").wait_for()
+    assert controls(page, "Library").nth(2).input_value() == "3" and " 2 · saved" in standing(page)
+    assert list((folder / "alternatives").glob("*draft*")) == []
+
+
+def test_a_stale_table_is_not_saved_over_somebody_s_edit(serve, page, another, folder):
+    served, names = serve("design"), [room.name for room in read_house(folder)[0].rooms]
+    for window in (page, another):
+        opened(window, served)
+        tables(window)
+    for file in ("openings.csv", "fixtures.csv"):  # so that the room that is renamed is known everywhere
+        path = folder / file
+        path.write_text(path.read_text("utf-8").replace(",Library,", ",Study,"), "utf-8")
+    row = names.index("Library")
+    typed(another, row, "Study")
+    another.get_by_role("button", name=SAVE).click()
+    another.get_by_text("The house's tables are saved").wait_for()
+    typed(page, 0, "Lobby")
+    page.get_by_role("button", name=SAVE).click()
+    page.get_by_text("somebody else has changed rooms.csv since you opened it").wait_for()
+    page.get_by_role("row", name="rooms.csv Library changed room Library Study").wait_for()
+    assert [room.name for room in read_house(folder)[0].rooms][row] == "Study"
+    page.get_by_role("button", name="Put mine into theirs").click()
+    until(page, lambda: shown(page, row).text_content() == "Study" and shown(page, 0).text_content() == "Lobby")
+
+
+def test_a_full_disk_is_told_in_the_headline_and_the_work_stays(serve, page, folder):
+    served = serve("design")
+    opened(page, served, "measured")
+    with full_disk(served):
+        controls(page, "Entry Hall").first.select_option("5")
+        until(page, lambda: "not kept as a draft: cannot be written (File too large)" in standing(page))
+        until(page, lambda: tier(page, "Entry Hall") == 5)
+        page.get_by_text("Your work is on this page alone").wait_for()
+        page.get_by_role("button", name="Save", exact=True).click()
+        until(page, lambda: "not saved: cannot be written (File too large)" in standing(page))
+        assert "kept as a draft ·" not in standing(page).replace("not kept as a draft", "")
+    page.get_by_role("button", name="Try again").click()
+    until(page, lambda: "· not saved; kept as a draft ·" in standing(page))
+    page.get_by_text("Your work is on this page alone").wait_for(state="detached")
+    page.get_by_role("button", name="Save", exact=True).click()
+    until(page, lambda: "· saved ·" in standing(page))
+    assert read_intent(folder, "measured").rooms["Entry Hall"].tier == 5
+
+
+def test_an_answer_that_cannot_be_kept_is_told_to_the_client(serve, page, folder):
+    served = serve("review")
+    page.goto(served.url)
+    page.get_by_label("Room", exact=True).select_option("Library")
+    page.get_by_role("heading", name="Library").wait_for()
+    page.get_by_label("Anything to add?").fill("we read there")
+    with full_disk(served):
+        page.get_by_role("button", name="A little richer").click()
+        page.get_by_text("Your answer on Library was not kept").wait_for()
+        assert page.get_by_label("Anything to add?").input_value() == "we read there"
+    page.get_by_role("button", name="A little richer").click()
+    page.get_by_role("row", name="Library").get_by_text("we read there").wait_for()
+    page.get_by_text("Your answer on Library was not kept").wait_for(state="detached")
+    (answer,), _ = read_reviews(folder)
+    assert (answer.answer, answer.remark) == ("more", "we read there")

@@ -1,0 +1,190 @@
+"""The server with the real apps behind it, in a process of its own."""
+
+import json
+import shutil
+import signal
+import socket
+import subprocess
+import sys
+from functools import reduce
+from itertools import product
+from urllib.parse import urlsplit
+
+import marimo
+import pytest
+from websockets.exceptions import InvalidStatus
+from websockets.sync.client import connect
+
+from planner import bundled, demo_house
+from planner.apps.reviews import open_session, say
+from planner.server import keys
+from planner.server.doors import CLIENT, DESIGNER, DOORS, FULL, NO_KEY, NO_WAY
+from tests.serving import Served, asked, come_in, first_run
+
+REFUSALS = {refusal.words.encode() for refusal in (NO_KEY, NO_WAY, FULL)} | {b"Invalid host header"}
+
+
+PARTS = {"{path:path}": "assets/index.js", "{filename_and_length:path}": "9-a.csv", "{filepath:path}": "a"}
+"""What stands in an address where the framework leaves a part open."""
+
+
+def below(path, routes):
+    """Every address of some routes and of those below them, with the methods that it takes."""
+    for route in routes:
+        there = reduce(lambda path, part: path.replace(*part), PARTS.items(), f"{path}{route.path}")
+        if inner := getattr(route, "routes", None):
+            yield from below(there, inner)
+        else:
+            yield from ((method, there) for method in sorted(getattr(route, "methods", None) or ["SOCKET"]))
+
+
+def addresses(app):
+    """Every address that the framework answers at for an app."""
+    notebook = str(bundled("notebooks") / f"{app}.py")
+    built = marimo.create_asgi_app(quiet=True).with_app(path=f"/{app}", root=notebook).build()
+    return list(below("", built.routes))
+
+
+def answered(netloc, method, path, **headers):
+    """Whether there is an answer that is more than a refusal."""
+    if method == "SOCKET":
+        host = headers.pop("Host", netloc)
+        try:
+            with connect(
+                f"ws://{host}{path}", sock=socket.create_connection(netloc.split(":")), additional_headers=headers
+            ):
+                return True
+        except InvalidStatus:
+            return False
+    status, _, body = asked(netloc, method, path, **headers)
+    return status < 400 or (body not in REFUSALS and method != "HEAD")
+
+
+@pytest.fixture(scope="module")
+def at(served):
+    """Where the server is."""
+    return urlsplit(served.url).netloc
+
+
+@pytest.fixture(scope="module")
+def held(served):
+    """By role, what a browser holds that has come in by its door, and its address."""
+    return {line.split()[0]: (come_in(line.split()[1]), line.split()[1]) for line in served.said if "key=" in line}
+
+
+def test_each_role_has_an_address_of_its_own_that_opens_its_app(served, held):
+    assert [urlsplit(url).path for url in served.urls] == [f"/{door.app}" for door in DOORS]
+    assert list(held) == [door.role for door in DOORS]
+    assert len({urlsplit(url).query for url in served.urls}) == len(DOORS)
+
+
+def test_nothing_is_answered_without_key_origin_and_host(at, held):
+    cookie, _ = held["designer"]
+    own, socket_path = f"http://{at}", "/design/ws?session_id=s_1"
+    assert answered(at, "GET", "/design/", Cookie=cookie)
+    assert answered(at, "SOCKET", socket_path, Cookie=cookie, Origin=own)
+    wrong = [
+        {"Origin": own},
+        {"Origin": own, "Cookie": cookie.replace("=", "=x")},
+        {"Origin": own, "Authorization": "Bearer x"},
+        {"Origin": "http://evil.example", "Cookie": cookie},
+        {"Origin": "null", "Cookie": cookie},
+        {"Origin": own, "Cookie": cookie, "Host": "evil.example"},
+        {"Origin": "http://evil.example", "Cookie": cookie, "Host": "evil.example"},
+    ]
+    every = [*addresses("design"), *addresses("review"), *addresses("compare"), ("GET", "/"), ("GET", "/health")]
+    every += [("SOCKET", socket_path), ("GET", "/design/?access_token=x"), ("GET", "/design/?key=x")]
+    requests = list(product(every, wrong))
+    assert len(requests) > 1000
+    assert [(asking, headers) for asking, headers in requests if answered(at, *asking, **headers)] == []
+
+
+def test_whatever_changes_something_says_where_it_comes_from(at, held):
+    cookie, _ = held["designer"]
+    silent = [asking for asking in addresses("design") if asking[0] not in ("GET", "HEAD")]
+    assert [asking for asking in silent if answered(at, *asking, Cookie=cookie)] == []
+
+
+def test_the_client_s_key_opens_none_of_the_designer_s_addresses(at, held):
+    cookie, url = held["client"]
+    key = urlsplit(url).query
+    name = next(part for part in cookie.split("; ") if part.startswith("planner-client"))
+    forged = f"{cookie}; {name.replace('planner-client', 'planner-designer')}"
+    every = [
+        *addresses("design"),
+        ("SOCKET", "/design/ws?session_id=s_1"),
+        ("SOCKET", "/review/../design/ws?session_id=s_1"),
+    ]
+    every += [("GET", f"/design?{key}"), ("GET", f"/design/?{key}"), ("GET", f"/review/..%2fdesign/?{key}")]
+    for given in (cookie, forged):
+        assert [a for a in every if answered(at, *a, Cookie=given, Origin=f"http://{at}")] == []
+
+
+def test_the_client_chooses_no_house_and_no_file(at, held):
+    cookie, _ = held["client"]
+    plain = asked(at, "GET", "/review/", Cookie=cookie)[2]
+    for query in ("house=/etc", "file=/etc/passwd", "file=design.py", "--house=/etc", "key_=x"):
+        assert asked(at, "GET", f"/review/?{query}", Cookie=cookie)[2] == plain
+
+
+@pytest.fixture(scope="module")
+def reviewing(tmp_path_factory):
+    """A house, and the client's app alone served on it."""
+    house = shutil.copytree(demo_house(), tmp_path_factory.mktemp("reviewing") / "house")
+    served = Served("review", house)
+    yield house, served
+    served.kill()
+
+
+def test_a_client_is_shown_what_was_said_in_the_same_browser_and_nothing_else(reviewing):
+    house, served = reviewing
+    mine, other = come_in(served.url), come_in(served.url)
+    secret = dict(part.split("=", 1) for part in other.split("; "))[keys.VISITOR]
+    say(open_session(house, "Ruprecht", keys.mark(secret)), "Ruprecht", "", "Library", "more", "a darker green")
+    say(open_session(house, "Ottilie"), "Ottilie", "", "Dining Room", "less", "said before there were marks")
+    (house / "reviews" / "2026-01-01 Kunigunde torn.jsonl").write_text("{")
+    told = {browser: json.dumps(list(first_run(served.url, browser))) for browser in (mine, other)}
+    assert "a darker green" in told[other] and "a darker green" not in told[mine]
+    for words in ("said before there were marks", "Kunigunde"):
+        assert words not in told[mine] and words not in told[other]
+
+
+def test_only_the_app_that_was_asked_for_is_there(reviewing):
+    (url,) = reviewing[1].urls
+    at = urlsplit(url)
+    assert at.path == f"/{CLIENT.app}" and "not encrypted" not in "".join(reviewing[1].said)
+    assert asked(at.netloc, "GET", f"/{DESIGNER.app}?{at.query}")[0] == 403
+
+
+def test_it_ends_quietly_when_it_is_stopped(tmp_path):
+    served = Served("open", shutil.copytree(demo_house(), tmp_path / "house"))
+    run = first_run(served.url, come_in(served.url))
+    next(run)
+    served.process.send_signal(signal.SIGINT)
+    said, fault = served.process.communicate(timeout=60)
+    assert (served.process.returncode, said, fault) == (0, "", "")
+    run.close()
+
+
+def test_a_taken_port_is_told(tmp_path):
+    house = shutil.copytree(demo_house(), tmp_path / "house")
+    with socket.create_server(("127.0.0.1", 0)) as taken:
+        port = str(taken.getsockname()[1])
+        command = [sys.executable, "-c", "from planner.cli import main; main()", "open", str(house), "--port", port]
+        ended = subprocess.run([*command, "--headless"], capture_output=True, text=True, timeout=60)
+    assert ended.returncode == 2
+    assert f"--port: {port} at 127.0.0.1 cannot be had (Address already in use)" in ended.stderr
+
+
+def test_what_others_can_reach_is_told_to_be_unencrypted(tmp_path):
+    house = shutil.copytree(demo_house(), tmp_path / "house")
+    served = Served("serve", house, "--bind", "0.0.0.0", "--name", "plans.example")
+    try:
+        assert "not encrypted" in "".join(served.said)
+        first = urlsplit(served.url)
+        assert first.hostname == "plans.example"
+        netloc = f"127.0.0.1:{first.port}"
+        for host, status in (("plans.example", 303), ("127.0.0.1", 303), ("evil.example", 400)):
+            assert asked(netloc, "GET", f"{first.path}?{first.query}", Host=host)[0] == status
+    finally:
+        served.kill()
