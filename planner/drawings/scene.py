@@ -33,6 +33,9 @@ FILLS = ("paper", "wood", "wall", "light", "mid", "dark")
 LETTER = 0.56
 """Width of a letter in heights of the type, on the generous side."""
 
+BOLD = 1.2
+"""How many times as wide bold letters are, on the generous side."""
+
 BEFORE = {"start": 0.0, "middle": 0.5, "end": 1.0}
 """The part of a line of text that stands before its place, by its anchor."""
 
@@ -261,7 +264,7 @@ def around(*boxes: Box) -> Box:
 
 def text_box(text: Text) -> Polygon:
     """The rectangle round a line of text [in], measured on the generous side."""
-    width = text_width(text.text, text.size)
+    width = text_width(text.text, text.size, text.bold)
     left = -width * BEFORE[text.anchor]
     low, high = -0.25 * text.size, 0.8 * text.size
     if not text.rotation:
@@ -272,12 +275,12 @@ def text_box(text: Text) -> Polygon:
     return Ring(tuple(map(place.point, Box(left, low, left + width, high).corners)))
 
 
-def text_width(text: str, size: float) -> float:
+def text_width(text: str, size: float, bold: bool = False) -> float:
     """About how wide a line of text is [in], on the generous side."""
-    return LETTER * size * len(text)
+    return LETTER * size * len(text) * (BOLD if bold else 1.0)
 
 
-def wrapped(text: str, width: float, size: float) -> list[str]:
+def wrapped(text: str, width: float, size: float, bold: bool = False) -> list[str]:
     """Words in lines no wider than `width` [in], where no single word is; what is `unbroken` counts as one word.
 
     >>> wrapped(f"a rail {unbroken('at 2 1/2 in')}", 9.0, 1.0)
@@ -286,7 +289,7 @@ def wrapped(text: str, width: float, size: float) -> list[str]:
     lines = [""]
     for word in text.split(" "):
         longer = f"{lines[-1]} {word}".strip()
-        if lines[-1] and text_width(longer, size) > width:
+        if lines[-1] and text_width(longer, size, bold) > width:
             lines.append(word)
         else:
             lines[-1] = longer

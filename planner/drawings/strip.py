@@ -49,7 +49,7 @@ def strip(
     across = (page - 2 * MARGIN) / scale.pixels
     title = f"From {route[0]} to {route[-1]}, as it is walked"
     size = scale.type("title")
-    heads = wrapped(title, max(min(across, total), 12 * size), size)
+    heads = wrapped(title, max(min(across, total), 12 * size), size, bold=True)
     shapes: list[Shape] = [Text(0.0, -(n + 1) * 1.3 * size, said, size, bold=True) for n, said in enumerate(heads)]
     y = -(len(heads) + 0.5) * 1.3 * size
     for row in _rows(stretches, across):
@@ -107,14 +107,15 @@ def _about(wall: WallLayout, a: Aperture) -> tuple[WallLayout, int]:
 
 def _captions(layout: WallLayout, x: float, floor: float, size: float) -> Iterator[Text]:
     """Room, tier and package under a stretch of wall, long ones in several lines."""
-    named = wrapped(layout.room, layout.length, size)
-    lines = [*named, f"tier {layout.package.tier}", *wrapped(layout.package.label, layout.length, size)]
-    broken = [part for said in lines for part in _broken(said, int(layout.length / text_width("x", size)))]
-    for n, said in enumerate(broken):
+    said = [(layout.room, True), (f"tier {layout.package.tier}", False), (layout.package.label, False)]
+    lines = [(line, bold) for words, bold in said for line in _broken(words, layout.length, size, bold)]
+    for n, (line, bold) in enumerate(lines):
         y = floor - CUT - (n + 1) * 1.35 * size
-        yield Text(x + layout.length / 2, y, said, size, "middle", bold=n < len(named))
+        yield Text(x + layout.length / 2, y, line, size, "middle", bold=bold)
 
 
-def _broken(word: str, most: int) -> list[str]:
-    """A word in pieces of no more letters than asked."""
-    return [word[i : i + most] for i in range(0, len(word), most)]
+def _broken(words: str, width: float, size: float, bold: bool) -> Iterator[str]:
+    """Lines no wider than asked [in], a word that is wider in pieces."""
+    most = int(width / text_width("x", size, bold))
+    for line in wrapped(words, width, size, bold):
+        yield from (line[i : i + most] for i in range(0, len(line), most))
