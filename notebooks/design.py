@@ -176,9 +176,9 @@ def _(dark, get_picked, get_settled, width):
 
 
 @app.cell
-def _(house):
+def _(house, typed):
     mo.stop(house is None)
-    tab = mo.ui.tabs(dict.fromkeys(tabs.TABS, ""), value="Rooms")
+    tab = mo.ui.tabs(dict.fromkeys(tabs.TABS, ""), value=typed.text("tab") or tabs.TABS[0], on_change=typed.into("tab"))
     tab
     return (tab,)
 

@@ -1,6 +1,6 @@
 """A table that two people have edited from one beginning: what each changed, and both changes in one table."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Hashable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
@@ -60,15 +60,25 @@ def merged(before: Rows, mine: Rows, theirs: Rows, key: Sequence[str]) -> tuple[
     return tuple(found)
 
 
-def _origins(before: Rows, now: Rows, key: Iterable[str]) -> list[int | None]:
-    """For each row now, which row it was before: that of its name, else the one in its place, if that has lost its own;
-    None for a new one."""
-    named: dict[str, list[int]] = {}
-    for at, row in enumerate(before):
-        named.setdefault(_name(row, key), []).append(at)
-    origin = [named[name].pop(0) if named.get(name := _name(row, key)) else None for row in now]
-    left = {at for rest in named.values() for at in rest}
-    return [place if at is None and place in left else at for place, at in enumerate(origin)]
+def _origins(before: Rows, now: Rows, key: Sequence[str]) -> list[int | None]:
+    """For each row now, which row it was before: one that is the same, else the next of its name, else the one in its
+    place; of each no row that another was. None for a new one."""
+    origin: list[int | None] = [None] * len(now)
+    left = set(range(len(before)))
+    ways: tuple[Callable[[int, Mapping[str, str]], Hashable], ...] = (
+        lambda _, row: frozenset(row.items()),
+        lambda _, row: _name(row, key),
+        lambda place, _: place,
+    )
+    for way in ways:
+        found: dict[Hashable, list[int]] = {}
+        for at in sorted(left):
+            found.setdefault(way(at, before[at]), []).append(at)
+        for place, row in enumerate(now):
+            if origin[place] is None and (like := found.get(way(place, row))):
+                origin[place] = like.pop(0)
+                left.discard(origin[place])
+    return origin
 
 
 def _changed(before: Mapping[str, str], now: Mapping[str, str]) -> dict[str, str]:

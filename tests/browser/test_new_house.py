@@ -44,6 +44,8 @@ def test_a_blank_house_is_filled_in_and_planned(serve, page, folder):
     typed(page, 1, 0, ["Parlor door", "door", "Entry Hall", "Parlor", "N"])
     page.get_by_role("button", name="Check and save the tables").click()
     until(page, lambda: (folder / "rooms.csv").read_text().count("\n") == 3)
+    page.locator("option", has_text="Parlor").first.wait_for(state="attached")
+    assert page.get_by_role("tab", name="House tables").get_attribute("aria-selected") == "true"
     tab(page, "Rooms")
     page.locator("th", has_text="Parlor").wait_for()
     assert tier(page, "Parlor") >= 2

@@ -1,6 +1,6 @@
 """Two people's changes to one table."""
 
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from planner.house.merging import merged, row_changes
@@ -58,6 +58,7 @@ cells = st.fixed_dictionaries({"room": st.sampled_from("ABCD"), "use": st.sample
 tables = st.lists(cells, max_size=4)
 
 
+@example([{"room": "A", "use": use} for use in ("x", "x", "y")], [{"room": "A", "use": use} for use in ("x", "y", "x")])
 @given(tables, tables)
 def test_a_table_that_only_one_has_changed_becomes_as_that_one_has_it(before, after):
     def sorted_rows(rows):
