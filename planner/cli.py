@@ -3,6 +3,7 @@
 Names of the API are fetched where a command uses them, so that each loads what it needs and no more.
 """
 
+import gc
 import sys
 import webbrowser
 from contextlib import contextmanager
@@ -93,6 +94,7 @@ def plan_command(house: Path, alternative: str | None, as_json: bool, integratio
     """Print every room's tier, and why no plan exists when none does."""
     from planner import plan, plan_table, plan_text
 
+    gc.freeze()  # what is imported lasts as long as the command: the collector need not look through it again
     read = _read(house, alternative)
     planned = plan(read.house, read.intent, read.stock, read.library, integrated=integration or None)
     if as_json:
