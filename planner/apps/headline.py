@@ -10,6 +10,7 @@ from planner.apps import pages
 from planner.apps.changes import Act, Changes
 from planner.apps.desk import Desk, Theirs, ways_out
 from planner.apps.houses import Opened
+from planner.charts.parts import MOST_ROOMS
 from planner.files.problems import Problem, words_of
 from planner.intent.drafts import Draft
 from planner.intent.model import Intent
@@ -36,7 +37,10 @@ def work(opened: Opened) -> str:
 
 
 def headline(planned: Plan, desk: Desk, news: str) -> mo.Html:
-    """House, alternative, what has just happened, and the figures that sum the plan up."""
+    """House, alternative, what has just happened, and the figures that sum the plan up.
+
+    The walls of a house that is drawn in part are not looked at for it, so that its charts need not wait for them.
+    """
     intent = desk.intent
     words = f"{intent.title or intent.name or 'as the house stands'} · {state(desk)} · "
     words += f"{planned.style}, {planned.order}, {planned.grade}"
@@ -71,7 +75,6 @@ def _figures(planned: Plan) -> Iterator[tuple[str, object, str]]:
     reads = [passage.reads for passage in planned.passages]
     tiers = [room.tier for room in planned.rooms]
     best, budget = max(tiers), planned.intent.budget
-    cautions = sum(check.severity == "caution" for check in planned.checks)
     yield "Rooms", len(tiers), f"on {counted(len(planned.house.levels), 'level')}"
     yield "Best tier", best, f"{planned.tier_names[best - 1]}, in {tiers.count(best)} of the rooms"
     yield (
@@ -80,7 +83,11 @@ def _figures(planned: Plan) -> Iterator[tuple[str, object, str]]:
         "proved least" if planned.optimal else "not proved least",
     )
     yield "Abrupt steps", reads.count("abrupt"), f"of {len(reads)} passages; {reads.count('faint')} too faint"
-    yield "To see to", len(planned.checks) - cautions, f"and {cautions} cautions"
+    if len(planned.rooms) <= MOST_ROOMS:
+        cautions = sum(check.severity == "caution" for check in planned.checks)
+        yield "To see to", len(planned.checks) - cautions, f"and {cautions} cautions"
+    else:
+        yield "To see to", "…", "counted under Checks"
     yield (
         "Cost index",
         f"{planned.cost:,.0f}",
