@@ -71,7 +71,7 @@ def test_lay_out_check_and_write_every_wall_to_svg(benchmark, demo):
 
 
 def test_meetings_and_pieces_of_walls_that_are_laid_out(benchmark, demo):
-    """At most 50 ms: nothing is laid out again for them."""
+    """At most 80 ms, the boards behind included: nothing is laid out again for them."""
     made, rooms = demo
     walls = lay_out_house(made.house, rooms, LIBRARY)
 
@@ -80,7 +80,7 @@ def test_meetings_and_pieces_of_walls_that_are_laid_out(benchmark, demo):
         return len(met) + sum(len(pieces(layouts, LIBRARY)) for layouts in walls.values())
 
     assert benchmark(found) > 1000
-    assert benchmark.stats.stats.median < 0.050
+    assert benchmark.stats.stats.median < 0.080
 
 
 def test_ask_whether_every_tier_fits_every_room(benchmark, demo):
