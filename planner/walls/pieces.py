@@ -71,7 +71,7 @@ def _round_opening(layout: WallLayout, around: Surround, solid: Solid, library: 
         width, note = width + solid.behind, f"let in behind the leg by {solid.behind:g} in, rebated"
     package = layout.package.at(around.aperture.name)
     if solid.part is Part.STOOL:
-        width -= _let_in(layout, package, library)
+        width -= _let_in(layout, solid.opening, library)
     profile = codes(package, solid, around.aperture.kind)
     returned = _is_returned(package, around, solid)
     if returned:
@@ -81,11 +81,12 @@ def _round_opening(layout: WallLayout, around: Surround, solid: Solid, library: 
         yield from (returning(layout, solid, side, profile) for side in (Side.LEFT, Side.RIGHT))
 
 
-def _let_in(layout: WallLayout, package: Package, library: Library) -> float:
+def _let_in(layout: WallLayout, opening: str, library: Library) -> float:
     """Where a stool begins, off the bare wall [in]: below 0, as it is made or as it is let in between the jambs."""
+    package = layout.package.at(opening)
     stool = package.element("stool")
     boards = joinery(package, stool, library) if stool is not None else ()
-    placed = layout.sections.get("stool", ())
+    placed = layout.sections_at(opening).get("stool", ())
     return min([0.0, *(p.x for p in placed), *(b.x for b in boards if b.comes_with == "stool")])
 
 
