@@ -11,7 +11,9 @@ with app.setup:
     from planner.apps import changes as changing
     from planner.apps import headline, houses, pages, screen, tabs, views
     from planner.apps.desk import desk_again
-    from planner.apps.panels import house_tables, keeping, rooms, schedule, weights
+    from planner.apps.drawing import Drawing
+    from planner.apps.panels import house as drawn_house
+    from planner.apps.panels import keeping, rooms, schedule, weights
     from planner.apps.typed import Typed
     from planner.intent.folder import list_intents
     from planner.planning.pipeline import plan
@@ -33,20 +35,20 @@ def _():
     get_news, set_news = mo.state("")
     get_picked, set_picked = mo.state(None)
     get_refusal, set_refusal = mo.state(None)
-    get_sheets, wake_sheets = mo.state(None)
+    get_drawn, wake_drawn = mo.state(None)
     # The plan that all but the charts show: they come first.
     get_settled, set_settled = mo.state(None)
     afterwards = screen.Afterwards()
     tell = {"news": set_news, "opened": set_opened, "picked": set_picked}
-    tell |= {"settled": set_settled, "refusal": set_refusal, "sheets": wake_sheets}
-    return afterwards, folder, get_news, get_opened, get_picked, get_refusal, get_settled, get_sheets, tell
+    tell |= {"settled": set_settled, "refusal": set_refusal, "drawn": wake_drawn}
+    return afterwards, folder, get_news, get_opened, get_picked, get_refusal, get_settled, get_drawn, tell
 
 
 @app.cell
 def _(folder):
     # What outlives the controls that are built anew.
-    typed, sheets, desks = Typed(), house_tables.Sheets(folder), []
-    return desks, sheets, typed
+    typed, drawing, desks = Typed(), Drawing(folder), []
+    return desks, drawing, typed
 
 
 @app.cell
@@ -178,7 +180,9 @@ def _(dark, get_picked, get_settled, width):
 @app.cell
 def _(house, typed):
     mo.stop(house is None)
-    tab = mo.ui.tabs(dict.fromkeys(tabs.TABS, ""), value=typed.text("tab") or tabs.TABS[0], on_change=typed.into("tab"))
+    tab = mo.ui.tabs(
+        dict.fromkeys(tabs.TABS, ""), value=typed.text("tab") or tabs.first(house), on_change=typed.into("tab")
+    )
     tab
     return (tab,)
 
@@ -320,21 +324,19 @@ def _(dark, drawn, house, opened, tell, typed):
 
 
 @app.cell
-def _(get_opened, get_sheets, sheets, tab, tell):
-    mo.stop(tab.value != "House tables")
-    get_opened()
-    get_sheets()
-    editors, _lost = sheets.editors()
-    save_tables = house_tables.saving(sheets, tell)
-    house_tables.view(editors, _lost, save_tables)
-    return editors, save_tables
+def _(drawing, get_drawn, get_opened, tab, tell):
+    mo.stop(tab.value != "House")
+    get_drawn(), get_opened()
+    board = drawn_house.board(drawing, tell)
+    board
+    return (board,)
 
 
 @app.cell
-def _(get_refusal, sheets, tab, tell):
-    mo.stop(tab.value != "House tables" or not get_refusal())
-    ways_on = house_tables.ways_on(sheets, get_refusal(), tell)
-    house_tables.refused(get_refusal(), ways_on)
+def _(drawing, get_refusal, tab, tell):
+    mo.stop(tab.value != "House" or not get_refusal())
+    ways_on = drawn_house.ways_on(drawing, get_refusal(), tell)
+    drawn_house.refused(get_refusal(), ways_on)
     return (ways_on,)
 
 

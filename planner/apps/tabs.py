@@ -5,6 +5,7 @@ import marimo as mo
 from planner.apps import pages
 from planner.apps.changes import Changes
 from planner.apps.panels import checks, importance, one_room, packages, walls
+from planner.house.model import House
 from planner.planning.answer import Plan
 
 TABS = (
@@ -16,8 +17,13 @@ TABS = (
     "One room",
     "Walls",
     "Checks",
-    "House tables",
+    "House",
 )
+
+
+def first(house: House) -> str:
+    """The tab that a page opens on: of a house that is only begun, the one in which it is drawn."""
+    return TABS[-1] if len(house.rooms) == 1 and not house.openings else TABS[0]
 
 
 def shown(

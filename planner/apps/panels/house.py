@@ -1,0 +1,87 @@
+"""The tab in which a house is made and changed: the drawing board, and what becomes of it when it is saved."""
+
+from collections.abc import Callable, Mapping, Sequence
+from typing import Any
+
+import marimo as mo
+
+from planner.apps import houses, pages
+from planner.apps.board.board import Board
+from planner.apps.drawing import Drawing, Refusal
+from planner.apps.houses import Tell
+from planner.files.problems import HouseFault
+
+
+def board(drawing: Drawing, tell: Tell) -> mo.Html:
+    """The board with the house on it as it stands; every gesture is done to the drawing and shown at once."""
+    drawing.follow()
+    if drawing.lost:
+        return pages.show(pages.note("alarm", "The house cannot be drawn.", pages.problems(drawing.lost)))
+
+    def told(gesture: Mapping[str, Any]) -> None:
+        if gesture.get("do") == "save":
+            finish(drawing, drawing.save(), tell)
+        else:
+            drawing.act(gesture)
+        shown.show(drawing.shown())
+
+    shown = Board(told, drawing.shown())
+    return mo.ui.anywidget(shown)
+
+
+def finish(drawing: Drawing, refusal: Refusal | None, tell: Tell) -> None:
+    """Tell the page what came of saving."""
+    tell["refusal"](refusal)
+    if refusal is None:
+        drawing.news, drawing.is_refused = "The house is saved.", False
+        tell["opened"](houses.opened(drawing.folder))
+        tell["news"]("The house is saved.")
+    else:
+        drawing.refuse("nothing was saved; why is told below the board")
+
+
+def ways_on(drawing: Drawing, refusal: Refusal | None, tell: Tell) -> list[mo.ui.button]:
+    """What can be done where somebody else has changed a file meanwhile: a button for each."""
+    if refusal is None or refusal.overtaken is None:
+        return []
+
+    def settled(act: Callable[[], None], news: str) -> Callable[[object], None]:
+        def done(_: object) -> None:
+            try:
+                act()
+            except HouseFault as fault:
+                tell["refusal"](Refusal(fault.problems))
+                return
+            tell["refusal"](None)
+            tell["drawn"](None)
+            tell["news"](news)
+
+        return done
+
+    both = "What you did stands in the house as it is now. Look it over, then save it."
+    return [
+        mo.ui.button(label="Put mine into theirs", on_click=settled(drawing.put_into_theirs, both)),
+        mo.ui.button(label="Overwrite theirs", on_click=lambda _: finish(drawing, drawing.overwrite(), tell)),
+        mo.ui.button(
+            label="Keep theirs, drop mine",
+            on_click=settled(drawing.put_away, "The house is as it is in its folder."),
+        ),
+    ]
+
+
+def refused(refusal: Refusal, ways: Sequence[mo.ui.button]) -> mo.Html:
+    """Why nothing was saved, and what can be done."""
+    if refusal.overtaken is None:
+        words = "Nothing was saved; what you did is still here. Rows are numbered as a spreadsheet numbers them."
+        return pages.show(pages.note("alarm", words, pages.problems(refusal.faults)))
+    files = " and ".join(refusal.overtaken)
+    words = f"Nothing was saved: somebody else has changed {files} since you opened it. What you did is still here."
+    rows = [
+        [file, change.row, change.kind, column, change.before.get(column, ""), cell]
+        for file, changes in refusal.overtaken.items()
+        for change in changes
+        for column, cell in (change.cells.items() if change.kind == "changed" else [("", "")])
+    ]
+    columns = ["Table", "Row", "Is", "Column", "Was", "Is now"]
+    table = pages.table(columns, rows, caption="What they changed")
+    return mo.vstack([pages.show(pages.note("alarm", words, table)), pages.beside(*ways)])
