@@ -19,7 +19,7 @@ def painted(page):
 
 
 def set_weight_to_end(page, factor):
-    tab(page, "Weights and limits")
+    tab(page, "Weights")
     slider = page.get_by_role("slider").nth(("use", "display", "arrival", "passage", "presence").index(factor))
     slider.focus()
     slider.press("End")
@@ -202,7 +202,7 @@ def test_a_room_s_name_is_text_and_never_markup(serve, page, folder):
 def test_the_house_s_tables_are_saved_only_where_they_are_sound(serve, page, folder):
     before = (folder / "rooms.csv").read_bytes()
     opened(page, serve("design"))
-    tab(page, "House tables")
+    tab(page, "House")
     page.get_by_role("button", name="Check and save the tables").wait_for()
     grid = page.locator("canvas[data-testid=data-grid-canvas]").first
     grid.scroll_into_view_if_needed()

@@ -145,7 +145,7 @@ def test_a_schedule_is_kept_as_a_style_and_opens_another_house(serve, page, fold
     page.get_by_text("georgian, doric, house").wait_for()
     tab(page, "Schedule")
     assert row(page, "chair rail").locator("td").nth(3).locator("svg").count() == 0
-    tab(page, "Weights and limits")
+    tab(page, "Weights")
     page.get_by_label("Period", exact=True).select_option("railed")
     page.get_by_text("railed, doric, house").wait_for()
     tab(page, "Schedule")
