@@ -8,7 +8,7 @@ from planner.drawings.scale import PAPER, WALLS, Scale, largest, stated
 from planner.drawings.scene import Box, Group, Scene, Shape, around, bounds
 from planner.drawings.svg import MARGIN
 from planner.mouldings.curves import Placement
-from planner.units import Unit
+from planner.units import Unit, counted
 from planner.values import OnDemand
 from planner.walls.layout import WallLayout
 
@@ -103,4 +103,4 @@ def _in_rows(
     box = around(Box(0.0, y, right, 0.0), bounds(said)) if said else Box(0.0, y + GAP * size, right, 0.0)
     name = layouts[0].room
     told = " ".join(map(description, layouts))
-    return stated([*found, *said], f"{name}: {len(layouts)} walls", told, scale, unit, box)
+    return stated([*found, *said], f"{name}: {counted(len(layouts), 'wall')}", told, scale, unit, box)
