@@ -1,29 +1,41 @@
 """The tabs of the designer's page, and what is shown under those that only look at the plan."""
 
+from collections.abc import MutableMapping
+
 import marimo as mo
 
-from planner.apps import pages
+from planner.apps import address, pages, views
 from planner.apps.changes import Changes
 from planner.apps.panels import checks, importance, one_room, packages, walls
+from planner.apps.typed import Typed
 from planner.house.model import House
 from planner.planning.answer import Plan
 
 TABS = (
     "Rooms",
-    "Weights and limits",
-    "Importance",
+    "Weights",
     "Schedule",
     "Packages",
     "One room",
     "Walls",
+    "Walk",
     "Checks",
     "House",
 )
 
 
-def first(house: House) -> str:
-    """The tab that a page opens on: of a house that is only begun, the one in which it is drawn."""
-    return TABS[-1] if len(house.rooms) == 1 and not house.openings else TABS[0]
+def choice(house: House, asked: MutableMapping[str, str], typed: Typed) -> mo.ui.tabs:
+    """The tabs, the one open that was open last, else the one that the page's address asks for; of a house that is only
+    begun, the one in which it is drawn."""
+    last = typed.text("tab") or address.asked_among(asked, address.TAB, TABS)
+    first = TABS[-1] if is_begun(house) else TABS[0]
+    told = address.keeping(asked, address.TAB, typed.into("tab"))
+    return mo.ui.tabs(dict.fromkeys(TABS, ""), value=last or first, on_change=told)
+
+
+def is_begun(house: House) -> bool:
+    """Whether a house is only begun: one room, and no way into it."""
+    return len(house.rooms) == 1 and not house.openings
 
 
 def shown(
@@ -33,7 +45,7 @@ def shown(
     if not planned.feasible:
         return None, None
     match tab:
-        case "Importance":
+        case "Weights":
             return None, importance.view(planned, dark, width)
         case "Packages":
             sheets = pages.folds(packages.sheets(planned, dark))
@@ -44,6 +56,8 @@ def shown(
         case "Walls":
             downloads = walls.downloads(planned, room)
             return downloads, walls.view(planned, room, downloads, dark, width)
+        case "Walk":
+            return None, views.walked(planned, room, dark, width)
         case "Checks":
             return None, checks.view(planned)
     return None, None

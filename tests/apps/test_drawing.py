@@ -265,4 +265,4 @@ def test_a_file_that_cannot_be_read_says_so(screen):
 def test_a_file_of_a_house_that_is_blank_opens_on_the_board(tmp_path):
     new_house(tmp_path / "lodge")
     house, _ = read_house(tmp_path / "lodge")
-    assert tabs.first(house) == "House" and Drawing(tmp_path / "lodge").is_blank
+    assert tabs.is_begun(house) and Drawing(tmp_path / "lodge").is_blank
