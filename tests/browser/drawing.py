@@ -107,6 +107,20 @@ def news(page, words):
     page.locator(".bd-news").get_by_text(words).wait_for()
 
 
+def table(page):
+    """The table on the board, unfolded."""
+    fold = page.locator("details", has=page.get_by_text("Tables of rooms"))
+    if fold.get_attribute("open") is None:
+        page.get_by_text("Tables of rooms").click()
+    return page.locator(".bd-table").first
+
+
+def saved(page):
+    """Save the house, and wait until it is."""
+    page.get_by_role("button", name="Save the house").click()
+    page.get_by_text("All that is drawn is saved.").wait_for()
+
+
 def middle(place):
     """The middle of something on the screen, once it is in view [px]."""
     return place.evaluate(

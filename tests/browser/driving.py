@@ -4,9 +4,6 @@ import time
 
 from planner.server.keys import VISITOR, mark
 
-HEADER, ROW = 36, 34
-"""Heights of a grid's header and of each of its rows, on the screen [px]."""
-
 
 def opened(page, served, alternative=""):
     """The app, once its floor plan is drawn."""

@@ -7,7 +7,7 @@ import openpyxl
 import pytest
 
 from planner import new_house, read_house
-from tests.browser.drawing import Hand, middle, news, room
+from tests.browser.drawing import Hand, middle, news, room, saved, table
 from tests.browser.driving import tab, tier, until
 
 pytestmark = pytest.mark.browser
@@ -28,19 +28,6 @@ def at_the_board(page, served):
     page.locator(".bd-plan").wait_for()
     room(page, "Entry Hall").wait_for()
     return page
-
-
-def table(page):
-    """The tables on the board, unfolded."""
-    fold = page.locator("details", has=page.get_by_text("Tables of rooms"))
-    if fold.get_attribute("open") is None:
-        page.get_by_text("Tables of rooms").click()
-    return page.locator(".bd-table").first
-
-
-def saved(page):
-    page.get_by_role("button", name="Save the house").click()
-    page.get_by_text("All that is drawn is saved.").wait_for()
 
 
 def test_six_rooms_are_drawn_in_few_clicks(serve, page, blank, capsys):
@@ -69,7 +56,6 @@ def test_six_rooms_are_drawn_in_few_clicks(serve, page, blank, capsys):
     ):
         hand.wall(name, wall)
         news(page, f"W{number}, a window")
-    page.screenshot(path="/tmp/six.png", full_page=True)
     hand.click("Save the house")
     page.get_by_text("All that is drawn is saved.").wait_for()
     with capsys.disabled():
@@ -243,7 +229,6 @@ def test_a_house_is_drawn_with_a_finger_on_a_phone(serve, chromium, blank):
             "all => all.filter(e => e.offsetHeight && e.offsetHeight < 44).map(e => e.outerHTML)"
         )
         assert small == []
-        page.screenshot(path="/tmp/phone.png", full_page=True)
         page.get_by_role("button", name="Save the house").tap()
         page.get_by_text("All that is drawn is saved.").wait_for()
         assert len(read_house(blank)[0].rooms) == 2
