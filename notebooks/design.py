@@ -46,9 +46,10 @@ def _():
 
 
 @app.cell
-def _(folder):
+def _(folder, tell):
     typed, drawing, desks, seen = Typed(), Drawing(folder), [], moves.Moves()
-    return desks, drawing, seen, typed
+    board = drawn_house.board(drawing, tell)
+    return board, desks, drawing, seen, typed
 
 
 @app.cell
@@ -330,12 +331,11 @@ def _(dark, drawn, house, opened, tell, typed):
 
 
 @app.cell
-def _(drawing, get_drawn, get_opened, tab, tell):
+def _(board, drawing, get_drawn, get_opened, tab):
     mo.stop(tab.value != "House")
     get_drawn(), get_opened()
-    board = drawn_house.board(drawing, tell)
-    board
-    return (board,)
+    drawn_house.shown(drawing, board)
+    return
 
 
 @app.cell

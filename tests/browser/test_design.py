@@ -212,6 +212,6 @@ def test_the_house_s_tables_are_saved_only_where_they_are_sound(serve, page, fol
     cell.press("Enter")
     page.locator(".bd-faults").get_by_text("is not a length").wait_for()
     page.get_by_role("button", name="Save the house").click()
-    page.get_by_text("Nothing was saved").wait_for()
+    page.get_by_text("Nothing was saved; what you did is still here.").wait_for()
     assert page.get_by_role("row", name="openings.csv").first.is_visible()
     assert (folder / "openings.csv").read_bytes() == before

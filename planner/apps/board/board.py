@@ -37,8 +37,8 @@ class Board(anywidget.AnyWidget):
     reading = traitlets.Dict().tag(sync=True)
     said = traitlets.Dict().tag(sync=True)
 
-    def __init__(self, told: Callable[[Gesture], None], shown: Mapping[str, Mapping[str, Any]]):
-        super().__init__(**shown)
+    def __init__(self, told: Callable[[Gesture], None]):
+        super().__init__()
         self.on_msg(lambda _, gesture, __: told(gesture))
 
     def show(self, shown: Mapping[str, Mapping[str, Any]]) -> None:

@@ -12,21 +12,30 @@ from planner.apps.houses import Tell
 from planner.files.problems import HouseFault
 
 
-def board(drawing: Drawing, tell: Tell) -> mo.Html:
-    """The board with the house on it as it stands; every gesture is done to the drawing and shown at once."""
-    drawing.follow()
-    if drawing.lost:
-        return pages.show(pages.note("alarm", "The house cannot be drawn.", pages.problems(drawing.lost)))
+def board(drawing: Drawing, tell: Tell) -> mo.ui.anywidget:
+    """The board of a page, with nothing on it yet; every gesture is done to the drawing and shown at once.
+
+    It outlives the cells that show it, so that no gesture is lost while one of them is built anew.
+    """
 
     def told(gesture: Mapping[str, Any]) -> None:
         if gesture.get("do") == "save":
             finish(drawing, drawing.save(), tell)
         else:
             drawing.act(gesture)
-        shown.show(drawing.shown())
+        made.show(drawing.shown())
 
-    shown = Board(told, drawing.shown())
-    return mo.ui.anywidget(shown)
+    made = Board(told)
+    return mo.ui.anywidget(made)
+
+
+def shown(drawing: Drawing, board: mo.ui.anywidget) -> mo.Html:
+    """The board with the house on it as it stands now; where its files are none any more, their faults."""
+    drawing.follow()
+    if drawing.lost:
+        return pages.show(pages.note("alarm", "The house cannot be drawn.", pages.problems(drawing.lost)))
+    board.widget.show(drawing.shown())
+    return board
 
 
 def finish(drawing: Drawing, refusal: Refusal | None, tell: Tell) -> None:
