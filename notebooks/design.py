@@ -282,10 +282,10 @@ def _(at, changes, get_rules, opened, room, tab):
 @app.cell
 def _(changes, dark, found, get_settled, mended, room, sharing, tab, width, wishes):
     mo.stop(get_settled() is None)
+    held, _shown = tabs.shown(tab.value, get_settled(), room, changes, dark, width)
     if tab.value == "Rooms":
-        held, _shown = None, rooms.view(get_settled(), {**wishes, **mended}, sharing, len(found) - len(wishes))
-    else:
-        held, _shown = tabs.shown(tab.value, get_settled(), room, changes, dark, width)
+        _rooms = rooms.view(get_settled(), {**wishes, **mended}, sharing, len(found) - len(wishes))
+        _shown = mo.vstack([_rooms, _shown]) if _shown else _rooms
     _shown
     return (held,)
 

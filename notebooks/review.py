@@ -117,8 +117,9 @@ def _(get_refused):
 
 @app.cell
 def _(answers, base, planned):
-    client.room_by_room(base, planned, answers)
-    return
+    room_by_room = client.room_by_room(base, planned, answers)
+    room_by_room
+    return (room_by_room,)
 
 
 if __name__ == "__main__":

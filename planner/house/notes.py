@@ -163,7 +163,7 @@ def change_note(
         note = replace(after, pictures=(*after.pictures, *names))
         used = {name for other in known.values() if other.place != note.place for name in other.pictures}
         removed = _as_they_stand(folder, set(before.pictures) - set(note.pictures) - used)
-        pictures = dict(zip(names, small, strict=True)) | back
+        pictures = dict(zip(names, small, strict=True)) | dict(back)
         files = {f"{FOLDER}/{name}": data for name, data in (dict.fromkeys(removed) | pictures).items()}
         replace_files(folder, {**files, NOTES: _bytes(rows, note)}, {f"{FOLDER}/{name}": None for name in pictures})
     return note, removed
