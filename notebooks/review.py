@@ -105,7 +105,7 @@ def _(base, get_answers, get_picked, reviewer, set_answers, set_refused, sitting
 
     remark = sitting.remark(_picked, _before)
     answer_buttons = client.answer_buttons(base, _room, _before, _answer)
-    client.question(base, _room, remark, answer_buttons)
+    client.question(sitting.folder, base, _room, remark, answer_buttons)
     return answer_buttons, remark
 
 

@@ -8,7 +8,7 @@ from pathlib import Path
 import marimo as mo
 import pandas as pd
 
-from planner.apps import houses, pages, screen, tables, views
+from planner.apps import houses, notes, pages, screen, tables, views
 from planner.apps.houses import Opened
 from planner.apps.reviews import ANSWERS, Answer, can_be_had, latest, open_session, propose, read_reviews, say
 from planner.apps.typed import Typed
@@ -206,13 +206,15 @@ def _answering(word: str, answer: Callable[[str], None]) -> Callable[[object], N
     return lambda _: answer(word)
 
 
-def question(base: Plan, room: RoomPlan, remark: mo.ui.text_area, buttons: Iterable[mo.ui.button]) -> mo.Html:
-    """What the client is asked of one room."""
+def question(
+    folder: Path, base: Plan, room: RoomPlan, remark: mo.ui.text_area, buttons: Iterable[mo.ui.button]
+) -> mo.Html:
+    """What the client is asked of one room, after what the designer notes of it for the client."""
     held = len(can_be_had(base, room)) == 1
     free = "Write first, if you like; then choose. Your words go with your choice."
     return mo.vstack(
         [
-            pages.show(pages.heading(room.room.name)),
+            pages.show(pages.heading(room.room.name), notes.room(folder, base.house, room.room.name, client=True)),
             pages.show(pages.element("p", "Your designer holds this room where it is." if held else free)),
             remark,
             mo.hstack(list(buttons), justify="start", wrap=True),

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 
 import marimo as mo
 
-from planner.apps import houses, pages, tables
+from planner.apps import houses, notes, pages, tables
 from planner.apps.changes import Changes
 from planner.apps.panels import checks, importance, one_room, packages, walls
 from planner.deliverables import tables as made
@@ -83,7 +83,8 @@ def _view(
             return pins, one_room.view(planned, room, pins)
         case "Walls":
             downloads = walls.downloads(planned, room)
-            return downloads, walls.view(planned, room, downloads, dark, width)
+            noted = pages.show(notes.room(changes.desk.folder, planned.house, room))
+            return downloads, mo.vstack([walls.view(planned, room, downloads, dark, width), noted])
         case "Checks":
             return None, checks.view(planned)
     return None, None
