@@ -35,7 +35,7 @@ def _():
     get_refusal, set_refusal = mo.state(None)
     get_sheets, wake_sheets = mo.state(None)
     get_settled, set_settled = mo.state(None)  # the plan that all but the charts show: they come first
-    get_noted, wake_noted = mo.state(None)
+    get_noted, wake_noted = mo.state(None, allow_self_loops=True)
     afterwards = screen.Afterwards()
     tell = {"news": set_news, "opened": set_opened, "picked": set_picked}
     tell |= {"settled": set_settled, "refusal": set_refusal, "sheets": wake_sheets, "noted": wake_noted}

@@ -13,10 +13,10 @@ from planner.house.model import House
 from planner.planning.answer import Plan
 
 LARGE, SMALL = 640, 240
-"""Longest sides of a photograph beside a drawing, and of one in a list [px]."""
+"""Longest sides of a photograph beside a drawing, sharp on finer screens too, and of one in a list [px]."""
 
-DRAWING = 500
-"""How wide the drawing beside a photograph may be [px]."""
+BESIDE, DRAWING = 420, 340
+"""How long a photograph is shown beside a drawing, and how wide that may be [px]."""
 
 
 def photograph(shown: Photograph, of: str, longest: int) -> pages.Markup:
@@ -58,16 +58,16 @@ def beside(noted: Noted, planned: Plan, dark: bool) -> pages.Markup:
     """The first photograph of a note beside the drawing of the wall that it is most likely of; blank without one."""
     if not noted.photographs or not planned.feasible:
         return pages.Markup("")
-    today = pages.element(
-        "figure", pages.element("figcaption", "Today"), photograph(noted.photographs[0], of(noted), LARGE)
-    )
     layout = best_wall(planned.walls[noted.note.room], noted.note.opening)
-    drawn = pages.drawing(wall(planned, noted), dark)
-    then = pages.element(
-        "figure", pages.element("figcaption", f"Planned: wall {layout.wall}"), drawn, style="min-width: 0"
+    both = (
+        ("Today", photograph(noted.photographs[0], of(noted), BESIDE)),
+        (f"Planned: wall {layout.wall}", pages.drawing(wall(planned, noted), dark)),
     )
-    style = "display: flex; flex-wrap: wrap; gap: 1rem; align-items: start"
-    return pages.element("div", today, then, style=style)
+    figures = [
+        pages.element("figure", pages.element("figcaption", words), shown, style="flex: 1 1 20rem; min-width: 0")
+        for words, shown in both
+    ]
+    return pages.element("div", *figures, style="display: flex; flex-wrap: wrap; gap: 1rem; align-items: start")
 
 
 def wall(planned: Plan, noted: Noted) -> Scene:

@@ -76,7 +76,7 @@ def _view(
         case "Importance":
             return None, importance.view(planned, dark, width)
         case "Packages":
-            sheets = pages.folds(packages.sheets(planned, dark))
+            sheets = pages.folds(packages.sheets(planned, dark, changes.desk.folder))
             return sheets, mo.vstack([packages.view(planned, dark, width), sheets])
         case "One room":
             pins = one_room.pins(planned, room, changes)

@@ -152,7 +152,7 @@ def noting(folder: Path, house: House, room: str, typed: Typed, tell: Tell) -> N
         label="Add photographs",
         on_change=lambda files: acts.add([(file.name, file.contents) for file in files]),
     )
-    back = mo.ui.button(label="Put it back", on_click=lambda _: acts.put_back())
+    back = mo.ui.button(label="Undo the removal", on_click=lambda _: acts.put_back())
     return Noting(
         note,
         room_notes(folder, house, room, notes.LARGE),

@@ -1,11 +1,12 @@
 """The tab of packages: what each tier is trimmed with."""
 
 from collections.abc import Sequence
+from pathlib import Path
 
 import marimo as mo
 
 from planner import charts
-from planner.apps import pages, screen
+from planner.apps import notes, pages, screen
 from planner.drawings.ladder import ladder, ladder_scale
 from planner.drawings.section import package_sections, profile_section, section_scale
 from planner.mouldings.assembly import Placed
@@ -72,22 +73,27 @@ def _table(planned: Plan, package: Package) -> pages.Markup:
     return pages.table(COLUMNS, rows, caption=f"{package.tier} {package.label}: {rooms}", numbers=COLUMNS[2:5])
 
 
-def sheets(planned: Plan, dark: bool) -> dict[str, mo.lazy]:
-    """The sheet of every package under its title, drawn when it is looked at."""
+def sheets(planned: Plan, dark: bool, folder: Path) -> dict[str, mo.lazy]:
+    """The sheet of every package under its title, drawn when it is looked at; `folder` is that of the house, with its
+    notes.
+    """
     return {
         f"Sections of {package.label}": mo.lazy(
-            lambda package=package: sheet(planned, package, dark), show_loading_indicator=True
+            lambda package=package: sheet(planned, package, dark, folder), show_loading_indicator=True
         )
         for package in planned.packages
     }
 
 
-def sheet(planned: Plan, package: Package, dark: bool) -> mo.Html:
-    """Every section of a package with its members named, and what stock builds each element from."""
+def sheet(planned: Plan, package: Package, dark: bool, folder: Path) -> mo.Html:
+    """Every section of a package with its members named, what stock builds each element from, and what is noted of the
+    rooms that have it."""
     shown = package_sections(package, planned.sections[package], planned.library, planned.house.unit)
     drawn = pages.element("div", *(pages.drawing(s, dark) for s in shown), style=pages.SIDE_BY_SIDE)
+    having = [room.room.name for room in planned.rooms if room.package == package]
+    noted = [notes.room(folder, planned.house, name) for name in having]
     if planned.stock is None:
-        return pages.show(drawn)
+        return pages.show(drawn, *noted)
     rows = [
         [
             *(row[name] for name in ("element", "built_up", "profiles", "height_text", "projection_text")),
@@ -99,4 +105,4 @@ def sheet(planned: Plan, package: Package, dark: bool) -> mo.Html:
     ]
     money = f"{planned.house.currency} a foot"
     columns = ["Element", "Put together as", "Profiles", "Height", "Projection", money, "Runner-up", f"its {money}"]
-    return pages.show(drawn, pages.table(columns, rows, numbers=[*columns[3:6], columns[7]]))
+    return pages.show(drawn, pages.table(columns, rows, numbers=[*columns[3:6], columns[7]]), *noted)
