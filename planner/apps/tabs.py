@@ -54,7 +54,7 @@ def to_take(tab: str, planned: Plan, room: str, changes: Changes) -> Mapping[str
             return {
                 f"{room}: other tiers": lambda: made.other_tiers(planned, room),
                 f"{room}: passages": lambda: made.passages(planned, room),
-                f"{room}: importance": lambda: made.importance(planned).query("Room == @room"),
+                f"{room}: importance": lambda: made.importance(planned).loc[lambda frame: frame["Room"] == room],
             }
         case "Walls":
             return {

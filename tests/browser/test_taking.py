@@ -26,15 +26,18 @@ FOLD = "Copy or download the tables"
 
 
 def unfolded(page):
+    """The ways to take what a tab shows, once the tab has settled, which folds them again."""
     fold = page.get_by_text(FOLD)
     fold.wait_for()
+    page.wait_for_load_state("networkidle")
+    page.wait_for_timeout(300)
     if fold.evaluate("e => !e.parentElement.open"):
         fold.click()
 
 
 def taken(page, kind, number, tmp_path):
     """The file that the button of a table gives: its name and its bytes."""
-    page.wait_for_load_state("networkidle")
+    unfolded(page)
     with page.expect_download() as download:
         page.locator(".pl-take").get_by_text(kind, exact=True).nth(number).click()
     file = tmp_path / download.value.suggested_filename
@@ -59,7 +62,6 @@ def both(page, number, tmp_path):
 @pytest.mark.parametrize("name", TABLES)
 def test_a_tab_s_tables_are_taken_as_csv_and_as_workbooks(desk, tmp_path, name):
     tab(desk, name)
-    unfolded(desk)
     found = dict(both(desk, number, tmp_path) for number in range(len(TABLES[name])))
     assert list(found) == [f"thornapple-house_as-the-house-stands_{part}" for part in TABLES[name]]
     assert all(len(rows) > 1 for title, rows in found.items() if not title.endswith("remarks-on-the-files"))
@@ -94,7 +96,6 @@ def test_a_table_is_copied_to_be_pasted_into_a_spreadsheet(desk):
 
 def test_the_team_takes_the_comparison(serve, page, tmp_path):
     page.goto(serve("compare").url)
-    unfolded(page)
     found = dict(both(page, number, tmp_path) for number in range(2))
     assert [name.rpartition("_")[2] for name in found] == ["how-each-reads", "tiers-side-by-side"]
     assert [len(rows) for rows in found.values()] == [4, 26]
@@ -102,7 +103,6 @@ def test_the_team_takes_the_comparison(serve, page, tmp_path):
 
 def test_the_client_takes_the_rooms_with_the_answers(serve, page, tmp_path):
     page.goto(serve("review").url)
-    unfolded(page)
     name, rows = both(page, 0, tmp_path)
     assert name == "thornapple-house_as-the-house-stands_room-by-room" and len(rows) == 26
     assert rows[0] == ["Room", "As planned", "With your answers", "You said", "You added"]
