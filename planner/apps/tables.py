@@ -17,8 +17,11 @@ AS_IT_STANDS = "as the house stands"
 CSV = "text/csv"
 XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
 
+LINES = "list-style: none; padding: 0; margin: .3rem 0; display: grid; gap: .5rem"
+
 SEEN = """<style>.codehilite-wrapper > :last-child { opacity: 1; }
-.codehilite pre { max-width: min(30rem, 70vw); max-height: 8rem; overflow: auto; padding-right: 3.5rem; }</style>"""
+.codehilite { padding-right: 3rem; max-width: min(36rem, 78vw); }
+.codehilite pre { max-height: 7rem; overflow: auto; font-size: .8rem; }</style>"""
 """The framework shows its button that copies to a mouse alone."""
 
 Make = Callable[[], pd.DataFrame]
@@ -37,10 +40,13 @@ def ways(tables: Mapping[str, Make], name: Callable[[str, str], str]) -> pages.H
     `name` gives a file's name from a title and an ending.
     """
     controls = [_ways(title, make, name) for title, make in tables.items()]
-    rows = [[title, *map(pages.control, three)] for title, three in zip(tables, controls, strict=True)]
-    inner = pages.table(["Table", "", "", "To copy"], rows, caption="")
-    fold = pages.element("details", pages.element("summary", "Copy or download the tables"), inner, class_="pl-take")
-    return pages.Held(pages.show(fold), *(control for three in controls for control in three))
+    lines = [
+        pages.element("li", pages.element("span", title), *map(pages.control, three), style=pages.SIDE_BY_SIDE)
+        for title, three in zip(tables, controls, strict=True)
+    ]
+    fold = pages.element("summary", "Copy or download the tables"), pages.element("ul", *lines, style=LINES)
+    shown = pages.show(pages.element("details", *fold, class_="pl-take"))
+    return pages.Held(shown, *(control for three in controls for control in three))
 
 
 def _ways(title: str, make: Make, name: Callable[[str, str], str]) -> tuple[object, ...]:
