@@ -11,7 +11,7 @@ with app.setup:
     from planner.apps import address, headline, houses, moves, pages, screen, tabs, views
     from planner.apps import changes as changing
     from planner.apps.desk import desk_again
-    from planner.apps.panels import house_tables, keeping, rooms, schedule, weights
+    from planner.apps.panels import house_tables, keeping, notes, rooms, schedule, weights
     from planner.apps.typed import Typed
     from planner.intent.folder import list_intents
     from planner.planning.pipeline import plan
@@ -34,13 +34,13 @@ def _():
     get_picked, set_picked = mo.state(address.asked(mo.query_params(), address.ROOM) or None)
     get_refusal, set_refusal = mo.state(None)
     get_sheets, wake_sheets = mo.state(None)
-    # The plan that all but the charts show: they come first.
-    get_settled, set_settled = mo.state(None)
+    get_settled, set_settled = mo.state(None)  # the plan that all but the charts show: they come first
+    get_noted, wake_noted = mo.state(None, allow_self_loops=True)
     afterwards = screen.Afterwards()
     pick = address.keeping(mo.query_params(), address.ROOM, set_picked)
     tell = {"news": set_news, "opened": set_opened, "picked": pick}
-    tell |= {"settled": set_settled, "refusal": set_refusal, "sheets": wake_sheets}
-    return afterwards, folder, get_news, get_opened, get_picked, get_refusal, get_settled, get_sheets, tell
+    tell |= {"settled": set_settled, "refusal": set_refusal, "sheets": wake_sheets, "noted": wake_noted}
+    return afterwards, folder, get_news, get_noted, get_opened, get_picked, get_refusal, get_settled, get_sheets, tell
 
 
 @app.cell
@@ -290,12 +290,21 @@ def _(at, changes, get_rules, opened, room, tab):
 @app.cell
 def _(changes, dark, found, get_settled, mended, room, sharing, tab, width, wishes):
     mo.stop(get_settled() is None)
+    held, _shown = tabs.shown(tab.value, get_settled(), room, changes, dark, width)
     if tab.value == "Rooms":
-        held, _shown = None, rooms.view(get_settled(), wishes | mended, sharing, len(found) - len(wishes), width)
-    else:
-        held, _shown = tabs.shown(tab.value, get_settled(), room, changes, dark, width)
+        _rooms = rooms.view(get_settled(), wishes | mended, sharing, len(found) - len(wishes), width)
+        _shown = mo.vstack([_rooms, _shown]) if _shown else _rooms
     _shown
     return (held,)
+
+
+@app.cell
+def _(dark, folder, get_noted, get_settled, house, room, tab, tell, typed):
+    mo.stop(tab.value != "One room")
+    get_noted()
+    noting = notes.noting(folder, house, room, typed, tell)
+    notes.view(noting, get_settled(), dark)
+    return (noting,)
 
 
 @app.cell

@@ -122,7 +122,7 @@ def test_a_room_has_a_period_of_its_own(at, changes):
 
 
 def test_every_tab_that_looks_at_the_plan_shows_something(planned, changes):
-    looking = ("Weights", "Packages", "One room", "Walls", "Walk", "Checks")
+    looking = ("Rooms", "Weights", "Schedule", "Packages", "One room", "Walls", "Walk", "Checks")
     for tab in tabs.TABS:
         _, shown = tabs.shown(tab, planned, "Library", changes, False, 590)
         assert (shown is not None) == (tab in looking), tab
