@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import cast
+from typing import Any, cast
 
 import marimo as mo
 
@@ -28,6 +28,19 @@ class Refusal:
     overtaken: Mapping[str, tuple[RowChange, ...]] | None = None
 
 
+class TableEditor(mo.ui.data_editor):
+    """The framework's editor, whose rows stand in the page itself.
+
+    The framework hands them over as a file beside the page, and takes that away with the editor: a browser that comes
+    for it a moment after another tab was chosen, or the tables were built anew, is answered with a fault. It also makes
+    a script of text of such a file's columns, which no page of ours may.
+    """
+
+    def _initialize(self, initialization_args: Any) -> None:
+        args = initialization_args.args | {"data": self.data}
+        super()._initialize(replace(initialization_args, args=args))
+
+
 class Sheets:
     """The house's tables on one screen. What is typed into them stays until it is saved or put away, whatever else is
     looked at meanwhile; what is not typed into follows its file.
@@ -38,9 +51,9 @@ class Sheets:
         self._read: dict[str, Sheet] = {}
         self._typed: dict[str, Cells] = {}
 
-    def editors(self) -> tuple[dict[str, mo.ui.data_editor], tuple[Problem, ...]]:
+    def editors(self) -> tuple[dict[str, TableEditor], tuple[Problem, ...]]:
         """An editor for each table of the house, by its file, and the faults of those that are no table any more."""
-        built: dict[str, mo.ui.data_editor] = {}
+        built: dict[str, TableEditor] = {}
         faults: list[Problem] = []
         for file in TABLES:
             try:
@@ -79,7 +92,7 @@ class Sheets:
         """Forget what was typed."""
         self._typed.clear()
 
-    def _editor(self, file: str) -> mo.ui.data_editor:
+    def _editor(self, file: str) -> TableEditor:
         def typed(rows: object) -> None:
             self._typed[file] = as_cells(file, cast(Cells, rows))
             if self._typed[file] == list(self._read[file].rows):
@@ -87,7 +100,7 @@ class Sheets:
 
         rows = self._typed.get(file, self._read[file].rows) or [dict.fromkeys(TABLES[file], "")]  # for its columns
         shown = [{column: cell or BLANK for column, cell in row.items()} for row in rows]
-        return mo.ui.data_editor(shown, label=file, on_change=typed)
+        return TableEditor(shown, label=file, on_change=typed)
 
     def _overtaken(self, overtaken: Overtaken) -> Refusal:
         try:
@@ -139,7 +152,7 @@ def _told(sheets: Sheets, refusal: Refusal | None, tell: Tell) -> None:
         tell["news"]("The house's tables are saved.")
 
 
-def view(editors: Mapping[str, mo.ui.data_editor], faults: Iterable[Problem], save: mo.ui.button) -> mo.Html:
+def view(editors: Mapping[str, TableEditor], faults: Iterable[Problem], save: mo.ui.button) -> mo.Html:
     """The editors under their files' names, the faults of tables that cannot be shown, and the button that saves."""
     tables = [mo.vstack([pages.show(pages.heading(file)), editor]) for file, editor in editors.items()]
     told = list(faults)

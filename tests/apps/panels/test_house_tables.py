@@ -1,5 +1,7 @@
 """The editors hold the house's files, keep what is typed into them, and save it only where it is sound and seen."""
 
+from html import escape
+
 import pytest
 
 from planner import read_house
@@ -43,6 +45,13 @@ def screen(folder):
 
 def cell(folder, file, row, column):
     return read_cells(folder, file)[row][column]
+
+
+def test_the_rows_stand_in_the_page_and_in_no_file_that_may_be_gone(screen):
+    for file, (row, *_) in ((file, editor.value) for file, editor in screen.editors.items()):
+        text = screen.editors[file].text
+        assert all(f"&quot;{escape(cell)}&quot;" in text for cell in row.values() if cell.isalpha())
+        assert "text/csv" not in text and "@file" not in text
 
 
 def test_what_was_not_touched_is_saved_as_it_was(folder, screen):
