@@ -33,7 +33,7 @@ def _():
     get_news, set_news = mo.state("")
     get_picked, set_picked = mo.state(None)
     get_refusal, set_refusal = mo.state(None)
-    get_sheets, wake_sheets = mo.state(None)
+    get_sheets, wake_sheets = mo.state(None, allow_self_loops=True)
     # The plan that all but the charts show: they come first.
     get_settled, set_settled = mo.state(None)
     afterwards = screen.Afterwards()
@@ -43,9 +43,9 @@ def _():
 
 
 @app.cell
-def _(folder):
+def _(folder, tell):
     # What outlives the controls that are built anew.
-    typed, sheets, desks = Typed(), house_tables.Sheets(folder), []
+    typed, sheets, desks = Typed(), house_tables.sheets_again(folder, mo.query_params(), tell), []
     return desks, sheets, typed
 
 
@@ -324,10 +324,10 @@ def _(get_opened, get_sheets, sheets, tab, tell):
     mo.stop(tab.value != "House tables")
     get_opened()
     get_sheets()
-    editors, _lost = sheets.editors()
-    save_tables = house_tables.saving(sheets, tell)
-    house_tables.view(editors, _lost, save_tables)
-    return editors, save_tables
+    editors, _lost = sheets.editors(tell)
+    save_tables, let_go = house_tables.saving(sheets, tell), house_tables.letting_go(sheets, tell)
+    house_tables.view(sheets, editors, _lost, save_tables, let_go)
+    return editors, let_go, save_tables
 
 
 @app.cell
