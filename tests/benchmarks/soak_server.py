@@ -21,7 +21,6 @@ from planner import demo_house, read_house
 from planner.apps.reviews import read_reviews
 from tests.serving import Page, Served
 
-
 PAUSE = 40
 """The server is killed after so many seconds at most: time for pages to open again on a busy machine, and to answer."""
 
