@@ -33,7 +33,7 @@ def _():
     get_news, set_news = mo.state("")
     get_picked, set_picked = mo.state(address.asked(mo.query_params(), address.ROOM) or None)
     get_refusal, set_refusal = mo.state(None)
-    get_sheets, wake_sheets = mo.state(None)
+    get_sheets, wake_sheets = mo.state(None, allow_self_loops=True)
     get_settled, set_settled = mo.state(None)  # the plan that all but the charts show: they come first
     get_noted, wake_noted = mo.state(None, allow_self_loops=True)
     afterwards = screen.Afterwards()
@@ -44,8 +44,9 @@ def _():
 
 
 @app.cell
-def _(folder):
-    typed, sheets, desks, seen = Typed(), house_tables.Sheets(folder), [], moves.Moves()
+def _(folder, tell):
+    typed, desks, seen = Typed(), [], moves.Moves()
+    sheets = house_tables.sheets_again(folder, mo.query_params(), tell)
     return desks, seen, sheets, typed
 
 
@@ -341,10 +342,10 @@ def _(get_opened, get_sheets, sheets, tab, tell):
     mo.stop(tab.value != "House")
     get_opened()
     get_sheets()
-    editors, _lost = sheets.editors()
-    save_tables = house_tables.saving(sheets, tell)
-    house_tables.view(editors, _lost, save_tables)
-    return editors, save_tables
+    editors, _lost = sheets.editors(tell)
+    save_tables, let_go = house_tables.saving(sheets, tell), house_tables.letting_go(sheets, tell)
+    house_tables.view(sheets, editors, _lost, save_tables, let_go)
+    return editors, let_go, save_tables
 
 
 @app.cell
