@@ -1,26 +1,34 @@
 """The tabs of the designer's page, and what is shown under those that only look at the plan."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, MutableMapping
 
 import marimo as mo
 
-from planner.apps import houses, notes, pages, tables
+from planner.apps import address, houses, notes, pages, tables, views
 from planner.apps.changes import Changes
 from planner.apps.panels import checks, importance, one_room, packages, walls
+from planner.apps.typed import Typed
 from planner.deliverables import tables as made
 from planner.planning.answer import Plan
 
 TABS = (
     "Rooms",
-    "Weights and limits",
-    "Importance",
+    "Weights",
     "Schedule",
     "Packages",
     "One room",
     "Walls",
+    "Walk",
     "Checks",
-    "House tables",
+    "House",
 )
+
+
+def choice(asked: MutableMapping[str, str], typed: Typed) -> mo.ui.tabs:
+    """The tabs, the one open that was open last, else the one that the page's address asks for."""
+    last = typed.text("tab") or address.asked_among(asked, address.TAB, TABS)
+    told = address.keeping(asked, address.TAB, typed.into("tab"))
+    return mo.ui.tabs(dict.fromkeys(TABS, ""), value=last or TABS[0], on_change=told)
 
 
 def shown(
@@ -42,7 +50,7 @@ def to_take(tab: str, planned: Plan, room: str, changes: Changes) -> Mapping[str
     match tab:
         case "Rooms":
             return {"Rooms by tier": lambda: made.rooms(planned)}
-        case "Importance":
+        case "Weights":
             return {"Importance": lambda: made.importance(planned)}
         case "Schedule":
             rules = {"What departs from the style": lambda: made.departures(planned)}
@@ -73,7 +81,7 @@ def _view(
     tab: str, planned: Plan, room: str, changes: Changes, dark: bool, width: int
 ) -> tuple[object, mo.Html | None]:
     match tab:
-        case "Importance":
+        case "Weights":
             return None, importance.view(planned, dark, width)
         case "Packages":
             sheets = pages.folds(packages.sheets(planned, dark, changes.desk.folder))
@@ -85,6 +93,8 @@ def _view(
             downloads = walls.downloads(planned, room)
             noted = pages.show(notes.room(changes.desk.folder, planned.house, room))
             return downloads, mo.vstack([walls.view(planned, room, downloads, dark, width), noted])
+        case "Walk":
+            return None, views.walked(planned, room, dark, width)
         case "Checks":
             return None, checks.view(planned)
     return None, None

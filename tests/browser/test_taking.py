@@ -13,7 +13,7 @@ pytestmark = pytest.mark.browser
 
 TABLES = {
     "Rooms": {"Rooms by tier": "rooms-by-tier"},
-    "Importance": {"Importance": "importance"},
+    "Weights": {"Importance": "importance"},
     "Schedule": {"Schedule": "schedule"},
     "Packages": {"Packages": "packages", "Built from": "built-from"},
     "One room": {
