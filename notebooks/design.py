@@ -11,7 +11,8 @@ with app.setup:
     from planner.apps import address, headline, houses, moves, pages, screen, tabs, views
     from planner.apps import changes as changing
     from planner.apps.desk import desk_again
-    from planner.apps.panels import house_tables, keeping, notes, rooms, schedule, weights
+    from planner.apps.panels import house_tables, keeping, rooms, schedule, weights
+    from planner.apps.panels import notes as noting
     from planner.apps.typed import Typed
     from planner.intent.folder import list_intents
     from planner.planning.pipeline import plan
@@ -303,9 +304,9 @@ def _(changes, dark, found, get_settled, mended, room, sharing, tab, width, wish
 def _(dark, folder, get_noted, get_settled, house, room, tab, tell, typed):
     mo.stop(tab.value != "One room")
     get_noted()
-    noting = notes.noting(folder, house, room, typed, tell)
-    notes.view(noting, get_settled(), dark)
-    return (noting,)
+    noted = noting.noting(folder, house, room, typed, tell)
+    noting.view(noted, get_settled(), dark)
+    return (noted,)
 
 
 @app.cell
