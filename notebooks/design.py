@@ -159,7 +159,7 @@ def _(afterwards, changes, dark, planned, tell, width):
     floor, ways = None, []
     if planned.feasible:
         floor = views.house_map(planned, tell["picked"], dark, width)
-        _shown = pages.charts_beside(floor, views.walks(planned, dark, width))
+        _shown = pages.charts_beside(floor, views.step_down(planned, None, dark, width))
     else:
         ways = headline.ways(planned, changes)
         _shown = headline.conflicts(planned, ways)

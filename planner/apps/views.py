@@ -36,9 +36,21 @@ def room_list(planned: Plan, pick: Callable[[str], None]) -> mo.ui.dropdown:
     return mo.ui.dropdown(named, label="Room on the plan", on_change=told, allow_select_none=True)
 
 
-def walks(planned: Plan, dark: bool, width: int, **instead: object) -> pages.Drawn:
-    """The walks from the entry to each bedroom."""
-    return pages.Drawn(charts.step_down(frames.routes(planned), dark=dark, width=width), **instead)
+def step_down(
+    planned: Plan,
+    picked: str | None,
+    dark: bool,
+    width: int,
+    *,
+    height: float | None = None,
+    plainly: bool = False,
+) -> pages.Drawn:
+    """How the tiers step down from the entry, the walk to the room that was picked strong; `height` is the most [px],
+    `plainly` for those who know no trade.
+    """
+    rooms, steps = frames.step_down([planned]), frames.steps([planned])
+    shown = charts.step_down(rooms, steps, picked=picked, plainly=plainly, dark=dark, width=width, height=height)
+    return pages.Drawn(shown)
 
 
 def walked(planned: Plan, picked: str | None, dark: bool, width: int) -> mo.Html:
