@@ -181,7 +181,7 @@ def pictures(afterwards, changes, dark, moved, picture, planned, tell, width):
 @app.cell
 def walks(dark, get_picked, picture, planned, width):
     mo.stop(not planned.feasible or picture.value == views.FLOOR_PLAN)
-    views.walks(planned, dark, width, get_picked())
+    views.step_down(planned, get_picked(), dark, width, height=views.HIGH[width])
     return
 
 

@@ -70,7 +70,7 @@ def _(base, get_answers, shown):
 @app.cell
 def _(dark, planned, set_picked, width):
     floor = client.house_map(planned, set_picked, dark, width)
-    pages.charts_beside(floor, client.walks(planned, dark, width))
+    pages.charts_beside(floor, client.step_down(planned, None, dark, width))
     return (floor,)
 
 

@@ -208,10 +208,9 @@ def house_map(planned: Plan, pick: Callable[[str], None], dark: bool, width: int
     return views.house_map(planned, pick, dark, width, title=title)
 
 
-def walks(planned: Plan, dark: bool, width: int) -> pages.Drawn:
-    """The walks through the house, under words that need no trade."""
-    title = {"text": "From the front door to each bedroom", "subtitle": "The longer the bar, the richer the room"}
-    return views.walks(planned, dark, width, title=title)
+def step_down(planned: Plan, picked: str | None, dark: bool, width: int) -> pages.Drawn:
+    """How the house gets plainer from the front door on, under words that need no trade."""
+    return views.step_down(planned, picked, dark, width, plainly=True)
 
 
 def answer_buttons(

@@ -14,6 +14,9 @@ from planner.planning.answer import Plan
 FLOOR_PLAN, STEP_DOWN, BOTH = "Floor plan", "Step-down", "Both"
 """The pictures of the whole house that stay in view."""
 
+HIGH = {screen.WIDE_CHART: 350.0, screen.NARROW_CHART: 310.0}
+"""The most that the step-down takes beside what is edited [px], by its width."""
+
 MOST_WALKED = 20
 """Rooms of one walk whose walls are drawn."""
 
@@ -50,9 +53,21 @@ def floor(planned: Plan, moved: Mapping[str, int], pick: Callable[[str], None], 
     return house_map(planned, pick, dark, width)
 
 
-def walks(planned: Plan, dark: bool, width: int, picked: str | None = None, **instead: object) -> pages.Drawn:
-    """The walks from the entry to each bedroom."""
-    return pages.Drawn(charts.step_down(frames.routes(planned), dark=dark, width=width), **instead)
+def step_down(
+    planned: Plan,
+    picked: str | None,
+    dark: bool,
+    width: int,
+    *,
+    height: float | None = None,
+    plainly: bool = False,
+) -> pages.Drawn:
+    """How the tiers step down from the entry, the walk to the room that was picked strong; `height` is the most [px],
+    `plainly` for those who know no trade.
+    """
+    rooms, steps = frames.step_down([planned]), frames.steps([planned])
+    shown = charts.step_down(rooms, steps, picked=picked, plainly=plainly, dark=dark, width=width, height=height)
+    return pages.Drawn(shown)
 
 
 def walked(planned: Plan, picked: str | None, dark: bool, width: int) -> mo.Html:

@@ -76,6 +76,11 @@ class Sheet:
             top += size * LEADING
         return top + 6
 
+    def paragraph_height(self, text: str) -> float:
+        """Pixels that a paragraph takes."""
+        size = TEXT["note"]
+        return len(wrapped(text, self.width - 4, size)) * size * LEADING + 6
+
     def tiers(self, top: float, tiers: int, tier_names: Mapping[int, str]) -> float:
         """The tiers' colours with their numbers and names, those that occur; returns where they end."""
         ramp, size, x, y = theme.ramp(tiers, self.dark), TEXT["note"], 8.0, top + 14
@@ -98,6 +103,7 @@ class Sheet:
         ground: Sequence[Spec] = (),
         picking: Sequence[Spec] = (),
         halo: bool = False,
+        spoken: str = "",
     ) -> FinishedChart:
         """The sheet as a chart.
 
@@ -107,6 +113,7 @@ class Sheet:
         ground : layers that lie below all that is on the sheet.
         picking : selections.
         halo : whether centred text is set off from the lines that it lies on.
+        spoken : what those who hear the page are told beside the title.
         """
         centred = self._texts["center", "normal"] if halo else []
         return FinishedChart(
@@ -125,7 +132,8 @@ class Sheet:
                     *_written(self._texts),
                 ],
                 "config": config(self.dark),
-            }
+            },
+            spoken,
         )
 
 

@@ -17,6 +17,9 @@ Datum = dict[str, Any]
 EDGE = 4
 """Pixels kept free round a chart."""
 
+TITLE_OFFSET = 10
+"""Pixels between a title and its chart."""
+
 PIXELS: Spec = {"type": "identity", "scale": 1, "translate": [0, 0]}
 """A projection for outlines whose corners are pixels."""
 
@@ -67,6 +70,12 @@ def title(text: str, subtitle: str, width: float) -> Spec:
     }
 
 
+def title_height(said: Spec) -> float:
+    """Pixels that a title takes above its chart: a line is 2 px higher than its type, no subtitle as one line."""
+    lines = (TEXT["title"] + 2) * len(said["text"]) + (TEXT["subtitle"] + 2) * max(1, len(said["subtitle"]))
+    return lines + TITLE_OFFSET - 2
+
+
 def config(dark: bool = False) -> Spec:
     """The look as a configuration."""
     look = theme.palette(dark)
@@ -82,7 +91,7 @@ def config(dark: bool = False) -> Spec:
             "fontWeight": 600,
             "subtitleColor": look.soft,
             "subtitleFontSize": TEXT["subtitle"],
-            "offset": 10,
+            "offset": TITLE_OFFSET,
             "limit": 0,
         },
         "axis": {
