@@ -1,6 +1,8 @@
 """What the pages show of a plan: the house with its tiers, the walks through it, and what a walker sees."""
 
-from collections.abc import Callable
+from collections import Counter
+from collections.abc import Callable, Mapping
+from typing import Any
 
 import marimo as mo
 
@@ -10,30 +12,80 @@ from planner.drawings.strip import strip
 from planner.house.model import House
 from planner.planning import frames
 from planner.planning.answer import Plan
+from planner.units import counted
+
+MOST_AT_ONCE = 80
+"""Rooms of a house whose levels are all drawn at once unless asked otherwise."""
 
 MOST_WALKED = 20
 """Rooms of one walk whose walls are drawn."""
 
 
-def house_map(planned: Plan, pick: Callable[[str], None], dark: bool, width: int, **instead: object) -> pages.Held:
+def house_map(
+    planned: Plan,
+    pick: Callable[[str], None],
+    dark: bool,
+    width: int,
+    *,
+    height: int | None = None,
+    level: str | None = None,
+    picked: str | None = None,
+    moved: Mapping[str, int] | None = None,
+    **instead: object,
+) -> pages.Held:
     """The house by tier; a click calls `pick` with the room's name, as does a choice from the list below for those who
-    use the keys or hear the page. `instead` replaces parts such as the title.
+    use the keys or hear the page.
+
+    Parameters
+    ----------
+    height : the most that the chart takes [px].
+    level : the level that is drawn, or None for all.
+    picked : the room that is picked to begin with.
+    moved : rooms and the tiers that they had before the last change.
+    instead : replaces parts such as the title.
     """
-    rooms, passages, openings = frames.rooms(planned), frames.passages(planned), frames.openings(planned)
-    drawn = pages.clicked(charts.house_map(rooms, passages, openings, dark=dark, width=width), pick, **instead)
-    listed = room_list(planned, pick)
+    drawn = map_alone(planned, pick, dark, width, height=height, level=level, picked=picked, moved=moved, **instead)
+    listed = room_list(planned, pick, picked)
     return pages.Held(mo.vstack([drawn, listed]), drawn, listed)
 
 
-def room_list(planned: Plan, pick: Callable[[str], None]) -> mo.ui.dropdown:
-    """Every room with its tier, as the plan shows them."""
+def map_alone(
+    planned: Plan, pick: Callable[[str], None], dark: bool, width: int, *, picked: str | None = None, **how: Any
+) -> mo.ui.altair_chart:
+    """The house by tier without the list; `how` is as in `house_map`."""
+    rooms, passages, openings = frames.rooms(planned), frames.passages(planned), frames.openings(planned)
+    drawing = {name: how.pop(name, None) for name in ("height", "level", "moved")}
+    chart = charts.house_map(rooms, passages, openings, selected=picked, dark=dark, width=width, **drawing)
+    return pages.clicked(chart, pick, **how)
+
+
+def room_list(planned: Plan, pick: Callable[[str], None], picked: str | None = None) -> mo.ui.dropdown:
+    """Every room with its tier, as the plan shows them, the picked one chosen."""
 
     def told(room: str | None) -> None:
         if room is not None:
             pick(room)
 
     named = {f"{r.room.name}, tier {r.tier} {planned.tier_names[r.tier - 1]}": r.room.name for r in planned.rooms}
-    return mo.ui.dropdown(named, label="Room on the plan", on_change=told, allow_select_none=True)
+    chosen = next((words for words, room in named.items() if room == picked), None)
+    return mo.ui.dropdown(named, value=chosen, label="Room on the plan", on_change=told, allow_select_none=True)
+
+
+def level_list(planned: Plan, drawn: str | None, draw: Callable[[str | None], None]) -> mo.ui.dropdown:
+    """Every level with how many rooms it has, and all of them, of which one is drawn."""
+    levels = planned.house.levels
+    count = Counter(room.level for room in planned.house.rooms)
+    named: dict[str, str | None] = {"All levels": None}
+    named |= {f"{level}, {counted(count[level], 'room')}": level for level in levels}
+    chosen = next(words for words, level in named.items() if level == (drawn if drawn in levels else None))
+    return mo.ui.dropdown(named, value=chosen, label="Level on the plan", on_change=draw)
+
+
+def level_drawn(planned: Plan, picked: str | None) -> str | None:
+    """The level that is drawn to begin with: of a house that is large, that of the picked room or of the entry."""
+    if len(planned.rooms) <= MOST_AT_ONCE:
+        return None
+    return planned.house.by_name[picked_room(planned.house, picked)].level
 
 
 def walks(planned: Plan, dark: bool, width: int, **instead: object) -> pages.Drawn:

@@ -17,6 +17,9 @@ Datum = dict[str, Any]
 EDGE = 4
 """Pixels kept free round a chart."""
 
+APART, CLOSE = 10, 4
+"""Pixels between a title and its chart, with a subtitle and without."""
+
 PIXELS: Spec = {"type": "identity", "scale": 1, "translate": [0, 0]}
 """A projection for outlines whose corners are pixels."""
 
@@ -60,11 +63,15 @@ def layer(rows: Sequence[Datum], mark: Spec, encoding: Spec, **more: Any) -> Spe
 
 
 def title(text: str, subtitle: str, width: float) -> Spec:
-    """A title and what it needs to be read, wrapped to the chart's width."""
-    return {
-        "text": wrapped(text, width - 12, TEXT["title"] * 1.06),
-        "subtitle": wrapped(subtitle, width - 12, TEXT["subtitle"]),
-    }
+    """A title and what it needs to be read, if anything, wrapped to the chart's width."""
+    lines = {"text": wrapped(text, width - 12, TEXT["title"] * 1.06)}
+    return lines | ({"subtitle": wrapped(subtitle, width - 12, TEXT["subtitle"])} if subtitle else {"offset": CLOSE})
+
+
+def title_height(text: str, subtitle: str, width: float) -> int:
+    """How high a title stands above a chart [px], as Vega sets its lines."""
+    lines, below = (len(title(text, subtitle, width).get(part, ())) for part in ("text", "subtitle"))
+    return lines * (TEXT["title"] + 2) + below * (TEXT["subtitle"] + 2) + (APART if subtitle else CLOSE)
 
 
 def config(dark: bool = False) -> Spec:
@@ -82,7 +89,7 @@ def config(dark: bool = False) -> Spec:
             "fontWeight": 600,
             "subtitleColor": look.soft,
             "subtitleFontSize": TEXT["subtitle"],
-            "offset": 10,
+            "offset": APART,
             "limit": 0,
         },
         "axis": {
