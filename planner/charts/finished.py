@@ -63,12 +63,15 @@ class FinishedChart(alt.LayerChart):
         return compiled
 
 
+_PLAIN = {str, float, int, bool, type(None)}
+
+
 def _anew(part: Any) -> Any:
     """A part of a specification that shares nothing that could be written into."""
     if isinstance(part, dict):
-        return {name: _anew(inner) for name, inner in part.items()}
+        return {name: inner if type(inner) in _PLAIN else _anew(inner) for name, inner in part.items()}
     if isinstance(part, list | tuple):
-        return [_anew(inner) for inner in part]
+        return [inner if type(inner) in _PLAIN else _anew(inner) for inner in part]
     return part
 
 

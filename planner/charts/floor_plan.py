@@ -12,7 +12,7 @@ from planner.charts.foot import Foot
 from planner.charts.label_box import Box, box_of, corners_of
 from planner.charts.levels import Place, extents, places
 from planner.charts.names import short
-from planner.charts.opening_signs import LEAST_SIGN, Gap, OpeningRow, draw_opening
+from planner.charts.opening_signs import LEAST_SIGN, Gap, OpeningRow, draw_opening, sign_of
 from planner.charts.parts import nearest_rooms
 from planner.charts.room_labels import Floor, Label, coded, letters, placed, words_of
 from planner.charts.rooms import (
@@ -96,11 +96,12 @@ def floor_plan(
     """
     rooms = rooms if level is None else rooms[rooms["level"] == level]
     part, left_out = nearest_rooms(rooms)
-    shown = room_rows(part)
+    whole = room_rows(rooms)
+    shown = room_rows(part) if left_out else whole
     drawn = [r for r in shown if has_outline(r)]
     if not drawn:
         return message("There is no floor plan", "No room here has an outline, so there is none to draw.", width, dark)
-    sheet, heading = Sheet(width, dark), finding(room_rows(rooms), moved, level)
+    sheet, heading = Sheet(width, dark), finding(whole, moved, level)
     most = height and height - 2 * EDGE - title_height(heading, "", sheet.width)
     notes = [*([left_out] if left_out else []), *_without_outline(shown, brief=bool(height))]
     foot = Foot(drawn[0]["tiers"], tier_names(rooms), notes, compact=bool(height))
@@ -120,7 +121,7 @@ def floor_plan(
         ground=_ground(sheet, on, scale),
         over=[_pick_layer(sheet, on, scale), *readout(sheet, told)],
         picking=[picking(selected if selected in told else None)],
-        described=description(room_rows(rooms), moved),
+        described=description(whole, moved),
     )
 
 
@@ -138,7 +139,7 @@ def _without_outline(shown: Sequence[RoomRow], brief: bool) -> list[str]:
 
 def _levels(rooms: Sequence[RoomRow], where: Mapping[str, Place], openings: pd.DataFrame | None) -> list[Level]:
     """The rooms and openings of each level on the sheet."""
-    rows = [] if openings is None else cast("list[OpeningRow]", records(openings))
+    rows = [] if openings is None else cast("list[OpeningRow]", records(openings, OpeningRow.__annotations__))
     return [_level([r for r in rooms if r["level"] == name], place, rows) for name, place in where.items()]
 
 
@@ -148,7 +149,7 @@ def _level(rooms: Sequence[RoomRow], place: Place, openings: Sequence[OpeningRow
     gaps = [(o, gap) for o, gap in gaps if _is_drawn(o, gap)]
     taken: dict[str, list[Box]] = {}
     for opening, gap in gaps:
-        taken.setdefault(opening["room"], []).extend(gap.taken(opening["kind"]))
+        taken.setdefault(opening["room"], []).extend(sign_of(opening["kind"], gap).taken)
     floors = [Floor(tuple(map(place.on_sheet, r["outline"])), tuple(taken.get(r["room"], ()))) for r in rooms]
     return Level(list(zip(rooms, floors, strict=True)), gaps)
 

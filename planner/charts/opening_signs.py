@@ -1,6 +1,7 @@
 """The signs of openings on a floor plan: gaps in walls, door leaves with their swings, panes, hearths, the entry."""
 
 from collections.abc import Iterable, Iterator, Sequence
+from functools import lru_cache
 from itertools import pairwise
 from math import cos, dist, hypot, pi, sin
 from typing import NamedTuple, TypedDict
@@ -36,16 +37,28 @@ class OpeningRow(TypedDict):
     y2: float
 
 
+class Line(NamedTuple):
+    """A line of a sign [px] with its weight, `widen` times as wide as that."""
+
+    points: tuple[Point, ...]
+    weight: str
+    widen: float = 1
+
+
 class Leaf(NamedTuple):
-    """A door leaf standing open into the room, and the swing of its edge, as lines [px]."""
+    """A door leaf standing open into the room, the swing of its edge, and what both take of the room [px]."""
 
     leaf: tuple[Point, ...]
     swing: tuple[Point, ...]
+    box: Box
 
-    @property
-    def box(self) -> Box:
-        """What it takes of the room."""
-        return box_of(self.leaf + self.swing)
+
+class Sign(NamedTuple):
+    """The sign of an opening: lines in its wall, leaves on the floor, and what all takes of the room."""
+
+    lines: tuple[Line, ...]
+    leaves: tuple[Leaf, ...]
+    taken: tuple[Box, ...]
 
 
 class Gap(NamedTuple):
@@ -74,45 +87,49 @@ class Gap(NamedTuple):
         dx, dy = self.direction
         return {(0, -1): 0, (1, 0): 90, (0, 1): 180, (-1, 0): 270}.get((round(-dy), round(dx)), 0)
 
-    def leaves(self, kind: str) -> list[Leaf]:
-        """The leaves of a door of a kind; none where they would only clutter."""
-        hung = {"door": [(0.0, self.length)], "double door": [(0.0, self.length / 2), (self.length, -self.length / 2)]}
-        return [self._leaf(hinge, reach) for hinge, reach in hung.get(kind, ()) if abs(reach) >= LEAST_LEAF]
-
-    def _leaf(self, hinge: float, reach: float) -> Leaf:
+    def leaf(self, hinge: float, reach: float) -> Leaf:
         """A leaf by where its hinge is along the wall and its width, less than 0 where it is hinged at its right."""
         swing = tuple(self.at(hinge + reach * cos(a), abs(reach) * sin(a)) for a in _QUARTER)
-        return Leaf((self.at(hinge, 0), self.at(hinge, abs(reach))), swing)
-
-    def taken(self, kind: str) -> Iterator[Box]:
-        """What an opening's sign takes of the room."""
-        if kind == "fireplace":
-            yield box_of((self.left, self.at(self.length, HEARTH)))
-        for leaf in self.leaves(kind):
-            yield leaf.box
+        leaf = self.at(hinge, 0), self.at(hinge, abs(reach))
+        return Leaf(leaf, swing, box_of(leaf + swing))
 
 
-def draw_opening(sheet: Sheet, opening: OpeningRow, gap: Gap, on_floor: str, labels: Iterable[Box]) -> None:
-    """The sign of an opening's kind; `on_floor` is the colour of lines that lie on the room's floor, which end where a
-    label stands.
+@lru_cache(maxsize=4096)
+def sign_of(kind: str, gap: Gap) -> Sign:
+    """The sign of an opening's kind."""
+    long, lines, taken = gap.length, [], []
+    hung = {"door": [(0.0, long)], "double door": [(0.0, long / 2), (long, -long / 2)]}
+    if kind == "fireplace":
+        lines.append(Line((gap.at(0, 3), gap.at(long, 3)), "cut", widen=3))
+        taken.append(box_of((gap.left, gap.at(long, HEARTH))))
+    elif kind == "window":
+        lines += [Line((gap.at(0, inward), gap.at(long, inward)), "dimension") for inward in (-1.5, 1.5)]
+    elif kind == "pocket door":
+        lines.append(Line((gap.at(0, 0), gap.at(long / 2, 0)), "edge"))
+    leaves = tuple(gap.leaf(hinge, reach) for hinge, reach in hung.get(kind, ()) if abs(reach) >= LEAST_LEAF)
+    return Sign(tuple(lines), leaves, (*taken, *(leaf.box for leaf in leaves)))
+
+
+def draw_opening(sheet: Sheet, opening: OpeningRow, gap: Gap, on_floor: str, labels: Sequence[Box]) -> None:
+    """The sign of an opening; `on_floor` is the colour of lines that lie on the room's floor, which end where a label
+    stands.
     """
-    ink, long = sheet.look.ink, gap.length
-    if opening["kind"] == "fireplace":
-        sheet.line([gap.at(0, 3), gap.at(long, 3)], ink, "cut", widen=3)
-    elif opening["kind"] == "window":
-        for inward in (-1.5, 1.5):
-            sheet.line([gap.at(0, inward), gap.at(long, inward)], ink, "dimension")
-    elif opening["kind"] == "pocket door":
-        sheet.line([gap.at(0, 0), gap.at(long / 2, 0)], ink, "edge")
-    for leaf in gap.leaves(opening["kind"]):
+    sign = sign_of(opening["kind"], gap)
+    for line in sign.lines:
+        sheet.line(line.points, sheet.look.ink, line.weight, line.widen)
+    for leaf in sign.leaves:
         _draw_leaf(sheet, leaf, on_floor, [box for box in labels if box.meets(leaf.box)])
     if opening["main"]:
-        x, y = gap.at(long / 2, -5.5)
-        sheet.mark(x, y, "triangle-up", 60, ink, gap.turned_inward())
+        x, y = gap.at(gap.length / 2, -5.5)
+        sheet.mark(x, y, "triangle-up", 60, sheet.look.ink, gap.turned_inward())
 
 
 def _draw_leaf(sheet: Sheet, leaf: Leaf, colour: str, labels: Sequence[Box]) -> None:
     """A leaf and its swing where no label stands; neither where labels leave too little of them."""
+    if not labels:
+        sheet.line(leaf.leaf, colour, "dimension")
+        sheet.line(leaf.swing, colour, "hatch")
+        return
     seen = [(weight, outside(line, labels)) for weight, line in (("dimension", leaf.leaf), ("hatch", leaf.swing))]
     left = sum(_long(piece) for _, pieces in seen for piece in pieces)
     if left < LEAST_SEEN * (_long(leaf.leaf) + _long(leaf.swing)):

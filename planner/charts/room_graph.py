@@ -84,9 +84,9 @@ def room_graph(
         return message("There is no room graph", "There are no rooms to draw.", width, dark)
     whole = room_rows(rooms)
     rooms, left_out = nearest_rooms(rooms)
-    shown, heading = room_rows(rooms), finding(whole, moved, None)
+    shown, heading = room_rows(rooms) if left_out else whole, finding(whole, moved, None)
     subtitle = "" if height else SUBTITLE
-    before, joined = moved_rooms(shown, moved), cast("list[PassageRow]", records(passages))
+    before, joined = moved_rooms(shown, moved), cast("list[PassageRow]", records(passages, PassageRow.__annotations__))
     for named in (True, False):
         graph = Graph(Sheet(width, dark), named, before, {}, [], [])
         bottom = _draw_rooms(graph, shown, joined)

@@ -53,8 +53,8 @@ class RoomRow(TypedDict):
 
 
 def room_rows(rooms: pd.DataFrame) -> list[RoomRow]:
-    """The rows of frames.rooms."""
-    return cast("list[RoomRow]", records(rooms))
+    """The rows of frames.rooms, without the columns that are not drawn."""
+    return cast("list[RoomRow]", records(rooms, RoomRow.__annotations__))
 
 
 def tier_names(rooms: pd.DataFrame) -> dict[int, str]:

@@ -5,7 +5,7 @@ from math import hypot
 import pytest
 
 from planner.charts.label_box import Box
-from planner.charts.opening_signs import LEAST_LEAF, Gap, draw_opening, outside
+from planner.charts.opening_signs import LEAST_LEAF, Gap, draw_opening, outside, sign_of
 from planner.charts.sheet import Sheet
 from tests.charts.reading import lines
 
@@ -54,9 +54,9 @@ def test_a_leaf_is_left_out_where_a_label_covers_most_of_it():
 
 
 def test_what_a_door_takes_is_a_square_and_a_narrow_one_takes_nothing():
-    (box,) = Gap((100.0, 100.0), (60.0, 100.0)).taken("door")
+    (box,) = sign_of("door", Gap((100.0, 100.0), (60.0, 100.0))).taken
     assert box == pytest.approx(Box(80, 80, 40, 40))
-    assert list(Gap((100.0, 100.0), (101.0 - LEAST_LEAF + 100, 100.0)).taken("window")) == []
-    assert list(Gap((0.0, 0.0), (LEAST_LEAF - 1, 0.0)).taken("door")) == []
-    two = list(Gap((100.0, 100.0), (20.0, 100.0)).taken("double door"))
+    assert sign_of("window", Gap((100.0, 100.0), (60.0, 100.0))).taken == ()
+    assert sign_of("door", Gap((0.0, 0.0), (LEAST_LEAF - 1, 0.0))).taken == ()
+    two = sign_of("double door", Gap((100.0, 100.0), (20.0, 100.0))).taken
     assert [round(hypot(b.width, b.height)) for b in two] == [57, 57]
