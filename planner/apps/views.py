@@ -20,8 +20,8 @@ MOST_AT_ONCE = 80
 FLOOR_PLAN, STEP_DOWN, BOTH = "Floor plan", "Step-down", "Both"
 """The pictures of the whole house that stay in view."""
 
-FLOOR_HEIGHT = {screen.WIDE_CHART: 470, screen.NARROW_CHART: 295}
-STEP_HEIGHT = {screen.WIDE_CHART: 355, screen.NARROW_CHART: 330}
+FLOOR_HEIGHT = {screen.WIDE_CHART: 395, screen.NARROW_CHART: 295}
+STEP_HEIGHT = {screen.WIDE_CHART: 345, screen.NARROW_CHART: 330}
 """The most that the pictures take beside what is edited [px], by their widths."""
 
 MOST_WALKED = 20
@@ -112,8 +112,8 @@ def floor(
     moved: Mapping[str, int],
 ) -> pages.Held:
     """The house by tier beside what is edited, as `house_map` with its `level`, `picked` and `moved`."""
-    drawing = {"height": FLOOR_HEIGHT[width], "level": level, "picked": picked, "moved": moved}
-    drawn, listed = map_alone(planned, pick, dark, width, **drawing), room_list(planned, pick, picked)
+    drawing = {"height": FLOOR_HEIGHT[width], "level": level, "moved": moved}
+    drawn, listed = map_alone(planned, pick, dark, width, picked=picked, **drawing), room_list(planned, pick, picked)
     return pages.Held(mo.vstack([listed, drawn], gap=0.25), drawn, listed)
 
 
