@@ -91,7 +91,7 @@ def _figures(planned: Plan) -> Iterator[tuple[str, object, str]]:
     yield (
         "Cost index",
         f"{planned.cost:,.0f}",
-        f"of {budget:,.0f}" if budget else "share of wall × feet of wall",
+        f"of {budget:,.0f}" if budget else "share of wall × length of wall",
     )
 
 
@@ -202,7 +202,7 @@ def _theirs(desk: Desk, theirs: Theirs) -> Iterator[pages.Markup]:
     if theirs.faults:
         yield pages.problems(theirs.faults)
         return
-    differs = difference(desk.intent, theirs.intent) or "nothing"
+    differs = difference(desk.intent, theirs.intent, desk.unit) or "nothing"
     address = f"?alternative={quote(theirs.intent.name)}"
     link = pages.element("a", "Look at theirs in another window", href=address, target="_blank", style=LINK)
     yield pages.element("p", f"Against yours, theirs has: {differs}. ", link, ".")

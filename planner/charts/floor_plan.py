@@ -25,7 +25,7 @@ from planner.charts.vega_lite import PIXELS, QUIET, Datum, Spec, layer, records
 from planner.house.model import Point
 from planner.look import theme
 from planner.look.theme import TEXT, text_on, text_width, wrapped
-from planner.units import INCHES_IN
+from planner.units import INCHES_IN, Unit, running_unit
 
 MARGIN = 10.0
 """Pixels kept free round a level."""
@@ -37,7 +37,7 @@ LEAST_LEAF = 20.0
 """A door leaf shorter than this on the sheet [px] is left out of it."""
 
 SCALE_BARS = (50, 20, 10, 5, 2, 1)
-"""Lengths that a scale bar may have [ft]."""
+"""Lengths that a scale bar may have [ft], or [m] in a metric house."""
 
 
 class OpeningRow(TypedDict):
@@ -139,7 +139,7 @@ def floor_plan(
         for r in on_level.values():
             _write_label(sheet, r, place.label_box(r["outline"]), keyed)
         gaps += _draw_openings(sheet, openings, on_level, place)
-    bottom = _scale_and_north(sheet, bottom, next(iter(places.values())).scale)
+    bottom = _scale_and_north(sheet, bottom, next(iter(places.values())).scale, drawn[0]["unit"])
     bottom = sheet.tiers(bottom, drawn[0]["tiers"], tier_names(rooms))
     bottom = _write_keys(sheet, bottom, keyed)
     if left_out:
@@ -289,14 +289,14 @@ def _draw_leaf(sheet: Sheet, gap: Gap, hinge: float, reach: float, colour: str) 
     sheet.line([gap.at(hinge + reach * cos(a), abs(reach) * sin(a)) for a in quarter], colour, "hatch")
 
 
-def _scale_and_north(sheet: Sheet, top: float, scale: float) -> float:
-    """A bar of whole feet and an arrow to the north, `scale` in pixels an inch; returns where they end."""
-    ink, y = sheet.look.ink, top + 14
-    bars = {feet: feet * INCHES_IN["ft"] * scale for feet in SCALE_BARS}
-    feet = next((feet for feet, long in bars.items() if long <= sheet.width / 4), min(bars))
-    long = bars[feet]
+def _scale_and_north(sheet: Sheet, top: float, scale: float, unit: Unit) -> float:
+    """A bar of whole feet or metres and an arrow to the north, `scale` in pixels an inch; returns where they end."""
+    ink, y, step = sheet.look.ink, top + 14, running_unit(unit)
+    bars = {steps: steps * INCHES_IN[step] * scale for steps in SCALE_BARS}
+    steps = next((steps for steps, long in bars.items() if long <= sheet.width / 4), min(bars))
+    long = bars[steps]
     sheet.line([(4, y - 4), (4, y), (4 + long, y), (4 + long, y - 4)], ink, "edge")
-    sheet.write(f"{feet} ft", 10 + long, y - 2, ink, TEXT["note"])
+    sheet.write(f"{steps} {step}", 10 + long, y - 2, ink, TEXT["note"])
     sheet.write("↑ N", sheet.width - 30, y - 2, ink, TEXT["label"], bold=True)
     return y + 8
 

@@ -11,6 +11,7 @@ import pandas as pd
 from planner.charts.vega_lite import Datum, Spec, records, tooltip
 from planner.house.model import Point
 from planner.look import theme
+from planner.units import Unit
 
 PICK = "pick"
 PICK_FIELD = "properties.room"
@@ -31,6 +32,7 @@ class RoomRow(TypedDict):
     room: str
     level: str
     entry: bool
+    unit: Unit
     outline: tuple[Point, ...]
     length_text: str
     width_text: str

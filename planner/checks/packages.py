@@ -33,7 +33,7 @@ def _base_and_casing(room: Room, package: Package, library: Library) -> Iterator
     what, stands = ("plinth block", plinth.projection) if plinth is not None else ("casing", edge)
     if base.projection > stands + SHADOW:
         name = "base thicker than what it dies into"
-        yield raised(library, name, room.name, base=base.projection, against=what, stands=stands)
+        yield raised(library, package.unit, name, room.name, base=base.projection, against=what, stands=stands)
 
 
 def _base_hardly_thinner(room: Room, package: Package, library: Library) -> Iterator[Check]:
@@ -46,7 +46,7 @@ def _base_hardly_thinner(room: Room, package: Package, library: Library) -> Iter
     what, stands = ("plinth block", plinth.projection) if plinth is not None else ("casing", edge)
     if stands + SHADOW >= base.projection > stands - least + PLANED:
         values = {"base": base.projection, "stands": stands, "least": least}
-        yield raised(library, rule.name, room.name, against=what, **values)
+        yield raised(library, package.unit, rule.name, room.name, against=what, **values)
 
 
 def _blocks(room: Room, package: Package, library: Library) -> Iterator[Check]:
@@ -61,7 +61,7 @@ def _blocks(room: Room, package: Package, library: Library) -> Iterator[Check]:
         if block.projection < wanted - PLANED:
             what = "plinth block" if block.element == "plinth block" else "corner block"
             values = {"block": block.projection, "stands": edge, "wanted": wanted - block.ground}
-            yield raised(library, rule.name, room.name, what=what, **values)
+            yield raised(library, package.unit, rule.name, room.name, what=what, **values)
 
 
 def _rails(room: Room, package: Package, library: Library) -> Iterator[Check]:
@@ -71,7 +71,9 @@ def _rails(room: Room, package: Package, library: Library) -> Iterator[Check]:
         reach = reach_of(element, package.elements)
         if edge is not None and reach > edge + SHADOW and not element.returned:
             what = library.element(element.element).display.lower()
-            yield raised(library, "rail proud of the casing", room.name, what=what, rail=reach, stands=edge)
+            yield raised(
+                library, package.unit, "rail proud of the casing", room.name, what=what, rail=reach, stands=edge
+            )
 
 
 def _narrow_casing(room: Room, package: Package, library: Library) -> Iterator[Check]:
@@ -82,7 +84,7 @@ def _narrow_casing(room: Room, package: Package, library: Library) -> Iterator[C
         if element is not None and element.size < least and room.ceiling >= rule.limits["lowest_ceiling"]:
             what = library.element(element.element).display.lower()
             values = {"size": element.size, "ceiling": room.ceiling, "least": least}
-            yield raised(library, rule.name, room.name, what=what, **values)
+            yield raised(library, package.unit, rule.name, room.name, what=what, **values)
 
 
 def _plinth(room: Room, package: Package, library: Library) -> Iterator[Check]:
@@ -96,7 +98,7 @@ def _plinth(room: Room, package: Package, library: Library) -> Iterator[Check]:
     low, high = style.plinth.least * base.size, style.plinth.most * base.size
     if not low - SHOP <= plinth.size <= high + SHOP:
         values = {"size": plinth.size, "base": base.size, "low": low, "high": high}
-        yield raised(library, "plinth against its period", room.name, style=style.name.title(), **values)
+        yield raised(library, package.unit, "plinth against its period", room.name, style=style.name.title(), **values)
 
 
 def _subordinate(room: Room, package: Package, library: Library) -> Iterator[Check]:
@@ -109,7 +111,7 @@ def _subordinate(room: Room, package: Package, library: Library) -> Iterator[Che
     for what, size, room_size in [("whole", overdoor.size, crown.size), *pairs]:
         if size >= room_size:
             name = "subordinate larger than the room's"
-            yield raised(library, name, room.name, what=what, size=size, room_size=room_size)
+            yield raised(library, package.unit, name, room.name, what=what, size=size, room_size=room_size)
 
 
 def _heavy_entablature(room: Room, package: Package, library: Library) -> Iterator[Check]:
@@ -117,7 +119,7 @@ def _heavy_entablature(room: Room, package: Package, library: Library) -> Iterat
     crown, rule = package.element("crown"), library.check("heavy entablature")
     least = rule.limits["lowest_ceiling"]
     if crown is not None and crown.form == "full entablature" and room.ceiling < least:
-        yield raised(library, rule.name, room.name, size=crown.size, ceiling=room.ceiling, least=least)
+        yield raised(library, package.unit, rule.name, room.name, size=crown.size, ceiling=room.ceiling, least=least)
 
 
 def _heavy_crown(room: Room, package: Package, library: Library) -> Iterator[Check]:
@@ -125,14 +127,14 @@ def _heavy_crown(room: Room, package: Package, library: Library) -> Iterator[Che
     crown, rule = package.element("crown"), library.check("crown heavy for the ceiling")
     most = rule.limits["most"] * room.ceiling
     if crown is not None and crown.size > most:
-        yield raised(library, rule.name, room.name, size=crown.size, ceiling=room.ceiling, most=most)
+        yield raised(library, package.unit, rule.name, room.name, size=crown.size, ceiling=room.ceiling, most=most)
 
 
 def _receptacles(room: Room, package: Package, library: Library) -> Iterator[Check]:
     """A high base reaches the boxes in the wall."""
     base, rule = package.element("base"), library.check("receptacles in the base")
     if base is not None and base.size >= rule.limits["base"]:
-        yield raised(library, rule.name, room.name, base=base.size)
+        yield raised(library, package.unit, rule.name, room.name, base=base.size)
 
 
 RULES: tuple[Callable[[Room, Package, Library], Iterator[Check]], ...] = (

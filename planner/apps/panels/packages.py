@@ -12,7 +12,7 @@ from planner.mouldings.assembly import Placed
 from planner.planning import frames
 from planner.planning.answer import Plan
 from planner.trim.packages import Package
-from planner.units import format_length
+from planner.units import PER, format_length, running_unit
 
 COLUMNS = ["Element", "Form", "Size", "Projection", "Above the floor", "Built from", "Source"]
 
@@ -32,8 +32,8 @@ def view(planned: Plan, dark: bool, width: int) -> mo.Html:
 def _ladders(planned: Plan, ceilings: Sequence[float], dark: bool, page: int) -> list[mo.Html]:
     """The sections of all tiers side by side, under each ceiling, all at one scale."""
     under = [[package for package in planned.packages if package.ceiling == ceiling] for ceiling in ceilings]
-    scale, unit = ladder_scale(under, planned.sections, page), planned.house.unit
-    scenes = (ladder(packages, planned.sections, scale=scale, unit=unit) for packages in under)
+    scale = ladder_scale(under, planned.sections, page)
+    scenes = (ladder(packages, planned.sections, scale=scale) for packages in under)
     return [pages.show(pages.drawing(scene, dark)) for scene in scenes]
 
 
@@ -49,8 +49,9 @@ def _to_make(planned: Plan, dark: bool) -> list[mo.Html]:
     if not planned.choice.shortfalls:
         return doubts
     said = pages.note("quiet", pages.heading("To have made"), pages.listed(planned.choice.shortfalls))
-    scale = section_scale((Placed(profile, 0.0, 0.0),) for profile in planned.choice.to_make)
-    scenes = (profile_section(profile, scale, planned.house.unit) for profile in planned.choice.to_make)
+    unit = planned.house.unit
+    scale = section_scale(((Placed(profile, 0.0, 0.0),) for profile in planned.choice.to_make), unit)
+    scenes = (profile_section(profile, scale, unit) for profile in planned.choice.to_make)
     drawn = [pages.drawing(scene, dark) for scene in scenes]
     return [*doubts, pages.show(said, pages.element("div", *drawn, style=pages.SIDE_BY_SIDE))]
 
@@ -60,9 +61,9 @@ def _table(planned: Plan, package: Package) -> pages.Markup:
         [
             element.element,
             element.form,
-            format_length(element.size),
-            format_length(element.projection),
-            "" if element.bottom is None else format_length(element.bottom),
+            format_length(element.size, package.unit),
+            format_length(element.projection, package.unit),
+            "" if element.bottom is None else format_length(element.bottom, package.unit),
             ", ".join(element.profiles),
             element.source,
         ]
@@ -84,19 +85,19 @@ def sheets(planned: Plan, dark: bool) -> dict[str, mo.lazy]:
 
 def sheet(planned: Plan, package: Package, dark: bool) -> mo.Html:
     """Every section of a package with its members named, and what stock builds each element from."""
-    shown = package_sections(package, planned.sections[package], planned.library, planned.house.unit)
+    shown = package_sections(package, planned.sections[package], planned.library)
     drawn = pages.element("div", *(pages.drawing(s, dark) for s in shown), style=pages.SIDE_BY_SIDE)
     if planned.stock is None:
         return pages.show(drawn)
     rows = [
         [
             *(row[name] for name in ("element", "built_up", "profiles", "height_text", "projection_text")),
-            f"{row['price']:.2f}",
+            row["price_text"],
             row["runner_up"],
-            f"{row['runner_up_price']:.2f}" if row["runner_up"] else "",
+            row["runner_up_price_text"],
         ]
         for row in frames.built(planned, package).to_dict("records")
     ]
-    money = f"{planned.house.currency} a foot"
+    money = f"{planned.house.currency} {PER[running_unit(package.unit)]}"
     columns = ["Element", "Put together as", "Profiles", "Height", "Projection", money, "Runner-up", f"its {money}"]
     return pages.show(drawn, pages.table(columns, rows, numbers=[*columns[3:6], columns[7]]))

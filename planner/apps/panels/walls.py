@@ -13,7 +13,7 @@ from planner.planning.answer import Plan
 
 def paper(planned: Plan, room: str) -> Scene:
     """All walls of a room as they go on paper."""
-    return room_sheet(planned.walls[room], unit=planned.house.unit)
+    return room_sheet(planned.walls[room])
 
 
 def downloads(planned: Plan, room: str) -> list[mo.download]:
@@ -27,7 +27,7 @@ def downloads(planned: Plan, room: str) -> list[mo.download]:
 
 def view(planned: Plan, room: str, downloads: list[mo.download], dark: bool, width: int) -> mo.Html:
     """The sheet, how the room's trim meets that of its neighbours, and every piece on them."""
-    sheet = sheet_for(planned.walls[room], screen.page(width), planned.house.unit)
+    sheet = sheet_for(planned.walls[room], screen.page(width))
     return mo.vstack(
         [
             pages.show(pages.drawing(sheet, dark)),
