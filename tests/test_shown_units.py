@@ -132,7 +132,7 @@ def read(text: str, left_out: set[str]) -> Iterator[str]:
     said = [*re.split(r"<[^>]*>", bare), *(other for _, other in labels)]
     said += [text for one, _ in labels if one for text in strings(json.loads(html.unescape(one)))]
     plain = (html.unescape(html.unescape(piece)).strip() for piece in said)
-    yield from (piece for piece in plain if piece and piece not in left_out)
+    yield from (piece for piece in plain if piece and piece.removeprefix("From: ") not in left_out)
 
 
 def strings(value: object) -> Iterator[str]:

@@ -1,23 +1,33 @@
 """The tabs of the designer's page, and what is shown under those that only look at the plan."""
 
+from collections.abc import MutableMapping
+
 import marimo as mo
 
-from planner.apps import pages
+from planner.apps import address, pages, views
 from planner.apps.changes import Changes
 from planner.apps.panels import checks, importance, one_room, packages, walls
+from planner.apps.typed import Typed
 from planner.planning.answer import Plan
 
 TABS = (
     "Rooms",
-    "Weights and limits",
-    "Importance",
+    "Weights",
     "Schedule",
     "Packages",
     "One room",
     "Walls",
+    "Walk",
     "Checks",
-    "House tables",
+    "House",
 )
+
+
+def choice(asked: MutableMapping[str, str], typed: Typed) -> mo.ui.tabs:
+    """The tabs, the one open that was open last, else the one that the page's address asks for."""
+    last = typed.text("tab") or address.asked_among(asked, address.TAB, TABS)
+    told = address.keeping(asked, address.TAB, typed.into("tab"))
+    return mo.ui.tabs(dict.fromkeys(TABS, ""), value=last or TABS[0], on_change=told)
 
 
 def shown(
@@ -27,7 +37,7 @@ def shown(
     if not planned.feasible:
         return None, None
     match tab:
-        case "Importance":
+        case "Weights":
             return None, importance.view(planned, dark, width)
         case "Packages":
             sheets = pages.folds(packages.sheets(planned, dark))
@@ -38,6 +48,8 @@ def shown(
         case "Walls":
             downloads = walls.downloads(planned, room)
             return downloads, walls.view(planned, room, downloads, dark, width)
+        case "Walk":
+            return None, views.walked(planned, room, dark, width)
         case "Checks":
             return None, checks.view(planned)
     return None, None

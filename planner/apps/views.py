@@ -1,6 +1,6 @@
 """What the pages show of a plan: the house with its tiers, the walks through it, and what a walker sees."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 
 import marimo as mo
 
@@ -10,6 +10,9 @@ from planner.drawings.strip import strip
 from planner.house.model import House
 from planner.planning import frames
 from planner.planning.answer import Plan
+
+FLOOR_PLAN, STEP_DOWN, BOTH = "Floor plan", "Step-down", "Both"
+"""The pictures of the whole house that stay in view."""
 
 MOST_WALKED = 20
 """Rooms of one walk whose walls are drawn."""
@@ -25,6 +28,12 @@ def house_map(planned: Plan, pick: Callable[[str], None], dark: bool, width: int
     return pages.Held(mo.vstack([drawn, listed]), drawn, listed)
 
 
+def which_picture(width: int) -> mo.ui.radio:
+    """A choice between the pictures, of which a narrow screen has room for one."""
+    first = FLOOR_PLAN if width == screen.NARROW_CHART else BOTH
+    return mo.ui.radio([FLOOR_PLAN, STEP_DOWN, BOTH], value=first, inline=True, label="Picture")
+
+
 def room_list(planned: Plan, pick: Callable[[str], None]) -> mo.ui.dropdown:
     """Every room with its tier, as the plan shows them."""
 
@@ -36,7 +45,12 @@ def room_list(planned: Plan, pick: Callable[[str], None]) -> mo.ui.dropdown:
     return mo.ui.dropdown(named, label="Room on the plan", on_change=told, allow_select_none=True)
 
 
-def walks(planned: Plan, dark: bool, width: int, **instead: object) -> pages.Drawn:
+def floor(planned: Plan, moved: Mapping[str, int], pick: Callable[[str], None], dark: bool, width: int) -> pages.Held:
+    """The house by tier on the designer's page; rooms that the last change has moved are marked."""
+    return house_map(planned, pick, dark, width)
+
+
+def walks(planned: Plan, dark: bool, width: int, picked: str | None = None, **instead: object) -> pages.Drawn:
     """The walks from the entry to each bedroom."""
     return pages.Drawn(charts.step_down(frames.routes(planned), dark=dark, width=width), **instead)
 

@@ -8,8 +8,12 @@ from planner.drawings.scale import Scale, largest, paper, scales, stated
 from planner.drawings.scene import Box, Group, Scene, Shape, around, bounds
 from planner.drawings.svg import MARGIN
 from planner.mouldings.curves import Placement
+from planner.units import counted
 from planner.values import OnDemand
 from planner.walls.layout import WallLayout
+
+Figure = tuple[list[Shape], Box]
+"""What is drawn of a wall, and what it takes."""
 
 GAP = 2
 """Plain paper between two walls, in heights of the type."""
@@ -40,6 +44,21 @@ def sheet_for(layouts: Sequence[WallLayout], page: float) -> Scene:
 
     Where none does, at the smallest, and the page is scrolled.
     """
+    scale, figures, key = _fitted(layouts, page)
+    return _in_rows(layouts, figures, key, (page - 2 * MARGIN) / scale.pixels, scale)
+
+
+def sheets_for(layouts: Sequence[WallLayout], page: float) -> list[Scene]:
+    """As `sheet_for`, each wall on a sheet of its own; what is on several walls has one letter on all of them."""
+    scale, figures, key = _fitted(layouts, page)
+    across = (page - 2 * MARGIN) / scale.pixels
+    return [
+        _in_rows([wall], [drawn], key.of(wall), across, scale) for wall, drawn in zip(layouts, figures, strict=True)
+    ]
+
+
+def _fitted(layouts: Sequence[WallLayout], page: float) -> tuple[Scale, list[Figure], Key]:
+    """The scale at which walls fit a page so wide [px], the walls at it, and their key."""
     key, longest = key_of(layouts), max(wall.length for wall in layouts)
     offered = scales("walls", layouts[0].unit)
     figures = OnDemand(offered, lambda scale: [figure(wall, scale, key) for wall in layouts])
@@ -49,12 +68,12 @@ def sheet_for(layouts: Sequence[WallLayout], page: float) -> Scene:
         return bare if bare > page else max(box.x1 - box.x0 for _, box in figures[scale]) * scale.pixels + 2 * MARGIN
 
     scale = largest(offered, width, page)
-    return _in_rows(layouts, figures[scale], key, (page - 2 * MARGIN) / scale.pixels, scale)
+    return scale, figures[scale], key
 
 
 def _in_rows(
     layouts: Sequence[WallLayout],
-    figures: Sequence[tuple[list[Shape], Box]],
+    figures: Sequence[Figure],
     key: Key,
     across: float,
     scale: Scale,
@@ -82,4 +101,4 @@ def _in_rows(
     box = around(Box(0.0, y, right, 0.0), bounds(said)) if said else Box(0.0, y + GAP * size, right, 0.0)
     name = layouts[0].room
     told = " ".join(map(description, layouts))
-    return stated([*found, *said], f"{name}: {len(layouts)} walls", told, scale, box)
+    return stated([*found, *said], f"{name}: {counted(len(layouts), 'wall')}", told, scale, box)
