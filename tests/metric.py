@@ -1,6 +1,7 @@
 """A house of feet and inches as it would be written down in millimetres."""
 
 import csv
+import re
 import shutil
 from dataclasses import fields, replace
 from pathlib import Path
@@ -13,6 +14,12 @@ from planner.mouldings.members import Profile
 from planner.stock.own_profiles import profile_cells
 from planner.stock.stock import COLUMNS
 from planner.units import parse_length
+
+INCHES = re.compile(r"""\d\s?["″'′]|\d\s?(feet|foot|inch|inches)\b|\ba foot\b|\d\sin\b(?!\s[A-Z])|\bft\b""")
+"""What only a house of feet and inches says; "tier 2 in Library" is none of it."""
+
+MILLIMETRES = re.compile(r"\d\s?(mm|cm|m|m²)\b|\bmetres?\b|\bmm\b")
+"""What only a metric house says."""
 
 LENGTHS = {
     "rooms": ("length", "width", "ceiling"),

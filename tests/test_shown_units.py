@@ -28,15 +28,9 @@ from planner.intent.trim_rules import Change, Scope, TrimRule
 from planner.intent.words import difference
 from planner.planning.answer import Plan
 from tests.charts.reading import drawn, found
-from tests.metric import metric
+from tests.metric import INCHES, MILLIMETRES, metric
 
 TOWN_HOUSE = Path(__file__).parent / "practice" / "houses" / "town_house"
-
-INCHES = re.compile(r"""\d\s?["″'′]|\d\s?(feet|foot|inch|inches)\b|\ba foot\b|\d\sin\b(?!\s[A-Z])|\bft\b""")
-"""What only a house of feet and inches says; "tier 2 in Library" is none of it."""
-
-MILLIMETRES = re.compile(r"\d\s?(mm|cm|m|m²)\b|\bmetres?\b|\bmm\b")
-"""What only a metric house says."""
 
 RULES = (
     TrimRule("casing", Scope(tiers=(2, 2)), Change(size=100 / 25.4)),

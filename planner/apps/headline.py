@@ -86,7 +86,7 @@ def _figures(planned: Plan) -> Iterator[tuple[str, object, str]]:
         yield "To mend", len(planned.checks) - cautions, f"and {cautions} cautions"
     else:
         yield "To mend", "…", "counted under Checks"
-    means = "length of wall, each by the share that trim covers"
+    means = "by the length of wall and the share that trim covers"
     yield "Cost index", f"{planned.cost:,.0f}", f"of {budget:,.0f}; {means}" if budget else means
 
 

@@ -26,7 +26,7 @@ def plan_table(planned: Plan) -> str:
     >>> print(plan_table(plan(read_house(demo_house())[0])).splitlines()[0])
     Thornapple House, the house as it is
     """
-    intent = planned.intent
+    intent, unit = planned.intent, planned.house.unit
     title = f"{planned.house.name}, {intent.title or intent.name or 'the house as it is'}"
     canon = (planned.canon,) if planned.canon != ORDER_CANON else ()
     lines = [_cut(title, WIDTH), _cut(", ".join((planned.style, planned.order, *canon, planned.grade)), WIDTH), ""]
@@ -36,7 +36,7 @@ def plan_table(planned: Plan) -> str:
     lines += [f"{'room':<31} {'tier':<15} {'target':>6} {'depth':>5} {'ceiling':>9} {'trim':>5}", "-" * 76]
     for room in sorted(planned.rooms, key=lambda r: (-r.tier, -r.importance, r.room.name)):
         tier = f"{room.tier} {planned.tier_names[room.tier - 1]}{' (pin)' if room.pinned else ''}"
-        ceiling = format_length(room.room.ceiling, planned.house.unit)
+        ceiling = format_length(room.room.ceiling, unit)
         share = f"{room.package.trim_share:.0%}"
         name = _cut(room.room.name, 31)
         lines.append(f"{name:<31} {tier:<15} {room.target:>6.2f} {room.depth:>5} {ceiling:>9} {share:>5}")
@@ -46,11 +46,7 @@ def plan_table(planned: Plan) -> str:
     lines += ["", _wrapped(f"{figures}; cost index {planned.cost:,.2f}")]
     lines += [_wrapped(note) for note in planned.notes]
     if intent.trim:
-        lines += [
-            "",
-            "Trim rules:",
-            *(_wrapped(f"{i}. {rule.words(planned.house.unit)}") for i, rule in enumerate(intent.trim, 1)),
-        ]
+        lines += ["", "Trim rules:", *(_wrapped(f"{i}. {rule.words(unit)}") for i, rule in enumerate(intent.trim, 1))]
     if planned.choice and planned.choice.family:
         lines += [
             "",
@@ -67,7 +63,7 @@ def plan_table(planned: Plan) -> str:
         lines += [_wrapped(f"{p.start} to {p.end} ({p.kind}): {p.reads}, {p.difference:+d}") for p in unsteady]
     if planned.matches:
         lines += ["", "What stays, beside the same in other rooms of its tier:"]
-        lines += [_wrapped(_match(match, planned.house.unit)) for match in planned.matches]
+        lines += [_wrapped(_match(match, unit)) for match in planned.matches]
     if repeated := [p for p in planned.passages if p.shared]:
         lines += ["", "Seen at once, and what the lower room repeats of the higher:"]
         lines += [
