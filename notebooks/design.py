@@ -11,9 +11,9 @@ with app.setup:
     from planner.apps import address, headline, houses, moves, pages, screen, tabs, views
     from planner.apps import changes as changing
     from planner.apps.desk import desk_again
-    from planner.apps.drawing import Drawing
     from planner.apps.panels import house as drawn_house
     from planner.apps.panels import keeping, rooms, schedule, weights
+    from planner.apps.panels import notes as noting
     from planner.apps.typed import Typed
     from planner.intent.folder import list_intents
     from planner.planning.pipeline import plan
@@ -36,18 +36,19 @@ def _():
     get_picked, set_picked = mo.state(address.asked(mo.query_params(), address.ROOM) or None)
     get_refusal, set_refusal = mo.state(None)
     get_drawn, wake_drawn = mo.state(None)
-    # The plan that all but the charts show: they come first.
-    get_settled, set_settled = mo.state(None)
+    get_settled, set_settled = mo.state(None)  # the plan that all but the charts show: they come first
+    get_noted, wake_noted = mo.state(None, allow_self_loops=True)
     afterwards = screen.Afterwards()
     pick = address.keeping(mo.query_params(), address.ROOM, set_picked)
     tell = {"news": set_news, "opened": set_opened, "picked": pick}
-    tell |= {"settled": set_settled, "refusal": set_refusal, "drawn": wake_drawn}
-    return afterwards, folder, get_drawn, get_news, get_opened, get_picked, get_refusal, get_settled, tell
+    tell |= {"settled": set_settled, "refusal": set_refusal, "drawn": wake_drawn, "noted": wake_noted}
+    return afterwards, folder, get_drawn, get_news, get_noted, get_opened, get_picked, get_refusal, get_settled, tell
 
 
 @app.cell
 def _(folder, tell):
-    typed, drawing, desks, seen = Typed(), Drawing(folder), [], moves.Moves()
+    typed, desks, seen = Typed(), [], moves.Moves()
+    drawing = drawn_house.drawing_again(folder, mo.query_params(), tell)
     board = drawn_house.board(drawing, tell)
     return board, desks, drawing, seen, typed
 
@@ -155,14 +156,16 @@ def lines(desk, width):
 
 
 @app.cell
-def which(width):
+def which(house, width):
     picture = views.which_picture(width)
-    picture if width == screen.NARROW_CHART else None
-    return (picture,)
+    level_drawn = views.level_list(house, address.asked(mo.query_params(), address.ROOM))
+    _narrow, _large = [picture] * (width == screen.NARROW_CHART), [level_drawn] * views.is_large(house)
+    pages.beside(*_narrow, *_large)
+    return level_drawn, picture
 
 
 @app.cell
-def pictures(afterwards, changes, dark, moved, picture, planned, tell, width):
+def pictures(afterwards, changes, dark, level_drawn, moved, picture, planned, tell, width):
     def _settle(plan=planned, settled=tell["settled"]):
         settled(plan)
         changes.settle()
@@ -172,7 +175,8 @@ def pictures(afterwards, changes, dark, moved, picture, planned, tell, width):
         ways = headline.ways(planned, changes)
         _shown = headline.conflicts(planned, ways)
     else:
-        floor = views.floor(planned, moved, tell["picked"], dark, width)
+        _at = {"level": level_drawn.value, "picked": address.asked(mo.query_params(), address.ROOM), "moved": moved}
+        floor = views.floor(planned, tell["picked"], dark, width, **_at)
         _shown = floor if picture.value != views.STEP_DOWN else None
     afterwards.do(_settle)
     _shown
@@ -182,7 +186,7 @@ def pictures(afterwards, changes, dark, moved, picture, planned, tell, width):
 @app.cell
 def walks(dark, get_picked, picture, planned, width):
     mo.stop(not planned.feasible or picture.value == views.FLOOR_PLAN)
-    views.walks(planned, dark, width, get_picked())
+    views.step_down(planned, get_picked(), dark, width, height=views.STEP_HEIGHT[width])
     return
 
 
@@ -293,12 +297,21 @@ def _(at, changes, get_rules, opened, room, tab):
 @app.cell
 def _(changes, dark, found, get_settled, mended, room, sharing, tab, width, wishes):
     mo.stop(get_settled() is None)
+    held, _shown = tabs.shown(tab.value, get_settled(), room, changes, dark, width)
     if tab.value == "Rooms":
-        held, _shown = None, rooms.view(get_settled(), wishes | mended, sharing, len(found) - len(wishes), width)
-    else:
-        held, _shown = tabs.shown(tab.value, get_settled(), room, changes, dark, width)
+        _rooms = rooms.view(get_settled(), wishes | mended, sharing, len(found) - len(wishes), width)
+        _shown = mo.vstack([_rooms, _shown]) if _shown else _rooms
     _shown
     return (held,)
+
+
+@app.cell
+def _(dark, folder, get_noted, get_settled, house, room, tab, tell, typed):
+    mo.stop(tab.value != "One room")
+    get_noted()
+    noted = noting.noting(folder, house, room, typed, tell)
+    noting.view(noted, get_settled(), dark)
+    return (noted,)
 
 
 @app.cell

@@ -8,10 +8,11 @@ from typing import Any
 from planner.apps.board import shown
 from planner.apps.board.readings import Readings
 from planner.apps.board.shown import Look
+from planner.apps.house_drafts import HouseDraft, Unsaved
 from planner.files.problems import HouseFault, Problem
 from planner.files.storage import Overtaken, names_in, seen
 from planner.house import drafting, sketch
-from planner.house.editing import KEYS, TABLES, read_sheet
+from planner.house.editing import KEYS, TABLES, read_sheet, sheet_of
 from planner.house.faults import OPENINGS, ROOMS, STOCK
 from planner.house.folder import ALTERNATIVES
 from planner.house.merging import RowChange, merged, row_changes
@@ -26,10 +27,13 @@ from planner.units import LengthError, as_unit, counted, parse_length
 
 @dataclass(frozen=True)
 class Refusal:
-    """Why nothing was saved: `faults`, or for each file that somebody else has changed what became of its rows."""
+    """Why nothing was saved: `faults`, or for each file that somebody else has changed what became of its rows; or why
+    what was done is `unkept`, on the page alone.
+    """
 
     faults: tuple[Problem, ...] = ()
     overtaken: Mapping[str, tuple[RowChange, ...]] | None = None
+    unkept: tuple[Problem, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -42,19 +46,32 @@ class Moment:
 
 class Drawing:
     """The house of a folder as it is drawn. What was done stays until it is saved or put away, whatever else is looked
-    at meanwhile; files that nothing was done to follow the folder.
+    at meanwhile, and is in the session's draft on the disk; files that nothing was done to follow the folder.
 
-    `lost` are the faults of files that are none any more, so that nothing can be drawn.
+    `lost` are the faults of files that are none any more, so that nothing can be drawn; `back` the files that have in
+    them what was done before the page was loaded, `touched` when that was, `torn` why a draft could not be read,
+    `unkept` why what was done last is in no draft.
     """
 
-    def __init__(self, folder: Path):
+    def __init__(self, folder: Path, session: str = ""):
         self.folder, self.library = folder, house_library(folder)[0]
         self.look, self.readings, self.news, self.is_refused = Look(), Readings(), "", False
         self.lost: tuple[Problem, ...] = ()
         self.base, self.seen = Sketch("", {}), dict[str, bytes | None]()
         self.history = History.of(Moment(self.base))
         self._judged: tuple[Sketch, House, tuple[Problem, ...]] | None = None
+        self._draft, self.unkept = HouseDraft(folder, session), tuple[Problem, ...]()
+        self.touched, self.torn = self._draft.touched, self._draft.faults
         self.follow()
+        if self._draft.found and not self.lost:
+            self._take_up(self._draft.found)
+        self.back = tuple(self.unsaved)
+        self.keep()
+
+    @property
+    def session(self) -> str:
+        """The name of the session, which its draft bears."""
+        return self._draft.session
 
     @property
     def sketch(self) -> Sketch:
@@ -92,27 +109,63 @@ class Drawing:
             self.history = self.history.map(lambda m: replace(m, sketch=_with_files(m.sketch, now, files)))
         self._look_at_what_there_is()
 
+    # Drafts
+
+    def keep(self) -> None:
+        """Keep what is not saved as the session's draft; where that cannot be, it is `unkept`."""
+        files = self.unsaved
+        tables = {file: self.sketch.rows(file) for file in files if file != HOUSE}
+        toml = self.sketch.toml if HOUSE in files else None
+        try:
+            self._draft.keep(Unsaved({f: self.seen[f] for f in files}, tables, toml, self.sketch.renamed))
+        except HouseFault as fault:
+            self.unkept = fault.problems
+        else:
+            self.unkept = ()
+
+    def refusal(self) -> Refusal | None:
+        """Why what was done last is in no draft, where it is not."""
+        return Refusal(unkept=self.unkept) if self.unkept else None
+
+    def _take_up(self, found: Unsaved) -> None:
+        """Go on from a draft: what it was begun from stands for the files as they were seen."""
+        tables = {file: sheet_of(file, data).rows for file, data in found.seen.items() if file != HOUSE}
+        toml = self.base.toml if found.toml is None else sketch.settings_text(found.seen[HOUSE] or b"")
+        drawn = {file: tuple(rows) for file, rows in found.tables.items()}
+        made = Sketch(
+            self.base.toml if found.toml is None else found.toml, {**self.base.tables, **drawn}, found.renamed
+        )
+        if not list(sketch.changed_files(self.base, made)):
+            return
+        self.base, self.seen = Sketch(toml, {**self.base.tables, **tables}), {**self.seen, **found.seen}
+        self.history = History.of(Moment(made))
+        self._look_at_what_there_is()
+
     # Steps
 
     def do(self, made: Sketch, words: str) -> None:
         """Go on to another sketch."""
         self.history = self.history.do(Moment(made, words)) if made != self.sketch else self.history
         self.news, self.is_refused = words[:1].upper() + words[1:] + "." if words else "", False
-        self._look_at_what_there_is()
+        self._stepped()
 
     def undo(self) -> None:
         """Take the last step back."""
         said = self.history.present.words if self.history.past else ""
         self.history, self.is_refused = self.history.undo(), False
         self.news = f"Undone: {said}." if said else "There is nothing to undo."
-        self._look_at_what_there_is()
+        self._stepped()
 
     def redo(self) -> None:
         """Do the step again that was taken back last."""
         can = bool(self.history.future)
         self.history, self.is_refused = self.history.redo(), False
         self.news = f"Done again: {self.history.present.words}." if can else "There is nothing to do again."
+        self._stepped()
+
+    def _stepped(self) -> None:
         self._look_at_what_there_is()
+        self.keep()
 
     def refuse(self, words: str) -> None:
         """Say why something cannot be done."""
@@ -147,6 +200,7 @@ class Drawing:
                 made = made.with_rows(file, rows)
         self.base, self.seen = theirs, stands
         self.history = self.history.do(Moment(made, "mine put into theirs"))
+        self._stepped()
 
     def overwrite(self) -> Refusal | None:
         """Save what was done in the place of what somebody else has written meanwhile."""
@@ -155,8 +209,9 @@ class Drawing:
 
     def put_away(self) -> None:
         """Forget what was done."""
-        self.history, self.seen = History.of(Moment(self.base)), {}
+        self.history, self.seen, self.back = History.of(Moment(self.base)), {}, ()
         self.follow()
+        self.keep()
 
     def _settle(self) -> None:
         """What was saved is where the next step begins from; what was done before can still be undone."""
@@ -166,7 +221,8 @@ class Drawing:
             return
         rebased = self.history.map(lambda m: replace(m, sketch=sketch.rebased(m.sketch, saved)))
         self.base, self.seen = now, stands
-        self.history = replace(rebased, present=Moment(now, rebased.present.words))
+        self.history, self.back = replace(rebased, present=Moment(now, rebased.present.words)), ()
+        self._stepped()
 
     def _overtaken(self, overtaken: Overtaken) -> Refusal:
         now, _, lost = _read(self.folder)
@@ -248,6 +304,9 @@ class Drawing:
                 self._write(what, gesture)
             case "read":
                 self._read(gesture)
+            case "let go":
+                self.back = ()
+                self.do(self.base, "what was not saved put away")
             case _:
                 self._turn(gesture)
 

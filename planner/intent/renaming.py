@@ -12,6 +12,7 @@ from planner.files.journal import is_there
 from planner.files.problems import HouseFault, Problem, choose, raise_errors
 from planner.files.storage import names_in, read_bytes, replace_files, writing
 from planner.files.toml_settings import parse_settings
+from planner.house import notes
 from planner.house.editing import save_cells
 from planner.house.faults import OPENINGS, ROOMS
 from planner.house.folder import ALTERNATIVES, read_house
@@ -27,6 +28,7 @@ from planner.units import quoted
 NAMED_IN = {
     ROOMS: (ROOM_COLUMNS, ("room",)),
     OPENINGS: (OPENING_COLUMNS, ("room", "other")),
+    notes.NOTES: (notes.COLUMNS, ("room",)),
 } | {table.file: (table.columns, ("room",)) for table in SIDE_TABLES}
 """The columns of each table, and those of them that name rooms."""
 
@@ -109,9 +111,21 @@ def save_sketch(
                     also[file] = _settings(data, renamed)
             raise_errors(problems)
         if renamed.rooms:
-            also[RENAMED] = with_renamings(folder, renamed.rooms)
+            also |= {RENAMED: with_renamings(folder, renamed.rooms), **_noted(folder, renamed.rooms)}
         tables = {file: sketch.rows(file) for file in files if file != HOUSE}
         return save_cells(folder, tables, expected, also)
+
+
+def _noted(folder: Path, names: Mapping[str, str]) -> dict[str, bytes]:
+    """The notes of a house with rooms renamed, where there are any."""
+    problems: list[Problem] = []
+    if not is_there(folder / notes.NOTES):
+        return {}
+    data = read_bytes(folder / notes.NOTES, notes.NOTES, problems) or b""
+    rows = parse_table(data, notes.NOTES, notes.COLUMNS, problems, notes.COLUMNS)
+    raise_errors(problems)
+    cells = ([names.get(row[c], row[c]) if c == "room" else row[c] for c in notes.COLUMNS] for row in rows)
+    return {notes.NOTES: table_bytes(notes.COLUMNS, cells)} if any(row["room"] in names for row in rows) else {}
 
 
 def _files(folder: Path, old: str, new: str) -> dict[str, bytes]:
@@ -119,7 +133,7 @@ def _files(folder: Path, old: str, new: str) -> dict[str, bytes]:
     problems: list[Problem] = []
     written: dict[str, bytes] = {}
     for file, (columns, naming) in NAMED_IN.items():
-        if file in ALSO and not is_there(folder / file):
+        if file not in FILES and not is_there(folder / file):
             continue
         table = read_bytes(folder / file, file, problems) or b""
         rows = parse_table(table, file, columns, problems, columns)

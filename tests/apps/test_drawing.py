@@ -8,7 +8,8 @@ from planner import new_house, read_house
 from planner.apps import tabs
 from planner.apps.drawing import Drawing, Refusal
 from planner.apps.panels.house import finish, ways_on
-from planner.house.editing import TABLES, read_cells, save_cells
+from planner.house.editing import TABLES, save_cells
+from tests.house.cells import read_cells
 
 
 class Screen:

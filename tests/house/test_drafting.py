@@ -15,10 +15,11 @@ from planner.house.drafting import (
     with_ceilings,
     with_rows_added,
 )
-from planner.house.editing import TABLES, read_cells
+from planner.house.editing import TABLES
 from planner.house.placements import placements
 from planner.house.placing import box
 from planner.house.sketch import Sketch, form, judged, with_cell, with_level, with_row
+from tests.house.cells import read_cells
 from tests.known import LIBRARY
 
 

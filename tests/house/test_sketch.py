@@ -6,7 +6,7 @@ from dataclasses import replace
 import pytest
 
 from planner import demo_house, read_house
-from planner.house.editing import TABLES, read_cells
+from planner.house.editing import TABLES
 from planner.house.model import OUTSIDE
 from planner.house.sketch import (
     Renamed,
@@ -28,6 +28,7 @@ from planner.house.sketch import (
     without_level,
     without_row,
 )
+from tests.house.cells import read_cells
 from tests.known import LIBRARY
 
 TOML = """format = 1 # kept

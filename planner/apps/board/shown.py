@@ -304,6 +304,7 @@ def said_part(
     return {
         "news": news,
         "is_refused": is_refused,
+        "is_saved": not unsaved,
         "unsaved": f"Not saved yet: {', '.join(unsaved)}." if unsaved else "All that is drawn is saved.",
         "undo": undo,
         "redo": redo,

@@ -1,6 +1,7 @@
 """The tab in which a house is made and changed: the drawing board, and what becomes of it when it is saved."""
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Mapping, MutableMapping, Sequence
+from pathlib import Path
 from typing import Any
 
 import marimo as mo
@@ -10,6 +11,21 @@ from planner.apps.board.board import Board
 from planner.apps.drawing import Drawing, Refusal
 from planner.apps.houses import Tell
 from planner.files.problems import HouseFault
+from planner.units import listed
+
+
+def drawing_again(folder: Path, address: MutableMapping[str, str], tell: Tell) -> Drawing:
+    """The drawing of a page, with what was done to it before it was loaded, which the page is told.
+
+    The page's `address` says then under which name the session keeps its drafts.
+    """
+    drawing = Drawing(folder, str(address.get("session") or ""))
+    address["session"] = drawing.session
+    if drawing.back:
+        when = f" on {drawing.touched:%d %B at %H:%M}" if drawing.touched else ""
+        drawing.news = f"What was done to {listed(drawing.back)}{when} and is not saved is back."
+        tell["news"](f"{drawing.news} It stands in the tab House.")
+    return drawing
 
 
 def board(drawing: Drawing, tell: Tell) -> mo.ui.anywidget:
@@ -22,7 +38,10 @@ def board(drawing: Drawing, tell: Tell) -> mo.ui.anywidget:
         if gesture.get("do") == "save":
             finish(drawing, drawing.save(), tell)
         else:
+            before = drawing.unkept
             drawing.act(gesture)
+            if drawing.unkept != before:
+                tell["refusal"](drawing.refusal())
         made.show(drawing.shown())
 
     made = Board(told)
@@ -35,7 +54,7 @@ def shown(drawing: Drawing, board: mo.ui.anywidget) -> mo.Html:
     if drawing.lost:
         return pages.show(pages.note("alarm", "The house cannot be drawn.", pages.problems(drawing.lost)))
     board.widget.show(drawing.shown())
-    return board
+    return mo.vstack([pages.show(pages.note("quiet", pages.problems(drawing.torn))), board]) if drawing.torn else board
 
 
 def finish(drawing: Drawing, refusal: Refusal | None, tell: Tell) -> None:
@@ -51,6 +70,8 @@ def finish(drawing: Drawing, refusal: Refusal | None, tell: Tell) -> None:
 
 def ways_on(drawing: Drawing, refusal: Refusal | None, tell: Tell) -> list[mo.ui.button]:
     """What can be done where somebody else has changed a file meanwhile: a button for each."""
+    if refusal is not None and refusal.unkept:
+        return [mo.ui.button(label="Try again", on_click=lambda _: _kept(drawing, tell))]
     if refusal is None or refusal.overtaken is None:
         return []
 
@@ -78,8 +99,17 @@ def ways_on(drawing: Drawing, refusal: Refusal | None, tell: Tell) -> list[mo.ui
     ]
 
 
+def _kept(drawing: Drawing, tell: Tell) -> None:
+    drawing.keep()
+    tell["refusal"](drawing.refusal())
+
+
 def refused(refusal: Refusal, ways: Sequence[mo.ui.button]) -> mo.Html:
     """Why nothing was saved, and what can be done."""
+    if refusal.unkept:
+        words = "What you did to the house is on this page alone, and gone with it until it is saved."
+        told = pages.note("alarm", words, pages.problems(refusal.unkept))
+        return mo.vstack([pages.show(told), pages.beside(*ways)])
     if refusal.overtaken is None:
         words = "Nothing was saved; what you did is still here. Rows are numbered as a spreadsheet numbers them."
         return pages.show(pages.note("alarm", words, pages.problems(refusal.faults)))

@@ -2,7 +2,7 @@
 
 import marimo as mo
 
-from planner.apps import pages, screen
+from planner.apps import pages, screen, tables
 from planner.drawings.dxf import dxf
 from planner.drawings.elevation import heading
 from planner.drawings.page import room_sheet, sheets_for
@@ -15,15 +15,19 @@ from planner.units import counted
 
 def paper(planned: Plan, room: str) -> Scene:
     """All walls of a room as they go on paper."""
-    return room_sheet(planned.walls[room], unit=planned.house.unit)
+    return room_sheet(planned.walls[room])
 
 
 def downloads(planned: Plan, room: str) -> list[mo.download]:
     """The room's walls to take away: to look at, for CAD, and as a picture; drawn when one is asked for."""
+
+    def named(ending: str) -> str:
+        return tables.named(planned, room, "walls", ending=ending)
+
     return [
-        mo.download(lambda: svg(paper(planned, room)).encode(), f"{room}.svg", label="SVG"),
-        mo.download(lambda: dxf(paper(planned, room)).encode(), f"{room}.dxf", label="DXF"),
-        mo.download(lambda: png(paper(planned, room), scale=1.0), f"{room}.png", label="PNG"),
+        mo.download(lambda: svg(paper(planned, room)).encode(), named(".svg"), label="SVG"),
+        mo.download(lambda: dxf(paper(planned, room)).encode(), named(".dxf"), label="DXF"),
+        mo.download(lambda: png(paper(planned, room), scale=1.0), named(".png"), label="PNG"),
     ]
 
 
@@ -42,7 +46,7 @@ def view(planned: Plan, room: str, downloads: list[mo.download], dark: bool, wid
 def _walls(planned: Plan, room: str, dark: bool, page: int) -> list[pages.Markup]:
     """The walls of a room, all at one scale, each folded under what it is called but the first."""
     walls = planned.walls[room]
-    sheets = sheets_for(walls, page, planned.house.unit)
+    sheets = sheets_for(walls, page)
     return [
         pages.folded(heading(wall), pages.drawing(sheet, dark), unfolded=wall is walls[0])
         for wall, sheet in zip(walls, sheets, strict=True)
