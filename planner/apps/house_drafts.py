@@ -3,7 +3,7 @@
 import json
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import datetime
 from pathlib import Path
 from typing import Any
@@ -31,7 +31,7 @@ class Unsaved:
     seen: Mapping[str, bytes | None]
     tables: Mapping[str, Cells]
     toml: str | None = None
-    renamed: Renamed = Renamed()
+    renamed: Renamed = field(default_factory=Renamed)
 
 
 class HouseDraft:
@@ -105,9 +105,7 @@ class HouseDraft:
 
 def draft_bytes(unsaved: Unsaved) -> bytes:
     """A draft as it is kept: by its file what stands in it now, and what was read before."""
-    read = {
-        file: None if seen is None else seen.decode("utf-8", "surrogateescape") for file, seen in unsaved.seen.items()
-    }
+    read = {file: _text(seen) for file, seen in unsaved.seen.items()}
     said: dict[str, Any] = {
         file: {"read": read[file], "rows": list(map(dict, rows))} for file, rows in unsaved.tables.items()
     }
@@ -133,6 +131,10 @@ def unsaved_in(data: bytes, file: str) -> Unsaved:
         message = "is no draft of a house"
         raise HouseFault([Problem(file, None, None, message, "remove it", "warning")]) from error
     return Unsaved(seen, tables, toml, Renamed(rooms, levels))
+
+
+def _text(seen: bytes | None) -> str | None:
+    return None if seen is None else seen.decode("utf-8", "surrogateescape")
 
 
 def _seen(text: str | None) -> bytes | None:

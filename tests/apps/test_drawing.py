@@ -1,5 +1,7 @@
 """The board holds a house's files, keeps what is done to them, and saves it only where it is sound and seen."""
 
+import gc
+import shutil
 import tomllib
 
 import pytest
@@ -7,7 +9,7 @@ import pytest
 from planner import new_house, read_house
 from planner.apps import tabs
 from planner.apps.drawing import Drawing, Refusal
-from planner.apps.panels.house import finish, ways_on
+from planner.apps.panels.house import board, drawing_again, finish, refused, shown, ways_on
 from planner.house.editing import TABLES, save_cells
 from tests.house.cells import read_cells
 
@@ -15,10 +17,11 @@ from tests.house.cells import read_cells
 class Screen:
     """The board on one screen; `told` is what its page was told."""
 
-    def __init__(self, folder):
-        self.drawing = Drawing(folder)
+    def __init__(self, folder, address=None):
         self.told = {"refusal": [], "opened": [], "news": [], "drawn": []}
         self.tell = {name: heard.append for name, heard in self.told.items()}
+        self.address = {} if address is None else address
+        self.drawing = drawing_again(folder, self.address, self.tell)
 
     def type(self, file, row, **cells):
         for column, text in cells.items():
@@ -179,6 +182,96 @@ def test_a_table_that_is_none_any_more_is_told(folder, screen):
     (folder / "fixtures.csv").write_bytes(b"\xff\xfe")
     screen.look()
     assert [problem.file for problem in screen.drawing.lost] == ["fixtures.csv"]
+
+
+def drafts(folder):
+    return sorted(path.name for path in (folder / "alternatives").glob("tables.*.draft.json"))
+
+
+def test_what_was_done_is_back_when_the_page_is_loaded_again_and_is_saved_from_there(folder, screen):
+    screen.type("rooms.csv", 0, ceiling="11'", room="Lobby")
+    screen.act("setting", key="name", text="Sedge Lodge")
+    again = Screen(folder, screen.address)
+    assert again.shown("rooms.csv", 0, "ceiling") == "11'" and {"rooms.csv", "house.toml"} <= set(again.drawing.back)
+    assert again.told["news"][-1].startswith("What was done to house.toml, rooms.csv")
+    assert drafts(folder) == [f"tables.{screen.address['session']}.draft.json"]
+    assert again.save() is None and drafts(folder) == []
+    house, _ = read_house(folder)
+    assert (house.name, house.rooms[0].ceiling, house.entries[0]) == ("Sedge Lodge", 132, "Lobby")
+    assert '"Entry Hall"' not in alternatives(folder)
+    assert Screen(folder, screen.address).drawing.back == ()
+
+
+def test_what_is_not_saved_can_be_put_away_and_had_back(folder, screen):
+    before = cell(folder, "rooms.csv", 0, "ceiling")
+    screen.type("rooms.csv", 0, ceiling="11'")
+    again = Screen(folder, screen.address)
+    again.act("let go")
+    assert again.shown("rooms.csv", 0, "ceiling") == before and drafts(folder) == []
+    again.act("undo")
+    assert again.shown("rooms.csv", 0, "ceiling") == "11'" and len(drafts(folder)) == 1
+
+
+def test_what_is_typed_back_to_what_it_was_leaves_no_draft(folder, screen):
+    before = cell(folder, "rooms.csv", 0, "ceiling")
+    screen.type("rooms.csv", 0, ceiling="11'")
+    screen.type("rooms.csv", 0, ceiling=before)
+    assert drafts(folder) == [] and Screen(folder, screen.address).drawing.back == ()
+
+
+def test_a_table_that_somebody_saved_while_the_page_was_loaded_again_is_not_written_over(folder, screen):
+    screen.type("rooms.csv", 0, ceiling="11'")
+    rooms = read_cells(folder, "rooms.csv")
+    rooms[1]["ceiling"] = "9'"
+    save_cells(folder, {"rooms.csv": rooms})
+    again = Screen(folder, screen.address)
+    assert set(again.save().overtaken) == {"rooms.csv"}
+    again.press("Put mine into theirs")
+    assert [again.shown("rooms.csv", row, "ceiling") for row in (0, 1)] == ["11'", "9'"]
+
+
+def test_another_window_takes_up_only_what_a_window_that_is_gone_has_left(folder, screen):
+    screen.type("rooms.csv", 0, ceiling="11'")
+    assert Screen(folder).drawing.back == ()
+    screen.drawing = None
+    gc.collect()
+    other = Screen(folder)
+    assert other.drawing.back == ("rooms.csv",)
+    other.type("rooms.csv", 1, ceiling="9'")
+    assert drafts(folder) == [f"tables.{other.address['session']}.draft.json"]
+
+
+def test_two_pages_of_one_address_keep_a_draft_each(folder, screen):
+    twin = Screen(folder, dict(screen.address))
+    screen.type("rooms.csv", 0, ceiling="11'")
+    twin.type("rooms.csv", 1, ceiling="9'")
+    assert len(drafts(folder)) == 2
+
+
+def test_what_cannot_be_kept_is_told_and_tried_again(folder, screen):
+    shutil.rmtree(folder / "alternatives")
+    (folder / "alternatives").write_text("in the way")
+    live = board(screen.drawing, screen.tell).widget
+    live._handle_custom_msg({"do": "cell", "file": "rooms.csv", "at": 0, "column": "ceiling", "text": "11'"}, [])
+    refusal = screen.told["refusal"][-1]
+    assert "alternatives" in str(refusal.unkept[0]) and refused(refusal, []).text.count("on this page alone")
+    (folder / "alternatives").unlink()
+    screen.press("Try again")
+    assert screen.told["refusal"][-1] is None and len(drafts(folder)) == 1
+
+
+@pytest.mark.parametrize(
+    "data",
+    [
+        *(b"", b"[]", b'{"rooms.csv": 1}', b'{"rooms.csv": {"read": 1, "rows": []}}', b"[" * 9999),
+        *(b'{"house.toml": {"read": "", "text": "=="}}', b'{"renamed": {"rooms": 1}}'),
+    ],
+)
+def test_a_draft_that_is_none_is_told_and_stops_nobody(folder, data):
+    (folder / "alternatives" / "tables.00000000.draft.json").write_bytes(data)
+    screen = Screen(folder)
+    assert "is no draft of a house" in str(screen.drawing.torn[0]) and screen.drawing.back == ()
+    assert "tables.00000000.draft.json" in shown(screen.drawing, board(screen.drawing, screen.tell)).text
 
 
 def alternatives(folder):
