@@ -100,7 +100,7 @@ class Drawing:
         now, stands, self.lost = _read(self.folder)
         if self.lost:
             return
-        if not self.seen or not changed:
+        if not self.seen or (not changed and stands != self.seen):
             self.base, self.seen, self.history = now, stands, History.of(Moment(now))
         elif any(stands[file] != self.seen[file] for file in stands if file not in changed):
             files = [file for file in (HOUSE, *TABLES) if file not in changed]

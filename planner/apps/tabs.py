@@ -27,11 +27,12 @@ TABS = (
 
 def choice(house: House, asked: MutableMapping[str, str], typed: Typed) -> mo.ui.tabs:
     """The tabs, the one open that was open last, else the one that the page's address asks for; of a house that is only
-    begun, the one in which it is drawn."""
+    begun, the one in which it is drawn, which stays open when it is saved."""
     last = typed.text("tab") or address.asked_among(asked, address.TAB, TABS)
-    first = TABS[-1] if is_begun(house) else TABS[0]
+    if not last and is_begun(house):
+        last = typed["tab"] = TABS[-1]
     told = address.keeping(asked, address.TAB, typed.into("tab"))
-    return mo.ui.tabs(dict.fromkeys(TABS, ""), value=last or first, on_change=told)
+    return mo.ui.tabs(dict.fromkeys(TABS, ""), value=last or TABS[0], on_change=told)
 
 
 def is_begun(house: House) -> bool:

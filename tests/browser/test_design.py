@@ -59,7 +59,7 @@ def test_tables_come_with_the_page_and_in_no_file_that_is_gone_a_moment_later(de
     page, asked = desk, []
     page.on("request", lambda request: asked.append(request.url))
     tab(page, "House")
-    until(page, lambda: page.get_by_test_id("glide-cell-1-0").first.text_content() == "Entry Hall")
+    page.get_by_label("room of Entry Hall").wait_for(state="attached")
     tab(page, "Rooms")
     page.get_by_role("row", name="Entry Hall").wait_for()
     assert [url for url in asked if "/@file/" in url] == []

@@ -75,23 +75,23 @@ def test_a_table_s_cells_outlive_a_reload_and_the_server_and_can_be_let_go(serve
     served = serve("design", "--alternative", "measured")
     opened(page, served)
     tables(page)
-    typed(page, 0, "Lobby")
+    typed(page, 0, "tall", "notes")
     page.reload()
-    page.get_by_text("Cells of rooms.csv that were typed on").wait_for()
-    assert (folder / "rooms.csv").read_text("utf-8").count("Lobby") == 0
+    page.get_by_text("What was done to rooms.csv on").first.wait_for()
+    assert (folder / "rooms.csv").read_text("utf-8").count("tall") == 0
     served.kill()
     page.goto("about:blank")
     opened(page, serve("design"))
-    page.get_by_text("Cells of rooms.csv that were typed on").wait_for()
+    page.get_by_text("What was done to rooms.csv on").first.wait_for()
     tables(page)
-    until(page, lambda: shown(page, 0).text_content() == "Lobby")
-    page.get_by_role("button", name="Let go of what was typed").click()
-    until(page, lambda: shown(page, 0).text_content() == "Entry Hall")
-    page.get_by_text("Cells of rooms.csv").first.wait_for(state="detached")
+    until(page, lambda: shown(page, 0, "notes") == "tall")
+    page.get_by_role("button", name="Go back to what is saved").click()
+    until(page, lambda: shown(page, 0, "notes") != "tall")
+    page.get_by_text("All that is drawn is saved.").wait_for()
     page.reload()
     page.get_by_role("row", name="Entry Hall").wait_for()
     tables(page)
-    until(page, lambda: shown(page, 0).text_content() == "Entry Hall")
+    until(page, lambda: shown(page, 0, "notes") != "tall")
 
 
 def test_a_half_written_remark_outlives_a_reload_and_can_be_let_go(serve, page, folder):

@@ -92,7 +92,7 @@ function saidPart(said, tell) {
   );
   return [
     h("p", { role: "status", class: said.is_refused ? "bd-news bd-alarm" : "bd-news" }, said.news),
-    h("p", { class: "bd-soft" }, said.unsaved, said.is_saved ? "" : button("let-go", "Go back to what is saved", () => tell({ do: "let go" }), { class: "bd-link" })),
+    h("p", { class: "bd-soft" }, said.unsaved, " ", said.is_saved ? "" : button("let-go", "Go back to what is saved", () => tell({ do: "let go" }), { class: "bd-link" })),
     faults.length ? h("details", { class: "bd-todo", open: said.is_open }, h("summary", {}, said.summary), h("ul", {}, faults)) : null,
   ];
 }

@@ -97,8 +97,12 @@ function roomShape(room, at) {
     h("polygon", { points: path(room.corners) }),
     ...lettering(room, scale),
   );
+  if (!state.kind) shape.addEventListener("touchstart", held_still, { passive: false });
   return shape;
 }
+
+/** A finger on what can be dragged drags it, and does not scroll the page. */
+const held_still = (event) => event.cancelable && event.preventDefault();
 
 /** Name, use and size in the middle of a room, as large as the screen asks and no wider than the room. */
 function lettering(room, scale) {
@@ -178,6 +182,7 @@ function handles(room, at) {
         class: `bd-handle bd-${handle}`,
         "aria-hidden": "true",
         "data-handle": handle,
+        ontouchstart: held_still,
         onpointerdown: (event) => dragged(event, room, handle, at, at.drawing.querySelector(`[data-key="room-${room.at}"]`)),
       },
       h("rect", { class: "bd-reach", x: x - reach / 2, y: -y - reach / 2, width: reach, height: reach }),
