@@ -59,7 +59,7 @@ def test_tables_come_with_the_page_and_in_no_file_that_is_gone_a_moment_later(de
     page, asked = desk, []
     page.on("request", lambda request: asked.append(request.url))
     tab(page, "House")
-    page.get_by_label("room of Entry Hall").wait_for(state="attached")
+    page.get_by_label("room of Entry Hall", exact=True).wait_for(state="attached")
     tab(page, "Rooms")
     page.get_by_role("row", name="Entry Hall").wait_for()
     assert [url for url in asked if "/@file/" in url] == []
@@ -216,7 +216,7 @@ def test_the_house_s_tables_are_saved_only_where_they_are_sound(serve, page, fol
     tab(page, "House")
     table(page).wait_for()
     page.get_by_role("button", name="Openings (").click()
-    cell = page.get_by_label("offset of Front door")
+    cell = page.get_by_label("offset of Front door", exact=True)
     cell.fill("far")
     cell.press("Enter")
     page.locator(".bd-faults").get_by_text("is not a length").wait_for()

@@ -135,16 +135,16 @@ def focused(page):
 def test_a_fault_stands_at_its_cell_with_what_would_be_right(serve, page, blank):
     at_the_board(page, serve("design"))
     table(page)
-    cell = page.get_by_label("length of Entry Hall")
+    cell = page.get_by_label("length of Entry Hall", exact=True)
     cell.fill("wide")
     cell.press("Enter")
     page.locator(".bd-faults").get_by_text('"wide" is not a length; write e.g.').wait_for()
-    assert page.get_by_label("length of Entry Hall").get_attribute("aria-invalid") == "true"
+    assert page.get_by_label("length of Entry Hall", exact=True).get_attribute("aria-invalid") == "true"
     page.get_by_role("button", name="Save the house").click()
     page.get_by_text("Nothing was saved; why is told below the board").wait_for()
     assert "wide" not in (blank / "rooms.csv").read_text("utf-8")
-    page.get_by_label("length of Entry Hall").fill("20'")
-    page.get_by_label("length of Entry Hall").press("Enter")
+    page.get_by_label("length of Entry Hall", exact=True).fill("20'")
+    page.get_by_label("length of Entry Hall", exact=True).press("Enter")
     page.locator(".bd-faults").wait_for(state="detached")
     saved(page)
     assert read_house(blank)[0].by_name["Entry Hall"].length == 240
@@ -169,12 +169,12 @@ def test_cells_of_a_spreadsheet_are_pasted_into_the_tables(serve, page, blank):
     table(page)
     rows = "Den\tGround\tstudy\t12'\t10'\t\t192 0; 192 120; 336 120; 336 0\nPantry\tGround\tpantry\t6'\t5'\n"
     page.get_by_role("button", name="Add a row").click()
-    paste(page, page.get_by_label("room of row 3"), rows)
+    paste(page, page.get_by_label("room of row 3", exact=True), rows)
     news(page, "2 rows pasted into rooms.csv.")
     page.get_by_role("button", name="Openings (0)").click()
     doors = "kind\tfrom\tto\tname\ndoor\tEntry Hall\tDen\tD1\ndoor\tDen\tPantry\tD2\n"
     paste(page, page.get_by_role("region", name="Openings"), doors)
-    page.get_by_label("other of D2").wait_for()
+    page.get_by_label("other of D2", exact=True).wait_for()
     saved(page)
     house, _ = read_house(blank)
     assert [room.name for room in house.rooms] == ["Entry Hall", "Den", "Pantry"]

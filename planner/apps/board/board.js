@@ -6,7 +6,10 @@ const kept = { folds: {}, levels: {}, focus: null };
 function render({ model, el }) {
   const root = el.getRootNode();
   const view = { levels: kept.levels, coarse: matchMedia("(pointer: coarse)").matches, width: 0, held: false };
-  const tell = (gesture) => model.send(gesture);
+  const tell = (gesture) => {
+    if (gesture.do === "kind") view.kind = gesture.kind; // so that a click that follows at once puts that kind
+    model.send(gesture);
+  };
   const parts = {};
   const fold = (name, title, is_open) => {
     parts[name] = h("div", { class: "bd-part" });

@@ -7,6 +7,7 @@ const MARGIN = 96; // inches round the rooms, to drag into
 
 /** `view` is kept by the caller: what is seen of each level, and what lies in the hand. */
 function planPart(state, view, tell) {
+  view.kind = state.kind;
   const width = view.width || 600;
   const height = view.coarse ? 300 : 460;
   const needed = seenOf(state, view);
@@ -198,13 +199,13 @@ function openingMark(one, scale) {
 }
 
 /** A wall that takes an opening where it is clicked. */
-function wallTarget(room, wall, { state, tell, drawing, view, scale }) {
+function wallTarget(room, wall, { tell, drawing, view, scale }) {
   const [left, right] = [wall.left, wall.right];
   const put = (event) => {
     const spot = new DOMPoint(event.clientX, event.clientY).matrixTransform(drawing.getScreenCTM().inverse());
     const [dx, dy] = [right[0] - left[0], right[1] - left[1]];
     const along = ((spot.x - left[0]) * dx + (-spot.y - left[1]) * dy) / Math.hypot(dx, dy);
-    tell({ do: "put", at: room.at, wall: wall.name, along, kind: state.kind });
+    tell({ do: "put", at: room.at, wall: wall.name, along, kind: view.kind });
   };
   const wide = (view.coarse ? 30 : 16) / scale;
   return line([left[0], -left[1], right[0], -right[1]], { class: "bd-wall", "stroke-width": wide, "data-wall": `${room.at} ${wall.name}`, onclick: put });
