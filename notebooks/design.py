@@ -154,14 +154,16 @@ def lines(desk, width):
 
 
 @app.cell
-def which(width):
+def which(house, width):
     picture = views.which_picture(width)
-    picture if width == screen.NARROW_CHART else None
-    return (picture,)
+    level_drawn = views.level_list(house, address.asked(mo.query_params(), address.ROOM))
+    _narrow, _large = [picture] * (width == screen.NARROW_CHART), [level_drawn] * views.is_large(house)
+    pages.beside(*_narrow, *_large)
+    return level_drawn, picture
 
 
 @app.cell
-def pictures(afterwards, changes, dark, moved, picture, planned, tell, width):
+def pictures(afterwards, changes, dark, level_drawn, moved, picture, planned, tell, width):
     def _settle(plan=planned, settled=tell["settled"]):
         settled(plan)
         changes.settle()
@@ -171,7 +173,8 @@ def pictures(afterwards, changes, dark, moved, picture, planned, tell, width):
         ways = headline.ways(planned, changes)
         _shown = headline.conflicts(planned, ways)
     else:
-        floor = views.floor(planned, moved, tell["picked"], dark, width)
+        _at = {"level": level_drawn.value, "picked": address.asked(mo.query_params(), address.ROOM), "moved": moved}
+        floor = views.floor(planned, tell["picked"], dark, width, **_at)
         _shown = floor if picture.value != views.STEP_DOWN else None
     afterwards.do(_settle)
     _shown
@@ -181,7 +184,7 @@ def pictures(afterwards, changes, dark, moved, picture, planned, tell, width):
 @app.cell
 def walks(dark, get_picked, picture, planned, width):
     mo.stop(not planned.feasible or picture.value == views.FLOOR_PLAN)
-    views.step_down(planned, get_picked(), dark, width, height=views.HIGH[width])
+    views.step_down(planned, get_picked(), dark, width, height=views.STEP_HEIGHT[width])
     return
 
 

@@ -14,7 +14,7 @@ from planner.charts.sheet import Sheet, message
 from planner.charts.step_down_lines import SIGN_TEXT, Link, falling, links_between, signs
 from planner.charts.step_down_places import SIDE, Box, Panel, deepest, places
 from planner.charts.step_down_words import Alternative, RoomRow, StepRow
-from planner.charts.vega_lite import EDGE, records, title, title_height
+from planner.charts.vega_lite import EDGE, records, title_height
 from planner.look import theme
 from planner.look.theme import TEXT, text_on, text_width, wrapped
 from planner.units import counted
@@ -77,7 +77,7 @@ def step_down(
     below = sheet.paragraph_height(left_out) if left_out else 0.0
 
     def put(subtitle: str) -> Panels:
-        above = title_height(title(heading, subtitle, sheet.width))
+        above = title_height(heading, subtitle, sheet.width)
         return Panels(sheet, drawn, walk, None if height is None else height - above - below - 2 * EDGE)
 
     subtitle = words.subtitle(plans, walk, plainly)
@@ -85,7 +85,7 @@ def step_down(
         panels = put(subtitle := f"{subtitle}. {words.HIDDEN}")
     bottom = panels.draw()
     bottom = sheet.paragraph(left_out, bottom) if left_out else bottom
-    return sheet.chart(heading, subtitle, bottom, spoken=words.spoken(plans, walk), halo=True)
+    return sheet.chart(heading, subtitle, bottom, described=words.spoken(plans, walk), halo=True)
 
 
 def _alternatives(rooms: pd.DataFrame, steps: pd.DataFrame) -> list[Alternative]:

@@ -7,7 +7,7 @@ text, never by colour alone.
 
 import unicodedata
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from math import cos, floor, log2, radians, sin, sqrt
 
 from planner.intent.model import FEWEST_TIERS, MOST_TIERS
@@ -122,7 +122,7 @@ def greys(steps: int, dark: bool = False) -> tuple[str, ...]:
 
 def text_width(text: str, size: float) -> float:
     """About how wide a line of text is [px] at a size [px], on the generous side for the fonts of FONT."""
-    return size * sum(_advance(character) for character in text)
+    return size * _ems(text)
 
 
 def wrapped(text: str, width: float, size: float) -> list[str]:
@@ -167,6 +167,11 @@ def _steps(count: int, dark: bool, chroma: float) -> tuple[str, ...]:
     first, last = _LIGHTNESS[dark]
     parts = [i / (count - 1) for i in range(count)]
     return tuple(_hex(first + (last - first) * p, chroma * (0.35 + 0.65 * p), _HUE) for p in parts)
+
+
+@lru_cache(maxsize=8192)
+def _ems(text: str) -> float:
+    return sum(_advance(character) for character in text)
 
 
 @cache

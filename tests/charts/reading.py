@@ -41,8 +41,18 @@ def rows(chart: charts.FinishedChart) -> list[dict]:
 
 
 def words(chart: charts.FinishedChart) -> list[dict]:
-    """All rows of text."""
-    return [row for row in rows(chart) if "text" in row]
+    """All rows of text but for the line that tells of the picked room."""
+    return [row for row in rows(chart) if "text" in row and "y" in row]
+
+
+def told(chart: charts.FinishedChart) -> dict[str, str]:
+    """What a chart tells of each room that is picked."""
+    return {row[charts.PICK_FIELD]: row["text"] for row in rows(chart) if charts.PICK_FIELD in row}
+
+
+def picked(chart: charts.FinishedChart) -> list[str]:
+    """The rooms that are picked to begin with."""
+    return [chosen[charts.PICK_FIELD] for param in chart.to_dict()["params"] for chosen in param.get("value", ())]
 
 
 def written(chart: charts.FinishedChart) -> str:

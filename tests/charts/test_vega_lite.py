@@ -34,4 +34,4 @@ def test_a_title_is_as_high_as_it_says(text, subtitle):
         chart = FinishedChart({"width": 300, "height": 100, "padding": 0, "layer": layer, "config": config()} | spec)
         return float(ElementTree.fromstring(vl_convert.vegalite_to_svg(chart.to_dict())).get("height"))
 
-    assert high({"title": said}) - high({}) == pytest.approx(title_height(said), abs=1)
+    assert high({"title": said}) - high({}) == pytest.approx(title_height(text, subtitle, 300), abs=1)
