@@ -189,9 +189,9 @@ def walks(dark, get_picked, picture, planned, width):
 
 
 @app.cell
-def tabs_of_the_page(house, typed):
+def tabs_of_the_page(house, typed, width):
     mo.stop(house is None)
-    tab = tabs.choice(mo.query_params(), typed)
+    tab = tabs.choice(mo.query_params(), typed, width)
     tab
     return (tab,)
 
