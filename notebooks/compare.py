@@ -61,8 +61,9 @@ def _(chosen, house, opened):
 @app.cell
 def _(standing):
     mo.stop(not standing)
-    team.figures(standing)
-    return
+    take = team.take(standing)
+    mo.vstack([team.figures(standing), take])
+    return (take,)
 
 
 @app.cell

@@ -3,15 +3,15 @@
 import marimo
 
 __generated_with = "0.25.2"
-app = marimo.App(width="full", app_title="Trim hierarchy planner", html_head_file="head.html")
+app = marimo.App(width="full", app_title="Trim hierarchy planner", html_head_file="head.html", css_file="desk.css")
 
 with app.setup:
     import marimo as mo
 
+    from planner.apps import address, headline, houses, moves, pages, screen, tabs, views
     from planner.apps import changes as changing
-    from planner.apps import headline, houses, pages, screen, tabs, views
     from planner.apps.desk import desk_again
-    from planner.apps.panels import house_tables, keeping, rooms, schedule, weights
+    from planner.apps.panels import house_tables, keeping, notes, rooms, schedule, weights
     from planner.apps.typed import Typed
     from planner.intent.folder import list_intents
     from planner.planning.pipeline import plan
@@ -31,22 +31,22 @@ def _():
     folder = houses.asked_folder()
     get_opened, set_opened = mo.state(houses.opened(folder))
     get_news, set_news = mo.state("")
-    get_picked, set_picked = mo.state(None)
+    get_picked, set_picked = mo.state(address.asked(mo.query_params(), address.ROOM) or None)
     get_refusal, set_refusal = mo.state(None)
     get_sheets, wake_sheets = mo.state(None)
-    # The plan that all but the charts show: they come first.
-    get_settled, set_settled = mo.state(None)
+    get_settled, set_settled = mo.state(None)  # the plan that all but the charts show: they come first
+    get_noted, wake_noted = mo.state(None, allow_self_loops=True)
     afterwards = screen.Afterwards()
-    tell = {"news": set_news, "opened": set_opened, "picked": set_picked}
-    tell |= {"settled": set_settled, "refusal": set_refusal, "sheets": wake_sheets}
-    return afterwards, folder, get_news, get_opened, get_picked, get_refusal, get_settled, get_sheets, tell
+    pick = address.keeping(mo.query_params(), address.ROOM, set_picked)
+    tell = {"news": set_news, "opened": set_opened, "picked": pick}
+    tell |= {"settled": set_settled, "refusal": set_refusal, "sheets": wake_sheets, "noted": wake_noted}
+    return afterwards, folder, get_news, get_noted, get_opened, get_picked, get_refusal, get_settled, get_sheets, tell
 
 
 @app.cell
 def _(folder):
-    # What outlives the controls that are built anew.
-    typed, sheets, desks = Typed(), house_tables.Sheets(folder), []
-    return desks, sheets, typed
+    typed, sheets, desks, seen = Typed(), house_tables.Sheets(folder), [], moves.Moves()
+    return desks, seen, sheets, typed
 
 
 @app.cell
@@ -97,15 +97,16 @@ def _(above, desk, tell):
 
 
 @app.cell
-def _(desk, get_intent, get_news, house, opened):
+def bar(desk, get_intent, get_news, house, opened, seen):
     with screen.working(headline.work(opened)):
         planned = plan(house, get_intent(), opened.stock, opened.library)
-    headline.headline(planned, desk, get_news())
-    return (planned,)
+    moved = seen.since(planned)
+    headline.headline(planned, desk, get_news(), moved)
+    return moved, planned
 
 
 @app.cell
-def _(changes, desk, folder, get_top, steps, told):
+def controls(changes, desk, folder, get_top, steps, told):
     get_top()
     alternative = mo.ui.dropdown(
         [HOUSE_DEFAULTS, *list_intents(folder)],
@@ -136,7 +137,7 @@ def _(changes, told, typed):
 
 
 @app.cell
-def _(changes, desk, get_top, get_warnings, opened, opening_faults, told, typed):
+def notes(changes, desk, get_top, get_warnings, opened, opening_faults, told, typed):
     get_top(), get_warnings()
     ways_to_keep = headline.ways_to_keep(desk, changes, told, lambda: typed.text("title"))
     draft_ways = headline.ways_with_drafts(desk, changes)
@@ -145,40 +146,47 @@ def _(changes, desk, get_top, get_warnings, opened, opening_faults, told, typed)
 
 
 @app.cell
-def _(desk):
-    headline.help_lines(unfolded=not desk.intent.name and not desk.drafted)
+def lines(desk, width):
+    headline.help_lines(unfolded=not desk.intent.name and not desk.drafted and width != screen.NARROW_CHART)
     return
 
 
 @app.cell
-def _(afterwards, changes, dark, planned, tell, width):
+def which(width):
+    picture = views.which_picture(width)
+    picture if width == screen.NARROW_CHART else None
+    return (picture,)
+
+
+@app.cell
+def pictures(afterwards, changes, dark, moved, picture, planned, tell, width):
     def _settle(plan=planned, settled=tell["settled"]):
         settled(plan)
         changes.settle()
 
     floor, ways = None, []
-    if planned.feasible:
-        floor = views.house_map(planned, tell["picked"], dark, width)
-        _shown = pages.charts_beside(floor, views.walks(planned, dark, width))
-    else:
+    if not planned.feasible:
         ways = headline.ways(planned, changes)
         _shown = headline.conflicts(planned, ways)
+    else:
+        floor = views.floor(planned, moved, tell["picked"], dark, width)
+        _shown = floor if picture.value != views.STEP_DOWN else None
     afterwards.do(_settle)
     _shown
     return floor, ways
 
 
 @app.cell
-def _(dark, get_picked, get_settled, width):
-    _planned = get_settled()
-    views.walked(_planned, get_picked(), dark, width) if _planned and _planned.feasible else None
+def walks(dark, get_picked, picture, planned, width):
+    mo.stop(not planned.feasible or picture.value == views.FLOOR_PLAN)
+    views.walks(planned, dark, width, get_picked())
     return
 
 
 @app.cell
-def _(house, typed):
+def tabs_of_the_page(house, typed):
     mo.stop(house is None)
-    tab = mo.ui.tabs(dict.fromkeys(tabs.TABS, ""), value=typed.text("tab") or tabs.TABS[0], on_change=typed.into("tab"))
+    tab = tabs.choice(mo.query_params(), typed)
     tab
     return (tab,)
 
@@ -192,9 +200,9 @@ def _(house, tab):
 
 
 @app.cell
-def _(changes, find, house, level, tab):
+def _(changes, find, house, level, tab, width):
     found = rooms.found(house, find.value, level.value) if tab.value == "Rooms" else []
-    wishes = rooms.wishes(found[: rooms.SHOWN_ROOMS], changes)
+    wishes = rooms.wishes(found[: rooms.shown_at_once(width)], changes)
     return found, wishes
 
 
@@ -214,7 +222,7 @@ def _(changes, get_sets, house, tab, typed):
 
 @app.cell
 def _(changes, get_weights, tab):
-    mo.stop(tab.value != "Weights and limits")
+    mo.stop(tab.value != "Weights")
     get_weights()
     sliders = weights.weights(changes)
     return (sliders,)
@@ -222,7 +230,7 @@ def _(changes, get_weights, tab):
 
 @app.cell
 def _(changes, get_limits, opened, tab):
-    mo.stop(tab.value != "Weights and limits")
+    mo.stop(tab.value != "Weights")
     get_limits()
     limits = weights.limits(opened.library, changes)
     return (limits,)
@@ -230,7 +238,7 @@ def _(changes, get_limits, opened, tab):
 
 @app.cell
 def _(changes, get_whole, house, opened, tab):
-    mo.stop(tab.value != "Weights and limits")
+    mo.stop(tab.value != "Weights")
     get_whole()
     whole = weights.whole(house, opened.library, changes)
     return (whole,)
@@ -282,12 +290,21 @@ def _(at, changes, get_rules, opened, room, tab):
 @app.cell
 def _(changes, dark, found, get_settled, mended, room, sharing, tab, width, wishes):
     mo.stop(get_settled() is None)
+    held, _shown = tabs.shown(tab.value, get_settled(), room, changes, dark, width)
     if tab.value == "Rooms":
-        held, _shown = None, rooms.view(get_settled(), {**wishes, **mended}, sharing, len(found) - len(wishes))
-    else:
-        held, _shown = tabs.shown(tab.value, get_settled(), room, changes, dark, width)
+        _rooms = rooms.view(get_settled(), wishes | mended, sharing, len(found) - len(wishes), width)
+        _shown = mo.vstack([_rooms, _shown]) if _shown else _rooms
     _shown
     return (held,)
+
+
+@app.cell
+def _(dark, folder, get_noted, get_settled, house, room, tab, tell, typed):
+    mo.stop(tab.value != "One room")
+    get_noted()
+    noting = notes.noting(folder, house, room, typed, tell)
+    notes.view(noting, get_settled(), dark)
+    return (noting,)
 
 
 @app.cell
@@ -298,9 +315,9 @@ def _(at, back, get_settled, more, tab):
 
 
 @app.cell
-def _(at, dark, forms, forms_mended, planned, room, tab):
+def _(at, dark, forms, forms_mended, planned, room, tab, width):
     mo.stop(tab.value not in schedule.TABS or not planned.feasible)
-    schedule.table(planned, tab.value, room, at, forms | forms_mended, dark)
+    schedule.table(planned, tab.value, room, at, forms | forms_mended, dark, width == screen.NARROW_CHART)
     return
 
 
@@ -321,7 +338,7 @@ def _(dark, drawn, house, opened, tell, typed):
 
 @app.cell
 def _(get_opened, get_sheets, sheets, tab, tell):
-    mo.stop(tab.value != "House tables")
+    mo.stop(tab.value != "House")
     get_opened()
     get_sheets()
     editors, _lost = sheets.editors()
@@ -332,7 +349,7 @@ def _(get_opened, get_sheets, sheets, tab, tell):
 
 @app.cell
 def _(get_refusal, sheets, tab, tell):
-    mo.stop(tab.value != "House tables" or not get_refusal())
+    mo.stop(tab.value != "House" or not get_refusal())
     ways_on = house_tables.ways_on(sheets, get_refusal(), tell)
     house_tables.refused(get_refusal(), ways_on)
     return (ways_on,)

@@ -105,7 +105,7 @@ def _(base, get_answers, get_picked, reviewer, set_answers, set_refused, sitting
 
     remark = sitting.remark(_picked, _before)
     answer_buttons = client.answer_buttons(base, _room, _before, _answer)
-    client.question(base, _room, remark, answer_buttons)
+    client.question(sitting.folder, base, _room, remark, answer_buttons)
     return answer_buttons, remark
 
 
@@ -117,8 +117,9 @@ def _(get_refused):
 
 @app.cell
 def _(answers, base, planned):
-    client.room_by_room(base, planned, answers)
-    return
+    room_by_room = client.room_by_room(base, planned, answers)
+    room_by_room
+    return (room_by_room,)
 
 
 if __name__ == "__main__":

@@ -108,14 +108,17 @@ def plan_command(house: Path, alternative: str | None, as_json: bool, integratio
 @main.command("check")
 @HOUSE
 def check_command(house: Path) -> None:
-    """Read a house folder with all its alternatives and styles, and list every
-    fault."""
+    """Read a house folder with all its alternatives, styles and notes, and list
+    every fault."""
     from planner import list_intents
+    from planner.house.notes import note_faults
 
     read = _read(house, None)
-    names = list_intents(house)
-    warnings = (*read.warnings, *(read.stock.doubts if read.stock else ()))
+    names, notes = list_intents(house), note_faults(house, read.house)
+    warnings = [*read.warnings, *(read.stock.doubts if read.stock else ())]
     faults = [*read.styles, *(fault for name in names for fault in _intent_faults(house, name, read))]
+    for problem in notes:
+        (faults if problem.severity == "error" else warnings).append(problem)
     for problem in (*faults, *warnings):
         _tell(problem, err=problem.severity == "error")
     if faults:

@@ -8,6 +8,7 @@ charts have followed.
 from collections.abc import Callable, Mapping, MutableMapping
 from typing import Any
 
+from planner.apps.address import ALTERNATIVE, SESSION
 from planner.apps.desk import Desk
 from planner.files.problems import HouseFault, words_of
 from planner.files.storage import Overtaken
@@ -48,7 +49,7 @@ def addressed(desk: Desk, address: MutableMapping[str, str]) -> Callable[[Act], 
     def told(act: Act) -> Act:
         def done(value: Any) -> None:
             act(value)
-            address["alternative"], address["session"] = desk.intent.name, desk.session
+            address[ALTERNATIVE], address[SESSION] = desk.intent.name, desk.session
 
         return done
 

@@ -6,8 +6,9 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 import marimo as mo
+import pandas as pd
 
-from planner.apps import houses, pages, screen, views
+from planner.apps import houses, notes, pages, screen, tables, views
 from planner.apps.houses import Opened
 from planner.apps.reviews import ANSWERS, Answer, can_be_had, latest, open_session, propose, read_reviews, say
 from planner.apps.typed import Typed
@@ -205,13 +206,15 @@ def _answering(word: str, answer: Callable[[str], None]) -> Callable[[object], N
     return lambda _: answer(word)
 
 
-def question(base: Plan, room: RoomPlan, remark: mo.ui.text_area, buttons: Iterable[mo.ui.button]) -> mo.Html:
-    """What the client is asked of one room."""
+def question(
+    folder: Path, base: Plan, room: RoomPlan, remark: mo.ui.text_area, buttons: Iterable[mo.ui.button]
+) -> mo.Html:
+    """What the client is asked of one room, after what the designer notes of it for the client."""
     held = len(can_be_had(base, room)) == 1
     free = "Write first, if you like; then choose. Your words go with your choice."
     return mo.vstack(
         [
-            pages.show(pages.heading(room.room.name)),
+            pages.show(pages.heading(room.room.name), notes.room(folder, base.house, room.room.name, client=True)),
             pages.show(pages.element("p", "Your designer holds this room where it is." if held else free)),
             remark,
             mo.hstack(list(buttons), justify="start", wrap=True),
@@ -219,20 +222,36 @@ def question(base: Plan, room: RoomPlan, remark: mo.ui.text_area, buttons: Itera
     )
 
 
-def room_by_room(base: Plan, planned: Plan, answers: Mapping[str, Answer]) -> mo.Html:
-    """Every room as it was planned and with the answers, and what was said of it."""
+ROOM_BY_ROOM = ["Room", "As planned", "With your answers", "You said", "You added"]
+
+
+def room_by_room(base: Plan, planned: Plan, answers: Mapping[str, Answer]) -> pages.Held:
+    """Every room as it was planned and with the answers, and what was said of it; with the ways to take that away."""
     tiers = len(base.tier_names)
-    rows, moved = [], []
-    for number, room in enumerate(base.rooms):
-        name = room.room.name
-        said, now = answers.get(name), planned.by_name[name].tier
-        words = [WORDS.get(said.answer, ""), said.remark] if said else ["", ""]
-        rows.append([name, richness(room.tier, tiers), richness(now, tiers), *words])
-        if now != room.tier:
-            moved.append(number)
-    columns = ["Room", "As planned", "With your answers", "You said", "You added"]
+    rows = [
+        [room.room.name, richness(room.tier, tiers), richness(now, tiers), *_said(answers.get(room.room.name))]
+        for room, now in _then(base, planned)
+    ]
+    moved = [number for number, (room, now) in enumerate(_then(base, planned)) if now != room.tier]
     caption = "Room by room; a shaded row is one that your answers change"
-    return pages.show(pages.table(columns, rows, caption=caption, marked=moved))
+    table = pages.show(pages.table(ROOM_BY_ROOM, rows, caption=caption, marked=moved))
+
+    def made() -> pd.DataFrame:
+        rows = [[r.room.name, r.tier, now, *_said(answers.get(r.room.name))] for r, now in _then(base, planned)]
+        return pd.DataFrame(rows, columns=ROOM_BY_ROOM)
+
+    take = tables.ways({"Room by room": made}, lambda title, ending: tables.named(base, title, ending=ending))
+    return pages.Held(mo.vstack([table, take]), take)
+
+
+def _then(base: Plan, planned: Plan) -> list[tuple[RoomPlan, int]]:
+    """Every room as it was planned, and its tier with the answers."""
+    return [(room, planned.by_name[room.room.name].tier) for room in base.rooms]
+
+
+def _said(answer: Answer | None) -> list[str]:
+    """What was said of a room: the answer in words, and the remark."""
+    return [WORDS.get(answer.answer, ""), answer.remark] if answer else ["", ""]
 
 
 def richness(tier: int, tiers: int) -> pages.Markup:

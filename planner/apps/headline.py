@@ -1,12 +1,12 @@
 """The head of the designer's page: what is planned and how good it is, and what has to be told before all else."""
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from datetime import datetime
 from urllib.parse import quote
 
 import marimo as mo
 
-from planner.apps import pages
+from planner.apps import moves, pages
 from planner.apps.changes import Act, Changes
 from planner.apps.desk import Desk, Theirs, ways_out
 from planner.apps.houses import Opened
@@ -21,7 +21,7 @@ from planner.units import counted
 FIVE_LINES = (
     "The plan shows every room's tier: 1 is the plainest, the highest number the most formal.",
     "Beside it, each walk from the entry to a bedroom shows how the tiers step down.",
-    "Under Rooms, pin a room or give it a range; under Weights and limits, say what counts.",
+    "Under Rooms, pin a room or give it a range; under Weights, say what counts.",
     "Click a room on the plan, then One room: why it has its tier, and what another would take.",
     "Every change replans the house and is kept as a draft; Save as new makes an alternative of it.",
 )
@@ -36,7 +36,7 @@ def work(opened: Opened) -> str:
     return f"Planning {rooms} rooms" + (" and choosing their mouldings from stock" if opened.stock else "")
 
 
-def headline(planned: Plan, desk: Desk, news: str) -> mo.Html:
+def headline(planned: Plan, desk: Desk, news: str, moved: Mapping[str, int]) -> mo.Html:
     """House, alternative, what has just happened, and the figures that sum the plan up.
 
     The walls of a house that is drawn in part are not looked at for it, so that its charts need not wait for them.
@@ -45,11 +45,10 @@ def headline(planned: Plan, desk: Desk, news: str) -> mo.Html:
     words = f"{intent.title or intent.name or 'as the house stands'} · {state(desk)} · "
     words += f"{planned.style}, {planned.order}, {planned.grade}"
     told = news in {words_of(desk.unkept), words_of(desk.unsaved)}  # beside the reason that the state gives
-    said = [pages.element("p", pages.element("b", news), role="status")] if news and not told else []
-    head = pages.element(
-        "div", pages.element("h1", planned.house.name), pages.element("p", words), *said, class_="pl-title"
-    )
-    return pages.show(head, *([pages.figures(_figures(planned))] if planned.feasible else []))
+    said = " ".join(filter(None, ("" if told else news, moves.told(planned, moved))))
+    head = pages.element("div", pages.element("h1", planned.house.name), pages.element("p", words), class_="pl-title")
+    figures = [pages.figures(_figures(planned))] if planned.feasible else []
+    return pages.show(head, *figures, pages.element("p", said, class_="pl-news", role="status"))
 
 
 def state(desk: Desk) -> str:
@@ -76,23 +75,19 @@ def _figures(planned: Plan) -> Iterator[tuple[str, object, str]]:
     tiers = [room.tier for room in planned.rooms]
     best, budget = max(tiers), planned.intent.budget
     yield "Rooms", len(tiers), f"on {counted(len(planned.house.levels), 'level')}"
-    yield "Best tier", best, f"{planned.tier_names[best - 1]}, in {tiers.count(best)} of the rooms"
-    yield (
-        "Away from the ideal",
-        f"{planned.objective.total:.2f}",
-        "proved least" if planned.optimal else "not proved least",
-    )
-    yield "Abrupt steps", reads.count("abrupt"), f"of {len(reads)} passages; {reads.count('faint')} too faint"
+    highest = f"{planned.tier_names[best - 1]}, of {planned.intent.tiers}; in {counted(tiers.count(best), 'room')}"
+    yield "Highest tier", best, highest
+    proof = "proved the least" if planned.optimal else "not proved the least"
+    yield "Away from what all rooms ask for", f"{planned.objective.total:.2f}", f"tiers in all, {proof}"
+    jumps = f"of {len(reads)} between rooms; {reads.count('faint')} too small to see"
+    yield "Steps that jump", reads.count("abrupt"), jumps
     if len(planned.rooms) <= MOST_ROOMS:
         cautions = sum(check.severity == "caution" for check in planned.checks)
-        yield "To see to", len(planned.checks) - cautions, f"and {cautions} cautions"
+        yield "To mend", len(planned.checks) - cautions, f"and {cautions} cautions"
     else:
-        yield "To see to", "…", "counted under Checks"
-    yield (
-        "Cost index",
-        f"{planned.cost:,.0f}",
-        f"of {budget:,.0f}" if budget else "share of wall × feet of wall",
-    )
+        yield "To mend", "…", "counted under Checks"
+    means = "feet of wall, each by the share that trim covers"
+    yield "Cost index", f"{planned.cost:,.0f}", f"of {budget:,.0f}; {means}" if budget else means
 
 
 def help_lines(unfolded: bool) -> mo.Html:

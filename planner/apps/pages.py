@@ -98,6 +98,12 @@ def folds(inner: Mapping[str, object]) -> mo.accordion:
     return mo.accordion({plain(title): thing for title, thing in inner.items()}, multiple=True)
 
 
+def folded(title: object, *inner: object, unfolded: bool = False) -> Markup:
+    """What is folded away under its title, or stands unfolded at first."""
+    opened = {"open": ""} if unfolded else {}
+    return element("details", element("summary", title), *inner, class_="pl-fold", **opened)
+
+
 class Held(mo.Html):
     """What is shown together with the controls in it, which live as long as it does."""
 
@@ -131,10 +137,12 @@ def table(
     caption: str = "",
     numbers: Iterable[str] = (),
     marked: Iterable[int] = (),
+    label: str = "",
 ) -> Markup:
     """A table that scrolls sideways where it is too wide; the first column names the row.
 
-    `numbers` are the columns set to the right, `marked` the rows (from 0) that stand out.
+    `numbers` are the columns set to the right, `marked` the rows (from 0) that stand out; `label` names a table whose
+    caption stands elsewhere.
     """
     right, marked = {columns.index(name) for name in numbers}, set(marked)
     head = element("tr", *(_cell("th", name, i in right, scope="col") for i, name in enumerate(columns)))
@@ -146,7 +154,7 @@ def table(
         body.append(element("tr", *cells, **({"class_": "pl-marked"} if number in marked else {})))
     title = [element("caption", caption)] if caption else []
     inner = element("table", *title, element("thead", head), element("tbody", *body))
-    return element("div", inner, class_="pl-table", tabindex="0", role="region", aria_label=caption or "table")
+    return element("div", inner, class_="pl-table", tabindex="0", role="region", aria_label=caption or label or "table")
 
 
 def _cell(tag: str, value: object, right: bool, **attributes: str) -> Markup:
@@ -221,6 +229,10 @@ def style(dark: bool = False) -> Markup:
 .pl-table th, .pl-table td {{ padding: .25rem .6rem; border-bottom: 1px solid var(--pl-faint); text-align: left;
   vertical-align: middle; }}
 .pl-table thead th {{ color: var(--pl-soft); font-weight: normal; vertical-align: bottom; }}
+.pl-columns {{ display: flex; flex-wrap: wrap; gap: 1rem 2rem; }}
+.pl-columns > div {{ flex: 1 1 13rem; max-width: 24rem; }}
+.pl-cell {{ max-width: 9.5rem; overflow: hidden; }}
+.pl-table td:has(.pl-cell) {{ padding-inline: .3rem; min-width: 6.5rem; }}
 .pl-table tbody th {{ font-weight: normal; max-width: 16rem; min-width: 6rem; overflow-wrap: anywhere; }}
 .pl-table .pl-number {{ text-align: right; font-variant-numeric: tabular-nums; white-space: nowrap; }}
 .pl-marked {{ background: color-mix(in srgb, var(--pl-faint) 45%, transparent); }}
@@ -243,6 +255,10 @@ def style(dark: bool = False) -> Markup:
 .pl-drawing {{ overflow-x: auto; max-width: 100%; }}
 .pl-drawing:focus-visible, .pl-table:focus-visible, summary:focus-visible {{ outline: 2px solid var(--pl-ink);
   outline-offset: 2px; }}
+.pl-fold {{ border-bottom: 1px solid var(--pl-faint); padding: .3rem 0; overflow-wrap: anywhere; }}
+.pl-fold > summary {{ cursor: pointer; padding: .25rem 0; min-height: 24px; }}
+.pl-fold p, .pl-fold ul {{ margin: .2rem 0 .2rem 1.1rem; }}
+.pl-fold ul {{ list-style: disc; padding-left: 1rem; columns: 17rem auto; }}
 .pl-help ol {{ padding-left: 1.3rem; margin: .3rem 0; list-style: decimal; }}
 </style>"""
     )

@@ -5,10 +5,13 @@ from dataclasses import dataclass
 from pathlib import Path
 
 import marimo as mo
+import pandas as pd
 
 from planner import charts
-from planner.apps import pages, screen
+from planner.apps import pages, screen, tables
 from planner.apps.houses import Opened
+from planner.deliverables import tables as deliverables
+from planner.files.names import file_name
 from planner.files.problems import HouseFault, Problem
 from planner.house.model import House
 from planner.intent.folder import list_intents, read_intent
@@ -99,6 +102,17 @@ def _figures(title: str, planned: Plan) -> list[object]:
         *(reads.count(word) for word in ("clear", "even", "faint", "abrupt")),
         f"{planned.cost:,.0f}",
     ]
+
+
+def take(standing: Sequence[Plan]) -> pages.Held:
+    """The tables of the comparison, to take away."""
+    titles = frames.alternative_titles(standing)
+    made: dict[str, tables.Make] = {
+        "How each reads": lambda: pd.DataFrame(map(_figures, titles, standing), columns=COLUMNS),
+        "Tiers side by side": lambda: deliverables.compared(standing),
+    }
+    house = standing[0].house.name
+    return tables.ways(made, lambda title, ending: file_name([house, " and ".join(titles), title], ending))
 
 
 def tier_matrix(standing: Sequence[Plan], every_room: bool, dark: bool, width: int) -> pages.Drawn:

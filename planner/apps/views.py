@@ -17,6 +17,12 @@ from planner.units import counted
 MOST_AT_ONCE = 80
 """Rooms of a house whose levels are all drawn at once unless asked otherwise."""
 
+FLOOR_PLAN, STEP_DOWN, BOTH = "Floor plan", "Step-down", "Both"
+"""The pictures of the whole house that stay in view."""
+
+HEIGHT, NARROW_HEIGHT = 470, 300
+"""The most that the house takes on the designer's page, and there on a narrow screen [px]."""
+
 MOST_WALKED = 20
 """Rooms of one walk whose walls are drawn."""
 
@@ -59,6 +65,12 @@ def map_alone(
     return pages.clicked(chart, pick, **how)
 
 
+def which_picture(width: int) -> mo.ui.radio:
+    """A choice between the pictures, of which a narrow screen has room for one."""
+    first = FLOOR_PLAN if width == screen.NARROW_CHART else BOTH
+    return mo.ui.radio([FLOOR_PLAN, STEP_DOWN, BOTH], value=first, inline=True, label="Picture")
+
+
 def room_list(planned: Plan, pick: Callable[[str], None], picked: str | None = None) -> mo.ui.dropdown:
     """Every room with its tier, as the plan shows them, the picked one chosen."""
 
@@ -88,7 +100,13 @@ def level_drawn(planned: Plan, picked: str | None) -> str | None:
     return planned.house.by_name[picked_room(planned.house, picked)].level
 
 
-def walks(planned: Plan, dark: bool, width: int, **instead: object) -> pages.Drawn:
+def floor(planned: Plan, moved: Mapping[str, int], pick: Callable[[str], None], dark: bool, width: int) -> pages.Held:
+    """The house by tier on the designer's page; rooms that the last change has moved are marked."""
+    height = NARROW_HEIGHT if width == screen.NARROW_CHART else HEIGHT
+    return house_map(planned, pick, dark, width, height=height, moved=moved)
+
+
+def walks(planned: Plan, dark: bool, width: int, picked: str | None = None, **instead: object) -> pages.Drawn:
     """The walks from the entry to each bedroom."""
     return pages.Drawn(charts.step_down(frames.routes(planned), dark=dark, width=width), **instead)
 

@@ -49,6 +49,11 @@ class Key:
         """What is written in the key."""
         return (*(f"{letter}  {said}" for said, letter in self.letters.items()), *self.runs)
 
+    def of(self, layout: WallLayout) -> "Key":
+        """What of the key one wall needs."""
+        said = {words: self.letters[words] for words, _ in self.told[layout]}
+        return Key(said, tuple(_running(layout)), {layout: self.told[layout]})
+
 
 def key_of(layouts: Sequence[WallLayout]) -> Key:
     """The key of some walls: a letter for each thing on them that is of one kind and size, as they are met."""

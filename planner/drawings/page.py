@@ -8,9 +8,12 @@ from planner.drawings.scale import PAPER, WALLS, Scale, largest, stated
 from planner.drawings.scene import Box, Group, Scene, Shape, around, bounds
 from planner.drawings.svg import MARGIN
 from planner.mouldings.curves import Placement
-from planner.units import Unit
+from planner.units import Unit, counted
 from planner.values import OnDemand
 from planner.walls.layout import WallLayout
+
+Figure = tuple[list[Shape], Box]
+"""What is drawn of a wall, and what it takes."""
 
 GAP = 2
 """Plain paper between two walls, in heights of the type."""
@@ -42,6 +45,22 @@ def sheet_for(layouts: Sequence[WallLayout], page: float, unit: Unit = "in") -> 
 
     Where none does, at the smallest, and the page is scrolled.
     """
+    scale, figures, key = _fitted(layouts, page)
+    return _in_rows(layouts, figures, key, (page - 2 * MARGIN) / scale.pixels, scale, unit)
+
+
+def sheets_for(layouts: Sequence[WallLayout], page: float, unit: Unit = "in") -> list[Scene]:
+    """As `sheet_for`, each wall on a sheet of its own; what is on several walls has one letter on all of them."""
+    scale, figures, key = _fitted(layouts, page)
+    across = (page - 2 * MARGIN) / scale.pixels
+    return [
+        _in_rows([wall], [drawn], key.of(wall), across, scale, unit)
+        for wall, drawn in zip(layouts, figures, strict=True)
+    ]
+
+
+def _fitted(layouts: Sequence[WallLayout], page: float) -> tuple[Scale, list[Figure], Key]:
+    """The scale at which walls fit a page so wide [px], the walls at it, and their key."""
     key, longest = key_of(layouts), max(wall.length for wall in layouts)
     figures = OnDemand(WALLS, lambda scale: [figure(wall, scale, key) for wall in layouts])
 
@@ -50,12 +69,12 @@ def sheet_for(layouts: Sequence[WallLayout], page: float, unit: Unit = "in") -> 
         return bare if bare > page else max(box.x1 - box.x0 for _, box in figures[scale]) * scale.pixels + 2 * MARGIN
 
     scale = largest(WALLS, width, page)
-    return _in_rows(layouts, figures[scale], key, (page - 2 * MARGIN) / scale.pixels, scale, unit)
+    return scale, figures[scale], key
 
 
 def _in_rows(
     layouts: Sequence[WallLayout],
-    figures: Sequence[tuple[list[Shape], Box]],
+    figures: Sequence[Figure],
     key: Key,
     across: float,
     scale: Scale,
@@ -84,4 +103,4 @@ def _in_rows(
     box = around(Box(0.0, y, right, 0.0), bounds(said)) if said else Box(0.0, y + GAP * size, right, 0.0)
     name = layouts[0].room
     told = " ".join(map(description, layouts))
-    return stated([*found, *said], f"{name}: {len(layouts)} walls", told, scale, unit, box)
+    return stated([*found, *said], f"{name}: {counted(len(layouts), 'wall')}", told, scale, unit, box)

@@ -13,8 +13,9 @@ from planner.values import immutabledict
 
 
 class ElementKind(TableRow, frozen=True):
-    """An element of the ladder: where it stands, the element within which it is counted, whether it is seen from the
-    next room, whether it counts toward the trim's share of the wall, and the bounds of its size [in]."""
+    """An element of the ladder: where it stands, and at which kinds of opening where that is round one; the element
+    within which it is counted, whether it is seen from the next room, whether it counts toward the trim's share of the
+    wall, and the bounds of its size [in]."""
 
     name: str
     display: str
@@ -23,6 +24,7 @@ class ElementKind(TableRow, frozen=True):
     share: bool
     least: float
     source: str
+    openings: tuple[str, ...] = ()
     within: str = ""
     most: float = inf
 

@@ -17,7 +17,7 @@ def planned():
 
 
 def text(planned):
-    return headline.headline(planned, Desk(demo_house()), "").text
+    return headline.headline(planned, Desk(demo_house()), "", {}).text
 
 
 def test_what_is_to_be_seen_to_is_counted_in_a_house_that_is_drawn_whole(planned):

@@ -134,8 +134,8 @@ def reaction(page: Page, act: Callable[[], object]) -> float:
 
 def changes(page: Page) -> Iterator[tuple[str, Callable[[], object]]]:
     """Each kind of change that is measured, with what makes it, AGAIN times; the tab that it is on is open then."""
-    page.get_by_role("tab", name="Weights and limits").click()
-    slider, tiers = page.get_by_role("slider").last, page.get_by_label("Tiers")
+    page.get_by_role("tab", name="Weights").click()
+    slider, tiers = page.get_by_role("slider").last, page.get_by_label("Tiers", exact=True)
     slider.wait_for()
     slider.focus()
     page.wait_for_timeout(500)

@@ -26,6 +26,14 @@ def tab(page, name):
     page.get_by_role("tab", name=name, exact=True).click()
 
 
+def unfold(page, title):
+    """Unfold what is folded away under a title, where it is."""
+    fold = page.locator("details").filter(has=page.locator("summary", has_text=title)).first
+    fold.wait_for()
+    if fold.get_attribute("open") is None:
+        fold.locator("summary").click()
+
+
 def tier(page, room):
     """The tier that the table of rooms shows."""
     row = page.locator("tr").filter(has=page.locator("th", has_text=room)).first

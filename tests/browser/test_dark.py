@@ -4,7 +4,7 @@ import re
 
 import pytest
 
-from tests.browser.driving import opened
+from tests.browser.driving import opened, tab
 from tests.serving import Served
 
 pytestmark = pytest.mark.browser
@@ -38,6 +38,7 @@ def test_a_drawing_is_as_light_as_the_page_that_it_is_on(serve, chromium):
     context = chromium.new_context(color_scheme="dark")
     try:
         page = opened(context.new_page(), serve("design"))
+        tab(page, "Walk")
         paper = page.locator(".pl-drawing .f-paper").first.evaluate("e => getComputedStyle(e).fill")
         assert lightness([float(n) for n in re.findall(r"[\d.]+", paper)]) > 0.5
     finally:

@@ -19,7 +19,7 @@ def painted(page):
 
 
 def set_weight_to_end(page, factor):
-    tab(page, "Weights and limits")
+    tab(page, "Weights")
     slider = page.get_by_role("slider").nth(("use", "display", "arrival", "passage", "presence").index(factor))
     slider.focus()
     slider.press("End")
@@ -33,7 +33,7 @@ def test_a_click_on_a_room_shows_its_reasons(desk):
     page.get_by_role("heading", name="Dining Room: tier").wait_for()
     page.get_by_text("Its importance asks for").wait_for()
     assert page.get_by_text("What if it had another tier?").is_visible()
-    tab(page, "Importance")
+    tab(page, "Weights")
     tab(page, "One room")
     page.get_by_role("heading", name="Dining Room: tier").wait_for()
 
@@ -79,7 +79,7 @@ def test_a_pin_moves_its_neighbours_and_undo_moves_them_back(desk):
 def test_a_changed_weight_replans_and_repaints(desk):
     page = desk
     tab(page, "Rooms")
-    away = page.locator(".pl-figures div").filter(has_text="Away from the ideal").locator("b")
+    away = page.locator(".pl-figures div").filter(has_text="Away from what all rooms ask for").locator("b")
     before, tiers = away.inner_text(), tier(page, "Family Room")
     picture = painted(page)
     set_weight_to_end(page, "presence")
@@ -131,6 +131,7 @@ def test_on_a_phone_drawings_are_laid_out_for_it_and_stay_so(serve, chromium):
     context.set_default_timeout(60_000)
     page = context.new_page()
     opened(page, serve("design"))
+    tab(page, "Walk")
 
     def wide():
         return float(page.get_by_role("img", name="From Entry Hall to").first.get_attribute("width"))
@@ -202,7 +203,7 @@ def test_a_room_s_name_is_text_and_never_markup(serve, page, folder):
 def test_the_house_s_tables_are_saved_only_where_they_are_sound(serve, page, folder):
     before = (folder / "rooms.csv").read_bytes()
     opened(page, serve("design"))
-    tab(page, "House tables")
+    tab(page, "House")
     page.get_by_role("button", name="Check and save the tables").wait_for()
     grid = page.locator("canvas[data-testid=data-grid-canvas]").first
     grid.scroll_into_view_if_needed()

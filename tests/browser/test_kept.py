@@ -35,7 +35,7 @@ def another(chromium):
 
 
 def tables(page):
-    tab(page, "House tables")
+    tab(page, "House")
     page.get_by_role("button", name=SAVE).wait_for()
     page.get_by_test_id("glide-cell-1-0").first.wait_for(state="attached")
 

@@ -40,6 +40,7 @@ def test_each_chart_says_what_it_shows(serve, page):
 
 def test_a_drawing_that_has_the_focus_shows_it(serve, page):
     opened(page, serve("design"))
+    tab(page, "Walk")
     drawing = page.get_by_role("region", name="From Entry Hall").first
     drawing.focus()
     page.keyboard.press("Shift+Tab")

@@ -38,14 +38,14 @@ def test_a_blank_house_is_filled_in_and_planned(serve, page, folder):
     new_house(folder)
     page.goto(serve("design").url)
     page.get_by_role("row", name="Entry Hall").wait_for()
-    tab(page, "House tables")
+    tab(page, "House")
     page.get_by_role("button", name="Check and save the tables").wait_for()
     typed(page, 0, 1, ["Parlor", "Ground", "parlor", "18'", "14'", "9'"])
     typed(page, 1, 0, ["Parlor door", "door", "Entry Hall", "Parlor", "N"])
     page.get_by_role("button", name="Check and save the tables").click()
     until(page, lambda: (folder / "rooms.csv").read_text().count("\n") == 3)
     page.locator("option", has_text="Parlor").first.wait_for(state="attached")
-    assert page.get_by_role("tab", name="House tables").get_attribute("aria-selected") == "true"
+    assert page.get_by_role("tab", name="House").get_attribute("aria-selected") == "true"
     tab(page, "Rooms")
     page.locator("th", has_text="Parlor").wait_for()
     assert tier(page, "Parlor") >= 2

@@ -6,7 +6,7 @@ from dataclasses import replace
 import pytest
 
 from planner import Change, Scope, TrimRule, demo_house, new_house, read_intent, read_stock, write_intent
-from tests.browser.driving import opened, settled, tab
+from tests.browser.driving import opened, settled, tab, unfold
 
 pytestmark = pytest.mark.browser
 
@@ -24,10 +24,13 @@ def row(page, element):
 
 
 def strip(page):
-    """The drawing of the walk to the first bedroom."""
+    """The drawing of the walk to the first bedroom; the schedule is open again afterwards."""
+    tab(page, "Walk")
     drawing = page.get_by_role("img", name="From Entry Hall to")
     drawing.first.wait_for()
-    return drawing.first.evaluate("e => [...e.querySelectorAll('path')].map(p => p.getAttribute('d')).join()")
+    drawn = drawing.first.evaluate("e => [...e.querySelectorAll('path')].map(p => p.getAttribute('d')).join()")
+    tab(page, "Schedule")
+    return drawn
 
 
 def test_a_chair_rail_from_tier_2_is_seen_on_the_walls_and_undone_in_words(desk):
@@ -60,6 +63,7 @@ def test_a_rule_is_put_back_by_its_button(serve, page, folder):
 
 def test_a_casing_is_sized_locked_and_put_back_by_keyboard(desk):
     page = turned(desk)
+    unfold(page, "Round doors")
     page.get_by_label("in tier", exact=True).select_option("3")
     size = page.get_by_label("Size", exact=True)
     page.wait_for_load_state("networkidle")
@@ -94,7 +98,7 @@ def test_one_bedroom_has_a_wainscot_and_keeps_it_after_a_refresh(serve, page, fo
     tab(page, "Schedule")
     page.get_by_role("row", name="1 wainscot in West Bedroom: flat panels").wait_for()
     tab(page, "Packages")
-    page.get_by_role("caption").filter(has_text="with flat panels wainscot: West Bedroom").wait_for()
+    page.get_by_role("button", name="with flat panels wainscot: West Bedroom").wait_for()
 
 
 def test_one_door_has_trim_of_its_own(desk):
@@ -118,7 +122,9 @@ def test_a_form_is_chosen_by_touch_on_a_phone(serve, chromium):
     page.goto(serve("design").url)
     page.locator("canvas, svg.marks").first.wait_for()
     page.get_by_role("tab", name="Schedule", exact=True).tap()
-    choice = row(page, "crown").locator("select").nth(4)
+    page.get_by_label("in tier", exact=True).select_option("1")
+    row(page, "crown").get_by_role("cell").nth(1).wait_for(state="detached")
+    choice = row(page, "crown").locator("select")
     choice.scroll_into_view_if_needed()
     choice.tap()
     choice.select_option("plain crown")
@@ -145,7 +151,7 @@ def test_a_schedule_is_kept_as_a_style_and_opens_another_house(serve, page, fold
     page.get_by_text("georgian, doric, house").wait_for()
     tab(page, "Schedule")
     assert row(page, "chair rail").locator("td").nth(3).locator("svg").count() == 0
-    tab(page, "Weights and limits")
+    tab(page, "Weights")
     page.get_by_label("Period", exact=True).select_option("railed")
     page.get_by_text("railed, doric, house").wait_for()
     tab(page, "Schedule")
@@ -157,6 +163,7 @@ def test_a_schedule_is_kept_as_a_style_and_opens_another_house(serve, page, fold
 def test_a_profile_is_drawn_as_it_is_typed_and_joins_the_stock(serve, page, folder):
     before = (folder / "stock.csv").read_bytes()
     turned(opened(page, serve("design")))
+    unfold(page, "A profile of your own")
     members = page.get_by_label("Members from the bottom up")
     members.fill("facia 2 x 3/4")
     page.get_by_text("facia").first.wait_for()

@@ -7,9 +7,10 @@ import pytest
 from planner.drawings import page
 from planner.drawings.dxf import document
 from planner.drawings.elevation import figure
-from planner.drawings.page import room_sheet, sheet_for
+from planner.drawings.key import key_of
+from planner.drawings.page import room_sheet, sheet_for, sheets_for
 from planner.drawings.scale import PAPER, WALLS
-from planner.drawings.scene import Group, bounds
+from planner.drawings.scene import Group, Text, bounds
 from planner.drawings.svg import MARGIN
 from tests.drawings.rooms import laid_out
 
@@ -66,3 +67,15 @@ def test_each_wall_is_drawn_once_and_not_at_a_scale_at_which_it_cannot_fit(monke
 def test_a_page_goes_out_as_dxf_that_its_audit_passes():
     for *_, walls in laid_out(5):
         assert not document(room_sheet(walls)).audit().errors
+
+
+def test_walls_on_sheets_of_their_own_are_as_on_one_with_the_letters_that_each_needs():
+    for walls, _ in sheets():
+        whole, parts = sheet_for(walls, 780.0), sheets_for(walls, 780.0)
+        assert [g.name for part in parts for g in groups(part)] == [g.name for g in groups(whole)]
+        assert [g.shapes for part in parts for g in groups(part)] == [g.shapes for g in groups(whole)]
+        key, letters = key_of(walls), [set(key_of(walls).of(wall).lines) for wall in walls]
+        assert set().union(*letters) == set(key.lines) and any(some < set(key.lines) for some in letters)
+        for part, lines in zip(parts, letters, strict=True):
+            written = " ".join(s.text for s in part.shapes if isinstance(s, Text))
+            assert all(line.split()[0] in written.split() for line in lines)

@@ -215,3 +215,10 @@ def test_a_use_of_a_room_is_a_row():
     assert den["display"] == den["presence"] != plan(LODGE).by_name["Den"].factors["display"]
     assert plan(LODGE).by_name["Den"].factors["use"] == LIBRARY.use("other").public
     assert msgspec.structs.replace(trophy, public=0.1) != trophy
+
+
+def test_what_stands_round_an_opening_says_at_which_kinds_of_opening():
+    kinds = standard().opening_kinds.keys()
+    for element in standard().elements:
+        assert bool(element.openings) == (element.place == "opening"), element.name
+        assert set(element.openings) <= kinds, element.name

@@ -105,8 +105,9 @@ def add(cells: Mapping[str, str], house: House, opened: Opened, tell: Tell, type
 
 def view(drawn: mo.ui.dictionary, button: mo.ui.button, house: House, opened: Opened, dark: bool) -> mo.Html:
     """The profile as far as it is written, and what is wrong with it."""
-    head = pages.show(pages.heading("A profile of your own"))
-    return mo.vstack([head, pages.beside(*drawn.elements.values(), button), _seen(_cells(drawn), house, opened, dark)])
+    written = _seen(_cells(drawn), house, opened, dark)
+    inner = pages.beside(*drawn.elements.values(), button)
+    return pages.show(pages.folded("A profile of your own", pages.control(inner), pages.control(written)))
 
 
 def _seen(cells: Mapping[str, str], house: House, opened: Opened, dark: bool) -> mo.Html:

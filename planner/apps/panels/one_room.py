@@ -1,6 +1,6 @@
 """The tab of one room: why it has its tier, and what another would change."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 import marimo as mo
 
@@ -74,7 +74,7 @@ def _passages(planned: Plan, room: str) -> pages.Markup:
         if room in (p.start, p.end)
     ]
     columns = ["To", "Through", "Differs by", "At most", "Reads", "Both have"]
-    return pages.table(columns, rows, caption="Its passages", numbers=["Differs by", "At most"])
+    return _folded("Its passages", columns, rows, ["Differs by", "At most"])
 
 
 def _factors(planned: Plan, room: str) -> pages.Markup:
@@ -83,4 +83,8 @@ def _factors(planned: Plan, room: str) -> pages.Markup:
         for factor, value in planned.by_name[room].factors.items()
     ]
     columns = ["Factor", "Says", "Value", "Weight"]
-    return pages.table(columns, rows, caption="What makes it important", numbers=["Value", "Weight"])
+    return _folded("What makes it important", columns, rows, ["Value", "Weight"])
+
+
+def _folded(title: str, columns: Sequence[str], rows: Sequence[Sequence[object]], numbers: list[str]) -> pages.Markup:
+    return pages.folded(title, pages.table(columns, rows, numbers=numbers, label=title))

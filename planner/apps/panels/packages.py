@@ -1,11 +1,12 @@
 """The tab of packages: what each tier is trimmed with."""
 
 from collections.abc import Sequence
+from pathlib import Path
 
 import marimo as mo
 
 from planner import charts
-from planner.apps import pages, screen
+from planner.apps import notes, pages, screen
 from planner.drawings.ladder import ladder, ladder_scale
 from planner.drawings.section import package_sections, profile_section, section_scale
 from planner.mouldings.assembly import Placed
@@ -18,23 +19,28 @@ COLUMNS = ["Element", "Form", "Size", "Projection", "Above the floor", "Built fr
 
 
 def view(planned: Plan, dark: bool, width: int) -> mo.Html:
-    """Sizes and sections side by side, what is to be made, then each package."""
+    """Sections of all tiers side by side, what is to be made, and folded away sizes by tier."""
     elements = frames.elements(planned)
     ceilings = sorted({package.ceiling for package in planned.packages}, reverse=True)
-    sizes = [
-        pages.Drawn(charts.element_sizes(elements, ceiling=ceiling, dark=dark, width=width)) for ceiling in ceilings
-    ]
     ladders = _ladders(planned, ceilings, dark, screen.page(width))
-    tables = [pages.show(_table(planned, package)) for package in planned.packages]
-    return mo.vstack([pages.charts_beside(*sizes), *ladders, *_to_make(planned, dark), *tables], gap=1.5)
+    sizes = {
+        f"Sizes by tier under {format_length(ceiling)}": pages.Drawn(
+            charts.element_sizes(elements, ceiling=ceiling, dark=dark, width=width)
+        )
+        for ceiling in ceilings
+    }
+    return mo.vstack([pages.show(*ladders), *_to_make(planned, dark), pages.folds(sizes)], gap=1.5)
 
 
-def _ladders(planned: Plan, ceilings: Sequence[float], dark: bool, page: int) -> list[mo.Html]:
-    """The sections of all tiers side by side, under each ceiling, all at one scale."""
+def _ladders(planned: Plan, ceilings: Sequence[float], dark: bool, page: int) -> list[pages.Markup]:
+    """The sections of all tiers side by side, under each ceiling, all at one scale; all but the first folded away."""
     under = [[package for package in planned.packages if package.ceiling == ceiling] for ceiling in ceilings]
     scale, unit = ladder_scale(under, planned.sections, page), planned.house.unit
-    scenes = (ladder(packages, planned.sections, scale=scale, unit=unit) for packages in under)
-    return [pages.show(pages.drawing(scene, dark)) for scene in scenes]
+    scenes = [ladder(packages, planned.sections, scale=scale, unit=unit) for packages in under]
+    return [
+        pages.folded(f"Under {format_length(ceiling)}", pages.drawing(scene, dark), unfolded=ceiling == ceilings[0])
+        for ceiling, scene in zip(ceilings, scenes, strict=True)
+    ]
 
 
 def _to_make(planned: Plan, dark: bool) -> list[mo.Html]:
@@ -68,26 +74,37 @@ def _table(planned: Plan, package: Package) -> pages.Markup:
         ]
         for element in package.elements
     ]
+    return pages.table(COLUMNS, rows, numbers=COLUMNS[2:5], label=package.label)
+
+
+def title(planned: Plan, package: Package) -> str:
+    """A package by its tier and label, and the rooms that have it."""
     rooms = ", ".join(room.room.name for room in planned.rooms if room.package == package)
-    return pages.table(COLUMNS, rows, caption=f"{package.tier} {package.label}: {rooms}", numbers=COLUMNS[2:5])
+    return f"{package.tier} {package.label}: {rooms}"
 
 
-def sheets(planned: Plan, dark: bool) -> dict[str, mo.lazy]:
-    """The sheet of every package under its title, drawn when it is looked at."""
+def sheets(planned: Plan, dark: bool, folder: Path) -> dict[str, mo.lazy]:
+    """The table and the sections of every package under its title, drawn when they are looked at; `folder`
+    is that of the house, with its notes.
+    """
     return {
-        f"Sections of {package.label}": mo.lazy(
-            lambda package=package: sheet(planned, package, dark), show_loading_indicator=True
+        title(planned, package): mo.lazy(
+            lambda package=package: sheet(planned, package, dark, folder), show_loading_indicator=True
         )
         for package in planned.packages
     }
 
 
-def sheet(planned: Plan, package: Package, dark: bool) -> mo.Html:
-    """Every section of a package with its members named, and what stock builds each element from."""
+def sheet(planned: Plan, package: Package, dark: bool, folder: Path) -> mo.Html:
+    """What a package has, every section of it with its members named, what stock builds each element from, and what is
+    noted of the rooms that have it."""
     shown = package_sections(package, planned.sections[package], planned.library, planned.house.unit)
     drawn = pages.element("div", *(pages.drawing(s, dark) for s in shown), style=pages.SIDE_BY_SIDE)
+    having = [room.room.name for room in planned.rooms if room.package == package]
+    noted = [notes.room(folder, planned.house, name) for name in having]
+    told = _table(planned, package)
     if planned.stock is None:
-        return pages.show(drawn)
+        return pages.show(told, drawn, *noted)
     rows = [
         [
             *(row[name] for name in ("element", "built_up", "profiles", "height_text", "projection_text")),
@@ -99,4 +116,4 @@ def sheet(planned: Plan, package: Package, dark: bool) -> mo.Html:
     ]
     money = f"{planned.house.currency} a foot"
     columns = ["Element", "Put together as", "Profiles", "Height", "Projection", money, "Runner-up", f"its {money}"]
-    return pages.show(drawn, pages.table(columns, rows, numbers=[*columns[3:6], columns[7]]))
+    return pages.show(told, drawn, pages.table(columns, rows, numbers=[*columns[3:6], columns[7]]), *noted)

@@ -5,7 +5,7 @@ from functools import reduce
 
 import marimo as mo
 
-from planner.apps import pages
+from planner.apps import pages, screen
 from planner.apps.changes import Changes
 from planner.apps.desk import Desk
 from planner.apps.typed import Typed
@@ -18,13 +18,26 @@ ALL_LEVELS = "all levels"
 FREE = "–"
 """What a control shows that wishes for nothing."""
 
-SHOWN_ROOMS = 60
-"""Rooms that are shown at once; more would take long to draw."""
+SHOWN_ROOMS, SHOWN_ON_A_PHONE = 60, 22
+"""Rooms that are shown at once; more would be three screens long."""
 
-COLUMNS = ["Room", "Tier", "Pin", "Lowest", "Highest", "Target", "In force", "Shares its tier with"]
+COLUMNS = ["Room", "Tier", "Pin", "Lowest", "Highest", "Asks for", "May have", "Shares its tier with"]
+NARROW = ["Room", "Pin", "Lowest", "Highest"]
+"""What is told of each room, and what of it a phone has room for."""
+
+MEANT = "Pin: it has just this tier. Lowest and highest: it stays between these."
+MEANT_TOO = (
+    "Asks for: the tier that its importance alone would give, in tenths. "
+    "May have: the tiers that its use, the house and your wishes leave it."
+)
 
 Wishes = Mapping[str, tuple[mo.ui.dropdown, ...]]
 """The controls of each room: pin, lowest and highest."""
+
+
+def shown_at_once(width: int) -> int:
+    """How many rooms are shown beside charts of a width [px]."""
+    return SHOWN_ON_A_PHONE if width == screen.NARROW_CHART else SHOWN_ROOMS
 
 
 def level_choice(house: House) -> mo.ui.dropdown:
@@ -110,13 +123,17 @@ def _part(group: Sequence[str], changes: Changes) -> mo.ui.button:
     return mo.ui.button(label=pages.plain(f"Part {', '.join(group)}"), on_click=lambda _: changes.make("", parted))
 
 
-def view(planned: Plan, controls: Wishes, sharing: Sequence[object], left_out: int) -> mo.Html:
+def view(planned: Plan, controls: Wishes, sharing: Sequence[object], left_out: int, width: int) -> mo.Html:
     """A row for each room with its controls; then how many rooms are left out, and the controls for sharing."""
+    narrow = width == screen.NARROW_CHART
+    columns, meant = (NARROW, MEANT) if narrow else (COLUMNS, f"{MEANT} {MEANT_TOO}")
     sets = {name: group for group in planned.sets for name in group}
     rows = [_row(planned, room, controls[room], sets.get(room, ())) for room in controls]
     more = f"{left_out} more rooms: narrow the search to see them." if left_out else ""
-    table = pages.table(COLUMNS, rows, numbers=["Target"])
-    return mo.vstack([pages.show(table, pages.element("p", more)), pages.beside(*sharing)])
+    numbers = [] if narrow else ["Asks for"]
+    table = pages.table(columns, map(_narrowed, rows) if narrow else rows, numbers=numbers, label="Rooms and tiers")
+    told = pages.element("p", meant, class_="pl-hint"), table, pages.element("p", more)
+    return mo.vstack([pages.show(*told), pages.beside(*sharing)])
 
 
 def _row(planned: Plan, name: str, controls: Iterable[mo.ui.dropdown], group: Iterable[str]) -> list[object]:
@@ -129,6 +146,12 @@ def _row(planned: Plan, name: str, controls: Iterable[mo.ui.dropdown], group: It
         _span(room.lowest, room.highest) if room else "",
         ", ".join(other for other in group if other != name),
     ]
+
+
+def _narrowed(row: list[object]) -> list[object]:
+    """A room's row with the tier under the name, and no more than its controls beside it."""
+    name, tier, pin, lowest, highest, *_ = row
+    return [pages.Markup(pages.text(name) + pages.element("div", tier)), pin, lowest, highest]
 
 
 def _span(lowest: int, highest: int) -> str:

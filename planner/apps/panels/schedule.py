@@ -11,7 +11,7 @@ from planner.apps.changes import Changes
 from planner.apps.desk import Desk
 from planner.apps.houses import Opened
 from planner.drawings.cell import SCALE, cell
-from planner.house.model import House
+from planner.house.model import House, Opening
 from planner.intent import edits
 from planner.intent.trim_rules import Aspect, Change, Scope, where
 from planner.library import Library
@@ -19,7 +19,7 @@ from planner.library.model import NO_FORM
 from planner.mouldings.assembly import Placed
 from planner.planning.answer import Plan
 from planner.trim.packages import Element, Package
-from planner.trim.schedule import Cell, openings_by_room
+from planner.trim.schedule import Cell
 from planner.units import format_length
 
 TABS = ("Schedule", "One room", "Walls")
@@ -33,6 +33,9 @@ AS_IT_IS, LEFT_OUT = "as it is", "none"
 WALL_ORDER = ("crown", "picture rail", "wall panels", "plate rail", "chair rail", "wainscot", "base", "shoe")
 """Elements as they are seen on a wall, from the top down; those round openings follow."""
 
+ON_THE_WALLS, ROUND_OPENINGS = PLACES = "On the walls", "Round doors, windows and fireplaces"
+"""Where elements are, each with a table of its own."""
+
 FIELDS: dict[Aspect, str] = {"size": "Size", "height": "Top above the floor", "projection": "Depth"}
 """What can be said of an element as a length, and what the field is called."""
 
@@ -40,10 +43,16 @@ Where = tuple[str, Scope]
 """An element, and where it is spoken of."""
 
 
-def elements(library: Library, opening: bool = False) -> list[str]:
-    """The elements of the library from the top of the wall down, or those of an opening alone."""
-    kinds = [name for name, kind in library.element_kinds.items() if not opening or kind.place == "opening"]
-    return sorted(kinds, key=lambda name: WALL_ORDER.index(name) if name in WALL_ORDER else len(WALL_ORDER))
+def elements(library: Library) -> list[str]:
+    """The elements of the library from the top of the wall down, then those round openings."""
+    return sorted(
+        library.element_kinds, key=lambda name: WALL_ORDER.index(name) if name in WALL_ORDER else len(WALL_ORDER)
+    )
+
+
+def elements_at(opening: str, library: Library) -> list[str]:
+    """The elements that stand round a kind of opening."""
+    return [name for name, kind in library.element_kinds.items() if opening in kind.openings]
 
 
 def tiers(top: int) -> list[Scope]:
@@ -52,17 +61,18 @@ def tiers(top: int) -> list[Scope]:
 
 
 def spoken_of(
-    tab: str, at: Mapping[str, str], room: str, desk: Desk, library: Library
+    tab: str, at: Mapping[str, Any], room: str, desk: Desk, library: Library
 ) -> tuple[list[str], list[Scope]]:
     """The elements and the scopes that a tab speaks of: all tiers, one room, or one opening of it."""
     if tab == "One room":
         return elements(library), [Scope(rooms=(room,))]
     if tab == "Walls":
-        return elements(library, opening=True), [Scope(openings=(at["opening"],))] if at.get("opening") else []
+        opening: Opening | None = at.get("opening")
+        return (elements_at(opening.kind, library), [Scope(openings=(opening.name,))]) if opening else ([], [])
     return elements(library), tiers(desk.intent.tiers)
 
 
-def spoken_in_detail(tab: str, at: Mapping[str, str], room: str, desk: Desk, library: Library) -> Where | None:
+def spoken_in_detail(tab: str, at: Mapping[str, Any], room: str, desk: Desk, library: Library) -> Where | None:
     """The element of which more is said, and where; None where there is nothing to speak of."""
     _, scopes = spoken_of(tab, at, room, desk, library)
     if tab == "Schedule":
@@ -79,8 +89,8 @@ def choices(tab: str, house: House, room: str, library: Library, changes: Change
     if tab not in TABS:
         return mo.ui.dictionary({})
     ceilings = {format_length(c): c for c in sorted({room.ceiling for room in house.rooms}, reverse=True)}
-    openings = openings_by_room(house).get(room, ())
-    names = elements(library, opening=tab == "Walls")
+    openings = {opening.name: opening for opening in house.openings_of.get(room, ())}
+    names = [name for name in elements(library) if tab != "Walls" or library.element_kinds[name].openings]
     numbers = list(map(str, range(changes.desk.intent.tiers, 0, -1)))
     found = {"element": mo.ui.dropdown(names, value="casing", label="More of the")}
     if tab == "Schedule":
@@ -89,7 +99,7 @@ def choices(tab: str, house: House, room: str, library: Library, changes: Change
     if tab == "One room":
         found["style"] = _period(room, library, changes)
     if tab == "Walls" and openings:
-        found["opening"] = mo.ui.dropdown(openings, value=openings[0], label="at")
+        found["opening"] = mo.ui.dropdown(openings, value=next(iter(openings)), label="at")
     return mo.ui.dictionary(found)
 
 
@@ -105,7 +115,7 @@ def _period(room: str, library: Library, changes: Changes) -> mo.ui.dropdown:
 
 
 def forms(
-    tab: str, at: Mapping[str, str], room: str, library: Library, changes: Changes
+    tab: str, at: Mapping[str, Any], room: str, library: Library, changes: Changes
 ) -> dict[Where, mo.ui.dropdown]:
     """A choice of form for each element in each scope that a tab speaks of."""
     names, scopes = spoken_of(tab, at, room, changes.desk, library)
@@ -126,11 +136,11 @@ def _form(name: str, scope: Scope, library: Library, changes: Changes) -> mo.ui.
         changes.make(GROUP, edits.set_form, name, scope, form, library)
 
     shown = next((words for words, form in options.items() if form == said), AS_IT_IS)
-    return mo.ui.dropdown(options, value=shown, on_change=choose)
+    return mo.ui.dropdown(options, value=shown, on_change=choose, full_width=True)
 
 
 def details(
-    tab: str, at: Mapping[str, str], room: str, opened: Opened, changes: Changes
+    tab: str, at: Mapping[str, Any], room: str, opened: Opened, changes: Changes
 ) -> dict[str, mo.ui.text | mo.ui.dropdown | mo.ui.button]:
     """What else can be said of one element where a tab speaks of it: lengths, a profile, and nothing any more."""
     spoken = spoken_in_detail(tab, at, room, changes.desk, opened.library)
@@ -181,15 +191,18 @@ def table(
     at: mo.ui.dictionary,
     controls: Mapping[Where, mo.ui.dropdown],
     dark: bool,
+    narrow: bool = False,
 ) -> mo.Html:
-    """What is spoken of as it is drawn, with its controls."""
+    """What is spoken of as it is drawn, with its controls; on a narrow screen one tier of the schedule."""
     chosen: dict[str, Any] = dict(at.value)
     if tab == "Schedule":
-        return _ladder(planned, chosen["ceiling"], controls, dark)
-    package = planned.package_of[room].at(chosen.get("opening", ""))
+        return _ladder(planned, chosen["ceiling"], controls, dark, int(chosen["tier"]) if narrow else None)
+    opening: Opening | None = chosen.get("opening")
+    package = planned.package_of[room].at(opening.name if opening else "")
     scopes = list(dict.fromkeys(scope for _, scope in controls))
     caption = f"Its trim {where(scopes[0])}; ◆ departs from the style" if scopes else ""
-    return _table(planned, ["Has", "Shall have"], scopes, [package] if scopes else [], controls, caption, dark)
+    heads, packages = ["Has", "Shall have"], [package] if scopes else []
+    return _table(planned, heads, scopes, packages, controls, caption, dark, unfolded=not narrow)
 
 
 def above(
@@ -203,12 +216,15 @@ def above(
     return mo.vstack([pages.beside(*at.elements.values()), *fields, departures(planned, back)], gap=1)
 
 
-def _ladder(planned: Plan, ceiling: float, controls: Mapping[Where, mo.ui.dropdown], dark: bool) -> mo.Html:
-    """The whole ladder under one ceiling: elements down, tiers across, each drawn at one scale."""
-    packages = planned.ladder(ceiling)[::-1]
+def _ladder(
+    planned: Plan, ceiling: float, controls: Mapping[Where, mo.ui.dropdown], dark: bool, tier: int | None
+) -> mo.Html:
+    """The ladder under one ceiling, or one tier of it: elements down, tiers across, each drawn at one scale."""
+    packages = [package for package in planned.ladder(ceiling)[::-1] if tier in (None, package.tier)]
     heads = [f"{package.tier} {planned.tier_names[package.tier - 1]}" for package in packages]
+    scopes = [Scope(tiers=(package.tier, package.tier)) for package in packages]
     caption = f"What each tier has under {format_length(ceiling)}, at {SCALE.words}; ◆ departs from the style"
-    return _table(planned, heads, tiers(len(packages)), list(packages), controls, caption, dark)
+    return _table(planned, heads, scopes, packages, controls, caption, dark)
 
 
 def _table(
@@ -219,8 +235,10 @@ def _table(
     controls: Mapping[Where, mo.ui.dropdown],
     caption: str,
     dark: bool,
+    unfolded: bool = True,
 ) -> mo.Html:
-    rows = []
+    rows: dict[str, list[list[object]]] = {words: [] for words in PLACES}
+    kinds = planned.library.element_kinds
     for name in dict.fromkeys(element for element, _ in controls):
         row: list[object] = [name]
         for scope, package in zip(scopes, packages, strict=True):
@@ -228,8 +246,15 @@ def _table(
                 continue
             drawn, control = _cell(planned, package, name, dark), pages.control(controls[name, scope])
             row += [drawn, control] if len(heads) > len(scopes) else [pages.Markup(drawn + control)]
-        rows.append(row)
-    return pages.show(pages.table(["Element", *heads], rows, caption=caption))
+        rows[ROUND_OPENINGS if kinds[name].place == "opening" else ON_THE_WALLS].append(row)
+    tables = {
+        words: pages.table(["Element", *heads], found, label=f"{caption}, {words}")
+        for words, found in rows.items()
+        if found
+    }
+    first = next(iter(tables), "") if unfolded else ""
+    folds = [pages.folded(words, table, unfolded=words == first) for words, table in tables.items()]
+    return pages.show(pages.heading(caption), *folds)
 
 
 def _cell(planned: Plan, package: Package, name: str, dark: bool) -> pages.Markup:

@@ -2,13 +2,15 @@
 
 import marimo as mo
 
-from planner.apps import pages, screen
+from planner.apps import pages, screen, tables
 from planner.drawings.dxf import dxf
-from planner.drawings.page import room_sheet, sheet_for
+from planner.drawings.elevation import heading
+from planner.drawings.page import room_sheet, sheets_for
 from planner.drawings.scene import Scene
 from planner.drawings.svg import png, svg
 from planner.planning import frames
 from planner.planning.answer import Plan
+from planner.units import counted
 
 
 def paper(planned: Plan, room: str) -> Scene:
@@ -18,24 +20,37 @@ def paper(planned: Plan, room: str) -> Scene:
 
 def downloads(planned: Plan, room: str) -> list[mo.download]:
     """The room's walls to take away: to look at, for CAD, and as a picture; drawn when one is asked for."""
+
+    def named(ending: str) -> str:
+        return tables.named(planned, room, "walls", ending=ending)
+
     return [
-        mo.download(lambda: svg(paper(planned, room)).encode(), f"{room}.svg", label="SVG"),
-        mo.download(lambda: dxf(paper(planned, room)).encode(), f"{room}.dxf", label="DXF"),
-        mo.download(lambda: png(paper(planned, room), scale=1.0), f"{room}.png", label="PNG"),
+        mo.download(lambda: svg(paper(planned, room)).encode(), named(".svg"), label="SVG"),
+        mo.download(lambda: dxf(paper(planned, room)).encode(), named(".dxf"), label="DXF"),
+        mo.download(lambda: png(paper(planned, room), scale=1.0), named(".png"), label="PNG"),
     ]
 
 
 def view(planned: Plan, room: str, downloads: list[mo.download], dark: bool, width: int) -> mo.Html:
-    """The sheet, how the room's trim meets that of its neighbours, and every piece on them."""
-    sheet = sheet_for(planned.walls[room], screen.page(width), planned.house.unit)
+    """Every wall, how the room's trim meets that of its neighbours, and every piece on them."""
     return mo.vstack(
         [
-            pages.show(pages.drawing(sheet, dark)),
+            pages.show(*_walls(planned, room, dark, screen.page(width))),
             mo.hstack(downloads, justify="start"),
             pages.show(_meetings(planned, room), *_pieces(planned, room)),
         ],
         gap=1.5,
     )
+
+
+def _walls(planned: Plan, room: str, dark: bool, page: int) -> list[pages.Markup]:
+    """The walls of a room, all at one scale, each folded under what it is called but the first."""
+    walls = planned.walls[room]
+    sheets = sheets_for(walls, page, planned.house.unit)
+    return [
+        pages.folded(heading(wall), pages.drawing(sheet, dark), unfolded=wall is walls[0])
+        for wall, sheet in zip(walls, sheets, strict=True)
+    ]
 
 
 def _meetings(planned: Plan, room: str) -> pages.Markup:
@@ -44,7 +59,8 @@ def _meetings(planned: Plan, room: str) -> pages.Markup:
         for row in frames.meetings(planned, room).to_dict("records")
     ]
     columns = ["To", "Through", "Kind", "Heads at", "How the trim of both rooms meets"]
-    return pages.table(columns, rows, caption="Its passages, face by face") if rows else pages.Markup("")
+    title = "How the trim of both rooms meets at its passages"
+    return pages.folded(title, pages.table(columns, rows, label=title)) if rows else pages.Markup("")
 
 
 def _pieces(planned: Plan, room: str) -> list[pages.Markup]:
@@ -57,5 +73,6 @@ def _pieces(planned: Plan, room: str) -> list[pages.Markup]:
         rows = frame.loc[frame["behind"] == behind, list(columns.values())].to_numpy().tolist()
         if rows:
             numbers = ["Count", "Length", "Width", "Depth"]
-            tables.append(pages.table(list(columns), rows, caption=caption, numbers=numbers))
+            title = f"{caption}: {counted(len(rows), 'row')}"
+            tables.append(pages.folded(title, pages.table(list(columns), rows, numbers=numbers, label=caption)))
     return tables

@@ -92,11 +92,13 @@ def _or_usual(
 
 
 def view(weights: Sequence[object], limits: Sequence[object], whole: Sequence[object]) -> mo.Html:
-    """The controls in three columns."""
+    """The controls in columns, as many as there is room for."""
     columns = (
         ("What makes a room important", weights),
         ("How far tiers may differ across a …", limits),
         ("The whole house", whole),
     )
-    stacks = [mo.vstack([pages.show(pages.heading(words)), *controls]) for words, controls in columns]
-    return mo.hstack(stacks, justify="start", gap=3, wrap=True)
+    stacks = [
+        pages.element("div", pages.heading(words), pages.control(mo.vstack(controls))) for words, controls in columns
+    ]
+    return pages.show(pages.element("div", *stacks, class_="pl-columns"))

@@ -3,6 +3,7 @@
 import re
 
 from planner import Wish
+from planner.apps import screen
 from planner.apps.panels import rooms
 from planner.apps.typed import Typed
 from planner.intent import edits
@@ -55,12 +56,22 @@ def test_rooms_are_found_by_part_of_a_name_on_a_level(planned):
 
 def test_the_table_has_a_row_for_each_room_with_its_tier_and_what_shares_it(changes, planned):
     built = rooms.wishes(["Family Room", "Library"], changes)
-    text = rooms.view(planned, built, rooms.sharing(planned.house, changes, Typed()), 23).text
+    text = rooms.view(planned, built, rooms.sharing(planned.house, changes, Typed()), 23, screen.WIDE_CHART).text
     rows = re.findall(r"<tr>(.*?)</tr>", text)[1:]
     assert [re.search(r'scope="row">(.*?)</th>', row).group(1) for row in rows] == ["Family Room", "Library"]
     assert f"<b>{planned.by_name['Family Room'].tier}</b>" in rows[0] and ">Kitchen</td>" in rows[0]
     assert rows[0].count("<marimo-dropdown") == 3
     assert "23 more rooms" in text
+
+
+def test_a_phone_shows_the_tier_under_the_name_and_the_controls_beside_it(changes, planned):
+    built = rooms.wishes(["Library"], changes)
+    text = rooms.view(planned, built, [], 0, screen.NARROW_CHART).text
+    tier = planned.by_name["Library"].tier
+    name, *controls = re.search(r"<tbody><tr>(.*?)</tr>", text).group(1).split("</th>")
+    assert "Library" in name and f"<b>{tier}</b>" in name
+    assert controls[0].count("<td") == controls[0].count("<marimo-dropdown") == 3
+    assert rooms.shown_at_once(screen.NARROW_CHART) < rooms.shown_at_once(screen.WIDE_CHART)
 
 
 def test_rooms_are_made_to_share_a_tier_and_parted(changes, planned):

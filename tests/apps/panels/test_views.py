@@ -1,9 +1,13 @@
 """Each tab shows what the plan says."""
 
+import html
 import re
+from collections import Counter
+from dataclasses import replace
 
 from planner.apps.panels import checks, importance, one_room, packages, walls
 from planner.drawings.page import room_sheet
+from planner.house.notes import Note, change_note
 
 
 def test_one_room_has_its_reasons_and_a_way_to_every_tier_that_it_can_have(planned, changes):
@@ -25,9 +29,10 @@ def test_the_passages_of_a_room_say_what_both_rooms_have(planned, changes):
 
 def test_a_room_s_sheet_is_taken_away_as_it_is_drawn(planned):
     files = {control._args.args["filename"]: control._data() for control in walls.downloads(planned, "Library")}
-    assert list(files) == ["Library.svg", "Library.dxf", "Library.png"]
-    assert files["Library.svg"].startswith(b"<svg ") and b"Library, wall" in files["Library.svg"]
-    assert files["Library.dxf"].startswith(b"  0\nSECTION") and files["Library.png"].startswith(b"\x89PNG")
+    assert list(files) == [f"thornapple-house_as-the-house-stands_library_walls.{end}" for end in ("svg", "dxf", "png")]
+    as_svg, as_dxf, as_png = files.values()
+    assert as_svg.startswith(b"<svg ") and b"Library, wall" in as_svg
+    assert as_dxf.startswith(b"  0\nSECTION") and as_png.startswith(b"\x89PNG")
 
 
 def test_a_room_s_sheet_is_drawn_when_it_is_asked_for(planned, monkeypatch):
@@ -45,18 +50,37 @@ def test_walls_tell_every_piece_and_meeting(planned):
     assert "How the trim of both rooms meets" in text
 
 
-def test_packages_name_the_rooms_that_have_them(planned):
-    text = packages.view(planned, False, 590).text
-    for package in planned.packages:
+def test_packages_name_the_rooms_that_have_them(planned, folder):
+    titles = list(packages.sheets(planned, False, folder))
+    for package, title in zip(planned.packages, titles, strict=True):
         rooms = ", ".join(room.room.name for room in planned.rooms if room.package == package)
-        assert rooms.replace("'", "&#x27;") in text
-    assert list(packages.sheets(planned, False)) == [f"Sections of {p.label}" for p in planned.packages]
-    sheet = packages.sheet(planned, planned.packages[0], False).text
-    assert sheet.count("<svg") > 3 and "Put together as" in sheet
+        assert title == f"{package.tier} {package.label}: {rooms}"
+    ceilings = {package.ceiling for package in planned.packages}
+    assert packages.view(planned, False, 590).text.count("<summary>Under ") == len(ceilings)
+    sheet = packages.sheet(planned, planned.packages[0], False, folder).text
+    assert sheet.count("<svg") > 3 and "Put together as" in sheet and "What is there today" not in sheet
+    having = planned.rooms[0].room.name
+    change_note(folder, Note(having), Note(having, words="The cornice is whole."))
+    assert "The cornice is whole." in packages.sheet(planned, planned.package_of[having], False, folder).text
 
 
-def test_checks_have_a_row_each(planned):
-    assert checks.view(planned).text.count("<tr>") == len(planned.checks) + 1
+def test_checks_that_ask_for_the_same_are_told_once_with_all_their_places(planned):
+    alike = checks.alike_checks(planned.checks)
+    assert Counter(check for some in alike for check in some) == Counter(planned.checks)
+    assert len({(some[0].severity, some[0].rule, some[0].remedy, some[0].source) for some in alike}) == len(alike)
+    text = checks.view(planned).text
+    assert text.count("<details") == len(alike) < len(planned.checks)
+    assert all(text.count(html.escape(some[0].remedy)) == 1 for some in alike)
+    windows = next(some for some in alike if some[0].rule == "escape window")
+    assert text.count("may be the emergency escape of this room") == 1 < len(windows)
+    assert all(html.escape(f"{check.room}, {check.opening}") in text for check in windows)
+
+
+def test_of_very_many_places_the_first_are_listed(planned):
+    one = next(check for check in planned.checks if check.rule == "escape window")
+    many = [replace(one, room=f"Room {i}") for i in range(checks.MOST_PLACES + 5)]
+    text = checks.told(many)
+    assert "Room 59," in text and "Room 60," not in text and "and 5 more places" in text
 
 
 def test_importance_has_both_charts(planned):

@@ -1,0 +1,66 @@
+"""What the pages show of the house, and how it is picked."""
+
+from dataclasses import replace
+
+import pytest
+
+from planner import plan
+from planner.apps import screen, views
+from tests.laid_out_houses import laid_out_house
+
+
+@pytest.fixture(scope="module")
+def large():
+    return plan(laid_out_house(120, seed=1, levels=2))
+
+
+def test_the_list_has_every_room_with_its_tier_and_shows_the_picked_one(planned):
+    told = []
+    listed = views.room_list(planned, told.append, "Linen Closet")
+    assert listed.value == "Linen Closet"
+    assert list(listed.options.values()) == list(planned.by_name)
+    assert "Linen Closet, tier 1 Service" in listed.options
+    listed._update(["Library, tier 3 Family"])
+    listed._update([])
+    assert told == ["Library"]
+    assert views.room_list(planned, told.append, "Barn").value is None
+
+
+def test_the_map_keeps_within_its_height_and_marks_what_moved(planned):
+    spec = views.map_alone(
+        planned, print, False, 342, height=300, picked="Library", moved={"Library": 4}
+    )._chart.to_dict()
+    assert spec["height"] < 300
+    assert spec["params"][0]["value"] == [{"properties.room": "Library"}]
+    assert spec["title"]["text"] == ["Library moved down from 4 to 3"]
+    named = views.map_alone(planned, print, False, 342, title={"text": "Your house"})._chart.to_dict()
+    assert named["title"]["text"] == "Your house"
+    assert named["description"].startswith("Your house. 4 Principal: ")
+
+
+def test_the_map_has_its_list_with_it(planned):
+    told = []
+    held = views.floor(planned, {}, told.append, False, screen.NARROW_CHART)
+    chart, listed = held.controls
+    assert chart._chart.to_dict()["height"] < views.NARROW_HEIGHT
+    listed._update(["Library, tier 3 Family"])
+    assert told == ["Library"]
+
+
+def test_a_level_is_chosen_by_its_name_and_number_of_rooms(large):
+    told = []
+    levels = views.level_list(large, "Level 1", told.append)
+    assert list(levels.options) == ["All levels", "Level 0, 60 rooms", "Level 1, 60 rooms"]
+    assert levels.value == "Level 1"
+    levels._update(["All levels"])
+    levels._update(["Level 0, 60 rooms"])
+    assert told == [None, "Level 0"]
+    assert views.level_list(large, "Attic", told.append).value is None
+
+
+def test_of_a_large_house_the_level_of_the_picked_room_or_of_the_entry_is_drawn(planned, large):
+    upper = next(room.name for room in large.house.rooms if room.level == "Level 1")
+    assert [views.level_drawn(large, room) for room in (None, upper)] == ["Level 0", "Level 1"]
+    assert views.level_drawn(planned, "Library") is None
+    few = replace(large, rooms=large.rooms[: views.MOST_AT_ONCE])
+    assert views.level_drawn(few, upper) is None
