@@ -20,8 +20,9 @@ MOST_AT_ONCE = 80
 FLOOR_PLAN, STEP_DOWN, BOTH = "Floor plan", "Step-down", "Both"
 """The pictures of the whole house that stay in view."""
 
-HEIGHT, NARROW_HEIGHT = 470, 300
-"""The most that the house takes on the designer's page, and there on a narrow screen [px]."""
+FLOOR_HEIGHT = {screen.WIDE_CHART: 395, screen.NARROW_CHART: 295}
+STEP_HEIGHT = {screen.WIDE_CHART: 345, screen.NARROW_CHART: 330}
+"""The most that the pictures take beside what is edited [px], by their widths."""
 
 MOST_WALKED = 20
 """Rooms of one walk whose walls are drawn."""
@@ -55,6 +56,12 @@ def house_map(
     return pages.Held(mo.vstack([drawn, listed]), drawn, listed)
 
 
+def which_picture(width: int) -> mo.ui.radio:
+    """A choice between the pictures, of which a narrow screen has room for one."""
+    first = FLOOR_PLAN if width == screen.NARROW_CHART else BOTH
+    return mo.ui.radio([FLOOR_PLAN, STEP_DOWN, BOTH], value=first, inline=True, label="Picture")
+
+
 def map_alone(
     planned: Plan, pick: Callable[[str], None], dark: bool, width: int, *, picked: str | None = None, **how: Any
 ) -> mo.ui.altair_chart:
@@ -63,12 +70,6 @@ def map_alone(
     drawing = {name: how.pop(name, None) for name in ("height", "level", "moved")}
     chart = charts.house_map(rooms, passages, openings, selected=picked, dark=dark, width=width, **drawing)
     return pages.clicked(chart, pick, **how)
-
-
-def which_picture(width: int) -> mo.ui.radio:
-    """A choice between the pictures, of which a narrow screen has room for one."""
-    first = FLOOR_PLAN if width == screen.NARROW_CHART else BOTH
-    return mo.ui.radio([FLOOR_PLAN, STEP_DOWN, BOTH], value=first, inline=True, label="Picture")
 
 
 def room_list(planned: Plan, pick: Callable[[str], None], picked: str | None = None) -> mo.ui.dropdown:
@@ -83,32 +84,54 @@ def room_list(planned: Plan, pick: Callable[[str], None], picked: str | None = N
     return mo.ui.dropdown(named, value=chosen, label="Room on the plan", on_change=told, allow_select_none=True)
 
 
-def level_list(planned: Plan, drawn: str | None, draw: Callable[[str | None], None]) -> mo.ui.dropdown:
-    """Every level with how many rooms it has, and all of them, of which one is drawn."""
-    levels = planned.house.levels
-    count = Counter(room.level for room in planned.house.rooms)
+def level_list(house: House, picked: str | None) -> mo.ui.dropdown:
+    """Every level with how many rooms it has, and all of them, of which one is drawn: of a house that is large, that of
+    the picked room or of the entry to begin with.
+    """
+    count = Counter(room.level for room in house.rooms)
     named: dict[str, str | None] = {"All levels": None}
-    named |= {f"{level}, {counted(count[level], 'room')}": level for level in levels}
-    chosen = next(words for words, level in named.items() if level == (drawn if drawn in levels else None))
-    return mo.ui.dropdown(named, value=chosen, label="Level on the plan", on_change=draw)
+    named |= {f"{level}, {counted(count[level], 'room')}": level for level in house.levels}
+    drawn = house.by_name[picked_room(house, picked)].level if is_large(house) else None
+    chosen = next(words for words, level in named.items() if level == drawn)
+    return mo.ui.dropdown(named, value=chosen, label="Level on the plan")
 
 
-def level_drawn(planned: Plan, picked: str | None) -> str | None:
-    """The level that is drawn to begin with: of a house that is large, that of the picked room or of the entry."""
-    if len(planned.rooms) <= MOST_AT_ONCE:
-        return None
-    return planned.house.by_name[picked_room(planned.house, picked)].level
+def is_large(house: House) -> bool:
+    """Whether a house has more rooms than are drawn at once unless asked otherwise."""
+    return len(house.rooms) > MOST_AT_ONCE
 
 
-def floor(planned: Plan, moved: Mapping[str, int], pick: Callable[[str], None], dark: bool, width: int) -> pages.Held:
-    """The house by tier on the designer's page; rooms that the last change has moved are marked."""
-    height = NARROW_HEIGHT if width == screen.NARROW_CHART else HEIGHT
-    return house_map(planned, pick, dark, width, height=height, moved=moved)
+def floor(
+    planned: Plan,
+    pick: Callable[[str], None],
+    dark: bool,
+    width: int,
+    *,
+    level: str | None,
+    picked: str | None,
+    moved: Mapping[str, int],
+) -> pages.Held:
+    """The house by tier beside what is edited, as `house_map` with its `level`, `picked` and `moved`."""
+    drawing = {"height": FLOOR_HEIGHT[width], "level": level, "moved": moved}
+    drawn, listed = map_alone(planned, pick, dark, width, picked=picked, **drawing), room_list(planned, pick, picked)
+    return pages.Held(mo.vstack([listed, drawn], gap=0.25), drawn, listed)
 
 
-def walks(planned: Plan, dark: bool, width: int, picked: str | None = None, **instead: object) -> pages.Drawn:
-    """The walks from the entry to each bedroom."""
-    return pages.Drawn(charts.step_down(frames.routes(planned), dark=dark, width=width), **instead)
+def step_down(
+    planned: Plan,
+    picked: str | None,
+    dark: bool,
+    width: int,
+    *,
+    height: float | None = None,
+    plainly: bool = False,
+) -> pages.Drawn:
+    """How the tiers step down from the entry, the walk to the room that was picked strong; `height` is the most [px],
+    `plainly` for those who know no trade.
+    """
+    rooms, steps = frames.step_down([planned]), frames.steps([planned])
+    shown = charts.step_down(rooms, steps, picked=picked, plainly=plainly, dark=dark, width=width, height=height)
+    return pages.Drawn(shown)
 
 
 def walked(planned: Plan, picked: str | None, dark: bool, width: int) -> mo.Html:

@@ -77,6 +77,11 @@ class Sheet:
             top += size * LEADING
         return top + 6
 
+    def paragraph_height(self, text: str) -> float:
+        """Pixels that a paragraph takes."""
+        size = TEXT["note"]
+        return len(wrapped(text, self.width - 4, size)) * size * LEADING + 6
+
     def tiers(self, top: float, tiers: int, tier_names: Mapping[int, str], left: float = 8.0) -> float:
         """The tiers' colours with their numbers and names, those that occur, the first at `left`; returns where they
         end.

@@ -181,7 +181,7 @@ def _advance(character: str) -> float:
         return 1.1
     if character in " .,:;'!|ijlI()[]’-ft":
         return 0.34
-    if character in "mMW@%—…":
+    if character in "mMW@%—…→":
         return 0.96
     return 0.72 if character.isupper() or character in "w&" else 0.57
 

@@ -1,7 +1,5 @@
 """What the pages show of the house, and how it is picked."""
 
-from dataclasses import replace
-
 import pytest
 
 from planner import plan
@@ -40,27 +38,23 @@ def test_the_map_keeps_within_its_height_and_marks_what_moved(planned):
 
 def test_the_map_has_its_list_with_it(planned):
     told = []
-    held = views.floor(planned, {}, told.append, False, screen.NARROW_CHART)
+    held = views.floor(planned, told.append, False, screen.NARROW_CHART, level="Upper", picked=None, moved={})
     chart, listed = held.controls
-    assert chart._chart.to_dict()["height"] < views.NARROW_HEIGHT
+    assert chart._chart.to_dict()["height"] < views.FLOOR_HEIGHT[screen.NARROW_CHART]
+    assert chart._chart.to_dict()["title"]["text"][0].startswith("Upper: ")
     listed._update(["Library, tier 3 Family"])
     assert told == ["Library"]
 
 
 def test_a_level_is_chosen_by_its_name_and_number_of_rooms(large):
-    told = []
-    levels = views.level_list(large, "Level 1", told.append)
+    upper = next(room.name for room in large.house.rooms if room.level == "Level 1")
+    levels = views.level_list(large.house, upper)
     assert list(levels.options) == ["All levels", "Level 0, 60 rooms", "Level 1, 60 rooms"]
     assert levels.value == "Level 1"
     levels._update(["All levels"])
-    levels._update(["Level 0, 60 rooms"])
-    assert told == [None, "Level 0"]
-    assert views.level_list(large, "Attic", told.append).value is None
+    assert levels.value is None
 
 
-def test_of_a_large_house_the_level_of_the_picked_room_or_of_the_entry_is_drawn(planned, large):
-    upper = next(room.name for room in large.house.rooms if room.level == "Level 1")
-    assert [views.level_drawn(large, room) for room in (None, upper)] == ["Level 0", "Level 1"]
-    assert views.level_drawn(planned, "Library") is None
-    few = replace(large, rooms=large.rooms[: views.MOST_AT_ONCE])
-    assert views.level_drawn(few, upper) is None
+def test_of_a_large_house_the_level_of_the_entry_is_drawn_to_begin_with(planned, large):
+    assert views.level_list(large.house, None).value == "Level 0"
+    assert views.level_list(planned.house, "Library").value is None

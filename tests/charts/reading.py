@@ -15,11 +15,11 @@ def drawn(planned: Plan, **options) -> dict[str, charts.FinishedChart]:
     return {
         "floor plan": charts.floor_plan(rooms, frames.openings(planned), selected=rooms["room"][0], **options),
         "room graph": charts.room_graph(rooms, passages, selected=rooms["room"][0], **options),
-        "step down": charts.step_down(frames.routes(planned), **options),
+        "step down": charts.step_down(frames.step_down([planned]), frames.steps([planned]), **options),
         "importance": charts.importance(frames.factors(planned), **options),
         "element sizes": charts.element_sizes(frames.elements(planned), **options),
         "tier matrix": charts.tier_matrix(frames.compare(twice), differing_only=False, **options),
-        "step down, compared": charts.step_down(frames.compare_routes(twice), **options),
+        "step down, compared": charts.step_down(frames.step_down(twice), frames.steps(twice), **options),
     }
 
 

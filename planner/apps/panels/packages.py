@@ -84,8 +84,8 @@ def title(planned: Plan, package: Package) -> str:
 
 
 def sheets(planned: Plan, dark: bool, folder: Path) -> dict[str, mo.lazy]:
-    """The table and the sections of every package under its title, drawn when they are looked at; `folder`
-    is that of the house, with its notes.
+    """The table and the sections of every package under its title, drawn when they are looked at; `folder` is that of
+    the house, with its notes.
     """
     return {
         title(planned, package): mo.lazy(
@@ -97,12 +97,13 @@ def sheets(planned: Plan, dark: bool, folder: Path) -> dict[str, mo.lazy]:
 
 def sheet(planned: Plan, package: Package, dark: bool, folder: Path) -> mo.Html:
     """What a package has, every section of it with its members named, what stock builds each element from, and what is
-    noted of the rooms that have it."""
+    noted of the rooms that have it.
+    """
     shown = package_sections(package, planned.sections[package], planned.library, planned.house.unit)
     drawn = pages.element("div", *(pages.drawing(s, dark) for s in shown), style=pages.SIDE_BY_SIDE)
+    told = _table(planned, package)
     having = [room.room.name for room in planned.rooms if room.package == package]
     noted = [notes.room(folder, planned.house, name) for name in having]
-    told = _table(planned, package)
     if planned.stock is None:
         return pages.show(told, drawn, *noted)
     rows = [
