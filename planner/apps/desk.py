@@ -9,6 +9,7 @@ from pathlib import Path
 from planner.apps.houses import Opened
 from planner.files.problems import HouseFault, Problem
 from planner.files.storage import Overtaken
+from planner.house.folder import unit_of
 from planner.house.model import House
 from planner.intent import drafts, edits
 from planner.intent.drafts import Draft
@@ -19,6 +20,7 @@ from planner.intent.sessions import Session
 from planner.library import Library
 from planner.planning.pipeline import plan
 from planner.stock.stock import Stock
+from planner.units import Unit
 
 
 @dataclass(frozen=True)
@@ -74,6 +76,11 @@ class Desk:
     def session(self) -> str:
         """The name of this session, which its drafts bear."""
         return self._session.name
+
+    @property
+    def unit(self) -> Unit:
+        """The house's, which lengths are said and read in."""
+        return unit_of(self.folder)
 
     @property
     def intent(self) -> Intent:

@@ -86,7 +86,7 @@ def _figures(planned: Plan) -> Iterator[tuple[str, object, str]]:
         yield "To mend", len(planned.checks) - cautions, f"and {cautions} cautions"
     else:
         yield "To mend", "…", "counted under Checks"
-    means = "feet of wall, each by the share that trim covers"
+    means = "by the length of wall and the share that trim covers"
     yield "Cost index", f"{planned.cost:,.0f}", f"of {budget:,.0f}; {means}" if budget else means
 
 
@@ -197,7 +197,7 @@ def _theirs(desk: Desk, theirs: Theirs) -> Iterator[pages.Markup]:
     if theirs.faults:
         yield pages.problems(theirs.faults)
         return
-    differs = difference(desk.intent, theirs.intent) or "nothing"
+    differs = difference(desk.intent, theirs.intent, desk.unit) or "nothing"
     address = f"?alternative={quote(theirs.intent.name)}"
     link = pages.element("a", "Look at theirs in another window", href=address, target="_blank", style=LINK)
     yield pages.element("p", f"Against yours, theirs has: {differs}. ", link, ".")

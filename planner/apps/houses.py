@@ -15,6 +15,7 @@ from planner.house.model import House
 from planner.house.styles import house_library
 from planner.library import Library
 from planner.stock.stock import Stock, usable_stock
+from planner.units import Unit
 
 Tell = Mapping[str, Callable[[Any], None]]
 """What tells the page news, and of the house opened anew."""
@@ -37,6 +38,11 @@ class Opened:
     def name(self) -> str:
         """What the house is called, after its folder where it cannot be read."""
         return self.house.name if self.house else self.folder.name
+
+    @property
+    def unit(self) -> Unit:
+        """The unit in which its lengths are shown and read; inches where it cannot be read."""
+        return self.house.unit if self.house else "in"
 
 
 @dataclass(frozen=True)

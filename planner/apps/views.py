@@ -143,7 +143,7 @@ def walked(planned: Plan, picked: str | None, dark: bool, width: int) -> mo.Html
     if len(route.rooms) > MOST_WALKED:
         hint = f"Drawn are the last {MOST_WALKED} of the {len(route.rooms)} rooms on this walk. {hint}"
     return pages.show(
-        pages.drawing(strip(planned.walls, route.rooms[-MOST_WALKED:], screen.page(width), planned.house.unit), dark),
+        pages.drawing(strip(planned.walls, route.rooms[-MOST_WALKED:], screen.page(width)), dark),
         pages.element("p", hint, class_="pl-hint"),
     )
 

@@ -5,10 +5,10 @@ from typing import NamedTuple
 
 from planner.charts.sheet import Sheet
 from planner.look.theme import TEXT, text_width
-from planner.units import INCHES_IN
+from planner.units import INCHES_IN, Unit, running_unit
 
 SCALE_BARS = (50, 20, 10, 5, 2, 1)
-"""Lengths that a scale bar may have [ft]."""
+"""Lengths that a scale bar may have [ft], or [m] in a metric house."""
 
 LONGEST_BAR = 0.25
 """The most of a sheet's width that the bar takes."""
@@ -24,6 +24,7 @@ class Foot(NamedTuple):
     tier_names: Mapping[int, str]
     notes: Sequence[str]
     compact: bool
+    unit: Unit
 
     def height(self, sheet: Sheet) -> float:
         """How high it is on a sheet like this one [px]."""
@@ -32,7 +33,7 @@ class Foot(NamedTuple):
     def draw(self, sheet: Sheet, top: float, scale: float) -> float:
         """Draw it, `scale` in pixels an inch; returns where it ends."""
         part = LONGEST_BAR / 2 if self.compact else LONGEST_BAR
-        after = _bar(sheet, top, scale, sheet.width * part)
+        after = _bar(sheet, top, scale, sheet.width * part, running_unit(self.unit))
         left = sheet.width * part + BESIDE if self.compact else 8.0
         north = after + 10 if self.compact else sheet.width - 30
         sheet.write("↑ N", north, top + 12, sheet.look.ink, TEXT["label"], bold=True)
@@ -42,12 +43,12 @@ class Foot(NamedTuple):
         return bottom
 
 
-def _bar(sheet: Sheet, top: float, scale: float, most: float) -> float:
-    """A bar of whole feet no longer than `most`; returns where the words beside it end [px]."""
+def _bar(sheet: Sheet, top: float, scale: float, most: float, step: Unit) -> float:
+    """A bar of whole feet or metres no longer than `most`; returns where the words beside it end [px]."""
     ink, y = sheet.look.ink, top + 14
-    bars = {feet: feet * INCHES_IN["ft"] * scale for feet in SCALE_BARS}
-    feet = next((feet for feet, long in bars.items() if long <= most), min(bars))
-    long = bars[feet]
+    bars = {steps: steps * INCHES_IN[step] * scale for steps in SCALE_BARS}
+    steps = next((steps for steps, long in bars.items() if long <= most), min(bars))
+    long, words = bars[steps], f"{steps} {step}"
     sheet.line([(4, y - 4), (4, y), (4 + long, y), (4 + long, y - 4)], ink, "edge")
-    sheet.write(f"{feet} ft", 10 + long, y - 2, ink, TEXT["note"])
-    return 10 + long + text_width(f"{feet} ft", TEXT["note"])
+    sheet.write(words, 10 + long, y - 2, ink, TEXT["note"])
+    return 10 + long + text_width(words, TEXT["note"])

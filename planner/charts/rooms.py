@@ -15,6 +15,7 @@ from planner.charts.vega_lite import QUIET, Datum, Spec, layer, records, tooltip
 from planner.house.model import Point
 from planner.look import theme
 from planner.look.theme import TEXT, wrapped
+from planner.units import Unit
 
 PICK = "pick"
 PICK_FIELD = "properties.room"
@@ -41,6 +42,7 @@ class RoomRow(TypedDict):
     room: str
     level: str
     entry: bool
+    unit: Unit
     outline: tuple[Point, ...]
     length_text: str
     width_text: str

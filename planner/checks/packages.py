@@ -40,7 +40,7 @@ def _base_and_casing(ceiling: float, package: Package, library: Library) -> Iter
     what, stands = ("plinth block", plinth.projection) if plinth is not None else ("casing", edge)
     if base.projection > stands + SHADOW:
         name = "base thicker than what it dies into"
-        yield raised(library, name, "", base=base.projection, against=what, stands=stands)
+        yield raised(library, package.unit, name, "", base=base.projection, against=what, stands=stands)
 
 
 def _base_hardly_thinner(ceiling: float, package: Package, library: Library) -> Iterator[Check]:
@@ -53,7 +53,7 @@ def _base_hardly_thinner(ceiling: float, package: Package, library: Library) -> 
     what, stands = ("plinth block", plinth.projection) if plinth is not None else ("casing", edge)
     if stands + SHADOW >= base.projection > stands - least + PLANED:
         values = {"base": base.projection, "stands": stands, "least": least}
-        yield raised(library, rule.name, "", against=what, **values)
+        yield raised(library, package.unit, rule.name, "", against=what, **values)
 
 
 def _blocks(ceiling: float, package: Package, library: Library) -> Iterator[Check]:
@@ -68,7 +68,7 @@ def _blocks(ceiling: float, package: Package, library: Library) -> Iterator[Chec
         if block.projection < wanted - PLANED:
             what = "plinth block" if block.element == "plinth block" else "corner block"
             values = {"block": block.projection, "stands": edge, "wanted": wanted - block.ground}
-            yield raised(library, rule.name, "", what=what, **values)
+            yield raised(library, package.unit, rule.name, "", what=what, **values)
 
 
 def _rails(ceiling: float, package: Package, library: Library) -> Iterator[Check]:
@@ -78,7 +78,7 @@ def _rails(ceiling: float, package: Package, library: Library) -> Iterator[Check
         reach = reach_of(element, package.elements)
         if edge is not None and reach > edge + SHADOW and not element.returned:
             what = library.element(element.element).display.lower()
-            yield raised(library, "rail proud of the casing", "", what=what, rail=reach, stands=edge)
+            yield raised(library, package.unit, "rail proud of the casing", "", what=what, rail=reach, stands=edge)
 
 
 def _narrow_casing(ceiling: float, package: Package, library: Library) -> Iterator[Check]:
@@ -89,7 +89,7 @@ def _narrow_casing(ceiling: float, package: Package, library: Library) -> Iterat
         if element is not None and element.size < least and ceiling >= rule.limits["lowest_ceiling"]:
             what = library.element(element.element).display.lower()
             values = {"size": element.size, "ceiling": ceiling, "least": least}
-            yield raised(library, rule.name, "", what=what, **values)
+            yield raised(library, package.unit, rule.name, "", what=what, **values)
 
 
 def _plinth(ceiling: float, package: Package, library: Library) -> Iterator[Check]:
@@ -103,7 +103,7 @@ def _plinth(ceiling: float, package: Package, library: Library) -> Iterator[Chec
     low, high = style.plinth.least * base.size, style.plinth.most * base.size
     if not low - SHOP <= plinth.size <= high + SHOP:
         values = {"size": plinth.size, "base": base.size, "low": low, "high": high}
-        yield raised(library, "plinth against its period", "", style=style.name.title(), **values)
+        yield raised(library, package.unit, "plinth against its period", "", style=style.name.title(), **values)
 
 
 def _subordinate(ceiling: float, package: Package, library: Library) -> Iterator[Check]:
@@ -116,7 +116,7 @@ def _subordinate(ceiling: float, package: Package, library: Library) -> Iterator
     for what, size, room_size in [("whole", overdoor.size, crown.size), *pairs]:
         if size >= room_size:
             name = "subordinate larger than the room's"
-            yield raised(library, name, "", what=what, size=size, room_size=room_size)
+            yield raised(library, package.unit, name, "", what=what, size=size, room_size=room_size)
 
 
 def _heavy_entablature(ceiling: float, package: Package, library: Library) -> Iterator[Check]:
@@ -124,7 +124,7 @@ def _heavy_entablature(ceiling: float, package: Package, library: Library) -> It
     crown, rule = package.element("crown"), library.check("heavy entablature")
     least = rule.limits["lowest_ceiling"]
     if crown is not None and crown.form == "full entablature" and ceiling < least:
-        yield raised(library, rule.name, "", size=crown.size, ceiling=ceiling, least=least)
+        yield raised(library, package.unit, rule.name, "", size=crown.size, ceiling=ceiling, least=least)
 
 
 def _heavy_crown(ceiling: float, package: Package, library: Library) -> Iterator[Check]:
@@ -132,14 +132,14 @@ def _heavy_crown(ceiling: float, package: Package, library: Library) -> Iterator
     crown, rule = package.element("crown"), library.check("crown heavy for the ceiling")
     most = rule.limits["most"] * ceiling
     if crown is not None and crown.size > most:
-        yield raised(library, rule.name, "", size=crown.size, ceiling=ceiling, most=most)
+        yield raised(library, package.unit, rule.name, "", size=crown.size, ceiling=ceiling, most=most)
 
 
 def _receptacles(ceiling: float, package: Package, library: Library) -> Iterator[Check]:
     """A high base reaches the boxes in the wall."""
     base, rule = package.element("base"), library.check("receptacles in the base")
     if base is not None and base.size >= rule.limits["base"]:
-        yield raised(library, rule.name, "", base=base.size)
+        yield raised(library, package.unit, rule.name, "", base=base.size)
 
 
 RULES: tuple[Callable[[float, Package, Library], Iterator[Check]], ...] = (

@@ -14,6 +14,7 @@ from planner.library.shop_rows import Panels
 from planner.mouldings.assembly import Placed
 from planner.trim.packages import Element, Package
 from planner.trim.sections import sections
+from planner.units import Unit
 from planner.values import Kept, immutabledict
 from planner.walls import fixtures, heads, picture_rails, stairs, wainscot
 from planner.walls.corners import corners
@@ -71,6 +72,11 @@ class WallLayout(Kept):
 
     KEY: ClassVar[tuple[str, ...]] = ("room", "wall", "length", "package")
     __hash__ = Kept.__hash__
+
+    @property
+    def unit(self) -> Unit:
+        """Of the house, which its lengths are written in."""
+        return self.package.unit
 
     @property
     def apertures(self) -> tuple[Aperture, ...]:

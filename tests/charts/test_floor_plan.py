@@ -18,7 +18,8 @@ from planner.planning import frames
 from tests.charts.reading import layers, lines, picked, rows, told, words, written
 from tests.laid_out_houses import laid_out_house
 
-SQUARE = {"level": "Ground", "entry": False, "length_text": "10'", "width_text": "10'", "ceiling_text": "9'"}
+SQUARE = {"level": "Ground", "entry": False, "unit": "in"}
+SQUARE |= {"length_text": "10'", "width_text": "10'", "ceiling_text": "9'"}
 SQUARE |= {"depth": 0, "importance": 0.5, "tier": 2, "tier_name": "Chamber", "tiers": 5}
 WIDTH = 268
 """A sheet this wide draws one room of 120 in at 2 px/in, its north-west corner at 10, 10."""
@@ -117,6 +118,10 @@ def test_the_scale_bar_is_as_long_as_it_says():
     assert (said, x1 - x0) == ("2 ft", 48)
     wide = charts.floor_plan(pd.DataFrame([square(side=1200.0)]), width=WIDTH)
     assert "20 ft" in {row["text"] for row in words(wide)}
+    metric = charts.floor_plan(pd.DataFrame([square(unit="cm")]), width=WIDTH)
+    ((x0, _), _, _, (x1, _)) = next(line["at"] for line in lines(metric) if len(line["at"]) == 4)
+    assert "1 m" in {row["text"] for row in words(metric)}
+    assert x1 - x0 == pytest.approx(2 * 1000 / 25.4, abs=0.1)
 
 
 def test_a_click_or_a_tap_picks_a_room(planned, demo):

@@ -158,7 +158,7 @@ def test_meetings_name_the_room_beyond_and_the_line_of_the_heads(stocked):
     assert not frame.empty and set(frame["other"]) <= beyond
     assert frame["words"].str.startswith("Both faces keep one head line").all()
     row = frame.iloc[0]
-    assert row["head_text"] == format_length(stocked.meetings[row["opening"]].head)
+    assert row["head_text"] == format_length(stocked.meetings[row["opening"]].head, "in")
 
 
 def test_what_stock_builds_is_listed_with_the_next_best(stocked):
