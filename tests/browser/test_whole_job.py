@@ -221,7 +221,9 @@ def test_the_designer_s_page_leads_to_the_others_and_theirs_to_none(folder, chro
             other = caught.value
             other.locator("canvas, svg.marks").first.wait_for()
             assert f"/{app}/" in other.url and "key=" not in other.url
-            unseen = other.evaluate("[...document.querySelectorAll('a')].map(a => a.href).filter(h => h.includes('key='))")
+            unseen = other.evaluate(
+                "[...document.querySelectorAll('a')].map(a => a.href).filter(h => h.includes('key='))"
+            )
             assert unseen == []
     finally:
         context.close()
