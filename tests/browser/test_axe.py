@@ -45,10 +45,8 @@ def test_no_serious_fault(serve, chromium, app, width, scheme, tmp_path):
     page.locator("canvas, svg.marks").first.wait_for()
     found = {}
     for name in VIEWS.get(app, [""]):
-        if name and width > 700:
+        if name:
             tab(page, name)
-        elif name:
-            page.get_by_label("Show", exact=True).select_option(name)
         page.wait_for_timeout(2000)
         if some := violations(page):
             found[name] = some

@@ -157,10 +157,7 @@ def test_no_view_is_longer_than_three_screens_and_the_pictures_stay_in_it(serve,
     context.set_default_timeout(60_000)
     page = opened(context.new_page(), serve("design"))
     for name in TABS:
-        if width > 700:
-            tab(page, name)
-        else:
-            page.get_by_label("Show", exact=True).select_option(name)
+        tab(page, name)
         page.wait_for_timeout(2500)
         high = page.evaluate("document.getElementById('App').scrollHeight")
         assert high <= 3 * height, f"{name} is {high} px long"
