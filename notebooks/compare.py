@@ -76,7 +76,7 @@ def _(dark, show_all, standing, width):
 @app.cell
 def _(dark, standing, width):
     mo.stop(len(standing) < 2)
-    team.walks(standing, dark, width)
+    team.step_down(standing, dark, width)
     return
 
 

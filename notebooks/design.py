@@ -34,7 +34,7 @@ def _():
     get_news, set_news = mo.state("")
     get_picked, set_picked = mo.state(address.asked(mo.query_params(), address.ROOM) or None)
     get_refusal, set_refusal = mo.state(None)
-    get_sheets, wake_sheets = mo.state(None)
+    get_sheets, wake_sheets = mo.state(None, allow_self_loops=True)
     get_settled, set_settled = mo.state(None)  # the plan that all but the charts show: they come first
     get_noted, wake_noted = mo.state(None, allow_self_loops=True)
     afterwards = screen.Afterwards()
@@ -45,9 +45,9 @@ def _():
 
 
 @app.cell
-def _(folder):
-    # What outlives the controls that are built anew.
-    typed, sheets, desks, seen = Typed(), house_tables.Sheets(folder), [], moves.Moves()
+def _(folder, tell):
+    typed, desks, seen = Typed(), [], moves.Moves()
+    sheets = house_tables.sheets_again(folder, mo.query_params(), tell)
     return desks, seen, sheets, typed
 
 
@@ -154,14 +154,16 @@ def lines(desk, width):
 
 
 @app.cell
-def which(width):
+def which(house, width):
     picture = views.which_picture(width)
-    picture if width == screen.NARROW_CHART else None
-    return (picture,)
+    level_drawn = views.level_list(house, address.asked(mo.query_params(), address.ROOM))
+    _narrow, _large = [picture] * (width == screen.NARROW_CHART), [level_drawn] * views.is_large(house)
+    pages.beside(*_narrow, *_large)
+    return level_drawn, picture
 
 
 @app.cell
-def pictures(afterwards, changes, dark, moved, picture, planned, tell, width):
+def pictures(afterwards, changes, dark, level_drawn, moved, picture, planned, tell, width):
     def _settle(plan=planned, settled=tell["settled"]):
         settled(plan)
         changes.settle()
@@ -171,7 +173,8 @@ def pictures(afterwards, changes, dark, moved, picture, planned, tell, width):
         ways = headline.ways(planned, changes)
         _shown = headline.conflicts(planned, ways)
     else:
-        floor = views.floor(planned, moved, tell["picked"], dark, width)
+        _at = {"level": level_drawn.value, "picked": address.asked(mo.query_params(), address.ROOM), "moved": moved}
+        floor = views.floor(planned, tell["picked"], dark, width, **_at)
         _shown = floor if picture.value != views.STEP_DOWN else None
     afterwards.do(_settle)
     _shown
@@ -181,7 +184,7 @@ def pictures(afterwards, changes, dark, moved, picture, planned, tell, width):
 @app.cell
 def walks(dark, get_picked, picture, planned, width):
     mo.stop(not planned.feasible or picture.value == views.FLOOR_PLAN)
-    views.walks(planned, dark, width, get_picked())
+    views.step_down(planned, get_picked(), dark, width, height=views.STEP_HEIGHT[width])
     return
 
 
@@ -343,10 +346,10 @@ def _(get_opened, get_sheets, sheets, tab, tell):
     mo.stop(tab.value != "House")
     get_opened()
     get_sheets()
-    editors, _lost = sheets.editors()
-    save_tables = house_tables.saving(sheets, tell)
-    house_tables.view(editors, _lost, save_tables)
-    return editors, save_tables
+    editors, _lost = sheets.editors(tell)
+    save_tables, let_go = house_tables.saving(sheets, tell), house_tables.letting_go(sheets, tell)
+    house_tables.view(sheets, editors, _lost, save_tables, let_go)
+    return editors, let_go, save_tables
 
 
 @app.cell

@@ -17,6 +17,8 @@ INCHES_IN = {"in": 1.0, "ft": 12.0, "mm": 1 / 25.4, "cm": 10 / 25.4, "m": 1000 /
 """Inches in one of each unit; the inch is 25.4 mm exactly (international yard and pound agreement, 1959)."""
 
 METRIC = ("mm", "cm", "m")
+"""Units of a house that is drawn, shown and edited in millimetres; any other is in feet and inches."""
+
 _MILLIMETRES = {"mm": 1, "cm": 10, "m": 1000}
 
 _SPELLINGS = {
@@ -94,6 +96,7 @@ def listed(words: Sequence[str]) -> str:
     return " and ".join(filter(None, (", ".join(words[:-1]), *words[-1:])))
 
 
+@lru_cache(maxsize=4096)
 def parse_length(text: str, unit: Unit = "in") -> float:
     """Read a length.
 
@@ -121,49 +124,80 @@ def parse_length(text: str, unit: Unit = "in") -> float:
     text = str(text)
     plain = _plain(text)
     if not plain or len(plain) > _LONGEST:
-        raise _not_a_length(text)
+        raise _not_a_length(text, unit)
     if "," in plain:
         raise LengthError(f"{quoted(text)} has a comma", "write decimals with a point and thousands without a mark")
     if plain.startswith("-"):
-        raise LengthError(f"{quoted(text)} is negative", f"write a length of zero or more, e.g. {_EXAMPLES}")
+        raise LengthError(f"{quoted(text)} is negative", f"write a length of zero or more, e.g. {_examples(unit)}")
     if both := _FEET_AND_INCHES.fullmatch(plain):
-        inches = int(both["feet"]) * 12 + _amount(both, text)
+        inches = int(both["feet"]) * 12 + _amount(both, text, unit)
     elif (one := _ONE_AMOUNT.fullmatch(plain)) and (one["unit"] or unit) in _UNIT_OF:
-        inches = _in_inches(_amount(one, text), _UNIT_OF[one["unit"] or unit])
+        inches = _in_inches(_amount(one, text, unit), _UNIT_OF[one["unit"] or unit])
     else:
-        raise _not_a_length(text)
+        raise _not_a_length(text, unit)
     if inches >= _FARTHEST:
-        raise LengthError(f"{quoted(text)} is too large", f"write a length in a house, e.g. {_EXAMPLES}")
+        raise LengthError(f"{quoted(text)} is too large", f"write a length in a house, e.g. {_examples(unit)}")
     return inches
 
 
-@lru_cache(maxsize=4096)
-def format_length(inches: float, unit: Unit = "in") -> str:
-    """A length to show [in]: feet and inches to the nearest 1/16, or whole millimetres where `unit` is metric.
+def format_length(inches: float, unit: Unit) -> str:
+    """A length to show [in], in a house of that unit: feet and inches to the nearest 1/16, or whole millimetres.
 
-    >>> format_length(66.5), format_length(71.99), format_length(84.25), format_length(4.75), format_length(66.5, "mm")
-    ('5\\'-6 1/2"', '6\\'-0"', '7\\'-0 1/4"', '4 3/4"', '1689 mm')
+    >>> [format_length(length, "in") for length in (66.5, 71.99, 84.25, 4.75)], format_length(66.5, "m")
+    (['5\\'-6 1/2"', '6\\'-0"', '7\\'-0 1/4"', '4 3/4"'], '1689 mm')
     """
-    if unit in METRIC:
-        return f"{round(inches * 25.4)} mm"
-    sign, sixteenths = _sixteenths(inches)
-    feet, rest = divmod(sixteenths, 12 * 16)
-    if not feet:
-        return f"{sign}{_inches(rest)}"
-    return f"{sign}{feet}'-{'0 ' if 0 < rest < 16 else ''}{_inches(rest)}"
+    return _millimetres(inches) if unit in METRIC else _feet_and_inches(inches)
 
 
-@lru_cache(maxsize=4096)
-def format_size(inches: float, unit: Unit = "in") -> str:
-    """A size of trim to show [in]: inches alone to the nearest 1/16, or whole millimetres where `unit` is metric.
+def format_size(inches: float, unit: Unit) -> str:
+    """A size of trim to show [in], in a house of that unit: inches alone to the nearest 1/16, or whole millimetres.
 
-    >>> format_size(4.75), format_size(25.26), format_size(4.75, "mm")
+    >>> format_size(4.75, "ft"), format_size(25.26, "in"), format_size(4.75, "mm")
     ('4 3/4"', '25 1/4"', '121 mm')
     """
+    return _millimetres(inches) if unit in METRIC else _inches_alone(inches)
+
+
+def format_area(square_inches: float, unit: Unit) -> str:
+    """An area to show [sq in], in a house of that unit: square feet to a tenth, or square metres to a hundredth.
+
+    >>> format_area(820.8, "in"), format_area(820.8, "mm")
+    ('5.7 sq ft', '0.53 m²')
+    """
     if unit in METRIC:
-        return f"{round(inches * 25.4)} mm"
-    sign, sixteenths = _sixteenths(inches)
-    return sign + _inches(sixteenths)
+        return f"{square_inches / INCHES_IN['m'] ** 2:.2f} m²"
+    return f"{square_inches / INCHES_IN['ft'] ** 2:.1f} sq ft"
+
+
+def grain(unit: Unit) -> float:
+    """The least difference between lengths [in] that is shown in a house of that unit: a sixteenth, or a millimetre.
+
+    >>> grain("in"), round(grain("mm") * 25.4, 9)
+    (0.0625, 1.0)
+    """
+    return INCHES_IN["mm"] if unit in METRIC else 1 / 16
+
+
+def section_unit(unit: Unit) -> Unit:
+    """The unit of a bare number that says a size of trim, in a house of that unit: inches, or millimetres.
+
+    >>> section_unit("ft"), section_unit("m")
+    ('in', 'mm')
+    """
+    return "mm" if unit in METRIC else "in"
+
+
+def running_unit(unit: Unit) -> Unit:
+    """The unit that mouldings are sold by, in a house of that unit: feet, or metres.
+
+    >>> running_unit("in"), running_unit("mm")
+    ('ft', 'm')
+    """
+    return "m" if unit in METRIC else "ft"
+
+
+PER = {"ft": "a foot", "m": "a metre"}
+"""How the price of so much is told, by the unit that mouldings are sold by."""
 
 
 def spell_length(inches: float, unit: Unit = "in") -> str:
@@ -172,8 +206,8 @@ def spell_length(inches: float, unit: Unit = "in") -> str:
     >>> print(spell_length(66.5), spell_length(0.1), spell_length(100, "mm"), sep=", ")
     5'-6 1/2", 0.1 in, 2540 mm
     """
-    if unit not in METRIC and isfinite(inches) and _reads_as(format_length(inches), unit, inches):
-        return format_length(inches)
+    if unit not in METRIC and isfinite(inches) and _reads_as(shown := format_length(inches, unit), unit, inches):
+        return shown
     number = spell_number(inches, unit)
     return number if number.endswith("in") else f"{number} {unit}"
 
@@ -198,13 +232,13 @@ def _reads_as(text: str, unit: Unit, inches: float) -> bool:
         return False
 
 
-_EXAMPLES = "5'-6 1/2\", 66 1/2 in or 1689 mm"
+def _examples(unit: Unit) -> str:
+    return "1689 mm or 1.689 m" if unit in METRIC else "5'-6 1/2\" or 66 1/2 in"
 
 
-def _not_a_length(text: str) -> LengthError:
-    if not text.strip():
-        return LengthError("a length is missing", f"write e.g. {_EXAMPLES}")
-    return LengthError(f"{quoted(text)} is not a length", f"write e.g. {_EXAMPLES}")
+def _not_a_length(text: str, unit: Unit) -> LengthError:
+    what = f"{quoted(text)} is not a length" if text.strip() else "a length is missing"
+    return LengthError(what, f"write e.g. {_examples(unit)}")
 
 
 def _plain(text: str) -> str:
@@ -221,12 +255,12 @@ def _vulgar(character: str) -> str:
     return f" {unicodedata.normalize('NFKC', character)}" if one else ""
 
 
-def _amount(match: re.Match[str], text: str) -> float:
+def _amount(match: re.Match[str], text: str, unit: Unit) -> float:
     """The number that an _AMOUNT pattern found."""
     if match["number"]:
         return float(match["number"])
     if not int(match["bottom"]):
-        raise LengthError(f"{quoted(text)} divides by zero", f"write e.g. {_EXAMPLES}")
+        raise LengthError(f"{quoted(text)} divides by zero", f"write e.g. {_examples(unit)}")
     return int(match["whole"] or 0) + int(match["top"]) / int(match["bottom"])
 
 
@@ -235,6 +269,28 @@ def _in_inches(amount: float, unit: str) -> float:
     if unit in METRIC:
         return amount * _MILLIMETRES[unit] / 25.4
     return amount * INCHES_IN[unit]
+
+
+@lru_cache(maxsize=4096)
+def _feet_and_inches(inches: float) -> str:
+    sign, sixteenths = _sixteenths(inches)
+    feet, rest = divmod(sixteenths, 12 * 16)
+    if not feet:
+        return f"{sign}{_inches(rest)}"
+    return f"{sign}{feet}'-{'0 ' if 0 < rest < 16 else ''}{_inches(rest)}"
+
+
+@lru_cache(maxsize=4096)
+def _inches_alone(inches: float) -> str:
+    sign, sixteenths = _sixteenths(inches)
+    return sign + _inches(sixteenths)
+
+
+@lru_cache(maxsize=4096)
+def _millimetres(inches: float) -> str:
+    """Whole millimetres, halves away from zero as in sixteenths."""
+    count = floor(abs(inches) * 25.4 + 0.5)
+    return f"{'-' if inches < 0 and count else ''}{count} mm"
 
 
 def _sixteenths(inches: float) -> tuple[str, int]:

@@ -108,8 +108,8 @@ def test_any_text_is_a_length_of_zero_or_more_or_a_length_error(text):
 
 @given(SIXTEENTHS)
 def test_sixteenths_read_back_exactly(inches):
-    assert parse_length(format_length(inches)) == inches
-    assert parse_length(format_size(inches)) == inches
+    assert parse_length(format_length(inches, "in")) == inches
+    assert parse_length(format_size(inches, "in")) == inches
 
 
 @given(LENGTHS, st.sampled_from(list(INCHES_IN)))
@@ -141,10 +141,10 @@ def test_what_is_spelled_for_a_file_reads_back_to_the_last_bit(inches, unit):
     ],
 )
 def test_feet_and_inches_carry(inches, text):
-    assert format_length(inches) == text
+    assert format_length(inches, "ft") == text
 
 
 def test_sizes_are_in_inches_only_and_metric_in_millimetres():
-    assert format_size(18.94) == '18 15/16"'
-    assert format_size(4.75) == '4 3/4"'
+    assert format_size(18.94, "in") == '18 15/16"'
+    assert format_size(4.75, "in") == '4 3/4"'
     assert format_length(66.5, "m") == format_size(66.5, "cm") == "1689 mm"

@@ -99,11 +99,11 @@ class Changes:
 
     def undo(self) -> None:
         """Take the last change back, and say which it was."""
-        self._move(self.desk.undo, "Taken back", lambda before, now: difference(now, before))
+        self._move(self.desk.undo, "Taken back", lambda before, now: difference(now, before, self.desk.unit))
 
     def redo(self) -> None:
         """Make the change again that was taken back last, and say which it is."""
-        self._move(self.desk.redo, "Made again", difference)
+        self._move(self.desk.redo, "Made again", lambda before, now: difference(before, now, self.desk.unit))
 
     def revert(self) -> None:
         """Go back to what is saved."""

@@ -11,7 +11,7 @@ import pandas as pd
 from planner.apps import houses, notes, pages, screen, tables, views
 from planner.apps.houses import Opened
 from planner.apps.reviews import ANSWERS, Answer, can_be_had, latest, open_session, propose, read_reviews, say
-from planner.apps.typed import Typed
+from planner.apps.typed import Typed, typed_again
 from planner.files.problems import HouseFault, Problem
 from planner.house.folder import REVIEWS
 from planner.house.model import House
@@ -75,7 +75,7 @@ def greeting(shown: Shown) -> mo.Html:
 @dataclass(frozen=True)
 class Sitting:
     """The client at the page: each reviewer's answers go to a file of their own, and a remark not sent waits with its
-    room.
+    room, in `typed`.
 
     `visitor` is the mark of the browser: what was said in it is shown in it and in no other. Without one, all is shown.
     """
@@ -110,8 +110,39 @@ class Sitting:
             label="Anything to add?",
             rows=2,
             full_width=True,
+            debounce=False,  # so that it is here when the page is loaded again before the field is left
             on_change=self.typed.into(room),
         )
+
+    def waiting(self, answers: Mapping[str, Answer]) -> tuple[str, ...]:
+        """The rooms with a remark that was not sent."""
+        return self.typed.waiting({room: said.remark for room, said in answers.items()})
+
+
+def sitting(shown: Shown) -> Sitting:
+    """The client at a page, with the remarks that the same browser has not sent before the page was loaded again."""
+    visitor, folder, alternative = houses.visitor(), shown.opened.folder, shown.intent.name
+    typed = typed_again(visitor, str(folder), alternative) if visitor else Typed()
+    return Sitting(folder, alternative, visitor, typed=typed)
+
+
+def back(rooms: Iterable[str], sitting: Sitting, let_go: mo.ui.button) -> mo.Html | None:
+    """Which of the rooms that had a remark when the page was loaded still have it unsent."""
+    waiting = [room for room in rooms if room in sitting.typed]
+    if not waiting:
+        return None
+    words = f"What you had written and not sent is back, at: {', '.join(waiting)}."
+    return mo.vstack([pages.show(pages.note("quiet", words)), let_go])
+
+
+def letting_go(sitting: Sitting, rooms: Iterable[str], then: Callable[[tuple[str, ...]], None]) -> mo.ui.button:
+    """The button that lets go of remarks that were not sent; `then` is told that none is left."""
+
+    def let_go(_: object) -> None:
+        sitting.typed.used(*rooms)
+        then(())
+
+    return mo.ui.button(label="Let go of these words", on_click=let_go)
 
 
 @dataclass(frozen=True)
@@ -177,10 +208,9 @@ def house_map(planned: Plan, pick: Callable[[str], None], dark: bool, width: int
     return views.house_map(planned, pick, dark, width, title=title)
 
 
-def walks(planned: Plan, dark: bool, width: int) -> pages.Drawn:
-    """The walks through the house, under words that need no trade."""
-    title = {"text": "From the front door to each bedroom", "subtitle": "The longer the bar, the richer the room"}
-    return views.walks(planned, dark, width, title=title)
+def step_down(planned: Plan, picked: str | None, dark: bool, width: int) -> pages.Drawn:
+    """How the house gets plainer from the front door on, under words that need no trade."""
+    return views.step_down(planned, picked, dark, width, plainly=True)
 
 
 def answer_buttons(

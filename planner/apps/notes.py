@@ -7,7 +7,7 @@ from pathlib import Path
 from planner.apps import pages
 from planner.deliverables.room_notes import Noted, Photograph, best_wall, room_notes
 from planner.drawings.elevation import elevation
-from planner.drawings.scale import WALLS, largest
+from planner.drawings.scale import largest, scales
 from planner.drawings.scene import Scene
 from planner.house.model import House
 from planner.planning.answer import Plan
@@ -73,5 +73,5 @@ def beside(noted: Noted, planned: Plan, dark: bool) -> pages.Markup:
 def wall(planned: Plan, noted: Noted) -> Scene:
     """The wall that a note is most likely of, without dimensions, as large as stands beside a picture."""
     layout = best_wall(planned.walls[noted.note.room], noted.note.opening)
-    scale = largest(WALLS, lambda scale: layout.length * scale.pixels, DRAWING)
-    return elevation(layout, False, None, scale, planned.house.unit)
+    scale = largest(scales("walls", layout.unit), lambda scale: layout.length * scale.pixels, DRAWING)
+    return elevation(layout, dimensions=False, scale=scale)

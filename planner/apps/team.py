@@ -122,6 +122,7 @@ def tier_matrix(standing: Sequence[Plan], every_room: bool, dark: bool, width: i
     return pages.Drawn(charts.tier_matrix(tiers, differing_only=not every_room, dark=dark, width=width))
 
 
-def walks(standing: Sequence[Plan], dark: bool, width: int) -> pages.Drawn:
-    """The walks to the bedrooms, alternative beside alternative."""
-    return pages.Drawn(charts.step_down(frames.compare_routes(standing), dark=dark, width=width))
+def step_down(standing: Sequence[Plan], dark: bool, width: int) -> pages.Drawn:
+    """How the tiers step down from the entry, alternative beside alternative."""
+    rooms, steps = frames.step_down(standing), frames.steps(standing)
+    return pages.Drawn(charts.step_down(rooms, steps, dark=dark, width=width))

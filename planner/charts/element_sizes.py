@@ -10,7 +10,6 @@ from planner.charts.sheet import Sheet, message
 from planner.charts.vega_lite import records
 from planner.look import theme
 from planner.look.theme import TEXT
-from planner.units import format_length
 
 HEAD = 44
 """Pixels above the first row, for the tiers' numbers and names."""
@@ -62,8 +61,8 @@ def element_sizes(
     for e in cast("list[ElementRow]", records(shown)):
         long = (cell - 10) * e["size"] / greatest[e["element"]]
         _size(sheet, e, left[e["tier"]], names.middle[e["element"]], long, ramp[e["tier"] - 1])
-    subtitle = "Height, or width of a casing [in]; bars compare within a row"
-    return sheet.chart(f"{title} under a {format_length(ceiling)} ceiling", subtitle, names.bottom)
+    subtitle = "Height, or width of a casing; bars compare within a row"
+    return sheet.chart(f"{title} under a {shown['ceiling_text'].iloc[0]} ceiling", subtitle, names.bottom)
 
 
 def _size(sheet: Sheet, e: ElementRow, x: float, y: float, long: float, fill: str) -> None:

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from planner.library import Library
-from planner.units import format_length
+from planner.units import Unit, format_length
 
 SEVERITIES = ("error", "warning", "caution")
 """How much a check weighs, the gravest first."""
@@ -26,12 +26,13 @@ class Check:
     source: str
 
 
-def raised(library: Library, name: str, room: str, opening: str = "", /, **values: float | str) -> Check:
+def raised(library: Library, unit: Unit, name: str, room: str, opening: str = "", /, **values: float | str) -> Check:
     """The check that a rule raises, its words filled in.
 
     Parameters
     ----------
     library : whose rule it is.
+    unit : of the house, which its words say lengths in.
     name : of the rule.
     room, opening : where.
     values : what stands in the braces of its words; numbers are lengths [in].
@@ -41,7 +42,7 @@ def raised(library: Library, name: str, room: str, opening: str = "", /, **value
     ValueError : there is no such rule; the message gives the nearest.
     """
     rule = library.check(name)
-    words = {k: v if isinstance(v, str) else format_length(v) for k, v in values.items()}
+    words = {k: v if isinstance(v, str) else format_length(v, unit) for k, v in values.items()}
     words["opening"] = opening
     message, remedy = rule.message.format(**words), rule.remedy.format(**words)
     return Check(rule.severity, name, room, opening, message, remedy, rule.source)

@@ -44,10 +44,10 @@ def _across(layout: WallLayout, library: Library) -> Iterator[Check]:
                 continue
             match one.kind.manner(element.element):
                 case "passes":
-                    yield raised(library, "rail across a fixture", layout.room, **names, **sizes)
+                    yield raised(library, layout.unit, "rail across a fixture", layout.room, **names, **sizes)
                 case "returns" if one.y0 < low:
                     name = "rail broken by a fixture"
-                    yield raised(library, name, layout.room, **names, **sizes, clear=one.kind.clear)
+                    yield raised(library, layout.unit, name, layout.room, **names, **sizes, clear=one.kind.clear)
 
 
 def _under_the_crown(layout: WallLayout, library: Library) -> Iterator[Check]:
@@ -60,10 +60,12 @@ def _under_the_crown(layout: WallLayout, library: Library) -> Iterator[Check]:
         names, depth = {"wall": layout.wall, "fixture": one.fixture.name}, {"depth": one.fixture.depth}
         if bottom + TOUCH < one.y1 < layout.ceiling - TOUCH:
             sizes = {"top": one.y1, "bottom": bottom, "by": one.y1 - bottom, "reach": crown.projection} | depth
-            yield raised(library, "crown on a cabinet", layout.room, **names, **sizes)
+            yield raised(library, layout.unit, "crown on a cabinet", layout.room, **names, **sizes)
         elif 0 < bottom - one.y1 < least:
             names = {"wall": layout.wall, "what": one.fixture.name, "against": "the crown"}
-            yield raised(library, "mouldings too close", layout.room, **names, by=bottom - one.y1, least=least)
+            yield raised(
+                library, layout.unit, "mouldings too close", layout.room, **names, by=bottom - one.y1, least=least
+            )
 
 
 def _registers(layout: WallLayout, library: Library) -> Iterator[Check]:
@@ -75,7 +77,7 @@ def _registers(layout: WallLayout, library: Library) -> Iterator[Check]:
         if one.fixture.depth <= FLUSH and one.manner("base", 0.0, base.size) != "passes":
             names = {"wall": layout.wall, "fixture": one.fixture.name}
             sizes = {"bottom": one.y0, "top": one.y1, "base": base.size}
-            yield raised(library, "base and register", layout.room, **names, **sizes)
+            yield raised(library, layout.unit, "base and register", layout.room, **names, **sizes)
 
 
 def _backsplashes(layout: WallLayout, library: Library) -> Iterator[Check]:
@@ -89,7 +91,7 @@ def _backsplashes(layout: WallLayout, library: Library) -> Iterator[Check]:
             if low >= one.y1 - TOUCH and between < least and abs(between) > TOUCH:
                 names = {"wall": layout.wall, "element": element.element, "fixture": one.fixture.name}
                 sizes = {"low": low, "top": top, "by": max(0.0, between), "least": least}
-                yield raised(library, rule.name, layout.room, **names, **sizes)
+                yield raised(library, layout.unit, rule.name, layout.room, **names, **sizes)
 
 
 def _casings(layout: WallLayout, library: Library) -> Iterator[Check]:
@@ -101,7 +103,15 @@ def _casings(layout: WallLayout, library: Library) -> Iterator[Check]:
             what = max(over, key=lambda name: over[name], default="")
             if what and over[what] > TOUCH:
                 names = {"wall": layout.wall, "fixture": one.fixture.name, "what": f"the {what}"}
-                yield raised(library, "fixture and casing", layout.room, around.aperture.name, **names, by=over[what])
+                yield raised(
+                    library,
+                    layout.unit,
+                    "fixture and casing",
+                    layout.room,
+                    around.aperture.name,
+                    **names,
+                    by=over[what],
+                )
 
 
 def _handrails(layout: WallLayout, library: Library) -> Iterator[Check]:
@@ -115,10 +125,10 @@ def _handrails(layout: WallLayout, library: Library) -> Iterator[Check]:
         clear = one.fixture.depth - rule.thick - behind[1]
         if clear < rule.clear - TOUCH:
             sizes = {"clear": max(0.0, clear), "least": rule.clear, "by": rule.clear - clear}
-            yield raised(library, "handrail clearance", layout.room, **names, **sizes, what=behind[0])
+            yield raised(library, layout.unit, "handrail clearance", layout.room, **names, **sizes, what=behind[0])
         if up is not None and not rule.lowest <= one.y1 <= rule.highest:
             sizes = {"top": one.y1, "lowest": rule.lowest, "highest": rule.highest}
-            yield raised(library, "handrail height", layout.room, **names, **sizes)
+            yield raised(library, layout.unit, "handrail height", layout.room, **names, **sizes)
 
 
 def _behind(one: Obstacle, layout: WallLayout, up: Beside | None) -> Iterator[tuple[str, float]]:

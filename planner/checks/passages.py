@@ -7,7 +7,7 @@ from planner.checks.check import Check, raised
 from planner.house.model import Existing
 from planner.library import Library
 from planner.trim.packages import Package
-from planner.units import counted, format_size
+from planner.units import Unit, counted, format_size
 
 
 class Passage(Protocol):
@@ -25,15 +25,15 @@ class Passage(Protocol):
     def reads(self) -> str: ...
 
 
-def check_passages(passages: Iterable[Passage], library: Library) -> Iterator[Check]:
+def check_passages(passages: Iterable[Passage], library: Library, unit: Unit) -> Iterator[Check]:
     """Passages whose step is abrupt, faint, or in the middle of one space."""
     for p in passages:
         tiers = counted(abs(p.difference), "tier")
         values = {"near": p.start, "far": p.end, "kind": p.kind, "difference": tiers}
         if p.kind == "open" and p.difference:
-            yield raised(library, "trim changes in one space", p.end, **values)
+            yield raised(library, unit, "trim changes in one space", p.end, **values)
         elif p.reads in ("abrupt", "faint"):
-            yield raised(library, f"{p.reads} passage", p.end, **values)
+            yield raised(library, unit, f"{p.reads} passage", p.end, **values)
 
 
 def check_matches(
@@ -55,7 +55,16 @@ def check_matches(
                 if one.element not in kept or two is None or two.stays or not library.element(one.element).seen:
                     continue
                 if abs(one.size - two.size) > rule.limits["seen"]:
-                    sizes = {"kept": format_size(one.size), "planned": format_size(two.size)}
+                    unit = packages[room].unit
+                    sizes = {"kept": format_size(one.size, unit), "planned": format_size(two.size, unit)}
                     yield raised(
-                        library, rule.name, room, room=room, other=other, kind=p.kind, element=one.element, **sizes
+                        library,
+                        unit,
+                        rule.name,
+                        room,
+                        room=room,
+                        other=other,
+                        kind=p.kind,
+                        element=one.element,
+                        **sizes,
                     )

@@ -44,8 +44,8 @@ def check_plan(
     found, passages = set(check_house(house, library)), tuple(passages)
     for name, package in packages.items():
         found.update(check_room(house, name, package, walls[name], library))
-    found.update(check_passages(passages, library))
-    found.update(check_schedule(rules, idle, codes, packages, library))
+    found.update(check_passages(passages, library, house.unit))
+    found.update(check_schedule(rules, idle, codes, packages, library, house.unit))
     found.update(check_matches(packages, passages, house.stays, library))
     return tuple(sorted(found, key=lambda c: (SEVERITIES.index(c.severity), c.room, c.opening, c.rule, c.message)))
 

@@ -7,14 +7,12 @@ from planner.checks.check import Check, raised
 from planner.house.model import House, Room
 from planner.library import Library
 from planner.trim.packages import Package
-from planner.units import format_length
+from planner.units import format_area, format_length, parse_length, section_unit
 from planner.walls.layout import apertures, rail_top
 from planner.walls.openings import DOORS, Aperture
 
-SQUARE_INCHES_PER_SQUARE_FOOT = 144
-
-RADIATOR = re.compile(r"radiator\D{0,40}?(\d+(?:\.\d+)?)\s*(?:in\b|\"|″)?\s*high", re.IGNORECASE)
-"""A radiator's height [in] in the notes of a room."""
+RADIATOR = re.compile(r"radiator\D{0,40}?(\d+(?:\.\d+)?\s*(?:in|mm|cm|m|\"|″)?)\s*high", re.IGNORECASE)
+"""A radiator's height in the notes of a room, a bare number in inches, or in millimetres where the house is metric."""
 
 
 def check_house(house: House, library: Library) -> Iterator[Check]:
@@ -23,7 +21,7 @@ def check_house(house: House, library: Library) -> Iterator[Check]:
     before = int(rule.limits["before"])
     if house.year_built is None or house.year_built < before:
         when = f"built in {house.year_built}" if house.year_built else f"built perhaps before {before}"
-        yield raised(library, rule.name, "", when=when)
+        yield raised(library, house.unit, rule.name, "", when=when)
 
 
 def check_facts(house: House, room: Room, package: Package, library: Library) -> Iterator[Check]:
@@ -41,7 +39,7 @@ def rail_and_crown(house: House, room: Room, package: Package, library: Library)
     bottom = room.ceiling - crown.size
     if bottom - rail < rule.limits["least"]:
         values = {"left": bottom - rail, "rail": rail, "bottom": bottom, "ceiling": room.ceiling}
-        yield raised(library, rule.name, room.name, **values)
+        yield raised(library, house.unit, rule.name, room.name, **values)
 
 
 def _radiator(house: House, room: Room, package: Package, library: Library) -> Iterator[Check]:
@@ -49,15 +47,15 @@ def _radiator(house: House, room: Room, package: Package, library: Library) -> I
     rail, top = package.element("chair rail"), rail_top(house, package, library)
     if rail is None or top is None:
         return
-    standing = [f for f in house.fixtures if f.room == room.name and f.kind == "radiator"]
+    standing = [f for f in house.fixtures_of.get(room.name, ()) if f.kind == "radiator"]
     given = RADIATOR.search(room.notes) if not standing else None
-    heights = [float(given[1])] if given else []
+    heights = [parse_length(given[1], section_unit(house.unit))] if given else []
     if library.fixture_kinds["radiator"].manner(rail.element) == "passes":
         heights += [f.top for f in standing if f.bottom < top]
     for height in heights:
         if height > top - rail.size:
             values = {"height": height, "low": top - rail.size, "rail": top}
-            yield raised(library, "chair rail and radiator", room.name, **values)
+            yield raised(library, house.unit, "chair rail and radiator", room.name, **values)
 
 
 def _shape_of_windows(house: House, room: Room, package: Package, library: Library) -> Iterator[Check]:
@@ -67,7 +65,7 @@ def _shape_of_windows(house: House, room: Room, package: Package, library: Libra
         width, height = a.x1 - a.x0, a.y1 - a.y0
         if not rule.limits["least"] <= height / width <= rule.limits["most"]:
             ratio = f"{height / width:.1f}"
-            yield raised(library, rule.name, room.name, a.name, width=width, height=height, ratio=ratio)
+            yield raised(library, house.unit, rule.name, room.name, a.name, width=width, height=height, ratio=ratio)
 
 
 def _escapes(house: House, room: Room, package: Package, library: Library) -> Iterator[Check]:
@@ -75,13 +73,15 @@ def _escapes(house: House, room: Room, package: Package, library: Library) -> It
     rule = library.check("escape window")
     for a in _windows(house, room, library) if room.use in rule.uses else ():
         area = (a.x1 - a.x0) * (a.y1 - a.y0)
-        faults = [f"its sill is at {format_length(a.y0)}"] if a.y0 > rule.limits["sill"] else []
+        faults = [f"its sill is at {format_length(a.y0, house.unit)}"] if a.y0 > rule.limits["sill"] else []
         for what, most in (("high", a.y1 - a.y0), ("wide", a.x1 - a.x0)):
             if most < rule.limits[what]:
-                faults.append(f"its opening is at most {format_length(most)} {what}")
+                faults.append(f"its opening is at most {format_length(most, house.unit)} {what}")
         if area < rule.limits["area"]:
-            faults.append(f"its opening is at most {area / SQUARE_INCHES_PER_SQUARE_FOOT:.1f} sq ft")
-        yield raised(library, rule.name, room.name, a.name, what=" and ".join(faults) or "keep its clear size")
+            faults.append(f"its opening is at most {format_area(area, house.unit)}")
+        yield raised(
+            library, house.unit, rule.name, room.name, a.name, what=" and ".join(faults) or "keep its clear size"
+        )
 
 
 def _guards(house: House, room: Room, package: Package, library: Library) -> Iterator[Check]:
@@ -89,7 +89,7 @@ def _guards(house: House, room: Room, package: Package, library: Library) -> Ite
     rule, rail = library.check("chair rail is no guard"), rail_top(house, package, library)
     for a in _windows(house, room, library):
         if rail is not None and a.y0 < rule.limits["sill"]:
-            yield raised(library, rule.name, room.name, a.name, sill=a.y0, rail=rail)
+            yield raised(library, house.unit, rule.name, room.name, a.name, sill=a.y0, rail=rail)
 
 
 def _stair(house: House, room: Room, package: Package, library: Library) -> Iterator[Check]:
@@ -97,7 +97,7 @@ def _stair(house: House, room: Room, package: Package, library: Library) -> Iter
     rule = library.check("stair wall")
     stairs = (o for o in house.openings_of.get(room.name, ()) if o.kind == "stair")
     if room.use in rule.uses or any(stairs):
-        yield raised(library, rule.name, room.name, clear=rule.limits["clear"])
+        yield raised(library, house.unit, rule.name, room.name, clear=rule.limits["clear"])
 
 
 def _rated(house: House, room: Room, package: Package, library: Library) -> Iterator[Check]:
@@ -111,14 +111,14 @@ def _rated(house: House, room: Room, package: Package, library: Library) -> Iter
         guarded = next((r.use for r in (room, beyond) if r is not None and r.use in rule.uses), None)
         if noted or guarded:
             why = f'the room\'s notes say "{noted}"' if noted else f"it leads to a {guarded}"
-            yield raised(library, rule.name, room.name, opening.name, why=why)
+            yield raised(library, house.unit, rule.name, room.name, opening.name, why=why)
 
 
 def _widened(house: House, room: Room, package: Package, library: Library) -> Iterator[Check]:
     """Openings are widened only with a structural design."""
     rule = library.check("wider opening")
     if any(word in room.notes.lower() for word in rule.words):
-        yield raised(library, rule.name, room.name, why=f"the room's notes say: {room.notes}")
+        yield raised(library, house.unit, rule.name, room.name, why=f"the room's notes say: {room.notes}")
 
 
 def _windows(house: House, room: Room, library: Library) -> Iterator[Aperture]:

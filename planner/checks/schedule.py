@@ -7,7 +7,7 @@ from planner.intent.trim_rules import TrimRule
 from planner.library import Library
 from planner.mouldings.outlines import HAIR
 from planner.trim.packages import Element, Package
-from planner.units import format_length
+from planner.units import Unit, format_length
 
 
 def check_schedule(
@@ -16,6 +16,7 @@ def check_schedule(
     codes: Collection[str],
     packages: Mapping[str, Package],
     library: Library,
+    unit: Unit,
 ) -> Iterator[Check]:
     """Every check of the rules.
 
@@ -26,13 +27,14 @@ def check_schedule(
     codes : the profiles that can be had.
     packages : those of the rooms, by the rooms' names.
     library : the checks' words.
+    unit : of the house, which they say lengths in.
     """
     for number in idle:
-        yield raised(library, "rule without effect", "", number=str(number), rule=rules[number - 1].words)
+        yield raised(library, unit, "rule without effect", "", number=str(number), rule=rules[number - 1].words(unit))
     for number, rule in enumerate(rules, 1):
         if rule.change.profile and rule.change.profile not in codes and number not in idle:
-            values = {"number": str(number), "profile": rule.change.profile, "rule": rule.words}
-            yield raised(library, "profile out of stock", "", **values)
+            values = {"number": str(number), "profile": rule.change.profile, "rule": rule.words(unit)}
+            yield raised(library, unit, "profile out of stock", "", **values)
     if rules:
         yield from _turned_over(packages, library)
 
@@ -48,9 +50,9 @@ def _turned_over(packages: Mapping[str, Package], library: Library) -> Iterator[
                 continue
             for name in _said(low) | _said(high):
                 mine, other = low.element(name), high.element(name)
-                if mine is not None and (how := _exceeds(mine, other)):
+                if mine is not None and (how := _exceeds(mine, other, low.unit)):
                     values = {"element": name, "what": mine.form, "how": how, "other": rooms[high]}
-                    yield raised(library, "rule against the tiers", rooms[low], **values)
+                    yield raised(library, low.unit, "rule against the tiers", rooms[low], **values)
 
 
 def _said(package: Package) -> set[str]:
@@ -58,10 +60,10 @@ def _said(package: Package) -> set[str]:
     return {cell.element for cell, _ in package.variant if not cell.opening}
 
 
-def _exceeds(mine: Element, other: Element | None) -> str:
+def _exceeds(mine: Element, other: Element | None, unit: Unit) -> str:
     """How an element is more than that of a higher tier; blank where it is not."""
     if other is None:
         return "none"
     if mine.size > other.size + HAIR:
-        return f"one of {format_length(other.size)} instead of {format_length(mine.size)}"
+        return f"one of {format_length(other.size, unit)} instead of {format_length(mine.size, unit)}"
     return other.form if mine.members > other.members else ""

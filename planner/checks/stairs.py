@@ -21,18 +21,24 @@ def check_stairs(layout: WallLayout, library: Library) -> Iterator[Check]:
 def _steps(layout: WallLayout, library: Library) -> Iterator[Check]:
     """Steps are such as people walk on with ease."""
     rule = library.stairs.steps
+
+    def said(length: float) -> str:
+        return format_length(length, layout.unit)
+
     for up in layout.stairs:
         flight, total = up.flight, up.flight.run + 2 * up.flight.rise
         faults = []
         if flight.rise > rule.highest_rise:
-            faults.append(f"a rise of {format_length(flight.rise)} is above {format_length(rule.highest_rise)}")
+            faults.append(f"a rise of {said(flight.rise)} is above {said(rule.highest_rise)}")
         if flight.run < rule.least_run:
-            faults.append(f"a run of {format_length(flight.run)} is under {format_length(rule.least_run)}")
+            faults.append(f"a run of {said(flight.run)} is under {said(rule.least_run)}")
         if not rule.least_sum <= total <= rule.most_sum:
-            bounds = f"{format_length(rule.least_sum)} to {format_length(rule.most_sum)}"
-            faults.append(f"two rises and a run are {format_length(total)}, not {bounds}")
+            bounds = f"{said(rule.least_sum)} to {said(rule.most_sum)}"
+            faults.append(f"two rises and a run are {said(total)}, not {bounds}")
         if faults:
-            yield raised(library, "steps of a stair", layout.room, flight=flight.name, what="; ".join(faults))
+            yield raised(
+                library, layout.unit, "steps of a stair", layout.room, flight=flight.name, what="; ".join(faults)
+            )
 
 
 def _openings_below(layout: WallLayout, library: Library) -> Iterator[Check]:
@@ -47,7 +53,9 @@ def _openings_below(layout: WallLayout, library: Library) -> Iterator[Check]:
             if around.bottom < under < around.top - TOUCH:
                 sizes = {"under": under, "top": around.top, "by": around.top - under}
                 names = {"wall": layout.wall, "flight": flight.name}
-                yield raised(library, "stair over an opening", layout.room, around.aperture.name, **names, **sizes)
+                yield raised(
+                    library, layout.unit, "stair over an opening", layout.room, around.aperture.name, **names, **sizes
+                )
 
 
 def _openings_at_landings(layout: WallLayout, library: Library) -> Iterator[Check]:
@@ -59,7 +67,9 @@ def _openings_at_landings(layout: WallLayout, library: Library) -> Iterator[Chec
             if beside and around.bottom < floor - TOUCH and around.top > under + TOUCH:
                 sizes = {"floor": floor, "bottom": around.bottom, "top": around.top}
                 names = {"wall": layout.wall, "flight": name}
-                yield raised(library, "landing at an opening", layout.room, around.aperture.name, **names, **sizes)
+                yield raised(
+                    library, layout.unit, "landing at an opening", layout.room, around.aperture.name, **names, **sizes
+                )
 
 
 def _landings(layout: WallLayout) -> Iterator[tuple[str, float, tuple[float, float]]]:

@@ -40,7 +40,9 @@ def head_and_crown(
     if top > bottom + TOUCH:
         head_clears = reach_above(opening, package, library, crowned=False) <= bottom + TOUCH
         name = "overdoor and cornice" if head_clears else "crown and head"
-        yield raised(library, name, room, opening.name, wall=wall, top=top, bottom=bottom, by=top - bottom)
+        yield raised(
+            library, package.unit, name, room, opening.name, wall=wall, top=top, bottom=bottom, by=top - bottom
+        )
 
 
 def _heads(layout: WallLayout, library: Library) -> Iterator[Check]:
@@ -56,7 +58,9 @@ def _heads(layout: WallLayout, library: Library) -> Iterator[Check]:
         yield from head_and_crown(layout.room, layout.ceiling, layout.wall, a, layout.package, library)
         if 0 < bottom - around.top < least:
             names = {"wall": layout.wall, "what": f"the head of {a.name}", "against": "the crown"}
-            yield raised(library, TOO_CLOSE, layout.room, a.name, **names, by=bottom - around.top, least=least)
+            yield raised(
+                library, layout.unit, TOO_CLOSE, layout.room, a.name, **names, by=bottom - around.top, least=least
+            )
 
 
 def _corners(layout: WallLayout, library: Library) -> Iterator[Check]:
@@ -67,7 +71,7 @@ def _corners(layout: WallLayout, library: Library) -> Iterator[Check]:
         if beyond or not a.is_open:
             sizes = {"length": layout.length, "ceiling": layout.ceiling}
             name = "opening without room for its trim"
-            yield raised(library, name, layout.room, a.name, wall=layout.wall, **sizes)
+            yield raised(library, layout.unit, name, layout.room, a.name, wall=layout.wall, **sizes)
             continue
         for room_left, reach in _sides(layout, around):
             yield from _corner(layout, a, room_left, reach, library)
@@ -83,13 +87,13 @@ def _corner(
         least = library.check("casing and corner").limits["least"]
         name = "casing ripped at the corner" if room_left >= least else "casing and corner"
         sizes = {"room_left": room_left, "casing": leg, "left": room_left, "by": leg - room_left}
-        yield raised(library, name, *where, wall=layout.wall, **sizes)
+        yield raised(library, layout.unit, name, *where, wall=layout.wall, **sizes)
     elif reach.get("ear", 0.0) > room_left + TOUCH:
         by = reach["ear"] - room_left
-        yield raised(library, "crossette and corner", *where, wall=layout.wall, by=by)
+        yield raised(library, layout.unit, "crossette and corner", *where, wall=layout.wall, by=by)
     elif (rest := max(reach, key=lambda kind: reach[kind], default="")) and reach[rest] > room_left + TOUCH:
         names = {"wall": layout.wall, "what": f"the {rest}"}
-        yield raised(library, "overdoor and corner", *where, **names, by=reach[rest] - room_left)
+        yield raised(library, layout.unit, "overdoor and corner", *where, **names, by=reach[rest] - room_left)
 
 
 def _sides(layout: WallLayout, around: Surround) -> Iterator[tuple[float, dict[str, float]]]:
@@ -117,10 +121,12 @@ def _collisions(layout: WallLayout, library: Library) -> Iterator[Check]:
         by = min(one.x1, other.x1) - max(one.x0, other.x0)
         if pair and pair[0] != pair[1]:
             second = other.opening
-            yield raised(library, "casing and casing", layout.room, one.opening, **names, second=second, by=by)
+            yield raised(
+                library, layout.unit, "casing and casing", layout.room, one.opening, **names, second=second, by=by
+            )
         else:
             opening, x = one.opening or other.opening, max(one.x0, other.x0)
-            yield raised(library, "trim collides", layout.room, opening, **names, by=by, x=x)
+            yield raised(library, layout.unit, "trim collides", layout.room, opening, **names, by=by, x=x)
 
 
 def _close_surrounds(layout: WallLayout, library: Library) -> Iterator[Check]:
@@ -131,7 +137,7 @@ def _close_surrounds(layout: WallLayout, library: Library) -> Iterator[Check]:
         if one.solids and other.solids and TOUCH < left < least:
             what, against = f"the trim of {one.aperture.name}", f"that of {other.aperture.name}"
             names = {"wall": layout.wall, "what": what, "against": against}
-            yield raised(library, TOO_CLOSE, layout.room, one.aperture.name, **names, by=left, least=least)
+            yield raised(library, layout.unit, TOO_CLOSE, layout.room, one.aperture.name, **names, by=left, least=least)
 
 
 def _close_runs(layout: WallLayout, library: Library) -> Iterator[Check]:
@@ -149,11 +155,13 @@ def _close_runs(layout: WallLayout, library: Library) -> Iterator[Check]:
                 told.add(run.part)
                 edge = "foot" if around.bottom >= run.y1 else "head"
                 names = {"wall": layout.wall, "what": f"the {edge} of {name}", "against": f"the {run.name}"}
-                yield raised(library, TOO_CLOSE, layout.room, name, **names, by=gap, least=least)
+                yield raised(library, layout.unit, TOO_CLOSE, layout.room, name, **names, by=gap, least=least)
             elif run.part is Part.PICTURE_RAIL and run.part not in told and _runs_into(run, around):
                 told.add(run.part)
                 sizes = {"top": around.top, "rail": run.y0}
-                yield raised(library, "picture rail and head", layout.room, name, wall=layout.wall, **sizes)
+                yield raised(
+                    library, layout.unit, "picture rail and head", layout.room, name, wall=layout.wall, **sizes
+                )
 
 
 def _runs_into(run: Solid, around: Surround) -> bool:
@@ -176,7 +184,9 @@ def _stools(layout: WallLayout, library: Library) -> Iterator[Check]:
             by = stool.y1 - top
             names = {"wall": layout.wall, "side": "above" if by > 0 else "below"}
             sizes = {"stool": stool.y1, "by": abs(by), "rail": top}
-            yield raised(library, "chair rail and stool", layout.room, around.aperture.name, **names, **sizes)
+            yield raised(
+                library, layout.unit, "chair rail and stool", layout.room, around.aperture.name, **names, **sizes
+            )
 
 
 def _panels(layout: WallLayout, library: Library) -> Iterator[Check]:
@@ -188,7 +198,7 @@ def _panels(layout: WallLayout, library: Library) -> Iterator[Check]:
         shape = (round(s.width, 1), round(s.height, 1))
         if not rule.limits["least"] <= s.width / s.height <= rule.limits["most"] and shape not in told:
             told.add(shape)
-            yield raised(library, rule.name, layout.room, wall=layout.wall, width=s.width, height=s.height)
+            yield raised(library, layout.unit, rule.name, layout.room, wall=layout.wall, width=s.width, height=s.height)
 
 
 def _hearths(layout: WallLayout, library: Library) -> Iterator[Check]:
@@ -196,7 +206,7 @@ def _hearths(layout: WallLayout, library: Library) -> Iterator[Check]:
     for around in layout.surrounds:
         if around.aperture.kind == "fireplace" and around.solids:
             clear = library.surrounds.hearth.clear
-            yield raised(library, "wood near the firebox", layout.room, around.aperture.name, clear=clear)
+            yield raised(library, layout.unit, "wood near the firebox", layout.room, around.aperture.name, clear=clear)
 
 
 def _kind(solid: Solid) -> str:

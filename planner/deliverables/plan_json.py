@@ -70,7 +70,7 @@ def plan_object(planned: Plan) -> dict[str, Any]:
         "packages": [_package(package, planned.library) for package in planned.packages],
         "routes": [{"room": route.room, "rooms": list(route.rooms)} for route in planned.routes],
         "notes": list(planned.notes),
-        "rules": [rule.words for rule in planned.intent.trim],
+        "rules": [rule.words(planned.house.unit) for rule in planned.intent.trim],
         "stock": _stock(planned.choice),
         "fixtures": [_thing(fixture, "fixture") for fixture in house.fixtures],
         "flights": [_thing(flight, "flight") | {"angle": flight.angle} for flight in house.flights],
@@ -186,7 +186,7 @@ def _package(package: Package, library: Library) -> dict[str, Any]:
         "tier": package.tier,
         "ceiling": package.ceiling,
         "variant": "; ".join(
-            [f"{cell.words}: {change.words}" for cell, change in package.variant]
+            [f"{cell.words}: {change.words(package.unit)}" for cell, change in package.variant]
             + [f"what stays in {room}" for room in [package.stays] if room]
         ),
         "trim_share": package.trim_share,

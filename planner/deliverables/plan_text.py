@@ -7,7 +7,7 @@ from planner.checks.check import Check
 from planner.library.model import ORDER_CANON
 from planner.planning.answer import Plan
 from planner.trim.existing import Match
-from planner.units import format_length, format_size
+from planner.units import Unit, format_length, format_size
 
 WIDTH = 80
 
@@ -26,7 +26,7 @@ def plan_table(planned: Plan) -> str:
     >>> print(plan_table(plan(read_house(demo_house())[0])).splitlines()[0])
     Thornapple House, the house as it is
     """
-    intent = planned.intent
+    intent, unit = planned.intent, planned.house.unit
     title = f"{planned.house.name}, {intent.title or intent.name or 'the house as it is'}"
     canon = (planned.canon,) if planned.canon != ORDER_CANON else ()
     lines = [_cut(title, WIDTH), _cut(", ".join((planned.style, planned.order, *canon, planned.grade)), WIDTH), ""]
@@ -36,7 +36,7 @@ def plan_table(planned: Plan) -> str:
     lines += [f"{'room':<31} {'tier':<15} {'target':>6} {'depth':>5} {'ceiling':>9} {'trim':>5}", "-" * 76]
     for room in sorted(planned.rooms, key=lambda r: (-r.tier, -r.importance, r.room.name)):
         tier = f"{room.tier} {planned.tier_names[room.tier - 1]}{' (pin)' if room.pinned else ''}"
-        ceiling = format_length(room.room.ceiling)
+        ceiling = format_length(room.room.ceiling, unit)
         share = f"{room.package.trim_share:.0%}"
         name = _cut(room.room.name, 31)
         lines.append(f"{name:<31} {tier:<15} {room.target:>6.2f} {room.depth:>5} {ceiling:>9} {share:>5}")
@@ -46,7 +46,7 @@ def plan_table(planned: Plan) -> str:
     lines += ["", _wrapped(f"{figures}; cost index {planned.cost:,.2f}")]
     lines += [_wrapped(note) for note in planned.notes]
     if intent.trim:
-        lines += ["", "Trim rules:", *(_wrapped(f"{i}. {rule.words}") for i, rule in enumerate(intent.trim, 1))]
+        lines += ["", "Trim rules:", *(_wrapped(f"{i}. {rule.words(unit)}") for i, rule in enumerate(intent.trim, 1))]
     if planned.choice and planned.choice.family:
         lines += [
             "",
@@ -63,7 +63,7 @@ def plan_table(planned: Plan) -> str:
         lines += [_wrapped(f"{p.start} to {p.end} ({p.kind}): {p.reads}, {p.difference:+d}") for p in unsteady]
     if planned.matches:
         lines += ["", "What stays, beside the same in other rooms of its tier:"]
-        lines += [_wrapped(_match(match)) for match in planned.matches]
+        lines += [_wrapped(_match(match, unit)) for match in planned.matches]
     if repeated := [p for p in planned.passages if p.shared]:
         lines += ["", "Seen at once, and what the lower room repeats of the higher:"]
         lines += [
@@ -87,17 +87,17 @@ def _checks(checks: Sequence[Check]) -> list[str]:
     return lines
 
 
-def _match(match: Match) -> str:
+def _match(match: Match, unit: Unit) -> str:
     """One line on how near what stays comes to what is planned."""
     kept, planned = (
-        f"{format_size(size)} {form}" if size else form
+        f"{format_size(size, unit)} {form}" if size else form
         for size, form in ((match.kept, match.kept_form), (match.planned, match.planned_form))
     )
     apart = abs(match.difference)
     if not match.kept or not match.planned:
         near = "neither has it" if kept == planned else "only one has it"
     elif apart >= 1 / 32:
-        near = f"{format_size(apart)} {'larger' if match.difference > 0 else 'smaller'}"
+        near = f"{format_size(apart, unit)} {'larger' if match.difference > 0 else 'smaller'}"
     else:
         near = "the same" if match.kept_form == match.planned_form else "the same size"
     near += f", of the family {match.family}" if match.family else ""

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 
+from planner.drawings.scale import Scale
 from planner.drawings.scene import Path, line, polygon, rectangle
 from planner.library import Library
 from planner.mouldings.curves import Line, Placement, Point
@@ -10,7 +11,6 @@ from planner.mouldings.outlines import outline
 from planner.trim.joinery import Board
 from planner.trim.packages import Element
 from planner.trim.panelling import BATTENS
-from planner.units import format_size
 from planner.walls.parts import Part
 from planner.walls.wainscot import BATTENS_CLOSER, BEADED_BOARD, INFILL
 
@@ -25,13 +25,13 @@ def drawn(boards: Sequence[Board]) -> list[Path]:
     return shapes
 
 
-def named(boards: Sequence[Board]) -> list[tuple[Point, str]]:
+def named(boards: Sequence[Board], scale: Scale) -> list[tuple[Point, str]]:
     """What each kind of board is called, once, with its size, and the point that it is said of."""
     found: dict[str, tuple[Point, str]] = {}
     for board in boards:
         xs, ys = zip(*board.corners, strict=True)
         at = (sum(xs) / len(xs), sum(ys) / len(ys))
-        size = f"{format_size(board.height)} × {format_size(board.depth)}"
+        size = f"{scale.size(board.height)} × {scale.size(board.depth)}"
         found.setdefault(board.name, (at, f"{board.name} {size}"))
     return list(found.values())
 

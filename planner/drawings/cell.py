@@ -7,24 +7,22 @@ from planner.drawings.scale import Scale
 from planner.drawings.scene import Group, Scene
 from planner.mouldings.assembly import Placed
 from planner.mouldings.curves import Placement
-from planner.units import format_size
 
 WALL = 0.75
 """Thickness of the wall that it stands on [in]."""
-SCALE = Scale(1.0)
-"""That it is drawn at, as every other."""
 
 
-def cell(element: str, form: str, placed: Sequence[Placed]) -> Scene:
+def cell(element: str, form: str, placed: Sequence[Placed], scale: Scale) -> Scene:
     """An element cut through where it stands on its wall.
 
     Parameters
     ----------
     element, form : what it is.
     placed : its profiles; at least one.
+    scale : that it is drawn at, as every other of its table.
     """
     tall, reach = max(p.top for p in placed), max(p.reach for p in placed)
     wall = wall_section(-WALL, WALL, -0.25, tall + 0.25, 0.5)
     figure = Group((*ground(placed), *(shape for p in placed for shape in cut(p))), Placement(0.0, 0.0))
-    title = f"{element}: {form}, {format_size(tall)} high, {format_size(reach)} deep"
-    return Scene((*wall, figure), title, scale=SCALE.pixels)
+    title = f"{element}: {form}, {scale.size(tall)} high, {scale.size(reach)} deep"
+    return Scene((*wall, figure), title, scale=scale.pixels, unit=scale.unit)

@@ -8,7 +8,7 @@ from math import floor
 
 from planner.drawings.scene import Path, Shape, Text, text_width
 from planner.mouldings.curves import Line, Point, Segment
-from planner.units import format_length, format_size
+from planner.units import Unit, format_length, format_size, grain
 
 ROW = 1.8
 """Distance of one row of dimensions from the next, in heights of the type."""
@@ -24,41 +24,47 @@ NO_MARKS: Marks = {}
 
 @dataclass(frozen=True)
 class String:
-    """A string of dimensions: points in order, and what is written between them, to the nearest sixteenth.
+    """A string of dimensions: points in order, and what is written between them in a house of that unit, to the nearest
+    sixteenth or millimetre.
 
     Every span is written on its own; where the sum of what is written misses the written total, `residual` says by how
-    many sixteenths, and the drawing says so too.
+    many of these, and the drawing says so too.
     """
 
     points: tuple[float, ...]
+    unit: Unit
 
     @cached_property
     def written(self) -> tuple[float, ...]:
         """What is written on each span [in]."""
-        return tuple(_sixteenths(b - a) / 16 for a, b in pairwise(self.points))
+        return tuple(self._shown(b - a) for a, b in pairwise(self.points))
 
     @property
     def total(self) -> float:
         """What is written on the whole [in]."""
-        return _sixteenths(self.points[-1] - self.points[0]) / 16
+        return self._shown(self.points[-1] - self.points[0])
 
     @cached_property
     def residual(self) -> int:
-        """Sixteenths by which the written total exceeds the sum of what is written."""
-        return round((self.total - sum(self.written)) * 16)
+        """Sixteenths or millimetres by which the written total exceeds the sum of what is written."""
+        return round((self.total - sum(self.written)) / grain(self.unit))
+
+    def _shown(self, value: float) -> float:
+        """A length as it is written [in], halves up."""
+        return floor(value / grain(self.unit) + 0.5) * grain(self.unit)
 
 
-def string(points: Iterable[float]) -> String:
-    """A string of dimensions through points [in], those closer than a sixteenth taken as one, the ends as they are.
+def string(points: Iterable[float], unit: Unit) -> String:
+    """A string of dimensions through points [in], those closer than is written taken as one, the ends as they are.
 
-    >>> string([0, 30, 62, 120]).written
+    >>> string([0, 30, 62, 120], "in").written
     (30.0, 32.0, 58.0)
     """
     kept: list[float] = []
     for p in (rising := sorted(points)):
-        if not kept or p - kept[-1] >= 1 / 16:
+        if not kept or p - kept[-1] >= grain(unit):
             kept.append(p)
-    return String((*kept[:-1], rising[-1]) if len(kept) > 1 else tuple(kept))
+    return String((*kept[:-1], rising[-1]) if len(kept) > 1 else tuple(kept), unit)
 
 
 def ticks(points: Sequence[Point], y: float, size: float) -> Path:
@@ -88,7 +94,7 @@ def staggered(
 
     spans = list(pairwise(measured.points))
     for n, ((a, b), value) in enumerate(zip(spans, measured.written, strict=True)):
-        label = format_length(value)
+        label = format_length(value, measured.unit)
         wide = text_width(label, size) + 0.6 * size
         if wide > b - a and (mark := _of(marks, a, b)):
             label = mark
@@ -123,7 +129,7 @@ def upright(measured: String, x: float, side: int, names: Marks, size: float) ->
     wanted = [(a + b) / 2 for a, b in spans]
     anchor = "end" if side < 0 else "start"
     for (a, b), value, y in zip(spans, measured.written, spread(wanted, 1.25 * size), strict=True):
-        label = f"{_of(names, a, b)} {format_length(value)}".strip()
+        label = f"{_of(names, a, b)} {format_length(value, measured.unit)}".strip()
         shapes.append(Text(x + side * LED * size, y - 0.3 * size, label, size, anchor, layer="dimension"))
         if abs(y - (a + b) / 2) > 0.4 * size:
             segments.append(Line((x, (a + b) / 2), (x + side * (LED - 0.2) * size, y)))
@@ -162,9 +168,4 @@ def _of(marks: Marks, a: float, b: float) -> str:
 def _residual(measured: String) -> str:
     """What the written spans lack of the written total, in words."""
     sign = "+" if measured.residual > 0 else "−"
-    return f"rounding {sign}{format_size(abs(measured.residual) / 16)}"
-
-
-def _sixteenths(value: float) -> int:
-    """A length in whole sixteenths, halves up, as it is written."""
-    return floor(value * 16 + 0.5)
+    return f"rounding {sign}{format_size(abs(measured.residual) * grain(measured.unit), measured.unit)}"

@@ -1,4 +1,4 @@
-"""A scene as DXF: real inches, a layer for each line weight, arcs as arcs."""
+"""A scene as DXF: in real inches or millimetres, a layer for each line weight, arcs as arcs."""
 
 from __future__ import annotations
 
@@ -14,10 +14,11 @@ from ezdxf.filemanagement import new
 from ezdxf.layouts.layout import Modelspace
 from ezdxf.lldxf.const import VALID_DXF_LINEWEIGHTS
 
-from planner.drawings.scene import LAYERS, Dimension, Path, Polygon, Scene, Text, flat
+from planner.drawings.scene import AS_DRAWN, LAYERS, Dimension, Group, Path, Polygon, Scene, Text, flat
 from planner.look import theme
 from planner.look.paint import colour
-from planner.mouldings.curves import EllipseArc, Line, Segment, points
+from planner.mouldings.curves import EllipseArc, Line, Placement, Segment, points
+from planner.units import INCHES_IN, METRIC
 
 MM_PER_POINT = 25.4 / 72
 CAPITALS = 0.72
@@ -30,15 +31,16 @@ ALIGNMENT = {
 
 
 def document(scene: Scene) -> Drawing:
-    """The scene as an ezdxf document whose units are inches."""
-    doc = new("R2010", setup=["dimstyles"])
-    doc.units = units.IN
-    doc.header["$MEASUREMENT"] = 0
+    """The scene as an ezdxf document, in inches, or in millimetres where its house is metric."""
+    doc, metric = new("R2010", setup=["dimstyles"]), scene.unit in METRIC
+    doc.units = units.MM if metric else units.IN
+    doc.header["$MEASUREMENT"] = int(metric)
     steps = theme.thinned(scene.scale) if scene.scale else 0
     for layer, line in LAYERS.items():
         doc.layers.add(layer.upper(), color=7, lineweight=_weight(theme.pixels(line, steps)))
     space = doc.modelspace()
-    for shape in flat(scene.shapes):
+    whole = Group(scene.shapes, Placement(scale=1 / INCHES_IN["mm"]) if metric else AS_DRAWN)
+    for shape in flat((whole,)):
         if isinstance(shape, Path):
             _path(space, shape)
         elif isinstance(shape, Text):
@@ -49,7 +51,7 @@ def document(scene: Scene) -> Drawing:
 
 
 def dxf(scene: Scene) -> str:
-    """The scene as the text of a DXF file, in inches.
+    """The scene as the text of a DXF file, in inches, or in millimetres where its house is metric.
 
     Parameters
     ----------
@@ -126,7 +128,7 @@ def _dimension(space: Modelspace, d: Dimension) -> None:
         d.a,
         d.b,
         d.offset,
-        text=_plain(d.label) or " ",
+        text=_plain(d.text) or " ",
         override={**style, "dimtad": 1, "dimgap": d.size * 0.3, "dimclrd": 256, "dimclre": 256, "dimclrt": 256},
         dxfattribs={"layer": "DIMENSION"},
     ).render()

@@ -12,7 +12,7 @@ from planner.drawings.joinery import opening_lines, opening_shade
 from planner.drawings.key import Key, key_of, tags, written
 from planner.drawings.measures import CUT, ON_FLOOR, above_floor, dimensioned, named
 from planner.drawings.relief import edges, level, seen_outline, shaded
-from planner.drawings.scale import PAPER, Scale, stated
+from planner.drawings.scale import Scale, paper, stated
 from planner.drawings.scene import (
     Box,
     Group,
@@ -29,7 +29,7 @@ from planner.drawings.scene import (
 )
 from planner.drawings.stairs import flight_names, flights_before
 from planner.mouldings.curves import Line, Placement, Segment
-from planner.units import Unit, format_length, format_size
+from planner.units import format_length, format_size
 from planner.walls.layout import WallLayout
 
 HEAVY = 3.0
@@ -37,7 +37,7 @@ HEAVY = 3.0
 
 
 def elevation(
-    layout: WallLayout, dimensions: bool = True, title: str | None = None, scale: Scale = PAPER, unit: Unit = "in"
+    layout: WallLayout, dimensions: bool = True, title: str | None = None, scale: Scale | None = None
 ) -> Scene:
     """One wall, seen from inside the room.
 
@@ -46,15 +46,15 @@ def elevation(
     layout : the wall with its trim.
     dimensions : whether it is dimensioned, with a key to what is too small to be.
     title : what is written under it; room, wall, tier and ceiling where none is given.
-    scale : that it is laid out for.
-    unit : of the house, which the scale bar is in.
+    scale : that it is laid out for; that of walls on paper where none is given.
     """
+    scale = scale or paper(layout.unit)
     key = key_of((layout,)) if dimensions else None
     shapes, box = figure(layout, scale, key, title)
     if key is not None:
         said = written(key, box.x0, box.y0 - scale.type("small"), box.x1 - box.x0, scale)
         shapes, box = [*shapes, *said], around(box, bounds(said)) if said else box
-    return stated(shapes, heading(layout), description(layout), scale, unit, box)
+    return stated(shapes, heading(layout), description(layout), scale, box)
 
 
 def figure(
@@ -87,13 +87,16 @@ def heading(layout: WallLayout) -> str:
 
 def description(layout: WallLayout) -> str:
     """What an elevation shows, in words."""
-    trim = ", ".join(f"{e.element} {format_size(e.size)}" for e in layout.package.elements)
+    trim = ", ".join(f"{e.element} {format_size(e.size, layout.unit)}" for e in layout.package.elements)
     there = ", ".join(f"{a.kind} {a.name}" for a in layout.apertures) or "no opening"
-    return f"Wall {layout.wall} of {layout.room}, {format_length(layout.length)} long: {there}. Trim: {trim}."
+    return (
+        f"Wall {layout.wall} of {layout.room}, {format_length(layout.length, layout.unit)} long: {there}. Trim: {trim}."
+    )
 
 
-def wall(layout: WallLayout, scale: Scale = PAPER) -> Iterator[Shape]:
+def wall(layout: WallLayout, scale: Scale | None = None) -> Iterator[Shape]:
     """The wall without a word: fills and shadows, then lines, then what is cut; of fine edges those that read apart."""
+    scale = scale or paper(layout.unit)
     yield rectangle(0, 0, layout.length, layout.ceiling, "shade", "paper", line=False)
     for surround in layout.surrounds:
         yield from opening_shade(surround)

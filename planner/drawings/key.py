@@ -11,7 +11,7 @@ from itertools import chain, product
 from planner.drawings.scale import Scale
 from planner.drawings.scene import Box, Path, Shape, Text, bounds, rectangle, text_width, wrapped
 from planner.mouldings.curves import Line, Point
-from planner.units import format_length, format_size
+from planner.units import Unit, format_length, format_size
 from planner.walls.layout import WallLayout
 from planner.walls.parts import FLAT, PANELS, RAKED, RUNS, Part, Side, called
 from planner.walls.solids import Solid
@@ -111,22 +111,23 @@ def _told(layout: WallLayout) -> Iterator[tuple[str, Solid]]:
 
 def _said(s: Solid, layout: WallLayout) -> str:
     """What is said of a thing: its name, what is seen of it from the room, and how far it stands off the wall."""
+    unit = layout.unit
     if s.part in RAKED:
         long, wide = along_rake(s)
-        off = f"{format_size(s.projection)} off the wall"
-        return f"{_name(s)} {format_size(wide)} wide, {format_length(long)} up the rake, {off}"
+        off = f"{format_size(s.projection, unit)} off the wall"
+        return f"{_name(s)} {format_size(wide, unit)} wide, {format_length(long, unit)} up the rake, {off}"
     if s.part in EARS:
-        return _words("{}: kick {}, drop {}", _name(s), s.width, _drop(s, layout))
+        return _words("{}: kick {}, drop {}", _name(s), s.width, _drop(s, layout), unit)
     if s.part in FIELDS:
-        return _words("{} {} high", _name(s), s.height, 0.0)
+        return _words("{} {} high", _name(s), s.height, 0.0, unit)
     if s.part in FLAT:
-        return _words("{} {} thick, {} off the wall", _name(s), s.height, s.projection)
-    return _words("{} {}, {} off the wall", _name(s), min(s.width, s.height), s.projection)
+        return _words("{} {} thick, {} off the wall", _name(s), s.height, s.projection, unit)
+    return _words("{} {}, {} off the wall", _name(s), min(s.width, s.height), s.projection, unit)
 
 
 @lru_cache(maxsize=4096)
-def _words(form: str, name: str, one: float, other: float) -> str:
-    return form.format(name, format_size(one), format_size(other))
+def _words(form: str, name: str, one: float, other: float, unit: Unit) -> str:
+    return form.format(name, format_size(one, unit), format_size(other, unit))
 
 
 def _name(s: Solid) -> str:
@@ -147,19 +148,20 @@ def _drop(s: Solid, layout: WallLayout) -> float:
 def _running(layout: WallLayout) -> Iterator[str]:
     """What runs along a wall: how high it is and how far it reaches; a cornice drops and reaches. Then what stands
     before it."""
+    unit = layout.unit
     for element in layout.package.elements:
         if element.element not in RUNS:
             continue
         placed = layout.sections.get(element.element, ())
         reach = max((p.reach for p in placed), default=element.projection)
         how = ("drop", "reach") if element.element == "crown" else ("height", "reach")
-        yield f"{element.element}: {how[0]} {format_size(element.size)}, {how[1]} {format_size(reach)}"
+        yield f"{element.element}: {how[0]} {format_size(element.size, unit)}, {how[1]} {format_size(reach, unit)}"
     for flight in (up.flight for up in layout.stairs):
-        steps = f"{flight.risers} risers of {format_size(flight.rise)}, run {format_size(flight.run)}"
+        steps = f"{flight.risers} risers of {format_size(flight.rise, unit)}, run {format_size(flight.run, unit)}"
         yield f"{flight.name}: {steps}, rake {flight.angle:.1f}°"
     for f in (o.fixture for o in layout.obstacles if not o.turned):
-        place = f"{format_length(f.offset)} from the left end, {format_length(f.width)} wide"
-        bottom, top, depth = map(format_length, (f.bottom, f.top, f.depth))
+        place = f"{format_length(f.offset, unit)} from the left end, {format_length(f.width, unit)} wide"
+        bottom, top, depth = (format_length(length, unit) for length in (f.bottom, f.top, f.depth))
         yield f"{f.name}: {place}, {bottom} to {top} up, {depth} deep"
 
 

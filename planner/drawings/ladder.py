@@ -3,13 +3,13 @@
 from collections.abc import Iterable, Mapping, Sequence
 
 from planner.drawings.profiles import cut, elevation_strip, ground, wall_section
-from planner.drawings.scale import LADDERS, Scale, cleared, largest, stated
+from planner.drawings.scale import Scale, cleared, largest, scales, stated
 from planner.drawings.scene import Group, Scene, Shape, Text, line, text_width, unbroken, wrapped
 from planner.drawings.svg import MARGIN
 from planner.mouldings.assembly import Placed
 from planner.mouldings.curves import Placement
 from planner.trim.packages import Package
-from planner.units import Unit, format_length, format_size
+from planner.units import Unit
 
 LADDER = ("crown", "picture rail", "chair rail", "plate rail", "base")
 """Elements of a wall's section, from the top down."""
@@ -39,7 +39,6 @@ def ladder(
     sections: Mapping[Package, Sections],
     names: Sequence[str] = (),
     scale: Scale | None = None,
-    unit: Unit = "in",
 ) -> Scene:
     """The sections of the tiers side by side at one scale, the plain wall between their mouldings broken out.
 
@@ -48,8 +47,7 @@ def ladder(
     packages : one for each tier, in the order in which they are to stand.
     sections : the profiles of each.
     names : what each column is called; left out, each package's own name.
-    scale : that it is laid out for; left out, the largest of LADDERS at which it fits a page of 1190 px.
-    unit : of the house, which the scale bar is in.
+    scale : that it is laid out for; left out, the largest for ladders at which it fits a page of 1190 px.
 
     Raises
     ------
@@ -72,7 +70,7 @@ def ladder(
     shapes: list[Shape] = []
     foot = 0.0
     for n, kind in enumerate(reversed(kinds)):
-        written = max(len(_sizes(p, kind, width - STRIP - WALL, size)) for p in packages)
+        written = max(len(_sizes(p, kind, width - STRIP - WALL, scale)) for p in packages)
         foot += (LINE * written + 1.2) * size if n else 0.0
         tall = max(_top(sections[p][kind]) for p in packages if kind in sections[p])
         for i, package in enumerate(packages):
@@ -89,24 +87,25 @@ def ladder(
             y = foot - (PLAIN + size * 2) + (n * LINE + 0.5) * head
             shapes.append(Text(i * width, y, said, head, bold=True))
     told = "; ".join(
-        f"{head}: {', '.join(e.element + ' ' + format_size(e.size) for e in package.elements)}"
+        f"{head}: {', '.join(e.element + ' ' + scale.size(e.size) for e in package.elements)}"
         for head, package in zip(heads, packages, strict=True)
     )
-    return stated(shapes, "The tiers' sections at one scale", told, scale, unit)
+    return stated(shapes, "The tiers' sections at one scale", told, scale)
 
 
 def ladder_scale(
     ladders: Iterable[Sequence[Package]], sections: Mapping[Package, Sections], page: float = 1190.0
 ) -> Scale:
-    """The one scale of some ladders: the largest of LADDERS at which all of them fit a page so wide [px]."""
+    """The one scale of some ladders: the largest for ladders at which all of them fit a page so wide [px]."""
     each = tuple(ladders)
+    unit: Unit = next((package.unit for packages in each for package in packages), "in")
 
     def width(scale: Scale) -> float:
         heads = ((packages, [p.label for p in packages]) for packages in each)
         columns = (len(packages) * _column(packages, sections, named, scale) for packages, named in heads)
         return max(columns, default=0.0) * scale.pixels + 2 * MARGIN
 
-    return largest(LADDERS, width, page)
+    return largest(scales("ladders", unit), width, page)
 
 
 def _kinds(packages: Sequence[Package], sections: Mapping[Package, Sections]) -> list[str]:
@@ -120,7 +119,7 @@ def _column(
     """Width of a tier's column [in]: room for what reaches farthest, and for the longest words."""
     kinds, size = _kinds(packages, sections), scale.type("note")
     reach = max((q.reach for p in packages for kind in kinds for q in sections[p].get(kind, ())), default=1.0)
-    told = (said for p in packages for kind in kinds for said in _sizes(p, kind, WORDS * size, size))
+    told = (said for p in packages for kind in kinds for said in _sizes(p, kind, WORDS * size, scale))
     words = max((text_width(said, size) for said in told), default=0.0)
     head = max(text_width(word, scale.type("title")) for head in heads for word in head.split())
     return max(WALL + STRIP + max(reach + 0.5, words + 1.4 * size), head) + GAP
@@ -144,7 +143,7 @@ def _cell(
     seen = cleared(elevation_strip(placed, -WALL - STRIP, -WALL - 0.4), scale.close)
     shapes.append(Group((*ground(placed), *(s for p in placed for s in cut(p)), *seen), Placement(x, y)))
     size = scale.type("note")
-    for n, words in enumerate(_sizes(package, kind, width, size)):
+    for n, words in enumerate(_sizes(package, kind, width, scale)):
         shapes.append(Text(x + 0.7 * size, foot - PLAIN - (1.2 + LINE * n) * size, words, size))
     return shapes
 
@@ -153,14 +152,14 @@ def _top(placed: Sequence[Placed]) -> float:
     return max(p.top for p in placed)
 
 
-def _sizes(package: Package, kind: str, width: float, size: float) -> list[str]:
+def _sizes(package: Package, kind: str, width: float, scale: Scale) -> list[str]:
     """What is written under an element in lines no wider than asked [in]: its kind and size, then its form."""
-    element = package.element(kind)
+    element, size = package.element(kind), scale.type("note")
     if element is None:
         return []
-    at = f" {unbroken(f'at {format_length(element.top)}')}" if kind in RAILS and element.top is not None else ""
+    at = f" {unbroken(f'at {scale.length(element.top)}')}" if kind in RAILS and element.top is not None else ""
     room = max(width - 1.4 * size, WORDS * size)
     return [
-        *wrapped(f"{kind} {unbroken(format_size(element.size))}{at}", room, size),
+        *wrapped(f"{kind} {unbroken(scale.size(element.size))}{at}", room, size),
         *wrapped(element.form, room, size),
     ]

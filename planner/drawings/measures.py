@@ -6,7 +6,6 @@ from planner.drawings.dimensions import NO_MARKS, ROW, Marks, String, staggered,
 from planner.drawings.key import Key, widths
 from planner.drawings.scale import Scale
 from planner.drawings.scene import Dimension, Shape, Text, bounds, text_width, wrapped
-from planner.units import format_size
 from planner.walls.layout import WallLayout, rail_of
 from planner.walls.parts import FLAT, FRAME, PANELS, Part
 
@@ -26,7 +25,7 @@ STANDING = ("base", "chair rail", "plate rail", "picture rail", "crown")
 def along(layout: WallLayout) -> String:
     """The string along the floor: corners and jambs."""
     edges = [x for a in layout.apertures for x in (a.x0, a.x1) if 0 < x < layout.length]
-    return string([0.0, layout.length, *edges])
+    return string([0.0, layout.length, *edges], layout.unit)
 
 
 def over_casings(layout: WallLayout) -> String:
@@ -35,7 +34,7 @@ def over_casings(layout: WallLayout) -> String:
     for around in layout.surrounds:
         standing = [s for s in around.solids if s.part not in FLAT and s.part is not Part.OVERDOOR]
         edges += [min(s.x0 for s in standing), max(s.x1 for s in standing)] if standing else []
-    return string([0.0, layout.length, *(x for x in edges if 0 < x < layout.length)])
+    return string([0.0, layout.length, *(x for x in edges if 0 < x < layout.length)], layout.unit)
 
 
 def panelling(layout: WallLayout) -> String:
@@ -43,13 +42,13 @@ def panelling(layout: WallLayout) -> String:
     framed = [s for s in layout.solids if s.element == "wainscot" and s.part in (*FRAME, *PANELS)]
     upright_ = [s for s in framed if s.part not in (Part.TOP_RAIL, Part.BOTTOM_RAIL)]
     edges = [x for s in upright_ for x in (s.x0, s.x1)] if len(upright_) > 1 else []
-    return string([0.0, layout.length, *edges])
+    return string([0.0, layout.length, *edges], layout.unit)
 
 
 def wall_panels(layout: WallLayout) -> String:
     """The string of the panels on the wall above the rail."""
     panels = [s for s in layout.solids if s.part is Part.WALL_PANEL]
-    return string([0.0, layout.length, *(x for s in panels for x in (s.x0, s.x1))])
+    return string([0.0, layout.length, *(x for s in panels for x in (s.x0, s.x1))], layout.unit)
 
 
 def heights(layout: WallLayout) -> String:
@@ -57,18 +56,19 @@ def heights(layout: WallLayout) -> String:
     levels = [0.0, layout.ceiling]
     for name, (bottom, top) in standing(layout).items():
         levels += [bottom] if name == "crown" else [bottom, top]
-    return string(y for y in levels if 0 <= y <= layout.ceiling)
+    return string((y for y in levels if 0 <= y <= layout.ceiling), layout.unit)
 
 
 def openings(layout: WallLayout) -> String:
     """The string of sills and heads, from the floor to the ceiling."""
     levels = [y for a in layout.apertures for y in (a.y0, a.y1) if 0 < y < layout.ceiling]
-    return string([0.0, layout.ceiling, *levels])
+    return string([0.0, layout.ceiling, *levels], layout.unit)
 
 
 def tops(layout: WallLayout) -> String:
     """The string of what stands highest round each opening, from the floor to the ceiling."""
-    return string([0.0, layout.ceiling, *(s.top for s in layout.surrounds if s.solids and s.top < layout.ceiling)])
+    levels = [s.top for s in layout.surrounds if s.solids and s.top < layout.ceiling]
+    return string([0.0, layout.ceiling, *levels], layout.unit)
 
 
 def under(layout: WallLayout) -> list[String]:
@@ -133,11 +133,11 @@ def dimensioned(layout: WallLayout, key: Key, scale: Scale) -> tuple[list[Shape]
         shapes += labels
         low -= (rows * ROW + 0.6) * size
     low -= ROW * size
-    shapes.append(Dimension((length, low + size), (0.0, low + size), size, size))
+    shapes.append(Dimension((length, low + size), (0.0, low + size), size, size, scale.length(length)))
     names = {span: name for name, span in standing(layout).items()}
     shapes += upright(heights(layout), -CUT - ROW * size, -1, names, size)
-    shapes += _at_right(layout, size)
-    shapes += _above(layout, marks, size)
+    shapes += _at_right(layout, scale)
+    shapes += _above(layout, marks, scale)
     return shapes, min(low - 1.1 * size, *(s.y for s in shapes if isinstance(s, Text))) - 0.5 * size
 
 
@@ -158,25 +158,27 @@ def named(layout: WallLayout, top: float, size: float) -> tuple[list[Shape], flo
     return shapes, top - (len(reach) * 1.25 + 0.35 * bool(reach)) * size
 
 
-def _at_right(layout: WallLayout, size: float) -> Iterator[Shape]:
+def _at_right(layout: WallLayout, scale: Scale) -> Iterator[Shape]:
     """Sills and heads, what stands highest round the openings, and the whole height, each clear of the last."""
+    size = scale.type("note")
     x = layout.length + CUT + ROW * size
     for measured in beside(layout):
         labels = upright(measured, x, 1, NO_MARKS, size)
         yield from labels
         x = bounds(labels)[2] + size
-    yield Dimension((x, 0.0), (x, layout.ceiling), -size, size)
+    yield Dimension((x, 0.0), (x, layout.ceiling), -size, size, scale.length(layout.ceiling))
 
 
-def _above(layout: WallLayout, marks: Marks, size: float) -> Iterator[Shape]:
+def _above(layout: WallLayout, marks: Marks, scale: Scale) -> Iterator[Shape]:
     """How far the crown reaches into the room at the left end, and over it the string of the wall's panels."""
+    size = scale.type("note")
     foot = layout.ceiling + CUT + 0.35 * size
     crown = layout.package.element("crown")
     if crown is not None and layout.inside[0]:
         reach = max((p.reach for p in layout.sections.get("crown", ())), default=crown.projection)
         y = foot + 0.8 * size
         yield ticks([(0.0, foot), (reach, foot)], y, size)
-        words = f"crown reaches {format_size(reach)}"
+        words = f"crown reaches {scale.size(reach)}"
         yield Text(reach + 0.8 * size, y - 0.35 * size, words, size, layer="dimension")
         foot = y + 0.8 * size
     for measured in over(layout):

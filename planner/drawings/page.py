@@ -4,11 +4,11 @@ from collections.abc import Sequence
 
 from planner.drawings.elevation import description, figure, heading
 from planner.drawings.key import Key, key_of, written
-from planner.drawings.scale import PAPER, WALLS, Scale, largest, stated
+from planner.drawings.scale import Scale, largest, paper, scales, stated
 from planner.drawings.scene import Box, Group, Scene, Shape, around, bounds
 from planner.drawings.svg import MARGIN
 from planner.mouldings.curves import Placement
-from planner.units import Unit, counted
+from planner.units import counted
 from planner.values import OnDemand
 from planner.walls.layout import WallLayout
 
@@ -19,15 +19,14 @@ GAP = 2
 """Plain paper between two walls, in heights of the type."""
 
 
-def room_sheet(layouts: Sequence[WallLayout], across: float = 760.0, scale: Scale = PAPER, unit: Unit = "in") -> Scene:
+def room_sheet(layouts: Sequence[WallLayout], across: float = 760.0, scale: Scale | None = None) -> Scene:
     """All walls of a room at one scale, with one key to what is too small to be dimensioned.
 
     Parameters
     ----------
     layouts : the walls, clockwise.
     across : about how wide the rows of walls are; a wall that is wider has a row of its own. [in]
-    scale : that the sheet is laid out for.
-    unit : of the house, which the scale bar is in.
+    scale : that the sheet is laid out for; that of walls on paper where none is given.
 
     Examples
     --------
@@ -36,39 +35,39 @@ def room_sheet(layouts: Sequence[WallLayout], across: float = 760.0, scale: Scal
     >>> room_sheet(planned.walls["Library"]).title
     'Library: 4 walls'
     """
-    key = key_of(layouts)
-    return _in_rows(layouts, [figure(wall, scale, key) for wall in layouts], key, across, scale, unit)
+    key, scale = key_of(layouts), scale or paper(layouts[0].unit)
+    return _in_rows(layouts, [figure(wall, scale, key) for wall in layouts], key, across, scale)
 
 
-def sheet_for(layouts: Sequence[WallLayout], page: float, unit: Unit = "in") -> Scene:
+def sheet_for(layouts: Sequence[WallLayout], page: float) -> Scene:
     """All walls of a room for a page so wide [px]: at the largest scale at which each wall fits it.
 
     Where none does, at the smallest, and the page is scrolled.
     """
     scale, figures, key = _fitted(layouts, page)
-    return _in_rows(layouts, figures, key, (page - 2 * MARGIN) / scale.pixels, scale, unit)
+    return _in_rows(layouts, figures, key, (page - 2 * MARGIN) / scale.pixels, scale)
 
 
-def sheets_for(layouts: Sequence[WallLayout], page: float, unit: Unit = "in") -> list[Scene]:
+def sheets_for(layouts: Sequence[WallLayout], page: float) -> list[Scene]:
     """As `sheet_for`, each wall on a sheet of its own; what is on several walls has one letter on all of them."""
     scale, figures, key = _fitted(layouts, page)
     across = (page - 2 * MARGIN) / scale.pixels
     return [
-        _in_rows([wall], [drawn], key.of(wall), across, scale, unit)
-        for wall, drawn in zip(layouts, figures, strict=True)
+        _in_rows([wall], [drawn], key.of(wall), across, scale) for wall, drawn in zip(layouts, figures, strict=True)
     ]
 
 
 def _fitted(layouts: Sequence[WallLayout], page: float) -> tuple[Scale, list[Figure], Key]:
     """The scale at which walls fit a page so wide [px], the walls at it, and their key."""
     key, longest = key_of(layouts), max(wall.length for wall in layouts)
-    figures = OnDemand(WALLS, lambda scale: [figure(wall, scale, key) for wall in layouts])
+    offered = scales("walls", layouts[0].unit)
+    figures = OnDemand(offered, lambda scale: [figure(wall, scale, key) for wall in layouts])
 
     def width(scale: Scale) -> float:
         bare = longest * scale.pixels
         return bare if bare > page else max(box.x1 - box.x0 for _, box in figures[scale]) * scale.pixels + 2 * MARGIN
 
-    scale = largest(WALLS, width, page)
+    scale = largest(offered, width, page)
     return scale, figures[scale], key
 
 
@@ -78,7 +77,6 @@ def _in_rows(
     key: Key,
     across: float,
     scale: Scale,
-    unit: Unit,
 ) -> Scene:
     """Walls as they are drawn at a scale, with their boxes, in rows about so wide [in], and the key under them."""
     size = scale.type("note")
@@ -103,4 +101,4 @@ def _in_rows(
     box = around(Box(0.0, y, right, 0.0), bounds(said)) if said else Box(0.0, y + GAP * size, right, 0.0)
     name = layouts[0].room
     told = " ".join(map(description, layouts))
-    return stated([*found, *said], f"{name}: {counted(len(layouts), 'wall')}", told, scale, unit, box)
+    return stated([*found, *said], f"{name}: {counted(len(layouts), 'wall')}", told, scale, box)

@@ -13,7 +13,7 @@ from math import atan2, cos, degrees, hypot, radians, sin
 from typing import NamedTuple, overload
 
 from planner.mouldings.curves import Arc, Line, Placement, Point, Segment, points, polyline
-from planner.units import format_length
+from planner.units import Unit
 from planner.values import Kept
 
 LAYERS = {
@@ -115,24 +115,19 @@ class Text(NamedTuple):
 class Dimension(NamedTuple):
     """The measure from a to b, its line standing off by `offset` [in] to the left of the walk from a to b.
 
-    `size` is the type's height; `text` overrides what is written. `value` is the length measured [in].
+    `size` is the type's height, `text` what is written. `value` is the length measured [in].
     """
 
     a: Point
     b: Point
     offset: float
-    size: float = 1.0
-    text: str | None = None
+    size: float
+    text: str
 
     @property
     def value(self) -> float:
         """Distance from a to b [in]."""
         return hypot(self.b[0] - self.a[0], self.b[1] - self.a[1])
-
-    @property
-    def label(self) -> str:
-        """What is written on it."""
-        return format_length(self.value) if self.text is None else self.text
 
 
 @dataclass(frozen=True)
@@ -152,7 +147,7 @@ class Scene:
     """A whole drawing. `title` says what it shows; `description` says it in words for those who cannot see it.
 
     `scale` is what it is laid out for [px/in], None where its type grows and shrinks with it; `box` what it takes,
-    where that is known.
+    where that is known; `unit` that of the house, which its lengths are written in.
     """
 
     shapes: tuple[Shape, ...]
@@ -160,6 +155,7 @@ class Scene:
     description: str = ""
     scale: float | None = None
     box: Box | None = None
+    unit: Unit = "in"
 
     def bounds(self) -> Box:
         """The box round everything drawn: least x, least y, greatest x, greatest y [in]."""
@@ -203,7 +199,6 @@ def moved(shape: Shape, placement: Placement) -> Shape:
             b=placement.point(shape.b),
             offset=shape.offset * placement.scale * side,
             size=shape.size * placement.scale,
-            text=shape.text if placement.scale == 1.0 else shape.label,
         )
     return Group(tuple(moved(s, placement) for s in flat((shape,))), name=shape.name)
 
@@ -234,7 +229,7 @@ def parts(dimension: Dimension) -> tuple[Path, Text]:
     turn = degrees(atan2(uy, ux))
     turn = turn - 180.0 if turn > 90.0 else turn + 180.0 if turn <= -90.0 else turn
     up = (-sin(radians(turn)), cos(radians(turn)))
-    if text_width(dimension.label, size) > span:
+    if text_width(dimension.text, size) > span:
         anchor = "start" if ux * cos(radians(turn)) + uy * sin(radians(turn)) > 0 else "end"
         x, y = b[0] + 0.8 * size * ux - 0.35 * size * up[0], b[1] + 0.8 * size * uy - 0.35 * size * up[1]
     else:
@@ -242,7 +237,7 @@ def parts(dimension: Dimension) -> tuple[Path, Text]:
         outward = 1.0 if (up[0] * nx + up[1] * ny) * side >= 0 else -1.0
         rise = 0.35 * size if outward > 0 else -1.1 * size
         x, y = (a[0] + b[0]) / 2 + up[0] * rise, (a[1] + b[1]) / 2 + up[1] * rise
-    label = Text(x, y, dimension.label, size, anchor, turn, "dimension")
+    label = Text(x, y, dimension.text, size, anchor, turn, "dimension")
     return Path(tuple(lines), "dimension"), label
 
 

@@ -9,7 +9,7 @@ from itertools import pairwise
 from planner.drawings import boards
 from planner.drawings.dimensions import String, spread
 from planner.drawings.profiles import cut, elevation_strip, in_front, wall_section
-from planner.drawings.scale import SECTIONS, Scale, largest, stated
+from planner.drawings.scale import Scale, largest, scales, stated
 from planner.drawings.scene import Dimension, Group, Path, Scene, Shape, Text, bounds, text_width
 from planner.library import Library
 from planner.mouldings import outlines
@@ -20,7 +20,7 @@ from planner.mouldings.outlines import HAIR
 from planner.trim.joinery import Board, joinery
 from planner.trim.packages import Element, Package
 from planner.trim.sections import parts_of
-from planner.units import Unit, format_size
+from planner.units import Unit, format_size, grain
 
 PAGE = 720.0
 """How wide a section is at most, where a scale is chosen for it [px]."""
@@ -84,9 +84,7 @@ def element_section(
     return section(placed, title, parts, opening=opening, behind=behind, ends=ends, scale=scale, unit=unit, level=level)
 
 
-def package_sections(
-    package: Package, sections: Mapping[str, Sequence[Placed]], library: Library, unit: Unit = "in"
-) -> tuple[Scene, ...]:
+def package_sections(package: Package, sections: Mapping[str, Sequence[Placed]], library: Library) -> tuple[Scene, ...]:
     """The full section of every element of a package that has one, in the package's order, all at one scale.
 
     Parameters
@@ -94,7 +92,6 @@ def package_sections(
     package : whose sections they are.
     sections : the profiles of each element, by element.
     library : says which forms an order draws whole, without parts.
-    unit : of the house, which the scale bars are in.
 
     Examples
     --------
@@ -105,7 +102,7 @@ def package_sections(
     'Base: plinth, board and cap'
     """
     drawn = [e for e in package.elements if e.element in sections]
-    scale = section_scale(sections[e.element] for e in drawn)
+    scale = section_scale((sections[e.element] for e in drawn), package.unit)
     return tuple(
         element_section(
             e,
@@ -114,7 +111,7 @@ def package_sections(
             joinery(package, e, library),
             Ends(e.element in STANDING or e.bottom == 0, library.element(e.element).place == "ceiling"),
             scale,
-            unit,
+            package.unit,
             boards.in_plan(e, library) if e.element == "wainscot" else (),
         )
         for e in drawn
@@ -135,19 +132,20 @@ def profile_section(profile: Profile, scale: Scale | None = None, unit: Unit = "
     >>> profile_section(read_stock(demo_house()).profiles[0]).title
     'QB-BC100: base cap, 1" by 7/8"'
     """
-    title = f"{profile.code}: {profile.role}, {format_size(profile.height)} by {format_size(profile.projection)}"
+    height, reach = format_size(profile.height, unit), format_size(profile.projection, unit)
+    title = f"{profile.code}: {profile.role}, {height} by {reach}"
     return section((Placed(profile, 0.0, 0.0),), title, scale=scale, unit=unit)
 
 
-def section_scale(drawn: Iterable[Sequence[Placed]], page: float = PAGE) -> Scale:
-    """The one scale of some sections: the largest of SECTIONS at which each fits a page so wide [px]."""
+def section_scale(drawn: Iterable[Sequence[Placed]], unit: Unit, page: float = PAGE) -> Scale:
+    """The one scale of some sections in a house of that unit: the largest at which each fits a page so wide [px]."""
     each = [(max(p.reach for p in placed), max(p.top for p in placed)) for placed in drawn if placed]
     reach, height = max((r for r, _ in each), default=1.0), max((h for _, h in each), default=1.0)
 
     def width(scale: Scale) -> float:
         return max((reach + WORDS * scale.type("note")) * scale.pixels, height * scale.pixels / HIGH)
 
-    return largest(SECTIONS, width, page)
+    return largest(scales("sections", unit), width, page)
 
 
 def section(
@@ -171,8 +169,8 @@ def section(
     opening : whether the foot is an opening's edge, so that the section is a plan set upright.
     behind : boards behind the profiles, drawn lightly and named once.
     ends : whether the foot stands on the floor, and the head under the ceiling.
-    scale : that it is laid out for; left out, the largest of SECTIONS at which it fits its page.
-    unit : of the house, which the scale bar is in.
+    scale : that it is laid out for; left out, the largest at which it fits its page.
+    unit : of the house, where no scale says it.
     level : the same cut level, drawn beneath.
 
     Notes
@@ -181,7 +179,7 @@ def section(
     lies in a projection's shadow is dark, what faces the floor is half dark.
     """
     height, reach = max(p.top for p in placed), max(p.reach for p in placed)
-    scale = scale or section_scale([placed])
+    scale = scale or section_scale([placed], unit)
     size = scale.type("note")
     wall, below = max(4 * size, size - min((b.x for b in behind), default=0.0)), 2 * size
     foot, head = _wall_ends(placed, behind, ends, below)
@@ -190,12 +188,12 @@ def section(
     shapes += boards.ceiling(-wall, reach + 2 * size, height, below) if ends.ceiling else ()
     shapes += boards.drawn(behind)
     shapes += [s for p in placed for s in cut(p)]
-    labels = _labels(placed, behind, reach + 3 * size, size)
+    labels = _labels(placed, behind, reach + 3 * size, scale)
     written = [label.y for label in labels if isinstance(label, Text)]
     low, top = min([-below, *(y - size for y in written)]), max([height + below, *written])
     shapes += labels
-    shapes.append(Dimension((0.0, top), (reach, top), 2 * size, size, format_size(reach)))
-    front, left = _front(placed, parts, -wall, size)
+    shapes.append(Dimension((0.0, top), (reach, top), 2 * size, size, scale.size(reach)))
+    front, left = _front(placed, parts, -wall, scale)
     shapes += front
     words = "member, height × reach from the wall"
     shapes.append(Text(reach + 3 * size, low - 1.2 * size, words, size))
@@ -204,8 +202,8 @@ def section(
     if opening:
         shapes.append(Text(-wall, -below - 1.2 * size, "opening's edge", size))
     shapes.append(Text(left, top + 5 * size, title, 1.4 * size, bold=True))
-    told = f"{title}, {format_size(height)} high, reaching {format_size(reach)}."
-    return stated(shapes, title, told, scale, unit)
+    told = f"{title}, {scale.size(height)} high, reaching {scale.size(reach)}."
+    return stated(shapes, title, told, scale)
 
 
 def _beneath(level: Sequence[Path], x: float, y: float, size: float) -> list[Shape]:
@@ -216,15 +214,15 @@ def _beneath(level: Sequence[Path], x: float, y: float, size: float) -> list[Sha
 
 
 def _front(
-    placed: Sequence[Placed], parts: Sequence[tuple[str, float]], x: float, size: float
+    placed: Sequence[Placed], parts: Sequence[tuple[str, float]], x: float, scale: Scale
 ) -> tuple[list[Shape], float]:
     """The heights of the parts to the left of x, the trim in elevation beside them, and how far left that reaches."""
-    height, chain = max(p.top for p in placed), [0.0]
+    size, height, chain = scale.type("note"), max(p.top for p in placed), [0.0]
     for _, part in parts or [("", high - low) for _, low, high in in_front(placed)]:
         chain.append(chain[-1] + part)
     if abs(chain[-1] - height) > HAIR:
         chain = [0.0, height]
-    shapes, offset = _heights(chain, x, size)
+    shapes, offset = _heights(chain, x, scale)
     edge = x - offset - 3.5 * size
     left = edge - 9 * size
     shapes += elevation_strip(placed, left, edge)
@@ -234,29 +232,31 @@ def _front(
     return shapes, left
 
 
-def closing(chain: Sequence[float]) -> str:
+def closing(chain: Sequence[float], unit: Unit) -> str:
     """What is written of a whole chain of parts [in]; where its rounded parts do not sum to it, the rest is told.
 
-    >>> closing([0, 1.03, 2.06])
+    >>> closing([0, 1.03, 2.06], "in")
     '2 1/16" (parts −1/16")'
     """
-    string = String(tuple(chain))
+    string = String(tuple(chain), unit)
+    total = format_size(string.total, unit)
     if not string.residual or len(chain) < 3:
-        return format_size(string.total)
+        return total
     sign = "−" if string.residual > 0 else "+"
-    return f"{format_size(string.total)} (parts {sign}{format_size(abs(string.residual) / 16)})"
+    return f"{total} (parts {sign}{format_size(abs(string.residual) * grain(unit), unit)})"
 
 
-def _heights(chain: Sequence[float], x: float, size: float) -> tuple[list[Shape], float]:
+def _heights(chain: Sequence[float], x: float, scale: Scale) -> tuple[list[Shape], float]:
     """Dimensions of the parts and, to their left, of the whole; and how far they stand off [in].
 
     A span too short for its figure has it beside the line.
     """
     shapes: list[Shape] = []
+    size = scale.type("note")
     offset, beside = 2 * size, 0.0
     if len(chain) > 2:
         for low, high in pairwise(chain):
-            figure = format_size(high - low)
+            figure = scale.size(high - low)
             if fits := text_width(figure, size) + size < high - low:
                 shapes.append(Dimension((x, high), (x, low), -offset, size, figure))
             else:
@@ -266,7 +266,7 @@ def _heights(chain: Sequence[float], x: float, size: float) -> tuple[list[Shape]
                 )
             beside = max(beside, 0.0 if fits else text_width(figure, size))
         offset += max(3 * size, beside + 1.2 * size)
-    shapes.append(Dimension((x, chain[-1]), (x, chain[0]), -offset, size, closing(chain)))
+    shapes.append(Dimension((x, chain[-1]), (x, chain[0]), -offset, size, closing(chain, scale.unit)))
     return shapes, offset
 
 
@@ -280,10 +280,10 @@ def _wall_ends(placed: Sequence[Placed], behind: Sequence[Board], ends: Ends, be
     return foot, height if ends.ceiling else height + below
 
 
-def _labels(placed: Sequence[Placed], behind: Sequence[Board], x: float, size: float) -> list[Shape]:
+def _labels(placed: Sequence[Placed], behind: Sequence[Board], x: float, scale: Scale) -> list[Shape]:
     """What members and boards are called, in a column at x, each with a line to it."""
-    said = [label for p in placed for label in _named(p)]
-    labels = sorted([*said, *(Label(*each) for each in boards.named(behind))], key=lambda label: label.at[1])
+    size, said = scale.type("note"), [label for p in placed for label in _named(p, scale)]
+    labels = sorted([*said, *(Label(*each) for each in boards.named(behind, scale))], key=lambda label: label.at[1])
     places = spread([label.at[1] for label in labels], 1.5 * size)
     shapes: list[Shape] = []
     for label, y in zip(labels, places, strict=True):
@@ -293,20 +293,20 @@ def _labels(placed: Sequence[Placed], behind: Sequence[Board], x: float, size: f
     return shapes
 
 
-def _named(placed: Placed) -> list[Label]:
+def _named(placed: Placed, scale: Scale) -> list[Label]:
     """A label for each member of a profile, at the middle of its face; the top one of stock gives its code."""
     place, found = Placement(placed.x, placed.y), []
     if placed.profile.role == "board" and placed.part and not placed.profile.lengths:
-        height, depth = format_size(placed.profile.height), format_size(placed.profile.projection)
+        height, depth = scale.size(placed.profile.height), scale.size(placed.profile.projection)
         middle = place.point((placed.profile.projection, placed.profile.height / 2))
         return [Label(middle, f"{placed.part} {height} × {depth} thick")]
     for member, chain in zip(placed.profile.members, outlines.member_outlines(placed.profile), strict=True):
         face = points(chain)
         x, y = place.point(face[len(face) // 2] if len(face) > 2 else _middle(*face))
         radii = sorted({round(s.radius, 3) for s in chain if isinstance(s, Arc)})
-        bend = f", r {format_size(radii[0])}" if radii else ""
+        bend = f", r {scale.size(radii[0])}" if radii else ""
         manner = "greek " if any(isinstance(s, EllipseArc) for s in chain) else ""
-        sizes = f"{format_size(member.height)} × {format_size(placed.x + member.projection)}"
+        sizes = f"{scale.size(member.height)} × {scale.size(placed.x + member.projection)}"
         found.append(Label((x, y), f"{manner}{member.kind} {sizes}{bend}"))
     if found and placed.profile.lengths:
         found[-1] = replace(found[-1], text=f"{found[-1].text}  ({placed.profile.code})")

@@ -4,11 +4,10 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from planner.drawings.elevation import wall
 from planner.drawings.measures import CUT
-from planner.drawings.scale import WALLS, Scale, largest, stated
+from planner.drawings.scale import Scale, largest, scales, stated
 from planner.drawings.scene import Group, Scene, Shape, Text, bounds, text_width, wrapped
 from planner.drawings.svg import MARGIN
 from planner.mouldings.curves import Placement
-from planner.units import Unit
 from planner.walls.layout import WallLayout, stretch
 from planner.walls.openings import Aperture
 
@@ -22,9 +21,7 @@ BESIDE = 24.0
 """How much at least beyond the jambs of a wide one [in]."""
 
 
-def strip(
-    walls: Mapping[str, Sequence[WallLayout]], route: Sequence[str], page: float = 1190.0, unit: Unit = "in"
-) -> Scene:
+def strip(walls: Mapping[str, Sequence[WallLayout]], route: Sequence[str], page: float = 1190.0) -> Scene:
     """The walls along a route side by side at one scale, as the step-down is walked.
 
     Of each room the wall is shown that leads on to the next, about the passage; of the last its longest.
@@ -34,7 +31,6 @@ def strip(
     walls : the walls of each room of a plan.
     route : names of the rooms, from the entry on.
     page : how wide a page it is for; what finds no room beside the others goes below them. [px]
-    unit : of the house, which the scale bar is in.
 
     Examples
     --------
@@ -45,7 +41,7 @@ def strip(
     """
     stretches = [_shown(walls[name], onward) for name, onward in zip(route, [*route[1:], ""], strict=True)]
     total = sum(w.length for w in stretches) + GAP * (len(stretches) - 1)
-    scale = largest(WALLS, lambda scale: total * scale.pixels + 2 * MARGIN, page)
+    scale = largest(scales("walls", stretches[0].unit), lambda scale: total * scale.pixels + 2 * MARGIN, page)
     across = (page - 2 * MARGIN) / scale.pixels
     title = f"From {route[0]} to {route[-1]}, as it is walked"
     size = scale.type("title")
@@ -57,7 +53,7 @@ def strip(
         shapes += found
         y = bounds(found)[1] - 2 * scale.type("label")
     words = "; ".join(f"{w.room}: {w.package.label}" for w in stretches)
-    return stated(shapes, title, words, scale, unit)
+    return stated(shapes, title, words, scale)
 
 
 def _rows(stretches: Sequence[WallLayout], across: float) -> list[list[WallLayout]]:

@@ -7,7 +7,7 @@ from planner.files.problems import Problem, choose
 from planner.house.model import WHOLE_ROOM, Existing, House, Room
 from planner.library import Library
 from planner.library.model import NO_FORM
-from planner.units import Unit, format_length, is_one_line, quoted, spell_length
+from planner.units import Unit, format_length, format_size, is_one_line, quoted, spell_length
 
 EXISTING = "existing.csv"
 COLUMNS = ("room", "element", "form", "height", "projection", "bottom", "profile", "notes")
@@ -75,13 +75,13 @@ def _existing(row: Row, unit: Unit, library: Library, problems: list[Problem]) -
             if row[column]
         ]
     elif element:
-        problems += _form_faults(row, element, form, library)
+        problems += _form_faults(row, element, form, library, unit)
     if not is_one_line(row["profile"]):
         problems.append(row.problem("profile", "has a line break or a control character", "write it on one line"))
     return Existing(row["room"], element, form, **sizes, profile=row["profile"], notes=row["notes"])
 
 
-def _form_faults(row: Row, element: str, form: str, library: Library) -> list[Problem]:
+def _form_faults(row: Row, element: str, form: str, library: Library, unit: Unit) -> list[Problem]:
     """What is wrong with the form of an element, and with a height that it needs or cannot have."""
     forms = [*(known.name for known in library.forms if known.element == element), NO_FORM]
     if form not in forms:
@@ -94,7 +94,13 @@ def _form_faults(row: Row, element: str, form: str, library: Library) -> list[Pr
             if row[column]
         ]
     if not row["height"]:
-        return [row.problem("height", "is blank", "measure it, and write e.g. 5 1/2; of a casing write its width")]
+        return [
+            row.problem(
+                "height",
+                "is blank",
+                f"measure it, and write e.g. {format_size(5.5, unit)}; of a casing write its width",
+            )
+        ]
     return []
 
 

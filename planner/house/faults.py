@@ -9,12 +9,12 @@ from planner.files.csv_tables import Row, beyond
 from planner.files.problems import Problem, choose
 from planner.house.model import OUTSIDE, House, Opening, Room
 from planner.house.placements import SIXTEENTH, PlacedOpening, Placements, behind, collide, near_wall
-from planner.units import Unit, format_length, quoted
+from planner.units import Unit, format_area, format_length, quoted
 
 LOWEST_CEILING, HIGHEST_CEILING = 60.0, 480.0
 """A ceiling below the first [in] is a fault, above the second a doubt; common practice."""
 
-NARROWEST_ROOM, WIDEST_ROOM = 12.0, 2400.0
+NARROWEST_ROOM, USUAL_ROOM, WIDEST_ROOM = 12.0, 168.0, 2400.0
 """Sides of a room beyond these [in] are a doubt; common practice."""
 
 OVERLAP = 144.0
@@ -49,7 +49,9 @@ def check_rooms(house: House, rows: Rows) -> Iterator[Problem]:
             for j in sorted(other for other in beside if other > i):
                 area = shape.intersection(shapes[j]).area
                 if area > OVERLAP:
-                    message = f"{quoted(rooms[j].name)} overlaps {quoted(rooms[i].name)} by {area / 144:.1f} sq ft"
+                    message = (
+                        f"{quoted(rooms[j].name)} overlaps {quoted(rooms[i].name)} by {format_area(area, house.unit)}"
+                    )
                     remedy = f"part the two outlines, or put one room on another level than {quoted(level)}"
                     yield Problem(ROOMS, rows.get((ROOMS, rooms[j].name)), "outline", message, remedy)
 
@@ -61,10 +63,13 @@ def _room_sizes(room: Room, row: int | None, unit: Unit) -> Iterator[Problem]:
         yield Problem(ROOMS, row, "ceiling", f"a ceiling at {shown} is too low for a room", remedy)
     elif room.ceiling > HIGHEST_CEILING:
         yield Problem(ROOMS, row, "ceiling", f"a ceiling at {shown} is very high", "check it", "warning")
+    usual = format_length(USUAL_ROOM, unit)
     for column, length in (("length", room.length), ("width", room.width)):
         shown = format_length(length, unit)
         if length <= SIXTEENTH:
-            yield Problem(ROOMS, row, column, f"{shown} is no size of a room", "write a length above zero, e.g. 14 ft")
+            yield Problem(
+                ROOMS, row, column, f"{shown} is no size of a room", f"write a length above zero, e.g. {usual}"
+            )
         elif not NARROWEST_ROOM <= length <= WIDEST_ROOM:
             yield Problem(ROOMS, row, column, f"{shown} is unusual for a room", "check it", "warning")
     if room.outline:

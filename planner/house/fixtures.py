@@ -1,6 +1,6 @@
 """What stands on walls besides openings, fixtures.csv: its rows as facts, every fault told by row and column."""
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from itertools import combinations
 from typing import TypeVar
 
@@ -18,8 +18,17 @@ FIXTURES = "fixtures.csv"
 COLUMNS = ("fixture", "kind", "room", "wall", "offset", "width", "bottom", "top", "depth", "notes")
 OPTIONAL = ("bottom", "top", "depth", "notes")
 
-NEEDED = {"fixture": "Sink counter", "kind": "counter", "room": "Kitchen", "wall": "N", "offset": "24", "width": "60"}
-"""Cells that cannot be blank, each with an example."""
+Needed = Mapping[str, str | float]
+"""Cells that cannot be blank, each with an example: a text, or a length [in]."""
+
+NEEDED: Needed = {
+    "fixture": "Sink counter",
+    "kind": "counter",
+    "room": "Kitchen",
+    "wall": "N",
+    "offset": 24.0,
+    "width": 60.0,
+}
 
 SIZES = ("offset", "width", "bottom", "top", "depth")
 
@@ -82,13 +91,16 @@ def sound(
             yield row, one
 
 
-def room_of(row: Row, needed: dict[str, str], house: House, problems: list[Problem]) -> Room | None:
+def room_of(row: Row, needed: Needed, house: House, problems: list[Problem]) -> Room | None:
     """The room of a row that leaves no needed cell blank and names one of its walls, None for any other, which is told.
 
     A room that the house lacks is told elsewhere.
     """
     blank = [column for column in needed if not row[column]]
-    problems += [row.problem(column, "is blank", f"write e.g. {needed[column]}") for column in blank]
+    for column in blank:
+        example = needed[column]
+        shown = example if isinstance(example, str) else format_length(example, house.unit)
+        problems.append(row.problem(column, "is blank", f"write e.g. {shown}"))
     room = house.by_name.get(row["room"])
     if room is not None and row["wall"] and room.wall(row["wall"].upper()) is None:
         problems.append(no_wall(row, room))

@@ -5,7 +5,7 @@ from typing import Literal
 
 from planner.files.csv_tables import Row
 from planner.files.problems import Problem
-from planner.house.fixtures import before, room_of, sound
+from planner.house.fixtures import Needed, before, room_of, sound
 from planner.house.model import WALL_OPENINGS, Flight, House, Room
 from planner.house.placements import SIXTEENTH, placements
 from planner.library import Library
@@ -15,17 +15,17 @@ STAIRS = "stairs.csv"
 COLUMNS = ("flight", "room", "wall", "offset", "up", "risers", "rise", "run", "foot", "notes")
 OPTIONAL = ("foot", "notes")
 
-NEEDED = {
+NEEDED: Needed = {
     "flight": "Main stair",
     "room": "Stair Hall",
     "wall": "N",
-    "offset": "24",
+    "offset": 24.0,
     "up": "right",
     "risers": "16",
-    "rise": "7 1/2",
-    "run": "10",
+    "rise": 7.5,
+    "run": 10.0,
 }
-"""Cells that cannot be blank, each with an example."""
+"""Cells that cannot be blank."""
 
 SIZES = ("offset", "rise", "run", "foot")
 

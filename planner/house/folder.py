@@ -25,6 +25,7 @@ from planner.house.parsing import (
     OPENING_COLUMNS,
     ROOM_COLUMNS,
     Files,
+    house_unit,
     level_ceilings,
     parse_house,
     written_columns,
@@ -219,6 +220,11 @@ NOTHING_SPELLED = _Spelled({}, {}, {})
 
 NAMED_BY = {Room: "room", Opening: "opening", Fixture: "fixture", Flight: "flight"}
 """The column that holds the name of each."""
+
+
+def unit_of(folder: Path) -> Unit:
+    """The unit of the house in a folder, whatever else is faulty there; inches where nothing tells it."""
+    return house_unit(read_bytes(folder / HOUSE, HOUSE, []) or b"")
 
 
 def _spelled(before: Files, unit: Unit, library: Library) -> _Spelled:

@@ -13,7 +13,7 @@ from planner.files.csv_tables import Row, beyond, parse_table
 from planner.files.problems import MOST_TOLD, Problem, choose, first_of, nearest
 from planner.files.toml_settings import Settings, parse_settings, shown
 from planner.house.existing import check_rooms_of
-from planner.house.faults import OPENINGS, ROOMS, check_names, check_openings, check_rooms, no_wall
+from planner.house.faults import OPENINGS, ROOMS, USUAL_ROOM, check_names, check_openings, check_rooms, no_wall
 from planner.house.fillings import fillings
 from planner.house.model import OUTSIDE, House, Opening, Point, Room
 from planner.house.placements import lowest_ceiling, near_wall, placements, sized
@@ -21,7 +21,7 @@ from planner.house.reach import check_reachable
 from planner.house.side_tables import SIDE_TABLES
 from planner.library import Library
 from planner.library.model import OTHER_USE
-from planner.units import INCHES_IN, LengthError, Unit, as_unit, is_one_line, parse_length, quoted
+from planner.units import INCHES_IN, LengthError, Unit, as_unit, format_length, is_one_line, parse_length, quoted
 
 FORMAT = 1
 HOUSE = "house.toml"
@@ -262,10 +262,10 @@ def _sides(row: Row, unit: Unit, outline: tuple[Point, ...] | None, problems: li
     if outline:
         xs, ys = zip(*outline, strict=True)
         extents = (max(xs) - min(xs), max(ys) - min(ys))
-    sides = []
+    sides, usual = [], format_length(USUAL_ROOM, unit)
     for column, extent in zip(("length", "width"), extents, strict=True):
         if not row[column] and outline == ():
-            problems.append(row.problem(column, "is blank, and there is no outline", "write a length, e.g. 14 ft"))
+            problems.append(row.problem(column, "is blank, and there is no outline", f"write a length, e.g. {usual}"))
         side = row.length(column, unit, problems)
         sides.append(extent if side is None else side)
     return sides[0], sides[1]
@@ -283,12 +283,14 @@ def _outline(row: Row, unit: Unit, problems: list[Problem]) -> tuple[Point, ...]
         fault(*beyond(MOST_CORNERS, "corners"))
         return None
     points = []
+    long, wide = (f"{side / INCHES_IN[unit]:.4g}" for side in (USUAL_ROOM, 0.75 * USUAL_ROOM))
     for number, text in enumerate(row["outline"].strip("; ").split(";"), start=1):
         pairs = [] if len(text) > 200 else _coordinate_pairs(text.split(), unit)
         if len(pairs) != 1:
             found = "can be read in two ways" if pairs else "is no pair of coordinates"
             fault(
-                f"point {number}, {quoted(text.strip())}, {found}", "write x y; x y; …, e.g. 0 0; 0 168; 144 168; 144 0"
+                f"point {number}, {quoted(text.strip())}, {found}",
+                f"write x y; x y; …, e.g. 0 0; 0 {long}; {wide} {long}; {wide} 0",
             )
             return None
         points.append(pairs[0])
@@ -419,7 +421,7 @@ def _blanks(house: House, found: Iterable[_Found], library: Library) -> list[Pro
         blank = [f.what for f in found if not f.row[column] and (column != "sill" or f.what.kind == "window")]
         if blank:
             sizes = ", ".join(
-                f"{kind} {_common(library, kind, column)}" for kind in dict.fromkeys(o.kind for o in blank)
+                f"{kind} {_common(library, kind, column, house.unit)}" for kind in dict.fromkeys(o.kind for o in blank)
             )
             message = f"{_counted(blank)} no {column}; common practice is taken: {sizes}"
             remarks.append((column, message, "write what is there"))
@@ -432,6 +434,6 @@ def _counted(openings: Sequence[Opening]) -> str:
     return f"{listed}{more} {'has' if len(openings) == 1 else 'have'}"
 
 
-def _common(library: Library, kind: str, column: str) -> str:
+def _common(library: Library, kind: str, column: str, unit: Unit) -> str:
     size: float | None = getattr(library.opening_kinds[kind], column)
-    return "to the ceiling" if size is None else f"{size:g} in"
+    return "to the ceiling" if size is None else format_length(size, unit)

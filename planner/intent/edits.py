@@ -9,7 +9,7 @@ from planner.intent.model import FACTORS, FEWEST_TIERS, MOST_TIERS, Intent, Wing
 from planner.intent.trim_rules import LENGTHS, Aspect, Change, Scope, TrimRule, on_tiers, unfit
 from planner.library import Library, standard
 from planner.library.model import NO_FORM
-from planner.units import parse_length
+from planner.units import Unit, parse_length, section_unit
 
 T = TypeVar("T")
 
@@ -171,11 +171,21 @@ def rule_of(intent: Intent, element: str, scope: Scope) -> Change:
     return said
 
 
-def set_rule(intent: Intent, element: str, scope: Scope, change: Change, library: Library | None = None) -> Intent:
-    """Say what becomes of an element in a scope, instead of what was said there; a blank change says nothing more."""
+def set_rule(
+    intent: Intent,
+    element: str,
+    scope: Scope,
+    change: Change,
+    library: Library | None = None,
+    unit: Unit = "in",
+) -> Intent:
+    """Say what becomes of an element in a scope, instead of what was said there; a blank change says nothing more.
+
+    `unit` is the house's, which a refusal says lengths in.
+    """
     for tier in scope.tiers or ():
         _tier(intent, tier)
-    for _, message, remedy in unfit(TrimRule(element, scope, change), library or standard()):
+    for _, message, remedy in unfit(TrimRule(element, scope, change), library or standard(), unit):
         raise ValueError(f"{message}; {remedy}")
     same = [at for at, rule in enumerate(intent.trim) if (rule.element, rule.scope) == (element, scope)]
     place = same[-1] if same else len(intent.trim)
@@ -192,16 +202,25 @@ def set_form(intent: Intent, element: str, scope: Scope, form: str, library: Lib
 
 
 def set_aspect(
-    intent: Intent, element: str, scope: Scope, aspect: Aspect, written: str, library: Library | None = None
+    intent: Intent,
+    element: str,
+    scope: Scope,
+    aspect: Aspect,
+    written: str,
+    library: Library | None = None,
+    unit: Unit = "in",
 ) -> Intent:
-    """Say a length or a profile of an element in a scope, as people write it; blank as it is."""
+    """Say a length or a profile of an element in a scope, as people write it; blank as it is.
+
+    `unit` is the house's: a bare number is inches, or millimetres where it is metric.
+    """
     before = rule_of(intent, element, scope)
     kept = Change() if before.form == NO_FORM else before
-    value = (parse_length(written) if written.strip() else None) if aspect in LENGTHS else written
+    value = (parse_length(written, section_unit(unit)) if written.strip() else None) if aspect in LENGTHS else written
     if aspect == "profile" and written:
         kept = replace(kept, size=None, projection=None)
     said: dict[str, Any] = {aspect: value}
-    return set_rule(intent, element, scope, replace(kept, **said), library)
+    return set_rule(intent, element, scope, replace(kept, **said), library, unit)
 
 
 def drop_rule(intent: Intent, number: int) -> Intent:

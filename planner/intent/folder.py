@@ -10,8 +10,7 @@ from planner.files.problems import HouseFault, Problem, nearest, raise_errors
 from planner.files.storage import bytes_before, names_in, read_bytes, replace_files, settled, writing
 from planner.files.toml_settings import parse_settings
 from planner.house.faults import OPENINGS, ROOMS, STOCK
-from planner.house.folder import ALTERNATIVES
-from planner.house.parsing import HOUSE, house_unit
+from planner.house.folder import ALTERNATIVES, unit_of
 from planner.house.styles import house_library, with_own_faults
 from planner.intent.model import Intent
 from planner.intent.parsing import intent_bytes, parse_intent
@@ -152,7 +151,7 @@ def sound_bytes(intent: Intent, folder: Path, name: str, before: bytes | None, l
     if before is not None:
         parse_settings(before, file, problems)
         raise_errors(problems)
-    data = intent_bytes(intent, before, library)
+    data = intent_bytes(intent, before, library, names.unit)
     parse_intent(data, file, name, names, problems, library)
     raise_errors(with_own_faults(problems, told))
     return data
@@ -191,8 +190,7 @@ def _names_of(folder: Path) -> Names:
     """What an alternative of a house may name; None for what no file of the folder tells."""
     rooms, levels = _columns(folder, ROOMS, "room", "level")
     (openings,), (profiles,) = _columns(folder, OPENINGS, "opening"), _columns(folder, STOCK, "profile")
-    unit = house_unit(read_bytes(folder / HOUSE, HOUSE, []) or b"")
-    return Names(rooms, levels, openings, profiles, unit)
+    return Names(rooms, levels, openings, profiles, unit_of(folder))
 
 
 def _columns(folder: Path, file: str, *columns: str) -> tuple[Collection[str] | None, ...]:

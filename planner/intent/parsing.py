@@ -10,7 +10,7 @@ from planner.files.toml_settings import Settings, parse_settings
 from planner.intent.model import DEFAULT_TIERS, FACTORS, FEWEST_TIERS, MOST_TIERS, Intent, Wing, Wish
 from planner.intent.trim_text import Names, known_names, put_rules, trim_rules
 from planner.library import Library
-from planner.units import quoted
+from planner.units import Unit, quoted
 
 PLAIN_KEYS = ("title", "author", "style", "order", "canon", "grade", "tiers", "budget")
 KEYS = (*PLAIN_KEYS, "importance", "limits", "rooms", "sets", "trim", "wings")
@@ -49,10 +49,10 @@ def parse_intent(data: bytes, file: str, name: str, names: Names, problems: list
     )
 
 
-def intent_bytes(intent: Intent, before: bytes | None, library: Library) -> bytes:
-    """The bytes of an intent's file; what `before` says already stays as it is, comments and all."""
+def intent_bytes(intent: Intent, before: bytes | None, library: Library, unit: Unit) -> bytes:
+    """The bytes of an intent's file in a house of that unit; what `before` says stays as it is, comments and all."""
     document = tomlkit.parse((before or b"").decode("utf-8-sig"))
-    old = parse_intent(before or b"", "", intent.name, Names(), [], library)
+    old = parse_intent(before or b"", "", intent.name, Names(unit=unit), [], library)
     for key in PLAIN_KEYS:
         value = getattr(intent, key)
         if before is None and key == "tiers" and value == DEFAULT_TIERS:
@@ -68,7 +68,7 @@ def intent_bytes(intent: Intent, before: bytes | None, library: Library) -> byte
     if intent.sets != old.sets:
         _put_list(document, "sets", [{"rooms": names} for names in intent.sets])
     if intent.trim != old.trim:
-        put_rules(document, intent.trim, old.trim)
+        put_rules(document, intent.trim, old.trim, unit)
     if intent.wings != old.wings:
         _put_list(document, "wings", [vars(wing) for wing in intent.wings])
     return tomlkit.dumps(document).encode("utf-8", "surrogatepass")

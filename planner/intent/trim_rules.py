@@ -10,7 +10,7 @@ from typing import Literal
 
 from planner.library import Library
 from planner.library.model import NO_FORM
-from planner.units import format_length, listed
+from planner.units import Unit, format_length, listed
 
 
 @dataclass(frozen=True)
@@ -77,15 +77,14 @@ class Change:
             said |= {name: getattr(self, name) for name in ("size", "projection", "profile")}
         return Change(**said)
 
-    @property
-    def words(self) -> str:
-        """How an element differs, e.g. 'flat panels, 2\\'-8" up'."""
+    def words(self, unit: Unit) -> str:
+        """How an element differs, in a house of that unit, e.g. 'flat panels, 2\\'-8" up'."""
         if self.profile:
             return ", ".join(filter(None, [self.form, self.profile]))
         said = [self.form] if self.form else []
-        said += [format_length(self.size)] if self.size is not None else []
-        said += [f"{format_length(self.height)} up"] if self.height is not None else []
-        said += [f"{format_length(self.projection)} deep"] if self.projection is not None else []
+        said += [format_length(self.size, unit)] if self.size is not None else []
+        said += [f"{format_length(self.height, unit)} up"] if self.height is not None else []
+        said += [f"{format_length(self.projection, unit)} deep"] if self.projection is not None else []
         return ", ".join(said)
 
 
@@ -111,7 +110,7 @@ class TrimRule:
     """One rule: an element, where, and what becomes of it. A `usual` one is the trade's own and not the designer's.
 
     >>> ears_off = TrimRule("crossette", Scope(levels=("Upper",)), Change("none"))
-    >>> ears_off.words
+    >>> ears_off.words("in")
     'crossette on Upper: none'
     """
 
@@ -125,24 +124,23 @@ class TrimRule:
         """That of its scope; a usual rule is no narrower for the tiers that it names."""
         return (replace(self.scope, tiers=None) if self.usual else self.scope).narrowness
 
-    @property
-    def words(self) -> str:
-        """The rule in words.
+    def words(self, unit: Unit) -> str:
+        """The rule in words, in a house of that unit.
 
-        >>> TrimRule("chair rail", Scope(tiers=(2, 5)), Change("moulded rail")).words
-        'chair rail in tiers 2 to 5: moulded rail'
+        >>> TrimRule("chair rail", Scope(tiers=(2, 5)), Change("moulded rail", size=3)).words("mm")
+        'chair rail in tiers 2 to 5: moulded rail, 76 mm'
         """
-        return f"{self.element} {where(self.scope)}: {self.change.words}"
+        return f"{self.element} {where(self.scope)}: {self.change.words(unit)}"
 
 
-def unfit(rule: TrimRule, library: Library) -> Iterator[tuple[str, str, str]]:
-    """What a rule cannot say of its element: which part of it, why, and what would be right."""
+def unfit(rule: TrimRule, library: Library, unit: Unit) -> Iterator[tuple[str, str, str]]:
+    """What a rule in a house of that unit cannot say of its element: which part of it, why, and what would be right."""
     element, change = rule.element, rule.change
     place = library.element(element).place
     for key in LENGTHS:
         length = getattr(change, key)
         if length is not None and length < LEAST:
-            yield key, f"{format_length(length)} is no {key}", f"write {format_length(LEAST)} or more"
+            yield key, f"{format_length(length, unit)} is no {key}", f"write {format_length(LEAST, unit)} or more"
     if change.form == NO_FORM and change != Change(NO_FORM):
         yield "form", "what is left out has no size, height, projection or profile", "write the form alone"
     if rule.scope.openings and place != "opening":

@@ -10,7 +10,7 @@ from planner.files.toml_settings import Settings, shown
 from planner.intent.trim_rules import ASPECTS, KINDS, LENGTHS, Change, Scope, TrimRule, unfit
 from planner.library import Library
 from planner.library.model import NO_FORM
-from planner.units import METRIC, Unit, quoted
+from planner.units import Unit, quoted, section_unit, spell_number
 
 KEYS = ("element", *KINDS, *ASPECTS)
 
@@ -41,7 +41,7 @@ def _rule(table: Settings, tiers: int, names: Names, library: Library) -> TrimRu
     if element is not None:
         if change == Change() and not any(key in table for key in ASPECTS):
             table.fault(None, "says nothing of the element", f"write one of {', '.join(ASPECTS)}")
-        for key, message, remedy in unfit(TrimRule(element, scope, change), library):
+        for key, message, remedy in unfit(TrimRule(element, scope, change), library, names.unit):
             table.fault(key, message, remedy)
     return TrimRule(element, scope, change) if element is not None and len(table.problems) == before else None
 
@@ -84,7 +84,7 @@ def known_names(table: Settings, key: str, known: Collection[str] | None, what: 
 
 
 def _change(table: Settings, element: str | None, names: Names, library: Library) -> Change:
-    unit: Unit = "mm" if names.unit in METRIC else "in"
+    unit = section_unit(names.unit)
     forms = (*library.form_names(element), NO_FORM) if element else ()
     lengths = {key: table.length(key, unit) for key in LENGTHS}
     profile = table.text("profile") or ""
@@ -94,8 +94,11 @@ def _change(table: Settings, element: str | None, names: Names, library: Library
     return Change(form=table.text("form", forms) or "", profile=profile, **lengths)
 
 
-def put_rules(document: tomlkit.TOMLDocument, rules: Sequence[TrimRule], before: Sequence[TrimRule]) -> None:
-    """Make the rules of a document just these; the tables of those that were there `before` stay as they are."""
+def put_rules(
+    document: tomlkit.TOMLDocument, rules: Sequence[TrimRule], before: Sequence[TrimRule], unit: Unit
+) -> None:
+    """Make the rules of a document just these, in a house of that unit; the tables of those that were there `before`
+    stay as they are."""
     tables = list(document.get("trim", []))
     kept = dict(zip(before, tables, strict=True)) if len(tables) == len(before) else {}
     document.pop("trim", None)
@@ -103,11 +106,11 @@ def put_rules(document: tomlkit.TOMLDocument, rules: Sequence[TrimRule], before:
         return
     listed = tomlkit.aot()
     for rule in rules:
-        listed.append(kept.get(rule) or _table(rule))
+        listed.append(kept.get(rule) or _table(rule, unit))
     document["trim"] = listed
 
 
-def _table(rule: TrimRule) -> Any:
+def _table(rule: TrimRule, unit: Unit) -> Any:
     table = tomlkit.table()
     table["element"] = rule.element
     for kind in KINDS:
@@ -116,14 +119,17 @@ def _table(rule: TrimRule) -> Any:
     for aspect in ASPECTS:
         said = getattr(rule.change, aspect)
         if said:
-            table[aspect] = said if isinstance(said, str) else exact_length(said)
+            table[aspect] = said if isinstance(said, str) else exact_length(said, unit)
     return table
 
 
-def exact_length(inches: float) -> str:
-    """A length as it is written in a file, with its unit, so that it reads as the same number.
+def exact_length(inches: float, unit: Unit) -> str:
+    """A length as it is written in a file of a house of that unit, with its unit, so that it reads as the same number.
 
-    >>> exact_length(5.5), exact_length(1 / 3)
-    ('5.5 in', '0.3333333333333333 in')
+    >>> exact_length(5.5, "ft"), exact_length(1 / 3, "in"), exact_length(5.5, "cm")
+    ('5.5 in', '0.3333333333333333 in', '139.7 mm')
     """
+    said = spell_number(inches, section_unit(unit))
+    if section_unit(unit) == "mm" and not said.endswith("in"):
+        return f"{said} mm"
     return f"{inches!r} in".replace(".0 in", " in")

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from planner.intent.model import Intent, Wish
+from planner.units import Unit
 
 FREE = "as it comes"
 """What is wished of a room of which nothing is wished."""
@@ -11,16 +12,16 @@ PLAIN = ("style", "order", "grade", "tiers", "budget", "title")
 """What is said of a whole alternative in one word or number."""
 
 
-def difference(before: Intent, after: Intent) -> str:
-    """What changes from one intent to the next, in words; blank where nothing does.
+def difference(before: Intent, after: Intent, unit: Unit) -> str:
+    """What changes from one intent to the next, in words, in a house of that unit; blank where nothing does.
 
-    >>> difference(Intent(), Intent(rooms={"Library": Wish(tier=4)}, tiers=6))
+    >>> difference(Intent(), Intent(rooms={"Library": Wish(tier=4)}, tiers=6), "in")
     'tiers 6 instead of 5; Library tier 4'
     """
-    return "; ".join(_differences(before, after))
+    return "; ".join(_differences(before, after, unit))
 
 
-def _differences(before: Intent, after: Intent) -> Iterator[str]:
+def _differences(before: Intent, after: Intent, unit: Unit) -> Iterator[str]:
     for name in PLAIN:
         old, new = getattr(before, name), getattr(after, name)
         if old != new:
@@ -41,9 +42,9 @@ def _differences(before: Intent, after: Intent) -> Iterator[str]:
             yield f"{', '.join((*wing.rooms, *wing.levels))} {wing.style}"
     if after.wings != before.wings and not set(after.wings) - set(before.wings):
         yield "fewer rooms in a period of their own"
-    yield from (rule.words for rule in after.trim if rule not in before.trim)
+    yield from (rule.words(unit) for rule in after.trim if rule not in before.trim)
     told = {(rule.element, rule.scope) for rule in after.trim}
-    yield from (f"no longer {rule.words}" for rule in before.trim if (rule.element, rule.scope) not in told)
+    yield from (f"no longer {rule.words(unit)}" for rule in before.trim if (rule.element, rule.scope) not in told)
 
 
 def wished(wish: Wish) -> str:

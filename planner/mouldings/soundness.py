@@ -5,44 +5,52 @@ from itertools import pairwise
 
 from planner.mouldings.members import Member, Profile, bare_number
 from planner.mouldings.outlines import HAIR, STANDING, faces
+from planner.units import INCHES_IN, Unit, section_unit
 
 SHOP = 1 / 32 + HAIR
 """What a sum of members may miss a height by [in]: half the shop's sixteenth."""
 
 
-def faults(profile: Profile) -> tuple[str, ...]:
-    """Everything wrong with a profile, each in words with the rule's source; empty where nothing is."""
+def faults(profile: Profile, unit: Unit = "in") -> tuple[str, ...]:
+    """Everything wrong with a profile, each in words with the rule's source, in a house of that unit; empty where
+    nothing is."""
     if not profile.members:
         return ("the profile has no members; list them from the bottom up, e.g. 'fillet 1/4; ovolo 1 x 3/4'",)
-    broken = [f for i, m in enumerate(profile.members) for f in _size_faults(i, m)]
+    broken = [f for i, m in enumerate(profile.members) for f in _size_faults(i, m, unit)]
     if broken:
         return tuple(broken)
-    return (*_sum_faults(profile), *_run_faults(profile.members), *_rule_faults(profile))
+    return (*_sum_faults(profile, unit), *_run_faults(profile.members), *_rule_faults(profile))
 
 
-def _size_faults(index: int, m: Member) -> list[str]:
+def _size_faults(index: int, m: Member, unit: Unit) -> list[str]:
     found = []
     for what, value in (("height", m.height), ("projection", m.projection)):
         if not 0 < value < float("inf"):
-            found.append(f"member {index + 1}, {m.kind}: its {what} is {value:g} in; it must be above zero")
+            bare = section_unit(unit)
+            shown = f"{value / INCHES_IN[bare]:g} {bare}"
+            found.append(f"member {index + 1}, {m.kind}: its {what} is {shown}; it must be above zero")
     if not found and m.curve == "half round" and m.projection < m.height / 2 - HAIR:
         found.append(
-            f"member {index + 1}, {m.kind}: a semicircle {bare_number(m.height)} high reaches at least "
-            f"{bare_number(m.height / 2)} out, not {bare_number(m.projection)} (Hatfield, art. 311)"
+            f"member {index + 1}, {m.kind}: a semicircle {_said(m.height, unit)} high reaches at least "
+            f"{_said(m.height / 2, unit)} out, not {_said(m.projection, unit)} (Hatfield, art. 311)"
         )
     return found
 
 
-def _sum_faults(p: Profile) -> list[str]:
+def _said(inches: float, unit: Unit) -> str:
+    """A length as nearly as a profile is drawn [in]: in sixty-fourths of an inch, or in decimals of a millimetre."""
+    bare = section_unit(unit)
+    return f"{bare_number(inches) if bare == 'in' else f'{inches / INCHES_IN[bare]:.6g}'} {bare}"
+
+
+def _sum_faults(p: Profile, unit: Unit) -> list[str]:
     total, reach = sum(m.height for m in p.members), max(m.projection for m in p.members)
     found = []
     if abs(total - p.height) > SHOP:
-        found.append(
-            f"the members sum to {bare_number(total)} in, but the height is given as {bare_number(p.height)} in"
-        )
+        found.append(f"the members sum to {_said(total, unit)}, but the height is given as {_said(p.height, unit)}")
     if abs(reach - p.projection) > SHOP:
         found.append(
-            f"the members reach {bare_number(reach)} in, but the projection is given as {bare_number(p.projection)} in"
+            f"the members reach {_said(reach, unit)}, but the projection is given as {_said(p.projection, unit)}"
         )
     return found
 

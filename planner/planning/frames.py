@@ -1,17 +1,19 @@
 """A plan as data frames, for charts, editors and spreadsheets.
 
 Lengths are inches in the columns that charts and arithmetic read; each such column that a person reads has a twin
-named `..._text` in feet and inches. An infeasible plan gives the same columns and no rows.
+named `..._text` in the house's unit. An infeasible plan gives the same columns and no rows.
 """
 
 from collections.abc import Sequence
+from itertools import pairwise
 from typing import Any
 
 import pandas as pd
 
 from planner.house.model import OUTSIDE, WALL_OPENINGS, House, Opening
 from planner.intent.model import FACTORS
-from planner.planning.answer import PassagePlan, Plan, RoomPlan
+from planner.planning.answer import Plan, RoomPlan
+from planner.stock.stock import price_text
 from planner.trim.packages import Package
 from planner.units import format_length, format_size
 from planner.walls.parts import BEHIND
@@ -24,11 +26,12 @@ def _columns(*names: str) -> list[str]:
 
 
 ROOMS = _columns(
-    "room level use entry length width ceiling length_text width_text ceiling_text area outline depth integration",
+    "room level use entry unit length width ceiling length_text width_text ceiling_text area outline depth integration",
     "importance target weight lowest highest pinned tier tier_name tiers package trim_share members cost reasons",
 )
 PASSAGES = _columns("start end kind limit comfort rise difference reads shared step")
-ROUTES = _columns("route position depth room tier tier_name tiers importance step reads rises")
+STEP_DOWN = _columns("alternative house room level entry enters bedroom depth before tier tier_name tiers")
+STEPS = _columns("alternative start end step walked")
 ELEMENTS = _columns(
     "package tier tier_name tiers ceiling ceiling_text element form target size size_text",
     "projection projection_text bottom bottom_text members profiles source",
@@ -39,7 +42,10 @@ PIECES = _columns(
     "wall opening piece count length length_text width_text depth_text cuts note part side element profile behind"
 )
 MEETINGS = _columns("opening other kind head_text words")
-BUILT = _columns("element form built_up profiles height_text projection_text price runner_up runner_up_price")
+BUILT = _columns(
+    "element form built_up profiles height_text projection_text price price_text",
+    "runner_up runner_up_price runner_up_price_text",
+)
 OPENINGS = _columns("opening kind level room other main x1 y1 x2 y2")
 
 
@@ -58,28 +64,33 @@ def passages(plan: Plan) -> pd.DataFrame:
     return pd.DataFrame(rows, columns=PASSAGES)
 
 
-def routes(plan: Plan) -> pd.DataFrame:
-    """One row for each route and position on it, columns ROUTES; `reads`, `rises`, `step` are of the step into it.
+def step_down(plans: Sequence[Plan]) -> pd.DataFrame:
+    """One row for each alternative and room on its step-down from the entry, columns STEP_DOWN.
 
-    A rise to which company is led on is meant, and not told as one that rises.
+    `entry` is true where guests come in, `enters` where the household does too; `before` is the room before it on the
+    shortest walk from the entry, "" where there is none.
     """
-    by_ends = {frozenset((p.start, p.end)): p for p in plan.passages}
-    rows = []
-    through: PassagePlan | None
-    for route in plan.routes if plan.feasible else ():
-        before = None
-        for position, name in enumerate(route.rooms):
-            room = plan.by_name[name]
-            through = by_ends.get(frozenset((before.room.name, name))) if before is not None else None
-            rising = before is not None and room.tier > before.tier and not (through and through.leads_on)
-            read = through.reads if through else "even"
-            rows.append(
-                {"route": route.room, "position": position, "depth": room.depth, "room": name}
-                | _tier(plan, room.tier)
-                | {"importance": room.importance, "step": step(read, rising), "reads": read, "rises": rising}
-            )
-            before = room
-    return pd.DataFrame(rows, columns=ROUTES)
+    rows = [
+        {"alternative": title, "house": plan.house.name, "room": p.room.name, "level": p.room.level}
+        | {"entry": p.room.name in plan.house.entries[:1], "enters": p.room.name in plan.house.entries}
+        | {"bedroom": p.room.name in ends, "depth": p.depth, "before": plan.before[p.room.name] or ""}
+        | _tier(plan, p.tier)
+        for title, plan in zip(alternative_titles(plans), plans, strict=True)
+        for ends in [{route.room for route in plan.routes}]
+        for p in plan.rooms
+    ]
+    return pd.DataFrame(rows, columns=STEP_DOWN)
+
+
+def steps(plans: Sequence[Plan]) -> pd.DataFrame:
+    """One row for each alternative and passage, columns STEPS; `walked` where a walk to a bedroom goes through it."""
+    every = [
+        passages(plan).assign(alternative=title, walked=[frozenset((p.start, p.end)) in walked for p in plan.passages])
+        for title, plan in zip(alternative_titles(plans), plans, strict=True)
+        if plan.passages
+        for walked in [{frozenset(pair) for route in plan.routes for pair in pairwise(route.rooms)}]
+    ]
+    return pd.concat(every, ignore_index=True)[STEPS] if every else pd.DataFrame(columns=STEPS)
 
 
 def openings(plan: Plan) -> pd.DataFrame:
@@ -117,11 +128,22 @@ def step(reads: str, rises: bool) -> str:
 def elements(plan: Plan) -> pd.DataFrame:
     """One row for each element of each package, columns ELEMENTS."""
     rows = [
-        {"package": package.label, "ceiling": package.ceiling, "ceiling_text": format_length(package.ceiling)}
+        {
+            "package": package.label,
+            "ceiling": package.ceiling,
+            "ceiling_text": format_length(package.ceiling, package.unit),
+        }
         | _tier(plan, package.tier)
         | {name: getattr(e, name) for name in ("element", "form", "target", "size", "projection", "bottom", "members")}
-        | {"size_text": format_size(e.size), "projection_text": format_size(e.projection), "source": e.source}
-        | {"bottom_text": "" if e.bottom is None else format_length(e.bottom), "profiles": ", ".join(e.profiles)}
+        | {
+            "size_text": format_size(e.size, package.unit),
+            "projection_text": format_size(e.projection, package.unit),
+            "source": e.source,
+        }
+        | {
+            "bottom_text": "" if e.bottom is None else format_length(e.bottom, package.unit),
+            "profiles": ", ".join(e.profiles),
+        }
         for package in plan.packages
         for e in package.elements
     ]
@@ -133,10 +155,11 @@ def pieces(plan: Plan, room: str) -> pd.DataFrame:
 
     `behind` says that it is a board behind the face.
     """
+    unit = plan.house.unit
     rows = [
         {"wall": piece.place.wall, "opening": piece.place.opening, "piece": piece.name, "count": piece.count}
-        | {"length": piece.length, "length_text": format_length(piece.length)}
-        | {"width_text": format_size(piece.width), "depth_text": format_size(piece.depth)}
+        | {"length": piece.length, "length_text": format_length(piece.length, unit)}
+        | {"width_text": format_size(piece.width, unit), "depth_text": format_size(piece.depth, unit)}
         | {"cuts": " and ".join(cut.words for cut in piece.ends), "note": piece.note, "part": str(piece.part)}
         | {"side": str(piece.side), "element": piece.element, "profile": ", ".join(piece.profile)}
         | {"behind": piece.part in BEHIND}
@@ -149,7 +172,7 @@ def meetings(plan: Plan, room: str) -> pd.DataFrame:
     """One row for each passage of a room with a place on a wall: how the trim of both rooms meets, columns MEETINGS."""
     rows = [
         {"opening": o.name, "other": o.other if o.room == room else o.room, "kind": o.kind}
-        | {"head_text": format_length(met.head), "words": " ".join(met.words)}
+        | {"head_text": format_length(met.head, plan.house.unit), "words": " ".join(met.words)}
         for o in plan.house.openings
         if room in (o.room, o.other) and (met := plan.meetings.get(o.name)) is not None
     ]
@@ -165,10 +188,12 @@ def built(plan: Plan, package: Package) -> pd.DataFrame:
         second = plan.runners_up[package][e.element]
         rows.append(
             {"element": e.element, "form": e.form, "built_up": e.assembly.built_up}
-            | {"profiles": ", ".join(e.profiles), "height_text": format_size(e.assembly.height)}
-            | {"projection_text": format_size(e.assembly.projection), "price": e.assembly.price_per_foot}
+            | {"profiles": ", ".join(e.profiles), "height_text": format_size(e.assembly.height, package.unit)}
+            | {"projection_text": format_size(e.assembly.projection, package.unit), "price": e.assembly.price_per_foot}
+            | {"price_text": price_text(e.assembly, package.unit)}
             | {"runner_up": ", ".join(second.profiles) if second else ""}
             | {"runner_up_price": second.price_per_foot if second else None}
+            | {"runner_up_price_text": price_text(second, package.unit) if second else ""}
         )
     return pd.DataFrame(rows, columns=BUILT)
 
@@ -208,17 +233,6 @@ def compare(plans: Sequence[Plan]) -> pd.DataFrame:
     return pd.DataFrame(rows, columns=COMPARE)
 
 
-def compare_routes(plans: Sequence[Plan]) -> pd.DataFrame:
-    """The routes of several plans, columns `alternative` and ROUTES."""
-    frames = [
-        routes(plan).assign(alternative=title)
-        for title, plan in zip(alternative_titles(plans), plans, strict=True)
-        if plan.routes and plan.feasible
-    ]
-    columns = ["alternative", *ROUTES]
-    return pd.concat(frames, ignore_index=True)[columns] if frames else pd.DataFrame(columns=columns)
-
-
 def alternative_titles(plans: Sequence[Plan]) -> list[str]:
     """A title for each plan, numbered where two would be the same."""
     titles = [plan.intent.title or plan.intent.name or "as it stands" for plan in plans]
@@ -239,8 +253,9 @@ def _room(plan: Plan, planned: RoomPlan) -> dict[str, Any]:
     same = ("depth", "integration", "importance", "target", "weight", "lowest", "highest", "pinned", "cost")
     return (
         {"room": room.name, "level": room.level, "use": room.use, "entry": room.name in plan.house.entries[:1]}
+        | {"unit": plan.house.unit}
         | lengths
-        | {f"{name}_text": format_length(value) for name, value in lengths.items()}
+        | {f"{name}_text": format_length(value, plan.house.unit) for name, value in lengths.items()}
         | {"area": room.area / SQUARE_INCHES_PER_SQUARE_FOOT, "outline": room.corners if room.outline else ()}
         | {name: getattr(planned, name) for name in same}
         | _tier(plan, planned.tier)

@@ -19,10 +19,8 @@ from planner.trim.packages import Package, Variant, ladder
 from planner.trim.schedule import Cell, bare_rules, in_force, openings_by_room, takes_in, variation
 from planner.trim.styles import least_ceiling, top_tier
 from planner.trim.variants import room_ladder
-from planner.units import format_length
+from planner.units import INCHES_IN, Unit, format_length, section_unit
 from planner.values import immutabledict
-
-MM_IN_INCH = 25.4
 
 Ladders = Mapping[str, tuple[Package, ...]]
 """For each room the packages of all tiers, from the bottom."""
@@ -178,7 +176,7 @@ def target_ladders(house: House, intent: Intent, asked: Asked, stock: Stock | No
     Of the stock only the profiles count that trim rules name.
     """
     rules = rules_of(intent, stock, library)
-    words = ceiling_words(room.ceiling for room in house.rooms)
+    words = ceiling_words((room.ceiling for room in house.rooms), house.unit)
     openings = openings_by_room(house) if any(rule.scope.openings for rule in rules) else {}
     concerning = {
         room: tuple(at for at, rule in enumerate(rules) if takes_in(rule.scope, room, library)) for room in house.rooms
@@ -202,6 +200,7 @@ def target_ladders(house: House, intent: Intent, asked: Asked, stock: Stock | No
                 tiers=asked.tiers,
                 under=words[room.ceiling],
                 canon=asked.canon,
+                unit=house.unit,
             )
         found[room.name] = kind
     told = _told_together(made)
@@ -224,16 +223,16 @@ def _told_together(made: Mapping[object, tuple[Package, ...]]) -> dict[object, t
     }
 
 
-def ceiling_words(ceilings: Iterable[float]) -> dict[float, str]:
+def ceiling_words(ceilings: Iterable[float], unit: Unit) -> dict[float, str]:
     """How each ceiling height of a house [in] is written, so that no two read alike.
 
-    >>> list(ceiling_words([108, 2438 / 25.4, 2439 / 25.4]).values())
-    ['8\\'-0" (2438 mm)', '8\\'-0" (2439 mm)', '9\\'-0"']
+    >>> list(ceiling_words([108, 96, 96.02], "in").values()), list(ceiling_words([96, 96.01], "mm").values())
+    (['8\\'-0" (96 in)', '8\\'-0" (96.02 in)', '9\\'-0"'], ['2438 mm (2438.4 mm)', '2439 mm'])
     """
-    words = {ceiling: format_length(ceiling) for ceiling in sorted(set(ceilings))}
+    words, exact = {ceiling: format_length(ceiling, unit) for ceiling in sorted(set(ceilings))}, section_unit(unit)
     said = Counter(words.values())
     return {
-        ceiling: text if said[text] == 1 else f"{text} ({ceiling * MM_IN_INCH:.10g} mm)"
+        ceiling: text if said[text] == 1 else f"{text} ({ceiling / INCHES_IN[exact]:.10g} {exact})"
         for ceiling, text in words.items()
     }
 
@@ -246,7 +245,9 @@ def carried(house: House, ladders: Ladders, library: Library) -> Carried:
     """
     kinds = {room.name: (room.ceiling, ladders[room.name][0].style) for room in house.rooms}
     tiers = len(ladders[house.rooms[0].name])
-    by_ceiling = {kind: _carried_by_ceiling(*kind, tiers, library) for kind in dict.fromkeys(kinds.values())}
+    by_ceiling = {
+        kind: _carried_by_ceiling(*kind, tiers, library, house.unit) for kind in dict.fromkeys(kinds.values())
+    }
     return immutabledict(
         {
             room.name: _carried_by_walls(house, room, ladders[room.name], *by_ceiling[kinds[room.name]], library)
@@ -255,12 +256,12 @@ def carried(house: House, ladders: Ladders, library: Library) -> Carried:
     )
 
 
-def _carried_by_ceiling(ceiling: float, style: str, tiers: int, library: Library) -> tuple[int, str]:
+def _carried_by_ceiling(ceiling: float, style: str, tiers: int, library: Library, unit: Unit) -> tuple[int, str]:
     needs = [least_ceiling(style, tier, tiers, library) for tier in range(1, tiers + 1)]
     highest = max((tier for tier, need in enumerate(needs, 1) if need <= ceiling), default=1)
     if highest == tiers:
         return tiers, ""
-    need, has = format_length(needs[highest]), format_length(ceiling)
+    need, has = format_length(needs[highest], unit), format_length(ceiling, unit)
     return highest, f"tier {highest + 1} needs a ceiling of {need}, and this one is {has}"
 
 

@@ -61,10 +61,11 @@ def serve(
     with suppress(KeyboardInterrupt), listening(bind, port) as listener:
         port = listener.getsockname()[1]
         locks = {door: Lock(f"planner-{door.role}-{port}") for door in doors}
-        houses.give(houses.Given(house.resolve(), tuple(alternatives)))
+        ways = {door.app: f"/{door.app}?{KEY}={lock.key}" for door, lock in locks.items()}
+        houses.give(houses.Given(house.resolve(), tuple(alternatives), ways))
         app = guarded(apps(doors), locks, known)
         server = uvicorn.Server(uvicorn.Config(app, lifespan="off", log_level="error", server_header=False))
-        ready({door: f"http://{known[0]}:{port}/{door.app}?{KEY}={lock.key}" for door, lock in locks.items()})
+        ready({door: f"http://{known[0]}:{port}{ways[door.app]}" for door in locks})
         server.run([listener])
 
 
@@ -87,7 +88,7 @@ def guarded(app: ASGIApp, locks: Mapping[Door, Lock], hosts: Sequence[str], most
     """
     doors = Doors(app, locks, {door: Sessions(most) for door in locks})
     known = TrustedHostMiddleware(doors, hosts, www_redirect=False)
-    return Policy(known, editing=[door.app for door in locks if door.tables])
+    return Policy(known)
 
 
 def is_loopback(bind: str) -> bool:

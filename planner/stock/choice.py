@@ -234,7 +234,7 @@ def _choice(
             *larger_below(up, items, taken, targets, library),
             *unread(((packages[low], packages[high]) for low, high in neighbours(packages)), library),
         ),
-        unproved="" if sure else unproved(gap, len(profiles), bought.fewest),
+        unproved="" if sure else unproved(gap, len(profiles), bought.fewest, targets[0].unit),
         to_make=tuple(dict.fromkeys(profile for _, profile in short)),
         family=next((item.target.run for item in items if item.target.run), ""),
         left=tuple(left(items, taken, targets, library)),

@@ -12,8 +12,8 @@ from planner.files.storage import bytes_before, replace_files, writing
 from planner.house.faults import STOCK
 from planner.library import Library, standard
 from planner.mouldings.members import Member, Profile, bare_number, parse_members
-from planner.stock.stock import COLUMNS, OPTIONAL, Stock, parse_profiles, section_unit
-from planner.units import Unit, is_one_line, parse_length, quoted, spell_length, spell_number
+from planner.stock.stock import COLUMNS, OPTIONAL, Stock, parse_profiles
+from planner.units import Unit, is_one_line, parse_length, quoted, section_unit, spell_length, spell_number
 
 DRAWN = ("profile", "role", "family", "thickness", "members", "lengths", "price", "unit")
 """What a profile is drawn from, the columns of stock.csv without those that its members tell."""

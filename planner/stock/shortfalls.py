@@ -12,7 +12,7 @@ from planner.stock.items import Order, heights_of
 from planner.stock.offers import Item
 from planner.trim.packages import Package
 from planner.trim.steps import reads
-from planner.units import format_size
+from planner.units import Unit, format_size
 
 LEAST_MADE = 1 / 16
 """The least height and depth of a profile that is to be made [in]."""
@@ -25,23 +25,23 @@ def shortfall(
 
     `built` is None where nothing is bought; `to_order` says that something could be, but keeps no rule.
     """
-    asked, where = item.target, _place(item, targets, library)
+    asked, where, unit = item.target, _place(item, targets, library), targets[item.packages[0]].unit
     if built is None:
         reason = "steps down to it" if to_order else "makes it"
-        size = _by(asked.height, asked.projection)
+        size = _by(asked.height, asked.projection, unit)
         return f"{where}: nothing in stock {reason}; have a {asked.form} made, {size}", to_make(item, None, library)
     higher, deeper = falls_short(asked, built, library)
     off = []
     if higher:
-        off.append(f"{format_size(abs(higher))} too {'large' if higher > 0 else 'small'}")
+        off.append(f"{format_size(abs(higher), unit)} too {'large' if higher > 0 else 'small'}")
     if deeper:
-        off.append(f"{format_size(abs(deeper))} too {'deep' if deeper > 0 else 'shallow'}")
+        off.append(f"{format_size(abs(deeper), unit)} too {'deep' if deeper > 0 else 'shallow'}")
     if not off:
         return None
     made = to_make(item, built, library)
     return (
         f"{where}: the nearest in stock, {' and '.join(built.profiles)}, is {' and '.join(off)}; "
-        f"have the {made.role} made after {made.code}, {_by(made.height, made.projection)}",
+        f"have the {made.role} made after {made.code}, {_by(made.height, made.projection, unit)}",
         made,
     )
 
@@ -75,10 +75,11 @@ def larger_below(
     """Where a profile is higher in a tier than in one above it, in words."""
     found = []
     for low, high, role in orders:
-        sizes = [heights_of((role,), built)[role] for at in (low, high) if (built := taken[at])]
+        unit = targets[items[low].packages[0]].unit
+        sizes = [format_size(heights_of((role,), built)[role], unit) for at in (low, high) if (built := taken[at])]
         found.append(
-            f"{_place(items[low], targets, library)}: its {role}, {format_size(sizes[0])}, is larger than the one of "
-            f"{', '.join(targets[at].label for at in items[high].packages)}, {format_size(sizes[1])}; nothing in stock "
+            f"{_place(items[low], targets, library)}: its {role}, {sizes[0]}, is larger than the one of "
+            f"{', '.join(targets[at].label for at in items[high].packages)}, {sizes[1]}; nothing in stock "
             "steps down to that; have a smaller one made"
         )
     return found
@@ -119,12 +120,11 @@ def unread(steps: Iterable[tuple[Package, Package]], library: Library) -> list[s
     ]
 
 
-def unproved(gap: float, profiles: int, fewest: int) -> str:
+def unproved(gap: float, profiles: int, fewest: int, unit: Unit) -> str:
     """What is not proved of a choice that may deviate by `gap` less and takes so many profiles, in words. [in]"""
     if gap:
-        return (
-            f"not proved: another choice from this stock may miss the targets by up to {format_size(gap)} less in all"
-        )
+        less = format_size(gap, unit)
+        return f"not proved: another choice from this stock may miss the targets by up to {less} less in all"
     if fewest < profiles:
         least = f"{fewest} at least" if fewest else "how many are needed is not known"
         return f"not proved: another choice that misses as little may take fewer profiles than {profiles}; {least}"
@@ -160,5 +160,5 @@ def _parts(shares: Iterable[float]) -> str:
     return f"{', '.join(first)} and {last}"
 
 
-def _by(height: float, projection: float) -> str:
-    return f"{format_size(height)} x {format_size(projection)}"
+def _by(height: float, projection: float, unit: Unit) -> str:
+    return f"{format_size(height, unit)} x {format_size(projection, unit)}"

@@ -10,9 +10,20 @@ from planner.files.csv_tables import Row, read_table
 from planner.files.problems import HouseFault, Problem, choose, raise_errors
 from planner.house.faults import STOCK
 from planner.library import Library, standard
+from planner.mouldings.assembly import Assembly
 from planner.mouldings.members import Member, Profile, parse_members
 from planner.mouldings.soundness import SHOP, faults
-from planner.units import INCHES_IN, METRIC, LengthError, Unit, format_length, format_size, parse_length, quoted
+from planner.units import (
+    INCHES_IN,
+    LengthError,
+    Unit,
+    format_length,
+    format_size,
+    parse_length,
+    quoted,
+    running_unit,
+    section_unit,
+)
 from planner.values import Kept, immutabledict
 
 COLUMNS = ("profile", "role", "family", "height", "projection", "thickness", "members", "lengths", "price", "unit")
@@ -24,6 +35,10 @@ UNITS = (*FEET_IN, "each")
 
 SHORTEST_LENGTH = 12.0
 """What is sold in shorter lengths than this [in] is sold as a block, and has no stock length."""
+
+
+USUAL_LENGTHS = (96.0, 144.0)
+"""Lengths in which mouldings are sold [in], as examples."""
 
 
 @dataclass(frozen=True)
@@ -64,6 +79,14 @@ def price_per_foot(profile: Profile) -> float:
     if profile.unit in FEET_IN:
         return profile.price / FEET_IN[profile.unit]
     return profile.price * 12 / max(profile.lengths) if profile.lengths else profile.price
+
+
+def price_text(built: Assembly, unit: Unit) -> str:
+    """The price of what is built, in a house of that unit: of a foot or a metre, or of one where it is a block."""
+    bought = [piece.cut_from or piece.profile for piece in built.pieces]
+    if all(profile.unit == "each" and not profile.lengths for profile in bought):
+        return f"{built.price_per_foot:.2f} each"
+    return f"{built.price_per_foot * FEET_IN[running_unit(unit)]:.2f}"
 
 
 def read_stock(folder: str | Path, unit: Unit = "in", library: Library | None = None) -> Stock | None:
@@ -123,11 +146,6 @@ def parse_profiles(rows: list[Row], unit: Unit, library: Library, problems: list
     return tuple(profiles)
 
 
-def section_unit(unit: Unit) -> Unit:
-    """The unit of bare numbers in a stock, in a house of that unit."""
-    return "mm" if unit in METRIC else "in"
-
-
 def _profile(row: Row, unit: Unit, library: Library, problems: list[Problem]) -> Profile | None:
     """The profile of a row, or None where it has faults, which are told in `problems`."""
     found: list[Problem] = []
@@ -144,7 +162,7 @@ def _profile(row: Row, unit: Unit, library: Library, problems: list[Problem]) ->
     if priced_by not in UNITS:
         found.append(row.problem("unit", f"{quoted(priced_by)} is no unit of sale", choose(priced_by, UNITS)))
     if members:
-        found += _sums(row, {"height": height, "projection": projection}, members)
+        found += _sums(row, {"height": height, "projection": projection}, members, unit)
     if found or height is None or projection is None or thickness is None:
         problems += found
         return None
@@ -161,7 +179,7 @@ def _profile(row: Row, unit: Unit, library: Library, problems: list[Problem]) ->
         unit=priced_by,
     )
     remedy = "have its section drawn anew, or use it knowingly"
-    problems += [row.problem("members", fault, remedy, "warning") for fault in faults(profile)]
+    problems += [row.problem("members", fault, remedy, "warning") for fault in faults(profile, unit)]
     return profile
 
 
@@ -170,9 +188,9 @@ def _size(row: Row, column: str, unit: Unit, found: list[Problem]) -> float | No
     before = len(found)
     size = row.length(column, unit, found)
     if size is None and len(found) == before:
-        found.append(row.problem(column, "is blank", f"write the profile's {column}, e.g. 3 1/2"))
+        found.append(row.problem(column, "is blank", f"write the profile's {column}, e.g. {format_size(3.5, unit)}"))
     elif size is not None and size <= 0:
-        found.append(row.problem(column, f"is {format_size(size)}", f"a {column} is above zero"))
+        found.append(row.problem(column, f"is {format_size(size, unit)}", f"a {column} is above zero"))
         return None
     return size
 
@@ -187,7 +205,7 @@ def _members(row: Row, unit: Unit, library: Library, found: list[Problem]) -> tu
         return ()
 
 
-def _sums(row: Row, sizes: dict[str, float | None], members: tuple[Member, ...]) -> list[Problem]:
+def _sums(row: Row, sizes: dict[str, float | None], members: tuple[Member, ...], unit: Unit) -> list[Problem]:
     """Where the members do not make up the height and the projection of their row."""
     made = {"height": ("heights sum to", sum(m.height for m in members))}
     made["projection"] = ("they reach", max(m.projection for m in members))
@@ -195,7 +213,7 @@ def _sums(row: Row, sizes: dict[str, float | None], members: tuple[Member, ...])
     for column, (words, measure) in made.items():
         said = sizes[column]
         if said is not None and abs(measure - said) > SHOP:
-            message = f"{words} {format_size(measure)}, {column} says {format_size(said)}"
+            message = f"{words} {format_size(measure, unit)}, {column} says {format_size(said, unit)}"
             found.append(row.problem("members", message, f"make the members and the {column} agree"))
     return found
 
@@ -203,18 +221,18 @@ def _sums(row: Row, sizes: dict[str, float | None], members: tuple[Member, ...])
 def _lengths(row: Row, unit: Unit, found: list[Problem]) -> tuple[float, ...]:
     """Stock lengths [in], parted by blanks or, where they hold blanks, by semicolons."""
     text = row["lengths"]
-    lengths = []
+    lengths, usual = [], [format_length(length, unit) for length in USUAL_LENGTHS]
     for part in text.split(";") if ";" in text else text.split():
         if not part.strip():
             continue
         try:
             length = parse_length(part, unit)
         except LengthError as error:
-            found.append(row.problem("lengths", error.message, "write e.g. 8' 10' 12', or 2440 mm; 3050 mm"))
+            found.append(row.problem("lengths", error.message, f"write e.g. {'; '.join(usual)}"))
             continue
         if length < SHORTEST_LENGTH:
-            message = f"{quoted(part.strip())} is {format_length(length)}, too short for a stock length"
-            found.append(row.problem("lengths", message, "write e.g. 8' for eight feet"))
+            message = f"{quoted(part.strip())} is {format_length(length, unit)}, too short for a stock length"
+            found.append(row.problem("lengths", message, f"write e.g. {usual[0]}"))
         lengths.append(length)
     return tuple(sorted(set(lengths)))
 

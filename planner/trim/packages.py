@@ -21,7 +21,7 @@ from planner.trim.schedule import Cell, Variation, at_opening, of_room, own_open
 from planner.trim.spans import STEP, built_size, covered
 from planner.trim.standing import RAILED, standing
 from planner.trim.stops import meeting, returned
-from planner.units import format_length
+from planner.units import Unit, format_length
 from planner.values import Kept, immutabledict
 
 BOARDED = ("architrave", "frieze", "taenia")
@@ -141,7 +141,7 @@ class Package(Kept):
     `label` says which it is for people; `key` is what it is known by. `trim_share` is the part of the wall's height
     that trim takes, 0 to 1; `members` counts the members that show. `stays` names the room whose trim stays in it, if
     one's does. `rules` are the designer's rules in force, in words; `own` holds the package as it is at each
-    opening that has trim of its own.
+    opening that has trim of its own; `unit` is the house's, in which its label and rules say lengths.
     """
 
     style: str
@@ -156,6 +156,7 @@ class Package(Kept):
     stays: str = ""
     rules: immutabledict[Cell, tuple[str, ...]] = field(default_factory=immutabledict, compare=False)
     own: immutabledict[str, "Package"] = field(default_factory=immutabledict)
+    unit: Unit = "in"
 
     KEY = ("style", "order", "tier", "ceiling", "variant", "stays", "trim_share")
     __hash__ = Kept.__hash__
@@ -249,11 +250,13 @@ def ladder(
     under: str = "",
     canon: str = ORDER_CANON,
     variants: tuple[Variant, ...] = (),
+    unit: Unit = "in",
 ) -> tuple[Package, ...]:
     """The packages of all tiers, from the bottom, none larger than the one above it; the rest is as in `package`.
 
-    `under` is how labels say the ceiling; feet and inches where it is blank. `variants` say for each tier, from the
-    bottom, what departs from the style; what the style has on one tier does not follow what departs on another.
+    `under` is how labels say the ceiling, blank where they say its height; `unit` is the house's. `variants` say for
+    each tier, from the bottom, what departs from the style; what the style has on one tier does not follow what
+    departs on another.
     """
     styles.check_tier(top, tiers)
     if not (isfinite(ceiling) and ceiling > 0):
@@ -268,9 +271,9 @@ def ladder(
         rung = _Rung(style, order, tier, tiers, ceiling, scale, measures, immutabledict(above), interior)
         plain, targets = _elements(rung, {}, library)
         above |= targets | _at_ceiling(plain, library)
-        label = f"{names[tier - 1]} {under or format_length(ceiling)}"
+        label = f"{names[tier - 1]} {under or format_length(ceiling, unit)}"
         share, members = _counted(plain, ceiling, library)
-        package = Package(style, order, tier, ceiling, plain, share, members, label)
+        package = Package(style, order, tier, ceiling, plain, share, members, label, unit=unit)
         packages.append(_varied(package, variants[tier - 1], rung, library) if variants else package)
     return tuple(reversed(packages))
 

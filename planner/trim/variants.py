@@ -11,7 +11,7 @@ from planner.library.model import NO_FORM, ORDER_CANON
 from planner.trim import styles
 from planner.trim.packages import AS_IT_IS, SAID, Element, Package, Variant, ladder
 from planner.trim.schedule import Cell, Force, forces, ranked, takes_in, variation
-from planner.units import format_length, listed
+from planner.units import Unit, format_length, listed
 from planner.values import immutabledict
 
 
@@ -27,12 +27,13 @@ def room_ladder(
     tiers: int = 5,
     under: str = "",
     canon: str = ORDER_CANON,
+    unit: Unit = "in",
 ) -> tuple[Package, ...]:
     """The packages of all tiers as a room has them.
 
     Parameters
     ----------
-    style, order, library, top, tiers, under, canon : as in planner.trim.packages.ladder.
+    style, order, library, top, tiers, under, canon, unit : as in planner.trim.packages.ladder.
     room : the room.
     openings : names of the openings in its walls.
     rules : the designer's, in the order in which they are written.
@@ -43,7 +44,7 @@ def room_ladder(
     or for tiers hold has the label of the style's own.
     """
     mine = tuple(rule for rule in rules if takes_in(rule.scope, room, library))
-    plain = ladder(style, order, room.ceiling, library, top=top, tiers=tiers, under=under, canon=canon)
+    plain = ladder(style, order, room.ceiling, library, top=top, tiers=tiers, under=under, canon=canon, unit=unit)
     common = tuple(filter(is_of_the_ladder, mine))
     wide = _wide(plain, common, top, under, library, canon)
     if len(common) == len(mine):
@@ -72,11 +73,13 @@ def _ruled(
     canon: str,
 ) -> tuple[Package, ...]:
     """A style's ladder under rules all of which take in the room."""
-    style, order, ceiling = plain[0].style, plain[0].order, plain[0].ceiling
+    style, order, ceiling, unit = plain[0].style, plain[0].order, plain[0].ceiling, plain[0].unit
     numbered, tiers = ranked(rules), len(plain)
     force = [forces(numbered, openings, tier) for tier in range(1, tiers + 1)]
-    variants = tuple(Variant(variation(each), _words(each, rules)) for each in force) if rules else ()
-    return ladder(style, order, ceiling, library, top=top, tiers=tiers, under=under, canon=canon, variants=variants)
+    variants = tuple(Variant(variation(each), _words(each, rules, unit)) for each in force) if rules else ()
+    return ladder(
+        style, order, ceiling, library, top=top, tiers=tiers, under=under, canon=canon, variants=variants, unit=unit
+    )
 
 
 def is_of_the_ladder(rule: TrimRule) -> bool:
@@ -85,9 +88,9 @@ def is_of_the_ladder(rule: TrimRule) -> bool:
     return not (scope.levels or scope.uses or scope.rooms or scope.openings)
 
 
-def _words(force: Mapping[Cell, Force], rules: Sequence[TrimRule]) -> immutabledict[Cell, tuple[str, ...]]:
+def _words(force: Mapping[Cell, Force], rules: Sequence[TrimRule], unit: Unit) -> immutabledict[Cell, tuple[str, ...]]:
     """The rules in force in each cell, in words."""
-    return immutabledict({c: tuple(rules[number - 1].words for number in each.rules) for c, each in force.items()})
+    return immutabledict({c: tuple(rules[n - 1].words(unit) for n in each.rules) for c, each in force.items()})
 
 
 def _labelled(package: Package, wide: Package) -> Package:
@@ -113,14 +116,18 @@ def differences(package: Package, plain: Package) -> Iterator[str]:
             yield f"without {name}"
         elif other is None:
             change = dict(package.variant).get(Cell("", name), AS_IT_IS)
-            said = [mine.locked] if mine.locked else list(_lengths(change.size, change.height, change.projection))
+            said = (
+                [mine.locked]
+                if mine.locked
+                else list(_lengths(change.size, change.height, change.projection, package.unit))
+            )
             form = mine.form if name in mine.form else f"{mine.form} {name}"
             yield f"with {form} ({', '.join(said)})" if said else f"with {form}"
-        elif said := list(_element_differences(mine, other)):
+        elif said := list(_element_differences(mine, other, package.unit)):
             yield listed(said) if name in said[0] else f"{name} {listed(said)}"
 
 
-def _element_differences(mine: Element, other: Element) -> Iterator[str]:
+def _element_differences(mine: Element, other: Element, unit: Unit) -> Iterator[str]:
     if mine.locked and mine.locked != other.locked:
         yield mine.locked
         return
@@ -131,17 +138,18 @@ def _element_differences(mine: Element, other: Element) -> Iterator[str]:
         mine.size if mine.size != other.size else None,
         mine.top if mine.placed and mine.top != other.top else None,
         mine.depth if mine.depth != other.depth and not follows else None,
+        unit,
     )
 
 
-def _lengths(size: float | None, top: float | None, projection: float | None) -> Iterator[str]:
+def _lengths(size: float | None, top: float | None, projection: float | None, unit: Unit) -> Iterator[str]:
     """How large an element is, how high its upper edge stands and how deep it is [in], in words; what is said of it."""
     if size is not None:
-        yield format_length(size)
+        yield format_length(size, unit)
     if top is not None:
-        yield f"at {format_length(top)}"
+        yield f"at {format_length(top, unit)}"
     if projection is not None:
-        yield f"{format_length(projection)} deep"
+        yield f"{format_length(projection, unit)} deep"
 
 
 def style_rows(ladder: Sequence[Package], library: Library) -> list[dict[str, object]]:

@@ -12,6 +12,7 @@ from math import ceil
 from planner.library import Library
 from planner.trim.joinery import Board, joinery
 from planner.trim.packages import Package
+from planner.units import format_size
 from planner.walls.cuts import SQUARE
 from planner.walls.infill import covered
 from planner.walls.layout import WallLayout, railed
@@ -158,7 +159,9 @@ def _along(layout: WallLayout, solid: Solid, board: Board, library: Library) -> 
     in_wall = board.x + board.depth <= TOUCH
     long = min(blocks.between if in_wall else blocks.along, solid.width)
     count = ceil(solid.width / blocks.every) + (0 if in_wall else 1)
-    return replace(_board(layout, across, board, long), count=count, note=f"on {blocks.every:g} in centres")
+    return replace(
+        _board(layout, across, board, long), count=count, note=f"on centres of {format_size(blocks.every, layout.unit)}"
+    )
 
 
 def _board(layout: WallLayout, solid: Solid, board: Board, length: float) -> Piece:

@@ -41,9 +41,9 @@ def _framed(layout: WallLayout, solid: Solid) -> Piece:
     length, width, ends = measured(solid)
     if solid.part in PANELS:
         into = 2 * _groove(layout)
-        note = f"its edges {format_size(into / 2)} into the frame" if into else ""
+        note = f"its edges {format_size(into / 2, layout.unit)} into the frame" if into else ""
         return piece_of(layout, solid, length + into, width + into, ends, note=note)
-    note = f"runs on {format_size(down + up)} behind what is planted on it" if down + up else ""
+    note = f"runs on {format_size(down + up, layout.unit)} behind what is planted on it" if down + up else ""
     if solid.part in PLUMB:
         return piece_of(layout, solid, length + down + up, width, ends, note=note)
     return piece_of(layout, solid, length, width + down + up, ends, note=note)

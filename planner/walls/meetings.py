@@ -59,25 +59,26 @@ def meeting(near: Surround, far: Surround, of_near: Package, of_far: Package, li
     ----------
     Common practice; rows in library/openings_trim.toml.
     """
-    opening, packages = near.aperture, (of_near, of_far)
+    opening, packages, unit = near.aperture, (of_near, of_far), of_near.unit
     row = library.meeting(opening.kind)
     cased = opening.kind in CASED
     head = opening.y1 + (library.surrounds.reveal.inches if cased else 0.0)
-    words = [f"Both faces keep one head line, {format_length(head)} above the floor."]
+    words = [f"Both faces keep one head line, {format_length(head, unit)} above the floor."]
     if cased and abs(near.top - far.top) > VISIBLE:
         high, low = packages if near.top > far.top else packages[::-1]
         tops = sorted((near.top, far.top))
         words.append(
-            f"Above it the trim of the {high.label} face is {format_length(tops[1] - head)} high, that of the "
-            f"{low.label} face {format_length(tops[0] - head)}; nobody sees both faces at once."
+            f"Above it the trim of the {high.label} face is {format_length(tops[1] - head, unit)} high, that of the "
+            f"{low.label} face {format_length(tops[0] - head, unit)}; nobody sees both faces at once."
         )
     under = all(opening.y1 <= _under_crown(package) for package in packages)
     stops = (row.stops_under_crown if under else "") or row.stops
     words += [_sentence(row.lining), _sentence(stops), *_rails(of_near, of_far)]
     if of_near.ceiling != of_far.ceiling and opening.kind not in ("door", "stair"):
+        apart = format_length(abs(of_near.ceiling - of_far.ceiling), unit)
         words.append(
-            f"The ceilings differ by {format_length(abs(of_near.ceiling - of_far.ceiling))}: each crown keeps to its "
-            "own ceiling and returns on itself where the wall ends."
+            f"The ceilings differ by {apart}: each crown keeps to its own ceiling and returns on itself where the wall "
+            "ends."
         )
     if row.share and of_near.tier != of_far.tier:
         words.append(f"The two rooms must share a tier: {of_near.label} and {of_far.label} cannot change in one space.")

@@ -7,6 +7,7 @@ from planner.library import Library
 from planner.mouldings.curves import points
 from planner.trim.joinery import joinery
 from planner.trim.packages import Package
+from planner.units import format_size
 from planner.walls.behind import behind
 from planner.walls.cuts import RETURNED, SQUARE, measured
 from planner.walls.infill import infill, raked_infill
@@ -68,7 +69,10 @@ def _round_opening(layout: WallLayout, around: Surround, solid: Solid, library: 
     length, width, ends = measured(solid)
     note = NOTES.get(solid.part, "")
     if solid.behind:
-        width, note = width + solid.behind, f"let in behind the leg by {solid.behind:g} in, rebated"
+        width, note = (
+            width + solid.behind,
+            f"let in behind the leg by {format_size(solid.behind, layout.unit)}, rebated",
+        )
     package = layout.package.at(around.aperture.name)
     if solid.part is Part.STOOL:
         width -= _let_in(layout, solid.opening, library)

@@ -19,7 +19,7 @@ LIBRARY = replace(standard(), checks=(RULE,))
 
 
 def test_words_are_filled_in():
-    check = raised(LIBRARY, "too near", "Parlor", "Door", left=14.5, by=3, what="the corner")
+    check = raised(LIBRARY, "in", "too near", "Parlor", "Door", left=14.5, by=3, what="the corner")
     assert check == Check(
         severity="warning",
         rule="too near",
@@ -32,12 +32,12 @@ def test_words_are_filled_in():
 
 
 def test_a_rule_of_the_whole_room_names_no_opening():
-    assert raised(LIBRARY, "too near", "Parlor", left=1.0, by=1.0, what="x").opening == ""
+    assert raised(LIBRARY, "in", "too near", "Parlor", left=1.0, by=1.0, what="x").opening == ""
 
 
 def test_an_unknown_rule_says_which_are_near():
     with pytest.raises(ValueError, match="unknown rule 'too neer'; did you mean 'too near'"):
-        raised(LIBRARY, "too neer", "Parlor")
+        raised(LIBRARY, "in", "too neer", "Parlor")
 
 
 def test_the_rules_are_told_with_source_and_remedy():

@@ -10,7 +10,7 @@ def passage(difference, reads, kind="door"):
 
 
 def told(*passages):
-    return list(check_passages(passages, standard()))
+    return list(check_passages(passages, standard(), "in"))
 
 
 def test_steps_that_read_are_not_spoken_of():

@@ -91,7 +91,7 @@ def test_a_rule_is_told_exactly_where_dropping_it_changes_no_room(case):
 
 
 def over(low, high):
-    return [c for c in check_schedule([ANY], (), (), {"Den": low, "Hall": high}, LIBRARY) if "against" in c.rule]
+    return [c for c in check_schedule([ANY], (), (), {"Den": low, "Hall": high}, LIBRARY, "in") if "against" in c.rule]
 
 
 def ruled(package, *elements: str):
@@ -133,7 +133,7 @@ def test_what_no_rule_asked_for_or_stands_under_another_ceiling_is_not_told():
     assert over(ruled(low, "crown"), high) == []
     assert over(ruled(replace(low, ceiling=96.0), "base"), high) == []
     assert over(ruled(replace(low, tier=6), "base"), high) == []
-    assert list(check_schedule([], (), (), {"Den": ruled(low, "base"), "Hall": high}, LIBRARY)) == []
+    assert list(check_schedule([], (), (), {"Den": ruled(low, "base"), "Hall": high}, LIBRARY, "in")) == []
 
 
 def test_a_rule_for_trim_that_stays_is_without_effect():

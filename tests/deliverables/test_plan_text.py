@@ -15,6 +15,6 @@ def test_the_trim_rules_are_listed_by_number():
     lines = plan_table(plan(HOUSE, Intent(trim=rules))).splitlines()
     at = lines.index("Trim rules:")
     assert lines[at + 1] == "1. crossette on Ground: none"
-    assert " ".join(map(str.strip, lines[at + 2 : at + 4])).startswith(f"2. {rules[1].words}")
+    assert " ".join(map(str.strip, lines[at + 2 : at + 4])).startswith(f"2. {rules[1].words('in')}")
     assert max(map(len, lines)) <= 80
     assert "Trim rules:" not in plan_table(plan(HOUSE))

@@ -129,7 +129,7 @@ def test_heading_and_description_say_what_is_shown():
     assert heading(south) == f"Parlor, wall S · {trim(5).label}"
     said = description(south)
     assert "18'-0\" long" in said and "window W1, window W2" in said
-    assert f"base {format_size(trim(5).element('base').size)}" in said
+    assert f"base {format_size(trim(5).element('base').size, 'in')}" in said
     assert "no opening" in description(parlor(house=alone(PARLOR))["S"])
 
 

@@ -8,7 +8,7 @@ from shapely import Polygon, box
 from planner import demo_house, plan, read_house
 from planner.drawings.elevation import elevation, wall
 from planner.drawings.fixtures import fixture_names, fixtures_before
-from planner.drawings.scale import PAPER
+from planner.drawings.scale import paper
 from planner.drawings.scene import Group, Path, Text, flat, text_box
 from planner.house.model import Fixture, Flight, House, Room
 from planner.library import standard
@@ -35,7 +35,7 @@ def texts(shapes):
 
 def names(layout):
     """The names of its fixtures, on the paper that an elevation is laid out for."""
-    return list(fixture_names(layout, PAPER.type("small")))
+    return list(fixture_names(layout, paper("in").type("small")))
 
 
 def test_a_fixture_is_a_filled_figure_of_its_size_before_the_trim():

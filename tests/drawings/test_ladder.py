@@ -48,9 +48,9 @@ def test_each_element_is_told_with_its_size_form_and_height():
     scene = ladder(packages, sections)
     words = {t.text for t in texts(scene)}
     rail, crown = packages[4].element("chair rail"), packages[4].element("crown")
-    assert f"crown {format_size(crown.size)}" in words and crown.form in words
-    assert f"chair rail {format_size(rail.size)} at {format_length(rail.top)}" in words
-    assert f"base {format_size(packages[0].element('base').size)}" in scene.description
+    assert f"crown {format_size(crown.size, 'in')}" in words and crown.form in words
+    assert f"chair rail {format_size(rail.size, 'in')} at {format_length(rail.top, 'in')}" in words
+    assert f"base {format_size(packages[0].element('base').size, 'in')}" in scene.description
 
 
 def test_crowns_hang_from_one_line_and_bases_stand_on_one():

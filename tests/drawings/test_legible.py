@@ -1,6 +1,7 @@
 """Every kind of drawing can be read on paper and on screens: type, scale, and words clear of lines."""
 
 import re
+from dataclasses import replace
 from xml.etree import ElementTree
 
 import pytest
@@ -13,7 +14,7 @@ from planner.drawings.dxf import CAPITALS, document
 from planner.drawings.elevation import elevation
 from planner.drawings.ladder import ladder, ladder_scale
 from planner.drawings.page import room_sheet, sheet_for
-from planner.drawings.scale import LADDERS, WALLS
+from planner.drawings.scale import scales
 from planner.drawings.scene import Dimension, Path, Text, flat, parts, text_box
 from planner.drawings.section import package_sections, profile_section
 from planner.drawings.strip import strip
@@ -53,7 +54,7 @@ def ladders():
     for tiers in range(3, 8):
         packages = [package("georgian", "doric", tier, 120.0, top=tiers, tiers=tiers) for tier in range(1, tiers + 1)]
         drawn = {p: profiles(p) for p in packages}
-        yield from (ladder(packages, drawn, scale=scale) for scale in LADDERS)
+        yield from (ladder(packages, drawn, scale=scale) for scale in scales("ladders", "in"))
         yield from (ladder(packages, drawn, scale=ladder_scale([packages], drawn, page)) for page in PAGES)
 
 
@@ -65,7 +66,7 @@ def sections(planned):
 
 def every(planned):
     first = next(iter(planned.walls.values()))[0]
-    yield from (elevation(first, scale=scale) for scale in WALLS)
+    yield from (elevation(first, scale=scale) for scale in scales("walls", "in"))
     for kind in (sheets(planned), strips(planned), ladders(), sections(planned)):
         yield from kind
 
@@ -107,9 +108,14 @@ def fraction(text):
     return float(top) / float(bottom or 1)
 
 
+def in_unit(wall, unit):
+    """A wall as it stands in a house of another unit."""
+    return replace(wall, package=replace(wall.package, unit=unit))
+
+
 @pytest.mark.parametrize(("unit", "named"), [("in", "ft"), ("mm", "mm")])
 def test_a_scale_bar_is_as_long_as_it_says(planned, unit, named):
-    scene = room_sheet(planned.walls["Library"], unit=unit)
+    scene = room_sheet([in_unit(wall, unit) for wall in planned.walls["Library"]])
     bar = [s for s in scene.shapes if isinstance(s, Path) and s.fill and s.layer == "edge"][-2:]
     figures = [s for s in scene.shapes if isinstance(s, Text) and re.fullmatch(r"[\d.]+", s.text)]
     assert [s.text for s in scene.shapes if isinstance(s, Text)][-2] == named
@@ -123,7 +129,9 @@ def test_drawings_side_by_side_share_one_scale(planned):
     for page in PAGES:
         scale = ladder_scale(under, planned.sections, page)
         widths = [ladder(packages, planned.sections, scale=scale).bounds() for packages in under]
-        assert scale == LADDERS[-1] or all((right - left) * scale.pixels <= page for left, _, right, _ in widths)
+        assert scale == scales("ladders", "in")[-1] or all(
+            (right - left) * scale.pixels <= page for left, _, right, _ in widths
+        )
     for each in planned.packages:
         shown = package_sections(each, planned.sections[each], planned.library)
         assert len({scene.scale for scene in shown}) == 1
@@ -133,7 +141,7 @@ def test_a_sheet_is_no_wider_than_its_page_where_a_scale_allows_it(planned):
     for walls in planned.walls.values():
         scene = sheet_for(walls, PAGES[0])
         left, _, right, _ = scene.bounds()
-        assert (right - left) * scene.scale + 2 * MARGIN <= PAGES[0] or scene.scale == WALLS[-1].pixels
+        assert (right - left) * scene.scale + 2 * MARGIN <= PAGES[0] or scene.scale == scales("walls", "in")[-1].pixels
 
 
 def touching(scene):
@@ -196,5 +204,5 @@ def test_ink_can_be_read_on_paper_and_on_every_shade(dark):
 
 def test_a_cell_has_the_scale_of_its_table(planned):
     drawn = planned.sections[planned.packages[0]]
-    scenes = [cell(name, "", drawn[name]) for name in ("crown", "base")]
+    scenes = [cell(name, "", drawn[name], scales("cells", "in")[0]) for name in ("crown", "base")]
     assert {scene.scale for scene in scenes} == {8.0}

@@ -42,8 +42,8 @@ def test_every_written_dimension_of_the_drawing_is_measured_on_it(seeds):
     for wall in walls_of(seeds):
         key = dict(line.split("  ", 1) for line in key_of([wall]).lines if "  " in line)
         drawn = [*measures.under(wall), measures.heights(wall), *measures.beside(wall), *measures.over(wall)]
-        wanted = Counter(format_length(value) for measured in drawn for value in measured.written)
-        wanted += Counter([format_length(wall.length), format_length(wall.ceiling)])
+        wanted = Counter(format_length(value, "in") for measured in drawn for value in measured.written)
+        wanted += Counter([format_length(wall.length, "in"), format_length(wall.ceiling, "in")])
         texts = [t.text for t in written(elevation(wall, title="")) if t.layer == "dimension"]
         letters = [t for t in texts if t in key]
         read = Counter(
@@ -51,7 +51,9 @@ def test_every_written_dimension_of_the_drawing_is_measured_on_it(seeds):
         )
         assert not read - wanted
         missing = sorted((wanted - read).elements())
-        assert missing == sorted(format_length(parse_length(re.search(r"([\d /]+\")", key[t])[1])) for t in letters)
+        assert missing == sorted(
+            format_length(parse_length(re.search(r"([\d /]+\")", key[t])[1]), "in") for t in letters
+        )
 
 
 @SOME
@@ -65,7 +67,7 @@ def test_what_is_too_small_has_one_letter_on_its_wall_and_the_key_says_its_size(
         said = " ".join(key.lines)
         for s in wall.solids:
             if s.element == "casing" and s.part is Part.LEG:
-                assert f"casing {format_size(s.width)}, {format_size(s.projection)} off the wall" in said
+                assert f"casing {format_size(s.width, 'in')}, {format_size(s.projection, 'in')} off the wall" in said
 
 
 def test_the_key_says_of_ears_their_kick_and_drop_and_of_a_cornice_how_far_it_reaches():
@@ -73,11 +75,11 @@ def test_the_key_says_of_ears_their_kick_and_drop_and_of_a_cornice_how_far_it_re
     north = parlor(package)["N"]
     lines = key_of([north]).lines
     crown = max(p.reach for p in north.sections["crown"])
-    assert f"crown: drop {format_size(package.element('crown').size)}, reach {format_size(crown)}" in lines
+    assert f"crown: drop {format_size(package.element('crown').size, 'in')}, reach {format_size(crown, 'in')}" in lines
     ears = [s for s in north.solids if s.part in (Part.UPRIGHT, Part.UPPER_LEG)]
     head = max(s.y1 for s in north.solids if s.part is Part.HEAD)
     low = min(s.y0 for s in ears)
-    assert any(f"drop {format_size(head - low)}" in line for line in lines if "kick" in line) is bool(ears)
+    assert any(f"drop {format_size(head - low, 'in')}" in line for line in lines if "kick" in line) is bool(ears)
 
 
 def test_walls_of_a_room_share_their_letters():

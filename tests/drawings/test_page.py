@@ -9,7 +9,7 @@ from planner.drawings.dxf import document
 from planner.drawings.elevation import figure
 from planner.drawings.key import key_of
 from planner.drawings.page import room_sheet, sheet_for, sheets_for
-from planner.drawings.scale import PAPER, WALLS
+from planner.drawings.scale import paper, scales
 from planner.drawings.scene import Group, Text, bounds
 from planner.drawings.svg import MARGIN
 from tests.drawings.rooms import laid_out
@@ -49,7 +49,7 @@ def test_walls_stand_in_one_row_where_it_is_wide_enough_and_one_below_the_other_
     assert {round(b[0], 6) for b in ends[1.0]} == {0.0}
 
 
-@pytest.mark.parametrize(("width", "scale"), [(1e6, PAPER), (300.0, WALLS[-1])])
+@pytest.mark.parametrize(("width", "scale"), [(1e6, paper("in")), (300.0, scales("walls", "in")[-1])])
 def test_each_wall_is_drawn_once_and_not_at_a_scale_at_which_it_cannot_fit(monkeypatch, width, scale):
     (walls, _), *_ = sheets()
     drawn = []

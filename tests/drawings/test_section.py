@@ -95,10 +95,10 @@ def test_dimensions_of_the_parts_close_on_the_whole(entablature):
 
 
 def test_a_residual_of_rounding_is_told():
-    assert closing([0, 1, 2]) == '2"'
+    assert closing([0, 1, 2], "in") == '2"'
     for chain in ([0, 1.03, 2.06], [0, 1.04, 2.08, 3.12]):
-        assert String(tuple(chain)).residual
-        assert "parts" in closing(chain)
+        assert String(tuple(chain), "in").residual
+        assert "parts" in closing(chain, "in")
 
 
 def test_what_lies_under_a_projection_is_in_shadow_as_deep_as_it_stands_out():

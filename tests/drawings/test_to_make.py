@@ -17,7 +17,7 @@ def test_a_stock_without_wide_casings_has_one_drawn_to_be_made():
     for profile in planned.choice.to_make:
         scene = profile_section(profile)
         words = " ".join(shape.text for shape in flat(scene.shapes) if isinstance(shape, Text))
-        assert format_size(profile.height) in words + scene.title
+        assert format_size(profile.height, "in") in words + scene.title
         assert svg(scene).startswith("<svg")
 
 

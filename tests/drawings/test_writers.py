@@ -35,7 +35,7 @@ def scene() -> Scene:
             Group((Path(moulding, "edge", True),), Placement(10.0, 1.0, rotation=90.0, mirror=True), "turned"),
             circle((5.0, 5.0), 1.0),
             rectangle(0.0, 4.0, 2.0, 1.0, "shade", "dark", line=False),
-            Dimension((0.0, 0.0), (2.5, 0.0), -1.0, 0.3),
+            Dimension((0.0, 0.0), (2.5, 0.0), -1.0, 0.3, '2 1/2"'),
             Text(1.0, 3.0, NASTY, 0.3),
         ),
         NASTY,
@@ -61,8 +61,8 @@ def test_svg_is_well_formed_and_its_text_is_text(drawings):
         for shape in flat(drawing.shapes):
             if isinstance(shape, Text):
                 assert shape.text.replace("\x00", "?") in words
-            elif isinstance(shape, Dimension) and shape.label:
-                assert shape.label in words
+            elif isinstance(shape, Dimension) and shape.text:
+                assert shape.text in words
 
 
 def test_svg_fits_its_box_and_lines_keep_their_width(scene):
@@ -125,7 +125,9 @@ def test_dxf_passes_the_audit_in_inches_with_a_layer_for_each_weight(drawings):
 def test_dxf_arcs_are_arcs_ellipses_ellipses_and_lengths_real():
     arc, ellipse = Arc((1.0, 2.0), 0.5, 30.0, 200.0, ccw=False), EllipseArc((0.0, 0.0), 1.0, 2.0, 0.0, 90.0)
     chain = (Line((0.0, 0.0), (1.0, 0.0)), Arc((1.0, 0.5), 0.5, 270.0, 90.0))
-    drawn = Scene((Path((arc,)), Path((ellipse,)), Path(chain), Dimension((0, 0), (7.5, 0), 1.0)), "arcs")
+    drawn = Scene(
+        (Path((arc,)), Path((ellipse,)), Path(chain), Dimension((0, 0), (7.5, 0), 1.0, 1.0, '7 1/2"')), "arcs"
+    )
     space = document(drawn).modelspace()
     (circle_,) = space.query("ARC")
     assert {(round(p.x, 9), round(p.y, 9)) for p in (circle_.start_point, circle_.end_point)} == {

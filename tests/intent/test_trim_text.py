@@ -170,14 +170,14 @@ tier = 3
 @given(st.data())
 def test_rules_are_read_back_as_they_were_and_comments_stay(data):
     trim = data.draw(rule_lists(HOUSE, 5, 5, ("QB-CT475",)))
-    kept = data.draw(st.booleans())
+    kept, unit = data.draw(st.booleans()), data.draw(st.sampled_from(["in", "mm"]))
     for before in (None, KEPT.encode()):
-        was = parse_intent(before or b"", "a.toml", "a", Names(), [], LIBRARY)
+        was = parse_intent(before or b"", "a.toml", "a", Names(unit=unit), [], LIBRARY)
         now = replace(was, trim=(*(was.trim if kept else ()), *trim))
-        written = intent_bytes(now, before, LIBRARY)
+        written = intent_bytes(now, before, LIBRARY, unit)
         problems = []
-        assert parse_intent(written, "a.toml", "a", Names(), problems, LIBRARY) == now and problems == []
-        assert intent_bytes(now, written, LIBRARY) == written
+        assert parse_intent(written, "a.toml", "a", Names(unit=unit), problems, LIBRARY) == now and problems == []
+        assert intent_bytes(now, written, LIBRARY, unit) == written
         if before:
             comments = ["# Invented, and kept.", "# of the house", "# weights", "# half", "# where we cook"]
             comments += ["# at the ceiling"] if kept else []
@@ -187,7 +187,7 @@ def test_rules_are_read_back_as_they_were_and_comments_stay(data):
 def test_a_rule_beside_one_that_was_there_leaves_that_ones_words_alone():
     was = parse_intent(KEPT.encode(), "a.toml", "a", Names(), [], LIBRARY)
     more = replace(was, trim=(TrimRule("base", Scope(), Change(size=1 / 3)), *was.trim))
-    written = intent_bytes(more, KEPT.encode(), LIBRARY).decode()
+    written = intent_bytes(more, KEPT.encode(), LIBRARY, "in").decode()
     assert 'element = "crown" # at the ceiling\nform = "none"\n' in written
     assert written.index('"base"') < written.index('"crown"')
     assert 'size = "0.3333333333333333 in"' in written
@@ -225,11 +225,19 @@ def test_a_scope_in_words(scope, words):
     ],
 )
 def test_a_change_in_words(change, words):
-    assert change.words == words
+    assert change.words("in") == words
+
+
+def test_a_change_in_a_metric_house_is_said_in_millimetres():
+    assert Change("board", 5.5, 33.0, 2.0).words("cm") == "board, 140 mm, 838 mm up, 51 mm deep"
 
 
 @settings(max_examples=60)
-@given(st.floats(1 / 16, 1000, allow_nan=False))
-def test_a_length_is_written_so_that_it_is_read_as_the_same_number(inches):
-    (rule,), _ = read(f'element = "base"\nsize = "{exact_length(inches)}"')
+@given(st.floats(1 / 16, 1000, allow_nan=False), st.sampled_from(["in", "mm"]))
+def test_a_length_is_written_so_that_it_is_read_as_the_same_number(inches, unit):
+    (rule,), _ = read(f'element = "base"\nsize = "{exact_length(inches, unit)}"')
     assert rule.change.size == inches
+
+
+def test_whole_millimetres_are_written_as_such():
+    assert [exact_length(n / 25.4, "m") for n in range(1, 400)] == [f"{n} mm" for n in range(1, 400)]

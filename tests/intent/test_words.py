@@ -25,13 +25,13 @@ PLAIN = Intent()
     ],
 )
 def test_each_change_is_told(after, words):
-    assert difference(PLAIN, after) == words
+    assert difference(PLAIN, after, "in") == words
 
 
 def test_what_is_no_longer_is_told_too():
     held = edits.set_rule(edits.pin(PLAIN, "Library", 4), "casing", Scope(), Change("none"))
-    assert difference(held, PLAIN) == "Library as it comes; no longer casing everywhere: none"
-    assert difference(edits.add_set(PLAIN, ("A", "B")), PLAIN) == "A, B no longer share a tier"
+    assert difference(held, PLAIN, "in") == "Library as it comes; no longer casing everywhere: none"
+    assert difference(edits.add_set(PLAIN, ("A", "B")), PLAIN, "in") == "A, B no longer share a tier"
     wings = Intent(wings=(Wing("federal", rooms=("A", "B")),))
-    assert difference(wings, PLAIN) == "fewer rooms in a period of their own"
-    assert difference(PLAIN, Intent(rooms={"A": Wish(lowest=2)})) == "A from tier 2"
+    assert difference(wings, PLAIN, "in") == "fewer rooms in a period of their own"
+    assert difference(PLAIN, Intent(rooms={"A": Wish(lowest=2)}), "in") == "A from tier 2"

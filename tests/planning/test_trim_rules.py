@@ -202,7 +202,7 @@ def test_json_tells_the_rules_of_every_element(case):
     planned = plan(house, intent)
     told = plan_object(planned)
     json.dumps(told, allow_nan=False)
-    assert told["rules"] == [rule.words for rule in intent.trim]
+    assert told["rules"] == [rule.words("in") for rule in intent.trim]
     keys = [package["package_key"] for package in told["packages"]]
     assert len(set(keys)) == len(keys)
     assert {room["package_key"] for room in told["rooms"]} == set(keys)

@@ -56,7 +56,7 @@ def test_a_profile_that_cannot_be_had_changes_nothing_and_is_told(code, stock):
     rule = TrimRule("chair rail", Scope(tiers=(1, 3)), Change(profile=code))
     found, plain = planned(rule, stock=stock), planned(stock=stock)
     assert [room.package for room in found.rooms] == [room.package for room in plain.rooms]
-    assert idle(found) == [f"trim rule 1 changes nothing: {rule.words}"]
+    assert idle(found) == [f"trim rule 1 changes nothing: {rule.words('in')}"]
 
 
 def test_a_profile_that_cannot_be_had_leaves_what_a_wider_rule_says():

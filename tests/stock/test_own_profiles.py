@@ -52,7 +52,7 @@ def test_it_is_as_high_and_as_deep_as_its_members_make_it():
         ({"members": "fillet; ovolo 1"}, "members", "write the kind, then its height"),
         ({"members": "fillet 1/4; cyma recta 1 x 1; corona 1 x 3"}, "members", "is weak at its top"),
         ({"members": "ovolo 1 x 1; cavetto 1 x 2"}, "members", "no fillet to part them"),
-        ({"members": "bead 1 x 1/4"}, "members", "a semicircle 1 high reaches at least 1/2 out"),
+        ({"members": "bead 1 x 1/4"}, "members", "a semicircle 1 in high reaches at least 1/2 in out"),
         ({"role": "crwn"}, "role", 'write one of "crown"'),
         ({"profile": " "}, "profile", "the code is missing"),
         ({"profile": "A\nB"}, "profile", "has a line break"),

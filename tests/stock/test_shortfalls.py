@@ -78,7 +78,7 @@ def test_steps_that_do_not_read_are_told():
 
 
 def test_what_is_not_proved_is_said_in_words():
-    assert '5/16" less in all' in unproved(0.3125, 30, 0)
-    assert unproved(0.0, 30, 28).endswith("may take fewer profiles than 30; 28 at least")
-    assert unproved(0.0, 30, 0).endswith("how many are needed is not known")
-    assert unproved(0.0, 30, 30).endswith("of as many profiles may cost less")
+    assert '5/16" less in all' in unproved(0.3125, 30, 0, "in")
+    assert unproved(0.0, 30, 28, "in").endswith("may take fewer profiles than 30; 28 at least")
+    assert unproved(0.0, 30, 0, "in").endswith("how many are needed is not known")
+    assert unproved(0.0, 30, 30, "in").endswith("of as many profiles may cost less")

@@ -41,7 +41,7 @@ def test_of_two_faces_the_higher_is_named_first():
     for near, far in ((HIGH, LOW), (LOW, HIGH)):
         said = words(DOOR, near, far)
         assert f"the trim of the {HIGH.label} face is" in said
-        assert f"that of the {LOW.label} face {format_size(LOW.element('casing').size)};" in said
+        assert f"that of the {LOW.label} face {format_size(LOW.element('casing').size, 'in')};" in said
     assert "nobody sees" not in words(DOOR, HIGH, HIGH)
     alike = altered(HIGH, "casing", size=HIGH.element("casing").size + 1 / 16)
     assert "nobody sees" not in words(DOOR, HIGH, alike)

@@ -283,7 +283,7 @@ def test_a_block_is_cut_wider_by_what_is_let_in():
     found = [p for p in cut_list(trim(5, style="federal")) if p.place.opening == "D"]
     block = next(p for p in found if p.part is Part.BLOCK)
     assert block.width == pytest.approx(block.place.x1 - block.place.x0 + LIBRARY.surrounds.crossette.lap)
-    assert block.note == "let in behind the leg by 0.5 in, rebated"
+    assert block.note == 'let in behind the leg by 1/2", rebated'
     assert next(p for p in found if p.part is Part.UPPER_LEG).note == "return its profile at the foot"
 
 

@@ -16,8 +16,13 @@ from planner.house.styles import write_style
 from planner.planning.pipeline import plan
 from planner.stock.own_profiles import add_profile, draw_profile
 from planner.trim.variants import is_of_the_ladder, style_rows
+from planner.units import PER, running_unit, section_unit
 
-EXAMPLE = "fascia 2 x 3/4; cyma reversa 1/2 x 1 1/4; fillet 1/4 x 1 3/8"
+EXAMPLES = {
+    "in": "fascia 2 x 3/4; cyma reversa 1/2 x 1 1/4; fillet 1/4 x 1 3/8",
+    "mm": "fascia 50 x 20; cyma reversa 12 x 32; fillet 6 x 35",
+}
+"""Members as they are written where a bare number is in that unit."""
 
 
 # A style
@@ -75,15 +80,20 @@ def fields(opened: Opened, typed: Typed) -> mo.ui.dictionary:
             "role": mo.ui.dropdown(
                 opened.library.role_names, value=role, label="It is a", on_change=typed.into("role")
             ),
-            "members": text("members", "Members from the bottom up, height x depth", EXAMPLE, debounce=200),
-            "price": text("price", "Price a foot", "0"),
+            "members": text(
+                "members",
+                "Members from the bottom up, height x depth",
+                EXAMPLES[section_unit(opened.unit)],
+                debounce=200,
+            ),
+            "price": text("price", f"Price {PER[running_unit(opened.unit)]}", "0"),
         }
     )
 
 
 def adding(drawn: mo.ui.dictionary, house: House, opened: Opened, tell: Tell, typed: Typed) -> mo.ui.button:
     """The button that adds what is drawn to the stock."""
-    written = _cells(drawn)
+    written = _cells(drawn, house)
     return mo.ui.button(
         label="Add to the stock", on_click=lambda _: tell["news"](add(written, house, opened, tell, typed))
     )
@@ -105,22 +115,24 @@ def add(cells: Mapping[str, str], house: House, opened: Opened, tell: Tell, type
 
 def view(drawn: mo.ui.dictionary, button: mo.ui.button, house: House, opened: Opened, dark: bool) -> mo.Html:
     """The profile as far as it is written, and what is wrong with it."""
-    written = _seen(_cells(drawn), house, opened, dark)
+    written = _seen(_cells(drawn, house), house, opened, dark)
     inner = pages.beside(*drawn.elements.values(), button)
     return pages.show(pages.folded("A profile of your own", pages.control(inner), pages.control(written)))
 
 
 def _seen(cells: Mapping[str, str], house: House, opened: Opened, dark: bool) -> mo.Html:
     if not cells["members"]:
-        return pages.show(pages.element("p", f"For example: {EXAMPLE}", class_="pl-hint"))
+        return pages.show(pages.element("p", f"For example: {EXAMPLES[section_unit(house.unit)]}", class_="pl-hint"))
     profile, problems = draw_profile(cells, house.unit, opened.library)
     shown = pages.drawing(profile_section(profile, unit=house.unit), dark) if profile else ""
     said = pages.note("quiet", pages.listed(map(_said, problems))) if problems else ""
     return pages.show(shown, said)
 
 
-def _cells(drawn: mo.ui.dictionary) -> dict[str, str]:
-    return {name: str(written or "") for name, written in dict(drawn.value).items()}
+def _cells(drawn: mo.ui.dictionary, house: House) -> dict[str, str]:
+    """What was typed, by the columns of stock.csv; the price is of what mouldings are sold by in such a house."""
+    typed = {name: str(written or "") for name, written in dict(drawn.value).items()}
+    return typed | {"unit": running_unit(house.unit)}
 
 
 def _said(problem: Problem) -> str:

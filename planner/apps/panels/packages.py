@@ -13,7 +13,7 @@ from planner.mouldings.assembly import Placed
 from planner.planning import frames
 from planner.planning.answer import Plan
 from planner.trim.packages import Package
-from planner.units import format_length
+from planner.units import PER, format_length, running_unit
 
 COLUMNS = ["Element", "Form", "Size", "Projection", "Above the floor", "Built from", "Source"]
 
@@ -24,7 +24,7 @@ def view(planned: Plan, dark: bool, width: int) -> mo.Html:
     ceilings = sorted({package.ceiling for package in planned.packages}, reverse=True)
     ladders = _ladders(planned, ceilings, dark, screen.page(width))
     sizes = {
-        f"Sizes by tier under {format_length(ceiling)}": pages.Drawn(
+        f"Sizes by tier under {format_length(ceiling, planned.house.unit)}": pages.Drawn(
             charts.element_sizes(elements, ceiling=ceiling, dark=dark, width=width)
         )
         for ceiling in ceilings
@@ -36,9 +36,11 @@ def _ladders(planned: Plan, ceilings: Sequence[float], dark: bool, page: int) ->
     """The sections of all tiers side by side, under each ceiling, all at one scale; all but the first folded away."""
     under = [[package for package in planned.packages if package.ceiling == ceiling] for ceiling in ceilings]
     scale, unit = ladder_scale(under, planned.sections, page), planned.house.unit
-    scenes = [ladder(packages, planned.sections, scale=scale, unit=unit) for packages in under]
+    scenes = [ladder(packages, planned.sections, scale=scale) for packages in under]
     return [
-        pages.folded(f"Under {format_length(ceiling)}", pages.drawing(scene, dark), unfolded=ceiling == ceilings[0])
+        pages.folded(
+            f"Under {format_length(ceiling, unit)}", pages.drawing(scene, dark), unfolded=ceiling == ceilings[0]
+        )
         for ceiling, scene in zip(ceilings, scenes, strict=True)
     ]
 
@@ -55,8 +57,9 @@ def _to_make(planned: Plan, dark: bool) -> list[mo.Html]:
     if not planned.choice.shortfalls:
         return doubts
     said = pages.note("quiet", pages.heading("To have made"), pages.listed(planned.choice.shortfalls))
-    scale = section_scale((Placed(profile, 0.0, 0.0),) for profile in planned.choice.to_make)
-    scenes = (profile_section(profile, scale, planned.house.unit) for profile in planned.choice.to_make)
+    unit = planned.house.unit
+    scale = section_scale(((Placed(profile, 0.0, 0.0),) for profile in planned.choice.to_make), unit)
+    scenes = (profile_section(profile, scale, unit) for profile in planned.choice.to_make)
     drawn = [pages.drawing(scene, dark) for scene in scenes]
     return [*doubts, pages.show(said, pages.element("div", *drawn, style=pages.SIDE_BY_SIDE))]
 
@@ -66,9 +69,9 @@ def _table(planned: Plan, package: Package) -> pages.Markup:
         [
             element.element,
             element.form,
-            format_length(element.size),
-            format_length(element.projection),
-            "" if element.bottom is None else format_length(element.bottom),
+            format_length(element.size, package.unit),
+            format_length(element.projection, package.unit),
+            "" if element.bottom is None else format_length(element.bottom, package.unit),
             ", ".join(element.profiles),
             element.source,
         ]
@@ -99,7 +102,7 @@ def sheet(planned: Plan, package: Package, dark: bool, folder: Path) -> mo.Html:
     """What a package has, every section of it with its members named, what stock builds each element from, and what is
     noted of the rooms that have it.
     """
-    shown = package_sections(package, planned.sections[package], planned.library, planned.house.unit)
+    shown = package_sections(package, planned.sections[package], planned.library)
     drawn = pages.element("div", *(pages.drawing(s, dark) for s in shown), style=pages.SIDE_BY_SIDE)
     told = _table(planned, package)
     having = [room.room.name for room in planned.rooms if room.package == package]
@@ -109,12 +112,12 @@ def sheet(planned: Plan, package: Package, dark: bool, folder: Path) -> mo.Html:
     rows = [
         [
             *(row[name] for name in ("element", "built_up", "profiles", "height_text", "projection_text")),
-            f"{row['price']:.2f}",
+            row["price_text"],
             row["runner_up"],
-            f"{row['runner_up_price']:.2f}" if row["runner_up"] else "",
+            row["runner_up_price_text"],
         ]
         for row in frames.built(planned, package).to_dict("records")
     ]
-    money = f"{planned.house.currency} a foot"
+    money = f"{planned.house.currency} {PER[running_unit(package.unit)]}"
     columns = ["Element", "Put together as", "Profiles", "Height", "Projection", money, "Runner-up", f"its {money}"]
     return pages.show(told, drawn, pages.table(columns, rows, numbers=[*columns[3:6], columns[7]]), *noted)

@@ -10,7 +10,8 @@ from planner.apps import pages
 from planner.apps.changes import Changes
 from planner.apps.desk import Desk
 from planner.apps.houses import Opened
-from planner.drawings.cell import SCALE, cell
+from planner.drawings.cell import cell
+from planner.drawings.scale import Scale, scales
 from planner.house.model import House, Opening
 from planner.intent import edits
 from planner.intent.trim_rules import Aspect, Change, Scope, where
@@ -20,7 +21,7 @@ from planner.mouldings.assembly import Placed
 from planner.planning.answer import Plan
 from planner.trim.packages import Element, Package
 from planner.trim.schedule import Cell
-from planner.units import format_length
+from planner.units import Unit, format_length
 
 TABS = ("Schedule", "One room", "Walls")
 """The tabs that speak of trim rules."""
@@ -88,7 +89,7 @@ def choices(tab: str, house: House, room: str, library: Library, changes: Change
     """What is spoken of: under which ceiling, at which opening, and the element and tier of which more is said."""
     if tab not in TABS:
         return mo.ui.dictionary({})
-    ceilings = {format_length(c): c for c in sorted({room.ceiling for room in house.rooms}, reverse=True)}
+    ceilings = {format_length(c, house.unit): c for c in sorted({room.ceiling for room in house.rooms}, reverse=True)}
     openings = {opening.name: opening for opening in house.openings_of.get(room, ())}
     names = [name for name in elements(library) if tab != "Walls" or library.element_kinds[name].openings]
     numbers = list(map(str, range(changes.desk.intent.tiers, 0, -1)))
@@ -146,17 +147,17 @@ def details(
     spoken = spoken_in_detail(tab, at, room, changes.desk, opened.library)
     if spoken is None:
         return {}
-    (name, scope), stock, library = spoken, opened.stock, opened.library
+    (name, scope), stock, library, unit = spoken, opened.stock, opened.library, opened.unit
     said = edits.rule_of(changes.desk.intent, name, scope)
 
     def tell(aspect: Aspect) -> Callable[[str | None], None]:
-        return lambda written: changes.make("", edits.set_aspect, name, scope, aspect, written or "", library)
+        return lambda written: changes.make("", edits.set_aspect, name, scope, aspect, written or "", library, unit)
 
     codes = sorted(profile.code for profile in stock.profiles) if stock else []
     profile = said.profile if said.profile in codes else None
     fields: dict[str, mo.ui.text | mo.ui.dropdown | mo.ui.button] = {
         aspect: mo.ui.text(
-            value="" if (length := getattr(said, aspect)) is None else format_length(length),
+            value="" if (length := getattr(said, aspect)) is None else format_length(length, unit),
             label=label,
             placeholder="as it is",
             on_change=tell(aspect),
@@ -223,7 +224,8 @@ def _ladder(
     packages = [package for package in planned.ladder(ceiling)[::-1] if tier in (None, package.tier)]
     heads = [f"{package.tier} {planned.tier_names[package.tier - 1]}" for package in packages]
     scopes = [Scope(tiers=(package.tier, package.tier)) for package in packages]
-    caption = f"What each tier has under {format_length(ceiling)}, at {SCALE.words}; ◆ departs from the style"
+    under, at = format_length(ceiling, planned.house.unit), scales("cells", planned.house.unit)[0].words
+    caption = f"What each tier has under {under}, at {at}; ◆ departs from the style"
     return _table(planned, heads, scopes, packages, controls, caption, dark)
 
 
@@ -263,8 +265,8 @@ def _cell(planned: Plan, package: Package, name: str, dark: bool) -> pages.Marku
     mark = pages.element("b", "◆ ", title="; ".join(package.rules.get(Cell("", name), ()))) if departs else ""
     if element is None:
         return pages.element("div", mark, "none" if departs else "–", class_="pl-cell")
-    drawn = _drawn(name, element.form, planned.sections[package].get(name, ()), dark)
-    return pages.element("div", drawn, mark, f"{element.form}, {_size(element)}", class_="pl-cell")
+    drawn = _drawn(name, element.form, planned.sections[package].get(name, ()), scales("cells", package.unit)[0], dark)
+    return pages.element("div", drawn, mark, f"{element.form}, {_size(element, package.unit)}", class_="pl-cell")
 
 
 HIGHEST = 24.0
@@ -272,25 +274,26 @@ HIGHEST = 24.0
 
 
 @lru_cache(maxsize=1024)
-def _drawn(name: str, form: str, placed: tuple[Placed, ...], dark: bool) -> pages.Markup:
+def _drawn(name: str, form: str, placed: tuple[Placed, ...], scale: Scale, dark: bool) -> pages.Markup:
     """An element's section, kept, as a change leaves most of them as they were; blank for what has none, and for what
     fills the wall and is drawn with that."""
     if not placed or max(p.top for p in placed) > HIGHEST:
         return pages.Markup("")
-    return pages.drawing(cell(name, form, placed), dark)
+    return pages.drawing(cell(name, form, placed, scale), dark)
 
 
-def _size(element: Element) -> str:
-    at = f" at {format_length(element.top)}" if element.placed and element.top is not None else ""
-    return f"{format_length(element.size)}{at}{f' {element.locked}' if element.locked else ''}"
+def _size(element: Element, unit: Unit) -> str:
+    at = f" at {format_length(element.top, unit)}" if element.placed and element.top is not None else ""
+    return f"{format_length(element.size, unit)}{at}{f' {element.locked}' if element.locked else ''}"
 
 
 def departures(planned: Plan, buttons: Iterable[mo.ui.button]) -> mo.Html:
     """Every rule in words, whether it changes anything, and the button that puts it back."""
     idle = {check.message.partition(": ")[2] for check in planned.checks if check.rule == "rule without effect"}
+    said = (rule.words(planned.house.unit) for rule in planned.intent.trim)
     rows = [
-        [number, rule.words, "changes nothing" if rule.words in idle else "", pages.control(button)]
-        for number, (rule, button) in enumerate(zip(planned.intent.trim, buttons, strict=False), 1)
+        [number, words, "changes nothing" if words in idle else "", pages.control(button)]
+        for number, (words, button) in enumerate(zip(said, buttons, strict=False), 1)
     ]
     if not rows:
         return pages.show(pages.element("p", "Every element is as the style has it.", class_="pl-hint"))

@@ -15,7 +15,7 @@ from planner.units import counted
 
 def paper(planned: Plan, room: str) -> Scene:
     """All walls of a room as they go on paper."""
-    return room_sheet(planned.walls[room], unit=planned.house.unit)
+    return room_sheet(planned.walls[room])
 
 
 def downloads(planned: Plan, room: str) -> list[mo.download]:
@@ -46,7 +46,7 @@ def view(planned: Plan, room: str, downloads: list[mo.download], dark: bool, wid
 def _walls(planned: Plan, room: str, dark: bool, page: int) -> list[pages.Markup]:
     """The walls of a room, all at one scale, each folded under what it is called but the first."""
     walls = planned.walls[room]
-    sheets = sheets_for(walls, page, planned.house.unit)
+    sheets = sheets_for(walls, page)
     return [
         pages.folded(heading(wall), pages.drawing(sheet, dark), unfolded=wall is walls[0])
         for wall, sheet in zip(walls, sheets, strict=True)
