@@ -61,8 +61,9 @@ def _(chosen, house, opened):
 @app.cell
 def _(standing):
     mo.stop(not standing)
-    team.figures(standing)
-    return
+    take = team.take(standing)
+    mo.vstack([team.figures(standing), take])
+    return (take,)
 
 
 @app.cell
@@ -75,7 +76,7 @@ def _(dark, show_all, standing, width):
 @app.cell
 def _(dark, standing, width):
     mo.stop(len(standing) < 2)
-    team.walks(standing, dark, width)
+    team.step_down(standing, dark, width)
     return
 
 

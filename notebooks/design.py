@@ -12,6 +12,7 @@ with app.setup:
     from planner.apps import changes as changing
     from planner.apps.desk import desk_again
     from planner.apps.panels import house_tables, keeping, rooms, schedule, weights
+    from planner.apps.panels import notes as noting
     from planner.apps.typed import Typed
     from planner.intent.folder import list_intents
     from planner.planning.pipeline import plan
@@ -33,19 +34,20 @@ def _():
     get_news, set_news = mo.state("")
     get_picked, set_picked = mo.state(address.asked(mo.query_params(), address.ROOM) or None)
     get_refusal, set_refusal = mo.state(None)
-    get_sheets, wake_sheets = mo.state(None)
-    # The plan that all but the charts show: they come first.
-    get_settled, set_settled = mo.state(None)
+    get_sheets, wake_sheets = mo.state(None, allow_self_loops=True)
+    get_settled, set_settled = mo.state(None)  # the plan that all but the charts show: they come first
+    get_noted, wake_noted = mo.state(None, allow_self_loops=True)
     afterwards = screen.Afterwards()
     pick = address.keeping(mo.query_params(), address.ROOM, set_picked)
     tell = {"news": set_news, "opened": set_opened, "picked": pick}
-    tell |= {"settled": set_settled, "refusal": set_refusal, "sheets": wake_sheets}
-    return afterwards, folder, get_news, get_opened, get_picked, get_refusal, get_settled, get_sheets, tell
+    tell |= {"settled": set_settled, "refusal": set_refusal, "sheets": wake_sheets, "noted": wake_noted}
+    return afterwards, folder, get_news, get_noted, get_opened, get_picked, get_refusal, get_settled, get_sheets, tell
 
 
 @app.cell
-def _(folder):
-    typed, sheets, desks, seen = Typed(), house_tables.Sheets(folder), [], moves.Moves()
+def _(folder, tell):
+    typed, desks, seen = Typed(), [], moves.Moves()
+    sheets = house_tables.sheets_again(folder, mo.query_params(), tell)
     return desks, seen, sheets, typed
 
 
@@ -152,14 +154,16 @@ def lines(desk, width):
 
 
 @app.cell
-def which(width):
+def which(house, width):
     picture = views.which_picture(width)
-    picture if width == screen.NARROW_CHART else None
-    return (picture,)
+    level_drawn = views.level_list(house, address.asked(mo.query_params(), address.ROOM))
+    _narrow, _large = [picture] * (width == screen.NARROW_CHART), [level_drawn] * views.is_large(house)
+    pages.beside(*_narrow, *_large)
+    return level_drawn, picture
 
 
 @app.cell
-def pictures(afterwards, changes, dark, moved, picture, planned, tell, width):
+def pictures(afterwards, changes, dark, level_drawn, moved, picture, planned, tell, width):
     def _settle(plan=planned, settled=tell["settled"]):
         settled(plan)
         changes.settle()
@@ -169,7 +173,8 @@ def pictures(afterwards, changes, dark, moved, picture, planned, tell, width):
         ways = headline.ways(planned, changes)
         _shown = headline.conflicts(planned, ways)
     else:
-        floor = views.floor(planned, moved, tell["picked"], dark, width)
+        _at = {"level": level_drawn.value, "picked": address.asked(mo.query_params(), address.ROOM), "moved": moved}
+        floor = views.floor(planned, tell["picked"], dark, width, **_at)
         _shown = floor if picture.value != views.STEP_DOWN else None
     afterwards.do(_settle)
     _shown
@@ -179,7 +184,7 @@ def pictures(afterwards, changes, dark, moved, picture, planned, tell, width):
 @app.cell
 def walks(dark, get_picked, picture, planned, width):
     mo.stop(not planned.feasible or picture.value == views.FLOOR_PLAN)
-    views.walks(planned, dark, width, get_picked())
+    views.step_down(planned, get_picked(), dark, width, height=views.STEP_HEIGHT[width])
     return
 
 
@@ -290,12 +295,21 @@ def _(at, changes, get_rules, opened, room, tab):
 @app.cell
 def _(changes, dark, found, get_settled, mended, room, sharing, tab, width, wishes):
     mo.stop(get_settled() is None)
+    held, _shown = tabs.shown(tab.value, get_settled(), room, changes, dark, width)
     if tab.value == "Rooms":
-        held, _shown = None, rooms.view(get_settled(), wishes | mended, sharing, len(found) - len(wishes), width)
-    else:
-        held, _shown = tabs.shown(tab.value, get_settled(), room, changes, dark, width)
+        _rooms = rooms.view(get_settled(), wishes | mended, sharing, len(found) - len(wishes), width)
+        _shown = mo.vstack([_rooms, _shown]) if _shown else _rooms
     _shown
     return (held,)
+
+
+@app.cell
+def _(dark, folder, get_noted, get_settled, house, room, tab, tell, typed):
+    mo.stop(tab.value != "One room")
+    get_noted()
+    noted = noting.noting(folder, house, room, typed, tell)
+    noting.view(noted, get_settled(), dark)
+    return (noted,)
 
 
 @app.cell
@@ -332,10 +346,10 @@ def _(get_opened, get_sheets, sheets, tab, tell):
     mo.stop(tab.value != "House")
     get_opened()
     get_sheets()
-    editors, _lost = sheets.editors()
-    save_tables = house_tables.saving(sheets, tell)
-    house_tables.view(editors, _lost, save_tables)
-    return editors, save_tables
+    editors, _lost = sheets.editors(tell)
+    save_tables, let_go = house_tables.saving(sheets, tell), house_tables.letting_go(sheets, tell)
+    house_tables.view(sheets, editors, _lost, save_tables, let_go)
+    return editors, let_go, save_tables
 
 
 @app.cell

@@ -50,11 +50,12 @@ def _():
 @app.cell
 def _(base, shown):
     mo.stop(not base or not base.feasible)
-    sitting = client.Sitting(shown.opened.folder, shown.intent.name, houses.visitor())
+    sitting = client.sitting(shown)
     _answers, _warnings = sitting.before()
     get_answers, set_answers = mo.state(_answers, allow_self_loops=True)
+    get_back, set_back = mo.state(sitting.waiting(_answers), allow_self_loops=True)
     client.torn(_warnings)
-    return get_answers, set_answers, sitting
+    return get_answers, get_back, set_answers, set_back, sitting
 
 
 @app.cell
@@ -69,7 +70,7 @@ def _(base, get_answers, shown):
 @app.cell
 def _(dark, planned, set_picked, width):
     floor = client.house_map(planned, set_picked, dark, width)
-    pages.charts_beside(floor, client.walks(planned, dark, width))
+    pages.charts_beside(floor, client.step_down(planned, None, dark, width))
     return (floor,)
 
 
@@ -90,7 +91,15 @@ def _(get_picked, set_picked, sitting, base):
 
 
 @app.cell
-def _(base, get_answers, get_picked, reviewer, set_answers, set_refused, sitting):
+def _(answers, get_back, set_back, sitting):
+    let_go = client.letting_go(sitting, get_back(), set_back)
+    client.back(get_back(), sitting, let_go) if answers is not None else None
+    return (let_go,)
+
+
+@app.cell
+def _(base, get_answers, get_back, get_picked, reviewer, set_answers, set_refused, sitting):
+    get_back()
     _picked = views.picked_room(base.house, get_picked())
     _room, _before = base.by_name[_picked], get_answers().get(_picked)
 
@@ -105,7 +114,7 @@ def _(base, get_answers, get_picked, reviewer, set_answers, set_refused, sitting
 
     remark = sitting.remark(_picked, _before)
     answer_buttons = client.answer_buttons(base, _room, _before, _answer)
-    client.question(base, _room, remark, answer_buttons)
+    client.question(sitting.folder, base, _room, remark, answer_buttons)
     return answer_buttons, remark
 
 
@@ -117,8 +126,9 @@ def _(get_refused):
 
 @app.cell
 def _(answers, base, planned):
-    client.room_by_room(base, planned, answers)
-    return
+    room_by_room = client.room_by_room(base, planned, answers)
+    room_by_room
+    return (room_by_room,)
 
 
 if __name__ == "__main__":

@@ -23,6 +23,10 @@ if TYPE_CHECKING:
 
 FAILING, WRONG_INPUT = 1, 2
 
+COLLECT_AFTER = (100_000, 50, 1000)
+"""How many objects are made, and how many collections of the younger, before the collector looks through each
+generation."""
+
 HOUSE = click.argument("house", type=click.Path(path_type=Path))
 ALTERNATIVE = click.option("--alternative", "-a", metavar="NAME", help="One of the house's alternatives, by file name.")
 BEGIN_WITH = click.option("--alternative", "-a", metavar="NAME", multiple=True, help="Alternatives to begin with.")
@@ -94,7 +98,7 @@ def plan_command(house: Path, alternative: str | None, as_json: bool, integratio
     """Print every room's tier, and why no plan exists when none does."""
     from planner import plan, plan_table, plan_text
 
-    gc.freeze()  # what is imported lasts as long as the command: the collector need not look through it again
+    _collect_seldom()
     read = _read(house, alternative)
     planned = plan(read.house, read.intent, read.stock, read.library, integrated=integration or None)
     if as_json:
@@ -108,14 +112,18 @@ def plan_command(house: Path, alternative: str | None, as_json: bool, integratio
 @main.command("check")
 @HOUSE
 def check_command(house: Path) -> None:
-    """Read a house folder with all its alternatives and styles, and list every
-    fault."""
+    """Read a house folder with all its alternatives, styles and notes, and list
+    every fault."""
     from planner import list_intents
+    from planner.house.notes import note_faults
 
+    _collect_seldom()
     read = _read(house, None)
-    names = list_intents(house)
-    warnings = (*read.warnings, *(read.stock.doubts if read.stock else ()))
+    names, notes = list_intents(house), note_faults(house, read.house)
+    warnings = [*read.warnings, *(read.stock.doubts if read.stock else ())]
     faults = [*read.styles, *(fault for name in names for fault in _intent_faults(house, name, read))]
+    for problem in notes:
+        (faults if problem.severity == "error" else warnings).append(problem)
     for problem in (*faults, *warnings):
         _tell(problem, err=problem.severity == "error")
     if faults:
@@ -234,6 +242,13 @@ def _read(house: Path, alternative: str | None) -> _Read:
         return _Read(facts, warnings, intent, read_stock(house, facts.unit, library), library, styles)
     except HouseFault as fault:
         _refuse(fault.problems + styles)
+
+
+def _collect_seldom() -> None:
+    """What a command has imported, and nearly all that it makes, lasts as long as it: the collector of cycles need not
+    look through the first at all, and through the second seldom."""
+    gc.freeze()
+    gc.set_threshold(*COLLECT_AFTER)
 
 
 def _intent_faults(house: Path, name: str, read: _Read) -> "tuple[Problem, ...]":

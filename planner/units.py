@@ -96,6 +96,7 @@ def listed(words: Sequence[str]) -> str:
     return " and ".join(filter(None, (", ".join(words[:-1]), *words[-1:])))
 
 
+@lru_cache(maxsize=4096)
 def parse_length(text: str, unit: Unit = "in") -> float:
     """Read a length.
 

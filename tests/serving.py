@@ -3,14 +3,18 @@
 import http.client
 import json
 import os
+import re
 import subprocess
 import sys
-from collections.abc import Iterator
+import time
+from collections.abc import Callable, Iterator
+from html import unescape
 from pathlib import Path
 from typing import Any
 from urllib.parse import urlsplit
 from uuid import uuid4
 
+from websockets.exceptions import WebSocketException
 from websockets.sync.client import connect
 
 PATIENCE = 1800
@@ -93,3 +97,77 @@ def faults(message: dict[str, Any]) -> list[str]:
     if output.get("channel") != "marimo-error":
         return []
     return [str(error) for error in output["data"] if error.get("type") != "ancestor-stopped"]
+
+
+CONTROL = re.compile(r"<marimo-ui-element object-id='([^']+)'[^>]*><marimo-[a-z-]+ [^>]*?data-label='([^']*)'")
+"""A control among what a cell shows: its name, and its label as JSON in HTML."""
+
+
+class Page:
+    """A page of an app as a program reads it: what its cells show, and what can be set in it by its label.
+
+    Raises
+    ------
+    OSError, RuntimeError, EOFError : the server does not answer, or has ended.
+    """
+
+    def __init__(self, address: str):
+        at = urlsplit(address)
+        self._at, self._shown, self._held = at, dict[str, str](), come_in(address)
+        self._name = f"s_{uuid4().hex[:8]}"
+        headers = {"Cookie": self._held, "Origin": f"http://{at.netloc}"}
+        url = f"ws://{at.netloc}{at.path}/ws?session_id={self._name}"
+        try:
+            self._socket = connect(url, additional_headers=headers, max_size=None, open_timeout=60)
+        except WebSocketException as error:
+            raise EOFError(str(error)) from error
+        while self._hear(60) != "completed-run":
+            pass
+
+    def until(self, holds: Callable[[str], bool], seconds: float = 60) -> None:
+        """Wait until what is shown is as asked for."""
+        end = time.monotonic() + seconds
+        while not holds("".join(self._shown.values())):
+            self._hear(end - time.monotonic())
+
+    def set(self, label: str, value: object) -> None:
+        """Set the control with a label; choose from a list by `choose`."""
+        name = self._control(label)
+        body = json.dumps({"objectIds": [name], "values": [value]})
+        headers = {"Cookie": self._held, "Origin": f"http://{self._at.netloc}", "Marimo-Session-Id": self._name}
+        connection = http.client.HTTPConnection(self._at.netloc, timeout=60)
+        try:
+            way = f"{self._at.path}/api/kernel/set_ui_element_value"
+            connection.request("POST", way, body, headers | {"Content-Type": "application/json"})
+            status = connection.getresponse().status
+        except http.client.HTTPException as error:
+            raise EOFError(str(error)) from error
+        finally:
+            connection.close()
+        if status != 200:
+            raise RuntimeError(f"{label} was answered with {status}")
+
+    def choose(self, label: str, option: str) -> None:
+        """Choose from a list."""
+        self.set(label, [option])
+
+    def press(self, label: str) -> None:
+        """Press a button."""
+        self.set(label, 1)
+
+    def _control(self, label: str) -> str:
+        for shown in self._shown.values():
+            for name, labelled in CONTROL.findall(shown):
+                if f">{label}<" in (json.loads(unescape(labelled)) or ""):
+                    return str(name)
+        raise RuntimeError(f"nothing is labelled {label}")
+
+    def _hear(self, seconds: float) -> str:
+        try:
+            message = json.loads(self._socket.recv(timeout=max(seconds, 0)))
+        except WebSocketException as error:
+            raise EOFError(str(error)) from error
+        told = message.get("data", message)
+        if message["op"] == "cell-op" and (output := told.get("output")):
+            self._shown[told["cell_id"]] = str(output["data"])
+        return str(message["op"])

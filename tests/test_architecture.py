@@ -108,5 +108,5 @@ def test_the_top_level_is_what_it_is_said_to_be():
 @pytest.mark.parametrize("path", sorted((ROOT / "notebooks").glob("*.py")), ids=lambda p: p.stem)
 def test_notebooks_are_layout(path):
     text = path.read_text("utf-8")
-    assert text.count("\n") <= 350
+    assert text.count("\n") <= 400
     assert "planner.library" not in text

@@ -77,8 +77,9 @@ def told(planned: Plan) -> Iterator[str]:
         yield from (check.message, check.remedy)
     yield from planned.choice.shortfalls if planned.choice else ()
     yield difference(Intent(), planned.intent, planned.house.unit)
-    tables = [frames.rooms(planned), frames.elements(planned).drop(columns="source"), frames.routes(planned)]
+    tables = [frames.rooms(planned), frames.elements(planned).drop(columns="source"), frames.step_down([planned])]
     tables += [frames.pieces(planned, room.room.name) for room in planned.rooms]
+    tables += [frames.steps([planned])]
     tables += [frames.meetings(planned, room.room.name) for room in planned.rooms]
     tables += [frames.built(planned, package) for package in planned.packages if planned.stock]
     for table in tables:
@@ -101,7 +102,7 @@ def panels(folder: Path, planned: Plan) -> Iterator[str]:
     changes = Changes(desk, lambda _: None, lambda _: None, dict.fromkeys(shown(desk), lambda _: None))
     room, typed = planned.rooms[0].room.name, Typed()
     views = [packages.view(planned, False, 700), checks.view(planned), walls.view(planned, room, [], False, 700)]
-    views += [packages.sheet(planned, package, False) for package in planned.packages]
+    views += [packages.sheet(planned, package, False, folder) for package in planned.packages]
     views += [one_room.view(planned, room, {})]
     for tab in schedule.TABS:
         at = schedule.choices(tab, planned.house, room, opened.library, changes)
@@ -170,7 +171,12 @@ def test_what_the_tabs_show_and_ask_for_is_in_the_houses_unit(case):
 def test_what_is_looked_for_is_found():
     """The marks that no text may hold are found where they stand, and words that only look like them are not."""
     assert all(map(INCHES.search, ['4 3/4"', "9'-0\"", "5 ft", "36 in high", "5.7 sq ft", "a foot", "9′-0″"]))
-    assert not any(map(INCHES.search, ["tier 2 in Library", "Butler's Pantry", "1 : 20", "3048 mm", "the foot of it"]))
+    assert not any(
+        map(
+            INCHES.search,
+            ["tier 2 in Library", "4 to 2 in three steps", "Butler's Pantry", "1 : 20", "3048 mm", "the foot of it"],
+        )
+    )
     assert all(map(MILLIMETRES.search, ["3048 mm", "0.53 m²", "2 m", "a metre"]))
     assert not any(map(MILLIMETRES.search, ["4 members", "Family 9'-0\"", "36%"]))
 

@@ -6,11 +6,12 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 import marimo as mo
+import pandas as pd
 
-from planner.apps import houses, pages, screen, views
+from planner.apps import houses, notes, pages, screen, tables, views
 from planner.apps.houses import Opened
 from planner.apps.reviews import ANSWERS, Answer, can_be_had, latest, open_session, propose, read_reviews, say
-from planner.apps.typed import Typed
+from planner.apps.typed import Typed, typed_again
 from planner.files.problems import HouseFault, Problem
 from planner.house.folder import REVIEWS
 from planner.house.model import House
@@ -74,7 +75,7 @@ def greeting(shown: Shown) -> mo.Html:
 @dataclass(frozen=True)
 class Sitting:
     """The client at the page: each reviewer's answers go to a file of their own, and a remark not sent waits with its
-    room.
+    room, in `typed`.
 
     `visitor` is the mark of the browser: what was said in it is shown in it and in no other. Without one, all is shown.
     """
@@ -109,8 +110,39 @@ class Sitting:
             label="Anything to add?",
             rows=2,
             full_width=True,
+            debounce=False,  # so that it is here when the page is loaded again before the field is left
             on_change=self.typed.into(room),
         )
+
+    def waiting(self, answers: Mapping[str, Answer]) -> tuple[str, ...]:
+        """The rooms with a remark that was not sent."""
+        return self.typed.waiting({room: said.remark for room, said in answers.items()})
+
+
+def sitting(shown: Shown) -> Sitting:
+    """The client at a page, with the remarks that the same browser has not sent before the page was loaded again."""
+    visitor, folder, alternative = houses.visitor(), shown.opened.folder, shown.intent.name
+    typed = typed_again(visitor, str(folder), alternative) if visitor else Typed()
+    return Sitting(folder, alternative, visitor, typed=typed)
+
+
+def back(rooms: Iterable[str], sitting: Sitting, let_go: mo.ui.button) -> mo.Html | None:
+    """Which of the rooms that had a remark when the page was loaded still have it unsent."""
+    waiting = [room for room in rooms if room in sitting.typed]
+    if not waiting:
+        return None
+    words = f"What you had written and not sent is back, at: {', '.join(waiting)}."
+    return mo.vstack([pages.show(pages.note("quiet", words)), let_go])
+
+
+def letting_go(sitting: Sitting, rooms: Iterable[str], then: Callable[[tuple[str, ...]], None]) -> mo.ui.button:
+    """The button that lets go of remarks that were not sent; `then` is told that none is left."""
+
+    def let_go(_: object) -> None:
+        sitting.typed.used(*rooms)
+        then(())
+
+    return mo.ui.button(label="Let go of these words", on_click=let_go)
 
 
 @dataclass(frozen=True)
@@ -176,10 +208,9 @@ def house_map(planned: Plan, pick: Callable[[str], None], dark: bool, width: int
     return views.house_map(planned, pick, dark, width, title=title)
 
 
-def walks(planned: Plan, dark: bool, width: int) -> pages.Drawn:
-    """The walks through the house, under words that need no trade."""
-    title = {"text": "From the front door to each bedroom", "subtitle": "The longer the bar, the richer the room"}
-    return views.walks(planned, dark, width, title=title)
+def step_down(planned: Plan, picked: str | None, dark: bool, width: int) -> pages.Drawn:
+    """How the house gets plainer from the front door on, under words that need no trade."""
+    return views.step_down(planned, picked, dark, width, plainly=True)
 
 
 def answer_buttons(
@@ -205,13 +236,15 @@ def _answering(word: str, answer: Callable[[str], None]) -> Callable[[object], N
     return lambda _: answer(word)
 
 
-def question(base: Plan, room: RoomPlan, remark: mo.ui.text_area, buttons: Iterable[mo.ui.button]) -> mo.Html:
-    """What the client is asked of one room."""
+def question(
+    folder: Path, base: Plan, room: RoomPlan, remark: mo.ui.text_area, buttons: Iterable[mo.ui.button]
+) -> mo.Html:
+    """What the client is asked of one room, after what the designer notes of it for the client."""
     held = len(can_be_had(base, room)) == 1
     free = "Write first, if you like; then choose. Your words go with your choice."
     return mo.vstack(
         [
-            pages.show(pages.heading(room.room.name)),
+            pages.show(pages.heading(room.room.name), notes.room(folder, base.house, room.room.name, client=True)),
             pages.show(pages.element("p", "Your designer holds this room where it is." if held else free)),
             remark,
             mo.hstack(list(buttons), justify="start", wrap=True),
@@ -219,20 +252,36 @@ def question(base: Plan, room: RoomPlan, remark: mo.ui.text_area, buttons: Itera
     )
 
 
-def room_by_room(base: Plan, planned: Plan, answers: Mapping[str, Answer]) -> mo.Html:
-    """Every room as it was planned and with the answers, and what was said of it."""
+ROOM_BY_ROOM = ["Room", "As planned", "With your answers", "You said", "You added"]
+
+
+def room_by_room(base: Plan, planned: Plan, answers: Mapping[str, Answer]) -> pages.Held:
+    """Every room as it was planned and with the answers, and what was said of it; with the ways to take that away."""
     tiers = len(base.tier_names)
-    rows, moved = [], []
-    for number, room in enumerate(base.rooms):
-        name = room.room.name
-        said, now = answers.get(name), planned.by_name[name].tier
-        words = [WORDS.get(said.answer, ""), said.remark] if said else ["", ""]
-        rows.append([name, richness(room.tier, tiers), richness(now, tiers), *words])
-        if now != room.tier:
-            moved.append(number)
-    columns = ["Room", "As planned", "With your answers", "You said", "You added"]
+    rows = [
+        [room.room.name, richness(room.tier, tiers), richness(now, tiers), *_said(answers.get(room.room.name))]
+        for room, now in _then(base, planned)
+    ]
+    moved = [number for number, (room, now) in enumerate(_then(base, planned)) if now != room.tier]
     caption = "Room by room; a shaded row is one that your answers change"
-    return pages.show(pages.table(columns, rows, caption=caption, marked=moved))
+    table = pages.show(pages.table(ROOM_BY_ROOM, rows, caption=caption, marked=moved))
+
+    def made() -> pd.DataFrame:
+        rows = [[r.room.name, r.tier, now, *_said(answers.get(r.room.name))] for r, now in _then(base, planned)]
+        return pd.DataFrame(rows, columns=ROOM_BY_ROOM)
+
+    take = tables.ways({"Room by room": made}, lambda title, ending: tables.named(base, title, ending=ending))
+    return pages.Held(mo.vstack([table, take]), take)
+
+
+def _then(base: Plan, planned: Plan) -> list[tuple[RoomPlan, int]]:
+    """Every room as it was planned, and its tier with the answers."""
+    return [(room, planned.by_name[room.room.name].tier) for room in base.rooms]
+
+
+def _said(answer: Answer | None) -> list[str]:
+    """What was said of a room: the answer in words, and the remark."""
+    return [WORDS.get(answer.answer, ""), answer.remark] if answer else ["", ""]
 
 
 def richness(tier: int, tiers: int) -> pages.Markup:

@@ -214,7 +214,7 @@ def style(dark: bool = False) -> Markup:
         f"""<style>
 :root {{ --pl-paper: {look.paper}; --pl-ink: {look.ink}; --pl-soft: {look.soft}; --pl-faint: {look.faint};
   --pl-alarm: {look.alarm}; --text-font: {theme.FONT}; --heading-font: {theme.FONT};
-  --background: {look.paper}; --foreground: {look.ink}; }}
+  --background: {look.paper}; --foreground: {look.ink}; --ring: {look.ink}; }}
 .pl-title h1 {{ font-size: 1.6rem; margin: 0; line-height: 1.2; overflow-wrap: anywhere; }}
 .pl-title p {{ margin: .2rem 0 0; color: var(--pl-soft); overflow-wrap: anywhere; }}
 .pl-figures {{ display: grid; grid-template-columns: repeat(auto-fit, minmax(9rem, 1fr)); gap: .5rem 1.5rem;

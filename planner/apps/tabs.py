@@ -1,13 +1,14 @@
 """The tabs of the designer's page, and what is shown under those that only look at the plan."""
 
-from collections.abc import MutableMapping
+from collections.abc import Mapping, MutableMapping
 
 import marimo as mo
 
-from planner.apps import address, pages, views
+from planner.apps import address, houses, notes, pages, tables, views
 from planner.apps.changes import Changes
 from planner.apps.panels import checks, importance, one_room, packages, walls
 from planner.apps.typed import Typed
+from planner.deliverables import tables as made
 from planner.planning.answer import Plan
 
 TABS = (
@@ -36,18 +37,62 @@ def shown(
     """What a tab shows of a plan, after the controls in it, which live as long as they are held."""
     if not planned.feasible:
         return None, None
+    held, view = _view(tab, planned, room, changes, dark, width)
+    found = to_take(tab, planned, room, changes)
+    if not found:
+        return held, view
+    take = tables.ways(found, lambda title, ending: tables.named(planned, title, ending=ending))
+    return (held, take), mo.vstack([view, take]) if view is not None else take
+
+
+def to_take(tab: str, planned: Plan, room: str, changes: Changes) -> Mapping[str, tables.Make]:
+    """The tables of a tab, by their titles."""
+    match tab:
+        case "Rooms":
+            return {"Rooms by tier": lambda: made.rooms(planned)}
+        case "Weights":
+            return {"Importance": lambda: made.importance(planned)}
+        case "Schedule":
+            rules = {"What departs from the style": lambda: made.departures(planned)}
+            return {"Schedule": lambda: made.schedule(planned)} | (rules if planned.intent.trim else {})
+        case "Packages":
+            stock = {"Built from": lambda: made.built(planned)} if planned.stock else {}
+            return {"Packages": lambda: made.packages(planned)} | stock
+        case "One room":
+            return {
+                f"{room}: other tiers": lambda: made.other_tiers(planned, room),
+                f"{room}: passages": lambda: made.passages(planned, room),
+                f"{room}: importance": lambda: made.importance(planned).loc[lambda frame: frame["Room"] == room],
+            }
+        case "Walls":
+            return {
+                f"{room}: meetings": lambda: made.meetings(planned, room),
+                f"{room}: pieces": lambda: made.pieces(planned, room),
+            }
+        case "Checks":
+            return {
+                "Checks": lambda: made.checks(planned),
+                "Remarks on the files": lambda: made.remarks(houses.opened(changes.desk.folder).remarks),
+            }
+    return {}
+
+
+def _view(
+    tab: str, planned: Plan, room: str, changes: Changes, dark: bool, width: int
+) -> tuple[object, mo.Html | None]:
     match tab:
         case "Weights":
             return None, importance.view(planned, dark, width)
         case "Packages":
-            sheets = pages.folds(packages.sheets(planned, dark))
+            sheets = pages.folds(packages.sheets(planned, dark, changes.desk.folder))
             return sheets, mo.vstack([packages.view(planned, dark, width), sheets])
         case "One room":
             pins = one_room.pins(planned, room, changes)
             return pins, one_room.view(planned, room, pins)
         case "Walls":
             downloads = walls.downloads(planned, room)
-            return downloads, walls.view(planned, room, downloads, dark, width)
+            noted = pages.show(notes.room(changes.desk.folder, planned.house, room))
+            return downloads, mo.vstack([walls.view(planned, room, downloads, dark, width), noted])
         case "Walk":
             return None, views.walked(planned, room, dark, width)
         case "Checks":

@@ -5,10 +5,13 @@ from dataclasses import dataclass
 from pathlib import Path
 
 import marimo as mo
+import pandas as pd
 
 from planner import charts
-from planner.apps import pages, screen
+from planner.apps import pages, screen, tables
 from planner.apps.houses import Opened
+from planner.deliverables import tables as deliverables
+from planner.files.names import file_name
 from planner.files.problems import HouseFault, Problem
 from planner.house.model import House
 from planner.intent.folder import list_intents, read_intent
@@ -101,6 +104,17 @@ def _figures(title: str, planned: Plan) -> list[object]:
     ]
 
 
+def take(standing: Sequence[Plan]) -> pages.Held:
+    """The tables of the comparison, to take away."""
+    titles = frames.alternative_titles(standing)
+    made: dict[str, tables.Make] = {
+        "How each reads": lambda: pd.DataFrame(map(_figures, titles, standing), columns=COLUMNS),
+        "Tiers side by side": lambda: deliverables.compared(standing),
+    }
+    house = standing[0].house.name
+    return tables.ways(made, lambda title, ending: file_name([house, " and ".join(titles), title], ending))
+
+
 def tier_matrix(standing: Sequence[Plan], every_room: bool, dark: bool, width: int) -> pages.Drawn:
     """The tier of each room in each alternative; of every room, or of those that differ."""
     tiers = frames.compare(standing)
@@ -108,6 +122,7 @@ def tier_matrix(standing: Sequence[Plan], every_room: bool, dark: bool, width: i
     return pages.Drawn(charts.tier_matrix(tiers, differing_only=not every_room, dark=dark, width=width))
 
 
-def walks(standing: Sequence[Plan], dark: bool, width: int) -> pages.Drawn:
-    """The walks to the bedrooms, alternative beside alternative."""
-    return pages.Drawn(charts.step_down(frames.compare_routes(standing), dark=dark, width=width))
+def step_down(standing: Sequence[Plan], dark: bool, width: int) -> pages.Drawn:
+    """How the tiers step down from the entry, alternative beside alternative."""
+    rooms, steps = frames.step_down(standing), frames.steps(standing)
+    return pages.Drawn(charts.step_down(rooms, steps, dark=dark, width=width))

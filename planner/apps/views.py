@@ -1,6 +1,8 @@
 """What the pages show of a plan: the house with its tiers, the walks through it, and what a walker sees."""
 
+from collections import Counter
 from collections.abc import Callable, Mapping
+from typing import Any
 
 import marimo as mo
 
@@ -10,21 +12,47 @@ from planner.drawings.strip import strip
 from planner.house.model import House
 from planner.planning import frames
 from planner.planning.answer import Plan
+from planner.units import counted
+
+MOST_AT_ONCE = 80
+"""Rooms of a house whose levels are all drawn at once unless asked otherwise."""
 
 FLOOR_PLAN, STEP_DOWN, BOTH = "Floor plan", "Step-down", "Both"
 """The pictures of the whole house that stay in view."""
+
+FLOOR_HEIGHT = {screen.WIDE_CHART: 395, screen.NARROW_CHART: 295}
+STEP_HEIGHT = {screen.WIDE_CHART: 345, screen.NARROW_CHART: 330}
+"""The most that the pictures take beside what is edited [px], by their widths."""
 
 MOST_WALKED = 20
 """Rooms of one walk whose walls are drawn."""
 
 
-def house_map(planned: Plan, pick: Callable[[str], None], dark: bool, width: int, **instead: object) -> pages.Held:
+def house_map(
+    planned: Plan,
+    pick: Callable[[str], None],
+    dark: bool,
+    width: int,
+    *,
+    height: int | None = None,
+    level: str | None = None,
+    picked: str | None = None,
+    moved: Mapping[str, int] | None = None,
+    **instead: object,
+) -> pages.Held:
     """The house by tier; a click calls `pick` with the room's name, as does a choice from the list below for those who
-    use the keys or hear the page. `instead` replaces parts such as the title.
+    use the keys or hear the page.
+
+    Parameters
+    ----------
+    height : the most that the chart takes [px].
+    level : the level that is drawn, or None for all.
+    picked : the room that is picked to begin with.
+    moved : rooms and the tiers that they had before the last change.
+    instead : replaces parts such as the title.
     """
-    rooms, passages, openings = frames.rooms(planned), frames.passages(planned), frames.openings(planned)
-    drawn = pages.clicked(charts.house_map(rooms, passages, openings, dark=dark, width=width), pick, **instead)
-    listed = room_list(planned, pick)
+    drawn = map_alone(planned, pick, dark, width, height=height, level=level, picked=picked, moved=moved, **instead)
+    listed = room_list(planned, pick, picked)
     return pages.Held(mo.vstack([drawn, listed]), drawn, listed)
 
 
@@ -34,25 +62,76 @@ def which_picture(width: int) -> mo.ui.radio:
     return mo.ui.radio([FLOOR_PLAN, STEP_DOWN, BOTH], value=first, inline=True, label="Picture")
 
 
-def room_list(planned: Plan, pick: Callable[[str], None]) -> mo.ui.dropdown:
-    """Every room with its tier, as the plan shows them."""
+def map_alone(
+    planned: Plan, pick: Callable[[str], None], dark: bool, width: int, *, picked: str | None = None, **how: Any
+) -> mo.ui.altair_chart:
+    """The house by tier without the list; `how` is as in `house_map`."""
+    rooms, passages, openings = frames.rooms(planned), frames.passages(planned), frames.openings(planned)
+    drawing = {name: how.pop(name, None) for name in ("height", "level", "moved")}
+    chart = charts.house_map(rooms, passages, openings, selected=picked, dark=dark, width=width, **drawing)
+    return pages.clicked(chart, pick, **how)
+
+
+def room_list(planned: Plan, pick: Callable[[str], None], picked: str | None = None) -> mo.ui.dropdown:
+    """Every room with its tier, as the plan shows them, the picked one chosen."""
 
     def told(room: str | None) -> None:
         if room is not None:
             pick(room)
 
     named = {f"{r.room.name}, tier {r.tier} {planned.tier_names[r.tier - 1]}": r.room.name for r in planned.rooms}
-    return mo.ui.dropdown(named, label="Room on the plan", on_change=told, allow_select_none=True)
+    chosen = next((words for words, room in named.items() if room == picked), None)
+    return mo.ui.dropdown(named, value=chosen, label="Room on the plan", on_change=told, allow_select_none=True)
 
 
-def floor(planned: Plan, moved: Mapping[str, int], pick: Callable[[str], None], dark: bool, width: int) -> pages.Held:
-    """The house by tier on the designer's page; rooms that the last change has moved are marked."""
-    return house_map(planned, pick, dark, width)
+def level_list(house: House, picked: str | None) -> mo.ui.dropdown:
+    """Every level with how many rooms it has, and all of them, of which one is drawn: of a house that is large, that of
+    the picked room or of the entry to begin with.
+    """
+    count = Counter(room.level for room in house.rooms)
+    named: dict[str, str | None] = {"All levels": None}
+    named |= {f"{level}, {counted(count[level], 'room')}": level for level in house.levels}
+    drawn = house.by_name[picked_room(house, picked)].level if is_large(house) else None
+    chosen = next(words for words, level in named.items() if level == drawn)
+    return mo.ui.dropdown(named, value=chosen, label="Level on the plan")
 
 
-def walks(planned: Plan, dark: bool, width: int, picked: str | None = None, **instead: object) -> pages.Drawn:
-    """The walks from the entry to each bedroom."""
-    return pages.Drawn(charts.step_down(frames.routes(planned), dark=dark, width=width), **instead)
+def is_large(house: House) -> bool:
+    """Whether a house has more rooms than are drawn at once unless asked otherwise."""
+    return len(house.rooms) > MOST_AT_ONCE
+
+
+def floor(
+    planned: Plan,
+    pick: Callable[[str], None],
+    dark: bool,
+    width: int,
+    *,
+    level: str | None,
+    picked: str | None,
+    moved: Mapping[str, int],
+) -> pages.Held:
+    """The house by tier beside what is edited, as `house_map` with its `level`, `picked` and `moved`."""
+    drawing = {"height": FLOOR_HEIGHT[width], "level": level, "moved": moved}
+    drawn, listed = map_alone(planned, pick, dark, width, picked=picked, **drawing), room_list(planned, pick, picked)
+    return pages.Held(mo.vstack([listed, drawn], gap=0.25), drawn, listed)
+
+
+def step_down(
+    planned: Plan,
+    picked: str | None,
+    dark: bool,
+    width: int,
+    *,
+    height: float | None = None,
+    plainly: bool = False,
+) -> pages.Drawn:
+    """How the tiers step down from the entry, the walk to the room that was picked strong; `height` is the most [px],
+    `plainly` for those who know no trade.
+    """
+    rooms, steps = frames.step_down([planned]), frames.steps([planned])
+    shown = charts.step_down(rooms, steps, picked=picked, plainly=plainly, dark=dark, width=width, height=height)
+    return pages.Drawn(shown)
 
 
 def walked(planned: Plan, picked: str | None, dark: bool, width: int) -> mo.Html:

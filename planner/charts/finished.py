@@ -22,19 +22,23 @@ from planner.charts.vega_lite import Spec
 class FinishedChart(alt.LayerChart):
     """A chart that shows, saves and writes a specification of layers as it was given.
 
-    Its title is its description, which those who hear the page are told. Parts of it are replaced by `properties`.
+    Its title, and what is `described` beyond that, is its description, which those who hear the page are told. Parts of
+    it are replaced by `properties`.
     Altair's other methods that change the whole, e.g. `configure_axis`, give a chart of Altair's own; those that reach
     into layers, e.g. `interactive`, fail, for the layers are no charts.
     Nothing is checked against the schema on the way out; the tests check every chart.
     """
 
     _specification: Spec
+    _described: str
 
-    def __init__(self, specification: Spec) -> None:
+    def __init__(self, specification: Spec, described: str = "") -> None:
         super().__init__()
-        specification = {"description": _words(specification.get("title", "")), **specification}
+        words = [_words(specification.get("title", "")), described]
+        specification = {"description": ". ".join(filter(None, words)), **specification}
         for name, value in specification.items():
             self[name] = value
+        object.__setattr__(self, "_described", described)
         object.__setattr__(self, "_specification", {"$schema": alt.SCHEMA_URL, **specification})
 
     def properties(self, **parts: Any) -> "FinishedChart":
@@ -42,7 +46,7 @@ class FinishedChart(alt.LayerChart):
         plain = {k: v.to_dict() if isinstance(v, alt.SchemaBase) else v for k, v in parts.items()}
         anew = {"description"} if "title" in plain else set()
         kept = {name: part for name, part in self._specification.items() if name not in anew}
-        return FinishedChart({**kept, **plain})
+        return FinishedChart({**kept, **plain}, self._described)
 
     def copy(self, deep: bool | Iterable[Any] = True, ignore: list[str] | None = None) -> Any:
         """Itself, since it never changes; as Altair's own chart where only a part is copied, which is to change it."""
@@ -59,12 +63,15 @@ class FinishedChart(alt.LayerChart):
         return compiled
 
 
+_PLAIN = {str, float, int, bool, type(None)}
+
+
 def _anew(part: Any) -> Any:
     """A part of a specification that shares nothing that could be written into."""
     if isinstance(part, dict):
-        return {name: _anew(inner) for name, inner in part.items()}
+        return {name: inner if type(inner) in _PLAIN else _anew(inner) for name, inner in part.items()}
     if isinstance(part, list | tuple):
-        return [_anew(inner) for inner in part]
+        return [inner if type(inner) in _PLAIN else _anew(inner) for inner in part]
     return part
 
 

@@ -1,103 +1,70 @@
 """The floor plan: rooms coloured and labelled by tier, their openings, and the keys to read them by."""
 
-from collections.abc import Sequence
-from math import cos, hypot, pi, sin
-from typing import NamedTuple, TypedDict, cast
+from collections.abc import Mapping, Sequence
+from math import inf
+from typing import NamedTuple, cast
 
 import pandas as pd
 
+from planner.charts import room_labels
 from planner.charts.finished import FinishedChart
-from planner.charts.label_box import Box, label_box
+from planner.charts.foot import Foot
+from planner.charts.label_box import Box, box_of, corners_of
+from planner.charts.levels import Place, extents, places
 from planner.charts.names import short
+from planner.charts.opening_signs import LEAST_SIGN, Gap, OpeningRow, draw_opening, sign_of
 from planner.charts.parts import nearest_rooms
+from planner.charts.room_labels import Floor, Label, coded, letters, placed, words_of
 from planner.charts.rooms import (
     PICK_LAYER,
-    PICKING,
+    READOUT,
+    TOLD,
     RoomRow,
-    room_channels,
+    moved_rooms,
+    outlined,
+    picking,
+    readout,
     room_fill,
     room_properties,
     room_rows,
     tier_names,
+    told_of,
 )
-from planner.charts.sheet import LEADING, Sheet, feature, joined, message
-from planner.charts.vega_lite import PIXELS, QUIET, Datum, Spec, layer, records
+from planner.charts.sheet import Sheet, feature, joined, message
+from planner.charts.tier_words import description, finding
+from planner.charts.vega_lite import EDGE, PIXELS, QUIET, Datum, Spec, layer, plain_name, records, title_height
 from planner.house.model import Point
 from planner.look import theme
-from planner.look.theme import TEXT, text_on, text_width, wrapped
-from planner.units import INCHES_IN, Unit, running_unit
+from planner.look.theme import TEXT, text_on
+from planner.units import counted
 
-MARGIN = 10.0
-"""Pixels kept free round a level."""
+SMALL = 0.15
+"""A scale up to which walls are drawn thinner [px/in]."""
 
-HEAD = 20.0
-"""Pixels above a level for its name, where there are several."""
-
-LEAST_LEAF = 20.0
-"""A door leaf shorter than this on the sheet [px] is left out of it."""
-
-SCALE_BARS = (50, 20, 10, 5, 2, 1)
-"""Lengths that a scale bar may have [ft], or [m] in a metric house."""
+MOST_CODED = 100
+"""Rooms on a plan that has codes for those too small for their names; of more, codes could not be found in the key."""
 
 
-class OpeningRow(TypedDict):
-    """Columns of frames.openings that are drawn."""
+class Drawn(NamedTuple):
+    """What is on a plan besides a sheet's lines and text, as it is put together level by level.
 
-    kind: str
-    room: str
-    main: bool
-    x1: float
-    y1: float
-    x2: float
-    y2: float
+    `before` has the tiers that rooms had, where they have moved; `floors` the rings of the rooms of each colour;
+    `keyed` the room that each code stands for.
+    """
 
-
-class Place(NamedTuple):
-    """Where a level stands: its name and north-west corner on the sheet [px], that on the plan [in], px an inch."""
-
-    name: Point
-    left: float
-    top: float
-    west: float
-    north: float
-    scale: float
-
-    def on_sheet(self, point: Point) -> Point:
-        """A point of the plan on the sheet [px]."""
-        x, y = point
-        return round(self.left + (x - self.west) * self.scale, 1), round(self.top + (self.north - y) * self.scale, 1)
-
-    def label_box(self, outline: Sequence[Point]) -> Box:
-        """Where a room's label can stand on the sheet [px]."""
-        box = label_box(tuple((x, y) for x, y in outline))
-        return Box(*self.on_sheet((box.x, box.y)), box.width * self.scale, box.height * self.scale)
+    before: dict[str, int]
+    picks: list[Datum]
+    gaps: list[Datum]
+    chips: list[Box]
+    floors: dict[str, list[object]]
+    keyed: dict[str, RoomRow]
 
 
-class Gap(NamedTuple):
-    """An opening on the sheet by its left and right jamb, seen from inside the room [px]."""
+class Level(NamedTuple):
+    """A level on the sheet: its rooms with what is free in them, and the signs of its openings."""
 
-    left: Point
-    right: Point
-
-    @property
-    def length(self) -> float:
-        """From jamb to jamb."""
-        return hypot(self.right[0] - self.left[0], self.right[1] - self.left[1])
-
-    @property
-    def direction(self) -> Point:
-        """From the left jamb to the right one, of length 1."""
-        return (self.right[0] - self.left[0]) / self.length, (self.right[1] - self.left[1]) / self.length
-
-    def at(self, along: float, inward: float) -> Point:
-        """A point so far from the left jamb along the wall, and so far into the room."""
-        (x, y), (dx, dy) = self.left, self.direction
-        return x + dx * along - dy * inward, y + dy * along + dx * inward
-
-    def turned_inward(self) -> int:
-        """Degrees clockwise from straight up to the direction into the room; 0 where the wall stands askew."""
-        dx, dy = self.direction
-        return {(0, -1): 0, (1, 0): 90, (0, 1): 180, (-1, 0): 270}.get((round(-dy), round(dx)), 0)
+    rooms: list[tuple[RoomRow, Floor]]
+    gaps: list[tuple[OpeningRow, Gap]]
 
 
 def floor_plan(
@@ -106,49 +73,56 @@ def floor_plan(
     *,
     level: str | None = None,
     selected: str | None = None,
+    moved: Mapping[str, int] | None = None,
     dark: bool = False,
     width: int = 720,
-    across: bool = False,
+    height: int | None = None,
+    across: bool | None = None,
+    keys: bool = True,
 ) -> FinishedChart:
-    """Floor plan coloured and labelled by tier; a click picks a room.
+    """Floor plan coloured and labelled by tier; a click or a tap picks a room, whose name is then told in a line.
 
     Parameters
     ----------
     rooms : frames.rooms; a room without an outline is named below the plan instead of drawn.
     openings : frames.openings, or None to draw walls alone.
     level : the level to draw, or None for all of them, in one drawing so that one selection serves all.
-    selected : the room to outline.
-    across : levels side by side instead of one below the other.
+    selected : the room that is picked to begin with.
+    moved : rooms and the tiers that they had before the last change; those that have another now are marked.
+    height : the most that the plan takes [px]; what does not fit below the levels is left out.
+    across : levels side by side, or one below the other; None for one below the other, and where there is a `height`
+        for what is the larger.
+    keys : whether the codes of rooms too small for their names are told below the plan.
     """
-    part, left_out = nearest_rooms(rooms if level is None else rooms[rooms["level"] == level])
-    shown = room_rows(part)
+    rooms = rooms if level is None else rooms[rooms["level"] == level]
+    part, left_out = nearest_rooms(rooms)
+    whole = room_rows(rooms)
+    shown = room_rows(part) if left_out else whole
     drawn = [r for r in shown if has_outline(r)]
-    title = f"Tier by room, {level}" if level else "Tier by room"
     if not drawn:
-        return message(title, "No room here has an outline, so there is no floor plan to draw.", width, dark)
-    sheet = Sheet(width, dark)
-    places, bottom = _places(drawn, sheet.width, across)
-    shapes: list[Datum] = []
-    gaps: list[Datum] = []
-    keyed: dict[str, RoomRow] = {}
-    for name, place in places.items():
-        if len(places) > 1:
-            sheet.write(short(name), *place.name, sheet.look.soft, TEXT["label"], bold=True)
-        on_level = {r["room"]: r for r in drawn if r["level"] == name}
-        shapes += [_shape(r, place, selected, dark) for r in on_level.values()]
-        for r in on_level.values():
-            _write_label(sheet, r, place.label_box(r["outline"]), keyed)
-        gaps += _draw_openings(sheet, openings, on_level, place)
-    bottom = _scale_and_north(sheet, bottom, next(iter(places.values())).scale, drawn[0]["unit"])
-    bottom = sheet.tiers(bottom, drawn[0]["tiers"], tier_names(rooms))
-    bottom = _write_keys(sheet, bottom, keyed)
-    if left_out:
-        bottom = sheet.paragraph(left_out, bottom)
-    missing = [short(r["room"]) for r in shown if not has_outline(r)]
-    if missing:
-        bottom = sheet.paragraph(f"Without an outline: {', '.join(missing)}", bottom)
-    subtitle = "Tier number and name in each room; click a room to pick it"
-    return sheet.chart(title, subtitle, bottom, ground=_ground(sheet, shapes, gaps), picking=[PICKING])
+        return message("There is no floor plan", "No room here has an outline, so there is none to draw.", width, dark)
+    sheet, heading = Sheet(width, dark), finding(whole, moved, level)
+    most = height and height - 2 * EDGE - title_height(heading, "", sheet.width)
+    notes = [*([left_out] if left_out else []), *_without_outline(shown, brief=bool(height))]
+    foot = Foot(drawn[0]["tiers"], tier_names(rooms), notes, bool(height), drawn[0]["unit"])
+    free = most - READOUT - foot.height(sheet) if most else inf
+    across = across if height or across else False
+    where, bottom = places(extents(drawn), sheet.width, top=READOUT, height=free, across=across)
+    scale = next(iter(where.values())).scale
+    on = Drawn(moved_rooms(drawn, moved), [], [], [], {}, {})
+    bottom = _draw_levels(sheet, on, _levels(drawn, where, openings), foot.draw(sheet, bottom, scale), most, keys)
+    for name, at in where.items() if len(where) > 1 else ():
+        sheet.write(short(name), *at.name, sheet.look.soft, TEXT["label"], bold=True)
+    told = _told(drawn, on)
+    return sheet.chart(
+        heading,
+        "",
+        bottom,
+        ground=_ground(sheet, on, scale),
+        over=[_pick_layer(sheet, on, scale), *readout(sheet, told)],
+        picking=[picking(selected if selected in told else None)],
+        described=description(whole, moved),
+    )
 
 
 def has_outline(room: RoomRow) -> bool:
@@ -156,166 +130,153 @@ def has_outline(room: RoomRow) -> bool:
     return len(room["outline"]) > 2
 
 
-def _places(rooms: list[RoomRow], width: float, across: bool) -> tuple[dict[str, Place], float]:
-    """Where each level stands, all at the scale that fills the width, and where the lowest of them ends [px]."""
-    bounds: dict[str, tuple[float, float, float, float]] = {}
-    for level in dict.fromkeys(r["level"] for r in rooms):
-        corners = [p for r in rooms if r["level"] == level for p in r["outline"]]
-        xs, ys = [x for x, _ in corners], [y for _, y in corners]
-        bounds[level] = min(xs), max(ys), max(xs) - min(xs), max(ys) - min(ys)
-    lengths = [length for _, _, length, _ in bounds.values()]
-    scale = (width - 2 * MARGIN * (len(bounds) if across else 1)) / (sum(lengths) if across else max(lengths))
-    head = HEAD if len(bounds) > 1 else 0.0
-    places: dict[str, Place] = {}
-    x, y, bottom = 0.0, 0.0, 0.0
-    for level, (west, north, length, depth) in bounds.items():
-        places[level] = Place((x + MARGIN, y + 8), x + MARGIN, y + head + MARGIN, west, north, scale)
-        end = y + head + MARGIN + depth * scale + MARGIN
-        bottom = max(bottom, end)
-        if across:
-            x += length * scale + 2 * MARGIN
-        else:
-            y = end
-    return places, bottom + 4
+def _without_outline(shown: Sequence[RoomRow], brief: bool) -> list[str]:
+    """Which rooms are not drawn, or where it is to be brief, how many."""
+    missing = [short(r["room"]) for r in shown if not has_outline(r)]
+    told = counted(len(missing), "room") if brief else ", ".join(missing)
+    return [f"Without an outline: {told}"] if missing else []
 
 
-def _shape(room: RoomRow, place: Place, selected: str | None, dark: bool) -> Datum:
-    """A room's floor."""
-    ring = [place.on_sheet(p) for p in room["outline"]]
-    outline = {"type": "Polygon", "coordinates": [[*ring, ring[0]]]}
-    return {"type": "Feature", "geometry": outline, "properties": room_properties(room, selected, dark)}
+def _levels(rooms: Sequence[RoomRow], where: Mapping[str, Place], openings: pd.DataFrame | None) -> list[Level]:
+    """The rooms and openings of each level on the sheet."""
+    rows = [] if openings is None else cast("list[OpeningRow]", records(openings, OpeningRow.__annotations__))
+    return [_level([r for r in rooms if r["level"] == name], place, rows) for name, place in where.items()]
 
 
-def _ground(sheet: Sheet, shapes: list[Datum], gaps: list[Datum]) -> list[Spec]:
-    """Floors edged as cut walls, the selected one again so that no neighbour covers its outline, and gaps in walls."""
-    thin, thick = theme.pixels("cut"), theme.pixels("cut") * 3.2
-    edge: Spec = {"type": "geoshape", "stroke": sheet.look.ink}
-    mark = edge | {"strokeJoin": "miter", "cursor": "pointer"}
-    layers = [layer(shapes, mark, room_channels(thin, thick), name=PICK_LAYER, projection=PIXELS)]
-    selected = [s for s in shapes if s["properties"]["selected"]]
-    if selected:
-        outline = {"strokeWidth": {"value": thick}}
-        layers.append(layer(selected, edge | {"filled": False}, outline, projection=PIXELS))
-    if gaps:
+def _level(rooms: Sequence[RoomRow], place: Place, openings: Sequence[OpeningRow]) -> Level:
+    named = {r["room"] for r in rooms}
+    gaps = [(o, _gap(o, place)) for o in openings if o["room"] in named]
+    gaps = [(o, gap) for o, gap in gaps if _is_drawn(o, gap)]
+    taken: dict[str, list[Box]] = {}
+    for opening, gap in gaps:
+        taken.setdefault(opening["room"], []).extend(sign_of(opening["kind"], gap).taken)
+    floors = [Floor(tuple(map(place.on_sheet, r["outline"])), tuple(taken.get(r["room"], ()))) for r in rooms]
+    return Level(list(zip(rooms, floors, strict=True)), gaps)
+
+
+def _gap(opening: OpeningRow, place: Place) -> Gap:
+    left, right = (opening["x1"], opening["y1"]), (opening["x2"], opening["y2"])
+    return Gap(place.on_sheet(left), place.on_sheet(right))
+
+
+def _draw_levels(
+    sheet: Sheet, on: Drawn, levels: Sequence[Level], top: float, bottom: float | None, keys: bool
+) -> float:
+    """The levels, and below `top` what codes in them stand for, if it fits above `bottom`; returns where it ends."""
+    rooms = sum(len(level.rooms) for level in levels)
+    coding = keys and rooms <= MOST_CODED and _keys_fit(sheet, levels, on, top, bottom)
+    for level in levels:
+        _draw_level(sheet, on, level, coding)
+    return _write_keys(sheet, on, top, bottom)
+
+
+def _keys_fit(sheet: Sheet, levels: Sequence[Level], on: Drawn, top: float, bottom: float | None) -> bool:
+    """Whether there is a place for what codes stand for, or for most of it."""
+    rooms = [pair for level in levels for pair in level.rooms]
+    nameless = [r for r, floor in rooms if placed(words_of(r, on.before.get(r["room"])), floor) is None]
+    texts = {str(i): _key(r, on) for i, r in enumerate(nameless)}
+    return bottom is None or bool(room_labels.keys(sheet, top, texts).above(bottom).rows)
+
+
+def _write_keys(sheet: Sheet, on: Drawn, top: float, bottom: float | None) -> float:
+    """What codes stand for; returns where that ends."""
+    found = room_labels.keys(sheet, top, {code: _key(r, on) for code, r in on.keyed.items()})
+    fitting = found if bottom is None else found.above(bottom)
+    return fitting.write(sheet, top, len(found.rows) - len(fitting.rows)) if fitting.rows else top
+
+
+def _draw_level(sheet: Sheet, on: Drawn, level: Level, coding: bool) -> None:
+    """The floors of a level's rooms, their labels where no door swings, and the signs of their openings."""
+    labels: list[Box] = []
+    inks: dict[str, str] = {}
+    for r, floor in level.rooms:
+        ring, fill = [*floor.corners, floor.corners[0]], room_fill(r, sheet.dark)
+        on.floors.setdefault(fill, []).append([ring])
+        on.picks.append(_shape(r, ring, sheet.dark, on.before.get(r["room"])))
+        inks[r["room"]] = text_on(fill)
+        label = _label(r, floor, on, coding)
+        if label is not None:
+            labels.append(_write(sheet, label, inks[r["room"]], on))
+    for opening, gap in level.gaps:
+        draw_opening(sheet, opening, gap, inks[opening["room"]], labels)
+        if opening["kind"] != "fireplace":
+            on.gaps.append(feature(list(gap), {}))
+
+
+def _is_drawn(opening: OpeningRow, gap: Gap) -> bool:
+    """Whether an opening is wide enough on the sheet for its sign."""
+    return gap.length >= LEAST_SIGN or (opening["main"] and gap.length > 0)
+
+
+def _label(room: RoomRow, floor: Floor, on: Drawn, coding: bool) -> Label | None:
+    """A room's label, else its tier with a code, which is noted; None where the room is too small for either."""
+    words = words_of(room, on.before.get(room["room"]))
+    label = placed(words, floor)
+    if label is not None:
+        return label
+    code = letters(len(on.keyed)) if coding else ""
+    label = coded(words, code, floor)
+    if coding and label is not None and label.lines[0].startswith(f"{room['tier']}{code}"):
+        on.keyed[f"{room['tier']}{code}"] = room
+    return label
+
+
+def _write(sheet: Sheet, label: Label, ink: str, on: Drawn) -> Box:
+    """A label's lines, the one that tells of a move on a chip of paper; returns what it takes of the floor."""
+    for i, (text, y) in enumerate(label.rows()):
+        marked = i == label.marked
+        colour = sheet.look.ink if marked else ink
+        sheet.write(text, label.box.x, y, colour, label.size, bold=i == 0 or marked, align="center")
+    chip = label.chip
+    if chip is None:
+        return label.box
+    on.chips.append(chip)
+    return box_of(corners_of(label.box) + corners_of(chip))
+
+
+def _shape(room: RoomRow, ring: Sequence[Point], dark: bool, before: int | None) -> Datum:
+    """What is clicked of a room."""
+    outline = {"type": "Polygon", "coordinates": [ring]}
+    return {"type": "Feature", "geometry": outline, "properties": room_properties(room, dark, before)}
+
+
+def _ground(sheet: Sheet, on: Drawn, scale: float) -> list[Spec]:
+    """Floors edged as cut walls, one shape for each tier, gaps in walls, and chips for what is marked."""
+    thin = theme.pixels("cut", 0 if scale > SMALL else 1)
+    floors = [_polygons(rings, {"fill": fill}) for fill, rings in on.floors.items()]
+    edged: Spec = {"type": "geoshape", "stroke": sheet.look.ink, "strokeWidth": thin, "strokeJoin": "miter"} | QUIET
+    layers = [layer(floors, edged, {"fill": plain_name("properties.fill")}, projection=PIXELS)]
+    if on.gaps:
         bare = {"type": "geoshape", "filled": False, "stroke": sheet.look.paper, "strokeWidth": thin + 1.5} | QUIET
-        layers.append({"data": {"values": joined(gaps)}, "projection": PIXELS, "mark": bare})
+        layers.append({"data": {"values": joined(on.gaps)}, "projection": PIXELS, "mark": bare})
+    if on.chips:
+        chip = {"type": "geoshape", "fill": sheet.look.paper, "stroke": sheet.look.ink, "strokeWidth": 0.7} | QUIET
+        rings = [[[*corners, corners[0]]] for corners in map(corners_of, on.chips)]
+        layers.append({"data": {"values": [_polygons(rings, {})]}, "projection": PIXELS, "mark": chip})
     return layers
 
 
-def _write_label(sheet: Sheet, room: RoomRow, box: Box, keyed: dict[str, RoomRow]) -> None:
-    """Tier and name inside a room, in the largest type that fits; where none does, a key, added to those so far."""
-    colour = text_on(room_fill(room, sheet.dark))
-    width, height = box.width - 6, box.height - 4
-    for size in (13, 12, 11, TEXT["small"]):
-        texts = _label(room, width, size)
-        if texts and len(texts) * size * LEADING <= height:
-            top = box.y - (len(texts) - 1) * size * LEADING / 2
-            for i, text in enumerate(texts):
-                sheet.write(text, box.x, top + i * size * LEADING, colour, size, bold=i == 0, align="center")
-            return
-    key = f"{room['tier']}{letters(len(keyed))}"
-    size = next((s for s in (12, 11, 10) if text_width(key, s) <= box.width), TEXT["small"])
-    sheet.write(key, box.x, box.y, colour, size, bold=True, align="center")
-    keyed[key] = room
+def _polygons(rings: Sequence[object], said: Datum) -> Datum:
+    return {"type": "Feature", "geometry": {"type": "MultiPolygon", "coordinates": rings}, "properties": said}
 
 
-def _label(room: RoomRow, width: float, size: float) -> list[str]:
-    """Lines of a room's label no wider than `width`; none where a word would have to be broken."""
-    name = short(room["room"])
-    if any(text_width(word, size) > width for word in name.split()):
-        return []
-    named = f"{room['tier']} {room['tier_name']}"
-    tier = named if text_width(named, size) * 1.08 <= width else str(room["tier"])
-    return [tier, *wrapped(name, width, size), *(["▲ entry"] if room["entry"] else [])]
-
-
-def letters(number: int) -> str:
-    """Letters that stand for a number from 0 up.
-
-    >>> [letters(n) for n in (0, 25, 26, 701, 702)]
-    ['a', 'z', 'aa', 'zz', 'aaa']
+def _pick_layer(sheet: Sheet, on: Drawn, scale: float) -> Spec:
+    """The rooms again, above all that is drawn, so that a click on a name or a door picks too, and nothing covers the
+    outline of the picked one.
     """
-    found = ""
-    number += 1
-    while number:
-        number, rest = divmod(number - 1, 26)
-        found = chr(ord("a") + rest) + found
-    return found
+    mark = {"type": "geoshape", "fill": "transparent", "stroke": sheet.look.ink, "strokeJoin": "miter"}
+    channels = outlined(0, theme.pixels("cut") * 3.2 * min(1, max(0.6, scale * 2))) | {"tooltip": TOLD}
+    return layer(on.picks, mark | {"cursor": "pointer"}, channels, name=PICK_LAYER, projection=PIXELS)
 
 
-def _draw_openings(sheet: Sheet, openings: pd.DataFrame | None, rooms: dict[str, RoomRow], place: Place) -> list[Datum]:
-    """Signs of the openings of some rooms; returns the gaps that they make in walls."""
-    rows = [] if openings is None else cast("list[OpeningRow]", records(openings))
-    gaps = []
-    for opening in rows:
-        gap = Gap(place.on_sheet((opening["x1"], opening["y1"])), place.on_sheet((opening["x2"], opening["y2"])))
-        if opening["room"] not in rooms or not gap.length:
-            continue
-        _draw_opening(sheet, opening, gap, text_on(room_fill(rooms[opening["room"]], sheet.dark)))
-        if opening["kind"] != "fireplace":
-            gaps.append(feature(list(gap), {}))
-    return gaps
+def _key(room: RoomRow, on: Drawn) -> str:
+    """What is told of a room that has a code."""
+    before = on.before.get(room["room"])
+    moved = [] if before is None else [f"{'up' if room['tier'] > before else 'down'} from {before}"]
+    return ", ".join([short(room["room"]), room["tier_name"], *(["entry"] if room["entry"] else []), *moved])
 
 
-def _draw_opening(sheet: Sheet, opening: OpeningRow, gap: Gap, on_floor: str) -> None:
-    """The sign of an opening's kind; `on_floor` is the colour of lines that lie on the room's floor."""
-    ink, long = sheet.look.ink, gap.length
-    if opening["kind"] == "fireplace":
-        sheet.line([gap.at(0, 3), gap.at(long, 3)], ink, "cut", widen=3)
-    elif opening["kind"] == "window":
-        for inward in (-1.5, 1.5):
-            sheet.line([gap.at(0, inward), gap.at(long, inward)], ink, "dimension")
-    elif opening["kind"] == "door":
-        _draw_leaf(sheet, gap, 0, long, on_floor)
-    elif opening["kind"] == "double door":
-        _draw_leaf(sheet, gap, 0, long / 2, on_floor)
-        _draw_leaf(sheet, gap, long, -long / 2, on_floor)
-    elif opening["kind"] == "pocket door":
-        sheet.line([gap.at(0, 0), gap.at(long / 2, 0)], ink, "edge")
-    if opening["main"]:
-        x, y = gap.at(long / 2, -8)
-        sheet.mark(x, y, "triangle-up", 60, ink, gap.turned_inward())
-
-
-def _draw_leaf(sheet: Sheet, gap: Gap, hinge: float, reach: float, colour: str) -> None:
-    """A door leaf standing open into the room, and the arc of its edge; nothing where it would only clutter.
-
-    `reach` is the leaf's width, less than 0 where it is hinged at its right.
-    """
-    if abs(reach) < LEAST_LEAF:
-        return
-    quarter = [pi / 2 * i / 6 for i in range(7)]
-    sheet.line([gap.at(hinge, 0), gap.at(hinge, abs(reach))], colour, "dimension")
-    sheet.line([gap.at(hinge + reach * cos(a), abs(reach) * sin(a)) for a in quarter], colour, "hatch")
-
-
-def _scale_and_north(sheet: Sheet, top: float, scale: float, unit: Unit) -> float:
-    """A bar of whole feet or metres and an arrow to the north, `scale` in pixels an inch; returns where they end."""
-    ink, y, step = sheet.look.ink, top + 14, running_unit(unit)
-    bars = {steps: steps * INCHES_IN[step] * scale for steps in SCALE_BARS}
-    steps = next((steps for steps, long in bars.items() if long <= sheet.width / 4), min(bars))
-    long = bars[steps]
-    sheet.line([(4, y - 4), (4, y), (4 + long, y), (4 + long, y - 4)], ink, "edge")
-    sheet.write(f"{steps} {step}", 10 + long, y - 2, ink, TEXT["note"])
-    sheet.write("↑ N", sheet.width - 30, y - 2, ink, TEXT["label"], bold=True)
-    return y + 8
-
-
-def _write_keys(sheet: Sheet, top: float, keyed: dict[str, RoomRow]) -> float:
-    """The names of the rooms that were too small for theirs, in columns; returns where they end."""
-    if not keyed:
-        return top
-    size, indent = TEXT["note"], 26
-    texts = {key: f"{short(r['room'])}, {r['tier_name']}{', entry' if r['entry'] else ''}" for key, r in keyed.items()}
-    widest = max(text_width(text, size) for text in texts.values()) + indent + 14
-    columns = max(1, min(len(texts), int(sheet.width // widest)))
-    ends = [top + 6] * columns
-    for i, (key, text) in enumerate(texts.items()):
-        column = i % columns
-        left, y = 2.0 + column * sheet.width / columns, ends[column]
-        sheet.write(key, left, y + size / 2, sheet.look.ink, size, bold=True)
-        for words in wrapped(text, sheet.width / columns - indent - 6, size):
-            sheet.write(words, left + indent, y + size / 2, sheet.look.ink, size)
-            y += size * LEADING
-        ends[column] = y + 3
-    return max(ends)
+def _told(rooms: Sequence[RoomRow], on: Drawn) -> dict[str, str]:
+    """What is told of each room that is picked."""
+    codes = {r["room"]: code for code, r in on.keyed.items()}
+    return {r["room"]: told_of(r, on.before.get(r["room"]), codes.get(r["room"], "")) for r in rooms}

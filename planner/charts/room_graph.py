@@ -1,8 +1,8 @@
 """The room graph: rooms in rows by their depth from the entry, passages as lines."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from math import ceil, pi
-from typing import TypedDict, cast
+from typing import NamedTuple, TypedDict, cast
 
 import pandas as pd
 
@@ -11,16 +11,23 @@ from planner.charts.names import short
 from planner.charts.parts import nearest_rooms
 from planner.charts.rooms import (
     PICK_LAYER,
-    PICKING,
+    READOUT,
+    TOLD,
     RoomRow,
-    room_channels,
+    move_mark,
+    moved_rooms,
+    outlined,
+    picking,
+    readout,
     room_fill,
     room_properties,
     room_rows,
     tier_names,
+    told_of,
 )
 from planner.charts.sheet import LEADING, Sheet, line_layer, line_row, message
-from planner.charts.vega_lite import AT, Datum, Spec, layer, plain_number, records
+from planner.charts.tier_words import description, finding
+from planner.charts.vega_lite import AT, EDGE, Datum, Spec, layer, plain_name, plain_number, records, title_height
 from planner.house.model import Point
 from planner.look import theme
 from planner.look.theme import TEXT, text_on, wrapped
@@ -35,7 +42,15 @@ LEFT = 46.0
 LEAST_CELL = 84
 """Least width of a room's place in its row [px]."""
 
+LEAST_NAMELESS = 40
+"""The same where rooms are not named [px]."""
+
 ALARMING = ("abrupt", "rises")
+
+SIGNS = f"{theme.STEPS['abrupt'].glyph} an abrupt step; {theme.STEPS['rises'].glyph} the tier rises away from the entry"
+"""What the signs on lines say."""
+
+SUBTITLE = "Rows: depth in steps from the entry; number: tier; click a room to pick it"
 
 
 class PassageRow(TypedDict):
@@ -51,54 +66,82 @@ def room_graph(
     passages: pd.DataFrame,
     *,
     selected: str | None = None,
+    moved: Mapping[str, int] | None = None,
     dark: bool = False,
     width: int = 720,
+    height: int | None = None,
 ) -> FinishedChart:
-    """Rooms as circles in rows by depth, passages as lines; a click picks a room as in the floor plan.
+    """Rooms as circles in rows by depth, passages as lines; a click or a tap picks a room as in the floor plan.
 
     Parameters
     ----------
     rooms, passages : frames.rooms and frames.passages.
-    selected : the room to outline.
+    selected : the room that is picked to begin with.
+    moved : rooms and the tiers that they had before the last change; those that have another now are marked.
+    height : the most that the graph takes [px]; where names do not fit, they are told of the picked room alone.
     """
-    title = "Rooms by depth from the entry, with their tiers"
     if rooms.empty:
-        return message(title, "There are no rooms to draw.", width, dark)
+        return message("There is no room graph", "There are no rooms to draw.", width, dark)
+    whole = room_rows(rooms)
     rooms, left_out = nearest_rooms(rooms)
-    sheet, joined = Sheet(width, dark), cast("list[PassageRow]", records(passages))
-    rules: list[Datum] = []
-    nodes: list[Datum] = []
-    at: dict[str, Point] = {}
-    y = 0.0
-    for depth, group in _by_depth(rooms):
-        rules.append(line_row([(0, y), (sheet.width, y)], sheet.look.faint, "hatch"))
-        sheet.write(counted(depth, "step"), 0, y + 10, sheet.look.soft, TEXT["small"])
-        for row in _in_rows(_below_neighbours(group, joined, at), sheet.width):
-            places, below = _place(sheet, row, y)
-            for r, place in zip(row, places, strict=True):
-                at[r["room"]] = place
-                nodes.append(_node(sheet, r, place, selected))
-            y = below
-    links = _links(sheet, joined, at)
-    abrupt, rises = (theme.STEPS[name].glyph for name in ALARMING)
-    bottom = sheet.paragraph(f"{abrupt} an abrupt step; {rises} the tier rises away from the entry", y)
-    bottom = sheet.tiers(bottom, int(rooms["tiers"].iloc[0]), tier_names(rooms))
-    if left_out:
-        bottom = sheet.paragraph(left_out, bottom)
-    return sheet.chart(
-        title,
-        "Rows: depth in steps from the entry; number: tier; click a room to pick it",
+    shown, heading = room_rows(rooms) if left_out else whole, finding(whole, moved, None)
+    subtitle = "" if height else SUBTITLE
+    before, joined = moved_rooms(shown, moved), cast("list[PassageRow]", records(passages, PassageRow.__annotations__))
+    for named in (True, False):
+        graph = Graph(Sheet(width, dark), named, before, {}, [], [])
+        bottom = _draw_rooms(graph, shown, joined)
+        links = _links(graph.sheet, joined, graph.at)
+        bottom = graph.sheet.paragraph(SIGNS, bottom)
+        bottom = graph.sheet.tiers(bottom, shown[0]["tiers"], tier_names(rooms))
+        bottom = graph.sheet.paragraph(left_out, bottom)
+        if not height or bottom <= height - 2 * EDGE - title_height(heading, subtitle, graph.sheet.width):
+            break
+    told = {r["room"]: told_of(r, before.get(r["room"])) for r in shown}
+    return graph.sheet.chart(
+        heading,
+        subtitle,
         bottom,
-        ground=[*line_layer(links), *line_layer(rules), _node_layer(sheet, nodes)],
-        picking=[PICKING],
+        ground=[*line_layer(links), *line_layer(graph.rules), _node_layer(graph)],
+        over=readout(graph.sheet, told),
+        picking=[picking(selected if selected in graph.at else None)],
         halo=True,
+        described=description(whole, moved),
     )
 
 
-def _by_depth(rooms: pd.DataFrame) -> list[tuple[int, list[RoomRow]]]:
+class Graph(NamedTuple):
+    """A graph as it is put together: whether rooms are `named`, the tiers that they had where they have moved, where
+    their circles stand, the lines above each depth, and the circles.
+    """
+
+    sheet: Sheet
+    named: bool
+    before: dict[str, int]
+    at: dict[str, Point]
+    rules: list[Datum]
+    nodes: list[Datum]
+
+
+def _draw_rooms(graph: Graph, rooms: list[RoomRow], passages: list[PassageRow]) -> float:
+    """The rooms depth by depth; returns where they end."""
+    sheet, y = graph.sheet, READOUT
+    for depth, group in _by_depth(rooms):
+        graph.rules.append(line_row([(0, y), (sheet.width, y)], sheet.look.faint, "hatch"))
+        sheet.write(counted(depth, "step"), 0, y + 10, sheet.look.soft, TEXT["small"])
+        cell = LEAST_CELL if graph.named else LEAST_NAMELESS
+        for row in _in_rows(_below_neighbours(group, passages, graph.at), sheet.width, cell):
+            places, below = _place(graph, row, y)
+            for r, place in zip(row, places, strict=True):
+                graph.at[r["room"]] = place
+                graph.nodes.append(_node(graph, r, place))
+            y = below
+    return y
+
+
+def _by_depth(rooms: list[RoomRow]) -> list[tuple[int, list[RoomRow]]]:
     """The rooms of each depth, the nearest first."""
     groups: dict[int, list[RoomRow]] = {}
-    for r in room_rows(rooms):
+    for r in rooms:
         groups.setdefault(r["depth"], []).append(r)
     return sorted(groups.items())
 
@@ -117,39 +160,48 @@ def _mean(values: list[float]) -> float:
     return sum(values) / len(values) if values else 0.0
 
 
-def _in_rows(group: list[RoomRow], width: float) -> Iterator[list[RoomRow]]:
+def _in_rows(group: list[RoomRow], width: float, cell: float) -> Iterator[list[RoomRow]]:
     """Rooms of one depth in as few rows as they need, all about as long."""
-    rows = ceil(len(group) / max(1, int((width - LEFT) // LEAST_CELL)))
+    rows = ceil(len(group) / max(1, int((width - LEFT) // cell)))
     each = ceil(len(group) / rows)
     for start in range(0, len(group), each):
         yield group[start : start + each]
 
 
-def _place(sheet: Sheet, row: list[RoomRow], top: float) -> tuple[list[Point], float]:
-    """Where the circles of a row stand, with their names written below them, and where the row ends."""
-    size, room_for_all = TEXT["small"], sheet.width - LEFT
+def _place(graph: Graph, row: list[RoomRow], top: float) -> tuple[list[Point], float]:
+    """Where the circles of a row stand, with what is written below them, and where the row ends."""
+    sheet, size, room_for_all = graph.sheet, TEXT["small"], graph.sheet.width - LEFT
     cell = room_for_all / max(1, int(room_for_all // LEAST_CELL))
-    labels = [wrapped(short(r["room"]), cell - 8, size) for r in row]
-    places = [(LEFT + (i + 0.5) * room_for_all / len(row), top + 12 + RADIUS) for i in range(len(row))]
-    for (x, _), label in zip(places, labels, strict=True):
+    labels, above = [_label(graph, r, cell - 8) for r in row], 12 if graph.named else 6
+    places = [(LEFT + (i + 0.5) * room_for_all / len(row), top + above + RADIUS) for i in range(len(row))]
+    for (x, y), label in zip(places, labels, strict=True):
         for j, text in enumerate(label):
-            y = top + 20 + 2 * RADIUS + j * size * LEADING
-            sheet.write(text, x, y, sheet.look.ink, size, align="center")
-    return places, top + 20 + 2 * RADIUS + max(map(len, labels)) * size * LEADING + 8
+            sheet.write(text, x, y + RADIUS + 8 + j * size * LEADING, sheet.look.ink, size, align="center")
+    below = max(map(len, labels)) * size * LEADING + (16 if graph.named else 4)
+    return places, top + above + 2 * RADIUS + below
 
 
-def _node(sheet: Sheet, r: RoomRow, at: Point, selected: str | None) -> Datum:
+def _label(graph: Graph, r: RoomRow, width: float) -> list[str]:
+    """What is written below a circle: the name where there are names, and the tier that a moved room had."""
+    before = graph.before.get(r["room"])
+    moved = [] if before is None else [f"{move_mark(r['tier'], before)} from {before}"]
+    return [*(wrapped(short(r["room"]), width, TEXT["small"]) if graph.named else []), *moved]
+
+
+def _node(graph: Graph, r: RoomRow, at: Point) -> Datum:
     """A room's circle, with its tier's number written on it."""
-    x, y = at
+    (x, y), sheet = at, graph.sheet
     sheet.write(str(r["tier"]), x, y, text_on(room_fill(r, sheet.dark)), 13, bold=True, align="center")
-    return {"x": x, "y": y, "size": pi * RADIUS**2, "properties": room_properties(r, selected, sheet.dark)}
+    said = room_properties(r, sheet.dark, graph.before.get(r["room"]))
+    return {"x": x, "y": y, "size": pi * RADIUS**2, "properties": said}
 
 
-def _node_layer(sheet: Sheet, nodes: list[Datum]) -> Spec:
+def _node_layer(graph: Graph) -> Spec:
     thin = theme.pixels("edge")
-    mark = {"type": "point", "stroke": sheet.look.ink, "opacity": 1, "cursor": "pointer"}
-    channels = room_channels(thin, thin * 4.0) | AT | {"size": plain_number("size")}
-    return layer(nodes, mark, channels, name=PICK_LAYER)
+    mark = {"type": "point", "stroke": graph.sheet.look.ink, "opacity": 1, "cursor": "pointer"}
+    channels = outlined(thin, thin * 4.0) | AT | {"size": plain_number("size")}
+    channels |= {"fill": plain_name("properties.fill"), "tooltip": TOLD}
+    return layer(graph.nodes, mark, channels, name=PICK_LAYER)
 
 
 def _links(sheet: Sheet, passages: list[PassageRow], at: dict[str, Point]) -> list[Datum]:

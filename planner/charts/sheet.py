@@ -37,7 +37,8 @@ class Sheet:
     """Lines, blocks, marks and text within `width` pixels; colours are #rrggbb, weights those of theme.LINES."""
 
     def __init__(self, width: float, dark: bool) -> None:
-        self.width, self.dark, self.look = width - 2 * EDGE, dark, theme.palette(dark)
+        self.full_width, self.width = width, width - 2 * EDGE
+        self.dark, self.look = dark, theme.palette(dark)
         self._lines: list[Datum] = []
         self._blocks: list[Datum] = []
         self._marks: list[Datum] = []
@@ -76,9 +77,16 @@ class Sheet:
             top += size * LEADING
         return top + 6
 
-    def tiers(self, top: float, tiers: int, tier_names: Mapping[int, str]) -> float:
-        """The tiers' colours with their numbers and names, those that occur; returns where they end."""
-        ramp, size, x, y = theme.ramp(tiers, self.dark), TEXT["note"], 8.0, top + 14
+    def paragraph_height(self, text: str) -> float:
+        """Pixels that a paragraph takes."""
+        size = TEXT["note"]
+        return len(wrapped(text, self.width - 4, size)) * size * LEADING + 6
+
+    def tiers(self, top: float, tiers: int, tier_names: Mapping[int, str], left: float = 8.0) -> float:
+        """The tiers' colours with their numbers and names, those that occur, the first at `left`; returns where they
+        end.
+        """
+        ramp, size, x, y = theme.ramp(tiers, self.dark), TEXT["note"], left, top + 14
         for tier in sorted(tier_names, reverse=True):
             text = f"{tier} {tier_names[tier]}"
             long = 22 + text_width(text, size) + 8
@@ -96,17 +104,20 @@ class Sheet:
         bottom: float,
         *,
         ground: Sequence[Spec] = (),
+        over: Sequence[Spec] = (),
         picking: Sequence[Spec] = (),
         halo: bool = False,
+        described: str = "",
     ) -> FinishedChart:
         """The sheet as a chart.
 
         Parameters
         ----------
         bottom : where the sheet ends [px].
-        ground : layers that lie below all that is on the sheet.
+        ground, over : layers that lie below and above all that is on the sheet.
         picking : selections.
         halo : whether centred text is set off from the lines that it lies on.
+        described : what those who do not see the chart are told after its title.
         """
         centred = self._texts["center", "normal"] if halo else []
         return FinishedChart(
@@ -123,9 +134,11 @@ class Sheet:
                     *_marks(self._marks, self.look),
                     *_halo(centred, self.look),
                     *_written(self._texts),
+                    *over,
                 ],
                 "config": config(self.dark),
-            }
+            },
+            described,
         )
 
 

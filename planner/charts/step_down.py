@@ -1,149 +1,236 @@
-"""The walk from the entry to each bedroom: bars as long as the tier, so that stairs are seen."""
+"""The step-down: every room once, by its steps from the entry across and by its tier down; passages are lines."""
 
-from typing import TypedDict, cast
+from collections.abc import Iterator, Sequence
+from math import ceil
+from typing import cast
 
 import pandas as pd
 
+from planner.charts import step_down_words as words
 from planner.charts.finished import FinishedChart
-from planner.charts.names import LINE_HEIGHT, name_column, short
-from planner.charts.parts import MOST_WALKS, first_of
+from planner.charts.names import LINE_HEIGHT, short
+from planner.charts.parts import nearest_rooms
 from planner.charts.sheet import Sheet, message
-from planner.charts.vega_lite import EDGE, records
+from planner.charts.step_down_lines import SIGN_TEXT, Link, falling, links_between, signs
+from planner.charts.step_down_places import SIDE, Box, Panel, deepest, places
+from planner.charts.step_down_words import Alternative, RoomRow, StepRow
+from planner.charts.vega_lite import EDGE, records, title_height
 from planner.look import theme
 from planner.look.theme import TEXT, text_on, text_width, wrapped
+from planner.units import counted
 
-NAMES_HEADING = "Steps from the entry, and room"
+LEAST_PANEL = 330.0
+"""Least width of an alternative's panel [px]."""
 
-SIGNS = {"abrupt": "abrupt step", "rises": "rising step", "faint": "step too faint to see"}
-"""Steps that carry a sign, and what it means."""
+GAP = 28.0
+"""Pixels between panels, side by side and one below the other."""
 
-LEAST_PANEL = 330
-"""Least width of a walk [px]."""
+TALLEST, TALLEST_BESIDE = 480.0, 320.0
+"""The most that the rows of a panel take where nothing is asked [px], alone and beside others."""
 
-GAP = 24.0
-"""Pixels between walks that stand side by side."""
+LEAST_ROWS = 90.0
+"""The rows of a panel may take at least so much, whatever is asked [px]."""
 
-MOST_NAME = 170.0
-"""Greatest width of the rooms' names [px]."""
+NAMED_FROM = 480.0
+"""From this width on [px] the tiers of a panel have their names below their numbers."""
 
-SIGN_ROOM = 66
-"""Pixels kept right of the longest bar for the sign of a step."""
+NAMED_ROW = 28.0
+"""The least height of a row whose tier has its name below its number [px]."""
 
-ABOVE, BELOW, BETWEEN = 33.0, 34.0, 17.0
-"""Pixels above the bars of a walk for a head of one line, below them for the axis, and between walks in a column."""
+FOOT = 16.0
+"""Pixels below the rows of a panel for the steps."""
 
-
-class StepRow(TypedDict):
-    """Columns of frames.routes that are drawn."""
-
-    position: int
-    room: str
-    tier: int
-    tier_name: str
-    step: str
+SIGN = 56.0
+"""Area of the sign of a step [px²]."""
 
 
-def step_down(routes: pd.DataFrame, *, dark: bool = False, width: int = 720) -> FinishedChart:
-    """The walk from the entry to each bedroom, top to bottom, a bar a room.
+def step_down(
+    rooms: pd.DataFrame,
+    steps: pd.DataFrame,
+    *,
+    picked: str | None = None,
+    plainly: bool = False,
+    dark: bool = False,
+    width: int = 720,
+    height: float | None = None,
+) -> FinishedChart:
+    """How the tiers step down from the entry; alternatives side by side on the same axes.
 
     Parameters
     ----------
-    routes : frames.routes, or frames.compare_routes for several alternatives side by side on the same axes.
-
-    Notes
-    -----
-    A step that is abrupt or rises away from the entry has a sign and the word beside the bar.
+    rooms, steps : frames.step_down and frames.steps of one plan or of several.
+    picked : the room to which the walk from the entry is strong; the first bedroom where there is no such room.
+    plainly : words for those who know no trade.
+    height : the most that the chart takes [px]; rooms that have no place for their names then are counted.
     """
-    heading = "How the tiers step down from the entry to each bedroom"
-    if routes.empty:
-        return message(heading, "No route leads from the entry to a bedroom.", width, dark)
-    routes, left_out = first_of(routes, "route", MOST_WALKS, "walks to bedrooms")
-    by = [name for name in ("route", "alternative") if name in routes]
-    tiers, columns = int(routes["tiers"].iloc[0]), _columns(routes, width)
-    panel = (width - (columns - 1) * GAP) / columns
-    walks = [Walk(heads, steps, tiers, panel) for heads, steps in _grouped(routes, by)]
-    sheet, top = Sheet(width, dark), 0.0
-    for start in range(0, len(walks), columns):
-        beside = walks[start : start + columns]
-        bars = top + max(walk.above for walk in beside)
-        for column, walk in enumerate(beside):
-            walk.draw(sheet, column * (panel + GAP), bars)
-        top = bars + max(walk.names.bottom for walk in beside) + BELOW + BETWEEN
-    signs = "; ".join(f"{theme.STEPS[name].glyph} {meaning}" for name, meaning in SIGNS.items())
-    named = {step["tier"]: step["tier_name"] for walk in walks for step in walk.steps}
-    said = ", ".join(f"{tier} {named[tier]}" for tier in sorted(named, reverse=True))
-    bottom = sheet.paragraph(left_out, top - BETWEEN) if left_out else top - BETWEEN
-    return sheet.chart(heading, f"Tier of {tiers}: {said}. {signs}", bottom)
+    if rooms.empty:
+        return message("There is no step-down to draw", "No room has a tier.", width, dark)
+    plans = _alternatives(rooms, steps)
+    first = plans[0].rooms
+    if not all(any(r["entry"] for r in plan.rooms) for plan in plans):
+        return message(
+            f"{short(first[0]['house'])} has no entry", "Steps are counted from where guests come in.", width, dark
+        )
+    walk, sheet = _walk(first, picked), Sheet(width, dark)
+    heading = words.finding(first, plans[0].steps, plainly) if len(plans) == 1 else words.compared(plans)
+    drawn, left_out = _drawn(plans, rooms[rooms["alternative"] == plans[0].title], sheet.width)
+    below = sheet.paragraph_height(left_out) if left_out else 0.0
+
+    def put(subtitle: str) -> Panels:
+        above = title_height(heading, subtitle, sheet.width)
+        return Panels(sheet, drawn, walk, None if height is None else height - above - below - 2 * EDGE)
+
+    subtitle = words.subtitle(plans, walk, plainly)
+    if (panels := put(subtitle)).places.hidden:
+        panels = put(subtitle := f"{subtitle}. {words.HIDDEN}")
+    bottom = panels.draw()
+    bottom = sheet.paragraph(left_out, bottom) if left_out else bottom
+    return sheet.chart(heading, subtitle, bottom, described=words.spoken(plans, walk), halo=True)
 
 
-def _grouped(routes: pd.DataFrame, by: list[str]) -> list[tuple[list[str], list[StepRow]]]:
-    """The steps of each walk under its heads, walk by walk in the order in which they come."""
-    groups: dict[tuple[str, ...], list[StepRow]] = {}
-    for row in records(routes):
-        groups.setdefault(tuple(str(row[name]) for name in by), []).append(cast(StepRow, row))
-    places = {route: place for place, route in enumerate(dict.fromkeys(heads[0] for heads in groups))}
-    return [(list(heads), groups[heads]) for heads in sorted(groups, key=lambda heads: places[heads[0]])]
+def _alternatives(rooms: pd.DataFrame, steps: pd.DataFrame) -> list[Alternative]:
+    """The plans of the frames, in the order in which they come."""
+    by_title: dict[str, Alternative] = {}
+    for room in cast("list[RoomRow]", records(rooms)):
+        by_title.setdefault(room["alternative"], Alternative(room["alternative"], [], [])).rooms.append(room)
+    for step in cast("list[StepRow]", records(steps)):
+        by_title[step["alternative"]].steps.append(step)
+    return list(by_title.values())
 
 
-def _columns(routes: pd.DataFrame, width: float) -> int:
-    """How many walks stand side by side: alternatives of the same walk, else walks."""
-    beside = "alternative" if "alternative" in routes else "route"
-    return min(max(1, int((width + GAP) // (LEAST_PANEL + GAP))), int(routes[beside].nunique()))
+def _walk(rooms: Sequence[RoomRow], picked: str | None) -> list[str]:
+    """The rooms from the entry to the one that was picked, else to the first bedroom; none where there is neither."""
+    by_name = {r["room"]: r for r in rooms}
+    first = min((r["room"] for r in rooms if r["bedroom"]), default=None)
+    end = picked if picked in by_name else first
+    return words.walk(by_name, end) if end is not None else []
 
 
-class Walk:
-    """One walk as a stair seen from the side; `heads` are its bedroom and, where there are several, its alternative."""
-
-    def __init__(self, heads: list[str], steps: list[StepRow], tiers: int, panel: float) -> None:
-        self.steps, self.tiers = steps, tiers
-        self.head = wrapped(" · ".join([f"To {short(heads[0])}", *map(short, heads[1:])]), panel - 8, TEXT["label"])
-        drawn = {f"{s['position']}\n{s['room']}": f"{s['position']} {s['room']}" for s in steps}
-        self.names = name_column(drawn, min(0.42 * panel, MOST_NAME), 22, drawn=drawn, fixed=True)
-        self.long = panel - self.names.width - 3 * EDGE
-        self.unit = (self.long - SIGN_ROOM) / tiers
-
-    @property
-    def above(self) -> float:
-        """Pixels that the head takes above the bars."""
-        return ABOVE + LINE_HEIGHT * (len(self.head) - 1)
-
-    def draw(self, sheet: Sheet, left: float, top: float) -> None:
-        """Draw the walk from its left edge on, its bars from `top` down [px]."""
-        for line, text in enumerate(reversed(self.head)):
-            y = top - ABOVE + TEXT["label"] / 2 - LINE_HEIGHT * line
-            sheet.write(text, left, y, sheet.look.ink, TEXT["label"], bold=True)
-        sheet.write(NAMES_HEADING, left, top - 8, sheet.look.soft, TEXT["label"])
-        for row in self.names.texts():
-            x = left + self.names.width - 8
-            sheet.write(row["text"], x, top + row["y"], sheet.look.ink, TEXT["label"], align="right")
-        self._draw_axis(sheet, left + self.names.width, top, top + self.names.bottom)
-        for step, (name, middle) in zip(self.steps, self.names.middle.items(), strict=True):
-            band = self.names.band(name, 0.86)
-            self._draw_bar(sheet, step, left + self.names.width, top + band["y"], top + middle, top + band["y2"])
-
-    def _draw_axis(self, sheet: Sheet, x: float, top: float, bottom: float) -> None:
-        """A line and a number for every tier, and the axis that they stand on."""
-        look, size = sheet.look, TEXT["label"]
-        for tier in range(1, self.tiers + 1):
-            at = x + tier * self.unit
-            sheet.line([(_crisp(at), top), (_crisp(at), bottom)], look.faint, "hatch")
-            sheet.line([(_crisp(at), bottom), (_crisp(at), bottom + 5)], look.soft, "edge")
-            sheet.write(str(tier), at + 0.5, bottom + 12.5, look.ink, size, align="center")
-        sheet.line([(x, _crisp(bottom)), (x + self.long, _crisp(bottom))], look.soft, "edge")
-        sheet.write("Tier", x + self.long / 2, bottom + 27.5, look.soft, size, align="center")
-
-    def _draw_bar(self, sheet: Sheet, step: StepRow, x: float, top: float, middle: float, bottom: float) -> None:
-        """A room's bar: its tier by name where there is room for it, and the sign of the step into it."""
-        mark, named = theme.STEPS[step["step"]], f"{step['tier']} {step['tier_name']}"
-        fill, end = theme.ramp(self.tiers, sheet.dark)[step["tier"] - 1], x + self.unit * step["tier"]
-        sheet.block(x, top, end, bottom, fill, {"room": step["room"], "tier": named, "step": mark.word})
-        fits = text_width(named, TEXT["note"]) < end - x - 10
-        text = named if fits else str(step["tier"])
-        sheet.write(text, end - 5, middle, text_on(fill), TEXT["note"], align="right")
-        if mark.glyph:
-            sheet.write(f"{mark.glyph} {mark.word}", end + 5, middle, sheet.look.alarm, TEXT["note"], bold=True)
+def _drawn(plans: Sequence[Alternative], rooms: pd.DataFrame, width: float) -> tuple[list[Alternative], str]:
+    """What there is room for of the plans on a sheet so wide [px], and words that say so where that is not all."""
+    part, left_out = nearest_rooms(rooms)
+    names, panel = set(part["room"]), _panel_width(len(plans), width)
+    down = deepest([Panel(p.part(names).rooms, ()) for p in plans], panel - _axis_width(plans, panel))
+    if down < int(part["depth"].max()):
+        names = set(part["room"][part["depth"] <= down])
+        left_out = f"Drawn are the {len(names)} of {len(rooms):,} rooms up to {counted(down, 'step')} from the entry."
+    return [plan.part(names) for plan in plans], left_out
 
 
-def _crisp(place: float) -> float:
-    """Where a thin line is drawn within one row of pixels."""
-    return round(place) + 0.5
+def _beside(panels: int, width: float) -> int:
+    """How many panels stand side by side, their rows about as long."""
+    most = min(panels, max(1, int((width + GAP) // (LEAST_PANEL + GAP))))
+    return ceil(panels / ceil(panels / most))
+
+
+def _panel_width(panels: int, width: float) -> float:
+    beside = _beside(panels, width)
+    return (width - (beside - 1) * GAP) / beside
+
+
+def _axis_width(plans: Sequence[Alternative], panel: float) -> float:
+    """Pixels left of the columns for the numbers of the tiers and, where there is room for them, their names."""
+    if panel < NAMED_FROM:
+        return 26.0
+    return max(text_width(r["tier_name"], TEXT["small"]) for plan in plans for r in plan.rooms) + 10
+
+
+class Panels:
+    """The panels of all alternatives on the same axes, in at most `height` pixels."""
+
+    def __init__(self, sheet: Sheet, plans: Sequence[Alternative], walk: Sequence[str], height: float | None) -> None:
+        self.sheet, self.plans, self.walk = sheet, plans, walk
+        self.width = _panel_width(len(plans), sheet.width)
+        self.axis = _axis_width(plans, self.width)
+        self.heads = [self._head(plan) for plan in plans] if len(plans) > 1 else [[]]
+        self.above = LINE_HEIGHT * max(map(len, self.heads)) + (6 if len(plans) > 1 else 0)
+        self.down = ceil(len(plans) / _beside(len(plans), sheet.width))
+        most = TALLEST if len(plans) == 1 else TALLEST_BESIDE
+        if height is not None:
+            most = max(LEAST_ROWS, (height - (self.down - 1) * GAP) / self.down - self.above - FOOT)
+        order = words.first_named(plans, walk)
+        panels = [Panel(plan.rooms, order) for plan in plans]
+        least = NAMED_ROW if self.width >= NAMED_FROM else 0.0
+        self.places = places(panels, order, self.axis, self.width - self.axis, most, least)
+
+    def _head(self, plan: Alternative) -> list[str]:
+        """The title of an alternative and its step-down, line by line."""
+        said = words.course(plan.rooms)
+        return [
+            *wrapped(short(plan.title), self.width / 1.08, TEXT["label"])[:1],
+            *wrapped(f"{said[0].upper()}{said[1:]}; {words.alarm(plan.steps)}", self.width, TEXT["note"]),
+        ]
+
+    def draw(self) -> float:
+        """Draw all panels; returns where the lowest ends."""
+        beside, each = _beside(len(self.plans), self.sheet.width), self.above + self.places.bottom + FOOT
+        for i, (plan, head, boxes) in enumerate(zip(self.plans, self.heads, self.places.panels, strict=True)):
+            left, top = (i % beside) * (self.width + GAP), (i // beside) * (each + GAP)
+            for line, text in enumerate(head):
+                ink, size = (self.sheet.look.soft, TEXT["note"]) if line else (self.sheet.look.ink, TEXT["label"])
+                self.sheet.write(text, left, top + LINE_HEIGHT * (line + 0.5), ink, size, bold=not line)
+            self._draw_axes(left, top + self.above)
+            moved = [b.moved(left, top + self.above) for b in boxes]
+            self._draw_panel(plan, moved, left, top + self.above)
+        return self.down * (each + GAP) - GAP
+
+    def _draw_axes(self, left: float, top: float) -> None:
+        """The tiers down, each with its number and name and a line below it, and the steps across."""
+        sheet, small, foot = self.sheet, TEXT["small"], top + self.places.bottom + FOOT / 2 + 1
+        names = {r["tier"]: r["tier_name"] for plan in self.plans for r in plan.rooms}
+        named = self.width >= NAMED_FROM
+        for tier, (y, y2) in self.places.rows.items():
+            middle = top + (y + y2) / 2
+            sheet.line([(left, top + y2), (left + self.width, top + y2)], sheet.look.faint, "edge")
+            sheet.write(str(tier), left, middle - (6 if named else 0), sheet.look.ink, TEXT["label"], bold=True)
+            if named and tier in names:
+                sheet.write(names[tier], left, middle + 6, sheet.look.soft, small)
+        sheet.write("Tier", left, foot, sheet.look.soft, small)
+        for text, x in self._steps():
+            sheet.write(text, left + x, foot, sheet.look.soft, small)
+
+    def _steps(self) -> Iterator[tuple[str, float]]:
+        """What stands below each column."""
+        columns = self.places.columns
+        for depth, (x, _) in columns.items():
+            said = counted(depth, "step") if depth else "entry"
+            pitch = columns.get(depth + 1, (self.width + 4, 0.0))[0] - x
+            yield said if text_width(said, TEXT["small"]) + 4 <= pitch else str(depth), x
+
+    def _draw_panel(self, plan: Alternative, boxes: Sequence[Box], left: float, top: float) -> None:
+        """Lines, boxes and signs of an alternative."""
+        sheet, strong = self.sheet, set(self.walk)
+        links = links_between(plan.steps, boxes, self.walk)
+        for link in links:
+            self._draw_link(link)
+        by_name = {r["room"]: r for r in plan.rooms}
+        into = {s["end"]: s["step"] for s in plan.steps if by_name[s["end"]]["before"] == s["start"]}
+        for box in boxes:
+            self._draw_box(box, [by_name[name] for name in box.rooms], into, not strong.isdisjoint(box.rooms))
+        room = (left + self.axis, top, left + self.width, top + self.places.bottom)
+        for sign in signs(links, boxes, room, self.places.gutter):
+            sheet.mark(*sign.at, theme.STEPS[sign.kind].shape, SIGN, sheet.look.alarm)
+            if sign.middle:
+                sheet.write(sign.word, *sign.middle, sheet.look.alarm, SIGN_TEXT, align="center")
+
+    def _draw_link(self, link: Link) -> None:
+        look = self.sheet.look
+        colour = look.alarm if link.alarms else look.ink if link.strong else look.soft
+        weight = "cut" if link.strong else "profile" if link.walked or link.alarms else "dimension"
+        self.sheet.line(falling(link.start, link.end, self.places.gutter), colour, weight, 1.8 if link.strong else 1)
+
+    def _draw_box(self, box: Box, rooms: Sequence[RoomRow], into: dict[str, str], strong: bool) -> None:
+        """A box with its names, framed where the strong walk goes through it."""
+        sheet, first = self.sheet, rooms[0]
+        fill = theme.ramp(first["tiers"], sheet.dark)[first["tier"] - 1]
+        if strong:
+            frame = [(box.x, box.y), (box.x2, box.y), (box.x2, box.y2), (box.x, box.y2), (box.x, box.y)]
+            sheet.line(frame, sheet.look.ink, "cut", 2.4)
+        said = {"room": ", ".join(r["room"] for r in rooms), "tier": f"{first['tier']} {first['tier_name']}"}
+        reads = dict.fromkeys(theme.STEPS[into[r["room"]]].word for r in rooms if r["room"] in into)
+        said |= {"steps": f"{counted(box.depth, 'step')} from the entry", "step": ", ".join(reads) or "none"}
+        sheet.block(box.x, box.y, box.x2, box.y2, fill, said)
+        line = (box.y2 - box.y - self.places.more) / len(box.lines)
+        for i, text in enumerate(box.lines):
+            y = box.y + self.places.more / 2 + (i + 0.5) * line
+            sheet.write(text, box.x + SIDE, y, text_on(fill), self.places.size)

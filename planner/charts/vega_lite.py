@@ -1,6 +1,6 @@
 """Pieces of Vega-Lite that the charts share: the look, channels, tooltips, titles, layers."""
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from typing import Any
 
 import pandas as pd
@@ -16,6 +16,9 @@ Datum = dict[str, Any]
 
 EDGE = 4
 """Pixels kept free round a chart."""
+
+APART, CLOSE = 10, 4
+"""Pixels between a title and its chart, with a subtitle and without."""
 
 PIXELS: Spec = {"type": "identity", "scale": 1, "translate": [0, 0]}
 """A projection for outlines whose corners are pixels."""
@@ -48,9 +51,9 @@ def tooltip(*fields: str) -> list[Spec]:
     return [{"field": f, "type": "nominal", "title": f.rpartition(".")[2]} for f in fields]
 
 
-def records(frame: pd.DataFrame) -> list[Datum]:
-    """The rows of a frame by its columns; pandas' own `to_dict` takes several times as long."""
-    names = list(frame.columns)
+def records(frame: pd.DataFrame, columns: Collection[str] | None = None) -> list[Datum]:
+    """The rows of a frame by its columns, or by some of them; pandas' own `to_dict` takes several times as long."""
+    names = [name for name in frame.columns if columns is None or name in columns]
     return [dict(zip(names, row, strict=True)) for row in zip(*(frame[n].tolist() for n in names), strict=True)]
 
 
@@ -60,11 +63,15 @@ def layer(rows: Sequence[Datum], mark: Spec, encoding: Spec, **more: Any) -> Spe
 
 
 def title(text: str, subtitle: str, width: float) -> Spec:
-    """A title and what it needs to be read, wrapped to the chart's width."""
-    return {
-        "text": wrapped(text, width - 12, TEXT["title"] * 1.06),
-        "subtitle": wrapped(subtitle, width - 12, TEXT["subtitle"]),
-    }
+    """A title and what it needs to be read, if anything, wrapped to the chart's width."""
+    lines = {"text": wrapped(text, width - 12, TEXT["title"] * 1.06)}
+    return lines | ({"subtitle": wrapped(subtitle, width - 12, TEXT["subtitle"])} if subtitle else {"offset": CLOSE})
+
+
+def title_height(text: str, subtitle: str, width: float) -> int:
+    """How high a title stands above a chart [px], as Vega sets its lines."""
+    lines, below = (len(title(text, subtitle, width).get(part, ())) for part in ("text", "subtitle"))
+    return lines * (TEXT["title"] + 2) + below * (TEXT["subtitle"] + 2) + (APART if subtitle else CLOSE)
 
 
 def config(dark: bool = False) -> Spec:
@@ -82,7 +89,7 @@ def config(dark: bool = False) -> Spec:
             "fontWeight": 600,
             "subtitleColor": look.soft,
             "subtitleFontSize": TEXT["subtitle"],
-            "offset": 10,
+            "offset": APART,
             "limit": 0,
         },
         "axis": {

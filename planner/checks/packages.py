@@ -1,6 +1,8 @@
 """Rules on a package in a room, wherever its openings are. All lengths are inches."""
 
 from collections.abc import Callable, Iterator
+from dataclasses import replace
+from functools import lru_cache
 
 from planner.checks.check import Check, raised
 from planner.house.model import Room
@@ -20,11 +22,16 @@ SHOP = 1 / 8
 
 def check_package(room: Room, package: Package, library: Library) -> Iterator[Check]:
     """Every check of a package in a room."""
-    for rule in RULES:
-        yield from rule(room, package, library)
+    return (replace(check, room=room.name) for check in _under(room.ceiling, package, library))
 
 
-def _base_and_casing(room: Room, package: Package, library: Library) -> Iterator[Check]:
+@lru_cache(maxsize=1024)
+def _under(ceiling: float, package: Package, library: Library) -> tuple[Check, ...]:
+    """Every check of a package under a ceiling [in], in no room yet; kept, as many rooms share a package."""
+    return tuple(check for rule in RULES for check in rule(ceiling, package, library))
+
+
+def _base_and_casing(ceiling: float, package: Package, library: Library) -> Iterator[Check]:
     """A base dies into something at least as thick as itself."""
     base, plinth, casing = (package.element(e) for e in ("base", "plinth block", "casing"))
     if base is None or casing is None:
@@ -33,10 +40,10 @@ def _base_and_casing(room: Room, package: Package, library: Library) -> Iterator
     what, stands = ("plinth block", plinth.projection) if plinth is not None else ("casing", edge)
     if base.projection > stands + SHADOW:
         name = "base thicker than what it dies into"
-        yield raised(library, package.unit, name, room.name, base=base.projection, against=what, stands=stands)
+        yield raised(library, package.unit, name, "", base=base.projection, against=what, stands=stands)
 
 
-def _base_hardly_thinner(room: Room, package: Package, library: Library) -> Iterator[Check]:
+def _base_hardly_thinner(ceiling: float, package: Package, library: Library) -> Iterator[Check]:
     """What a base dies into stands an eighth proud of it."""
     base, plinth, edge = package.element("base"), package.element("plinth block"), edge_of(package.elements)
     if base is None or edge is None:
@@ -46,10 +53,10 @@ def _base_hardly_thinner(room: Room, package: Package, library: Library) -> Iter
     what, stands = ("plinth block", plinth.projection) if plinth is not None else ("casing", edge)
     if stands + SHADOW >= base.projection > stands - least + PLANED:
         values = {"base": base.projection, "stands": stands, "least": least}
-        yield raised(library, package.unit, rule.name, room.name, against=what, **values)
+        yield raised(library, package.unit, rule.name, "", against=what, **values)
 
 
-def _blocks(room: Room, package: Package, library: Library) -> Iterator[Check]:
+def _blocks(ceiling: float, package: Package, library: Library) -> Iterator[Check]:
     """Plinth and corner blocks stand an eighth proud of the casing."""
     rule, edge = library.check("block no thicker than the casing"), edge_of(package.elements)
     if edge is None:
@@ -61,33 +68,31 @@ def _blocks(room: Room, package: Package, library: Library) -> Iterator[Check]:
         if block.projection < wanted - PLANED:
             what = "plinth block" if block.element == "plinth block" else "corner block"
             values = {"block": block.projection, "stands": edge, "wanted": wanted - block.ground}
-            yield raised(library, package.unit, rule.name, room.name, what=what, **values)
+            yield raised(library, package.unit, rule.name, "", what=what, **values)
 
 
-def _rails(room: Room, package: Package, library: Library) -> Iterator[Check]:
+def _rails(ceiling: float, package: Package, library: Library) -> Iterator[Check]:
     """What stops on the casing stands no farther out than it, or is returned on itself."""
     edge = edge_of(package.elements)
     for element in filter(None, map(package.element, STOPPING)):
         reach = reach_of(element, package.elements)
         if edge is not None and reach > edge + SHADOW and not element.returned:
             what = library.element(element.element).display.lower()
-            yield raised(
-                library, package.unit, "rail proud of the casing", room.name, what=what, rail=reach, stands=edge
-            )
+            yield raised(library, package.unit, "rail proud of the casing", "", what=what, rail=reach, stands=edge)
 
 
-def _narrow_casing(room: Room, package: Package, library: Library) -> Iterator[Check]:
+def _narrow_casing(ceiling: float, package: Package, library: Library) -> Iterator[Check]:
     """A casing is at least 4 in wide in rooms of 8 ft and more."""
     rule = library.check("narrow casing")
     least = rule.limits["least"]
     for element in (package.element("casing"), package.element("window casing")):
-        if element is not None and element.size < least and room.ceiling >= rule.limits["lowest_ceiling"]:
+        if element is not None and element.size < least and ceiling >= rule.limits["lowest_ceiling"]:
             what = library.element(element.element).display.lower()
-            values = {"size": element.size, "ceiling": room.ceiling, "least": least}
-            yield raised(library, package.unit, rule.name, room.name, what=what, **values)
+            values = {"size": element.size, "ceiling": ceiling, "least": least}
+            yield raised(library, package.unit, rule.name, "", what=what, **values)
 
 
-def _plinth(room: Room, package: Package, library: Library) -> Iterator[Check]:
+def _plinth(ceiling: float, package: Package, library: Library) -> Iterator[Check]:
     """Plinth blocks are as high as their period has them."""
     plinth, base = package.element("plinth block"), package.element("base")
     if plinth is None or base is None:
@@ -98,10 +103,10 @@ def _plinth(room: Room, package: Package, library: Library) -> Iterator[Check]:
     low, high = style.plinth.least * base.size, style.plinth.most * base.size
     if not low - SHOP <= plinth.size <= high + SHOP:
         values = {"size": plinth.size, "base": base.size, "low": low, "high": high}
-        yield raised(library, package.unit, "plinth against its period", room.name, style=style.name.title(), **values)
+        yield raised(library, package.unit, "plinth against its period", "", style=style.name.title(), **values)
 
 
-def _subordinate(room: Room, package: Package, library: Library) -> Iterator[Check]:
+def _subordinate(ceiling: float, package: Package, library: Library) -> Iterator[Check]:
     """The overdoor is smaller than the room's crown, in the whole and in each member."""
     overdoor, crown = package.element("overdoor"), package.element("crown")
     if overdoor is None or crown is None or not any(part == "cornice" for part, _ in overdoor.parts):
@@ -111,33 +116,33 @@ def _subordinate(room: Room, package: Package, library: Library) -> Iterator[Che
     for what, size, room_size in [("whole", overdoor.size, crown.size), *pairs]:
         if size >= room_size:
             name = "subordinate larger than the room's"
-            yield raised(library, package.unit, name, room.name, what=what, size=size, room_size=room_size)
+            yield raised(library, package.unit, name, "", what=what, size=size, room_size=room_size)
 
 
-def _heavy_entablature(room: Room, package: Package, library: Library) -> Iterator[Check]:
+def _heavy_entablature(ceiling: float, package: Package, library: Library) -> Iterator[Check]:
     """No full entablature under a low ceiling."""
     crown, rule = package.element("crown"), library.check("heavy entablature")
     least = rule.limits["lowest_ceiling"]
-    if crown is not None and crown.form == "full entablature" and room.ceiling < least:
-        yield raised(library, package.unit, rule.name, room.name, size=crown.size, ceiling=room.ceiling, least=least)
+    if crown is not None and crown.form == "full entablature" and ceiling < least:
+        yield raised(library, package.unit, rule.name, "", size=crown.size, ceiling=ceiling, least=least)
 
 
-def _heavy_crown(room: Room, package: Package, library: Library) -> Iterator[Check]:
+def _heavy_crown(ceiling: float, package: Package, library: Library) -> Iterator[Check]:
     """No crown that presses on the room."""
     crown, rule = package.element("crown"), library.check("crown heavy for the ceiling")
-    most = rule.limits["most"] * room.ceiling
+    most = rule.limits["most"] * ceiling
     if crown is not None and crown.size > most:
-        yield raised(library, package.unit, rule.name, room.name, size=crown.size, ceiling=room.ceiling, most=most)
+        yield raised(library, package.unit, rule.name, "", size=crown.size, ceiling=ceiling, most=most)
 
 
-def _receptacles(room: Room, package: Package, library: Library) -> Iterator[Check]:
+def _receptacles(ceiling: float, package: Package, library: Library) -> Iterator[Check]:
     """A high base reaches the boxes in the wall."""
     base, rule = package.element("base"), library.check("receptacles in the base")
     if base is not None and base.size >= rule.limits["base"]:
-        yield raised(library, package.unit, rule.name, room.name, base=base.size)
+        yield raised(library, package.unit, rule.name, "", base=base.size)
 
 
-RULES: tuple[Callable[[Room, Package, Library], Iterator[Check]], ...] = (
+RULES: tuple[Callable[[float, Package, Library], Iterator[Check]], ...] = (
     _base_and_casing,
     _base_hardly_thinner,
     _blocks,

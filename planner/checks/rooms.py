@@ -47,7 +47,7 @@ def _radiator(house: House, room: Room, package: Package, library: Library) -> I
     rail, top = package.element("chair rail"), rail_top(house, package, library)
     if rail is None or top is None:
         return
-    standing = [f for f in house.fixtures if f.room == room.name and f.kind == "radiator"]
+    standing = [f for f in house.fixtures_of.get(room.name, ()) if f.kind == "radiator"]
     given = RADIATOR.search(room.notes) if not standing else None
     heights = [parse_length(given[1], section_unit(house.unit))] if given else []
     if library.fixture_kinds["radiator"].manner(rail.element) == "passes":

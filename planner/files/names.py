@@ -2,13 +2,16 @@
 
 import re
 import unicodedata
-from collections.abc import Collection
+from collections.abc import Collection, Iterable
 
 LONGEST = 120
 """Bytes of a name; file systems take 255, and endings and marks come on top."""
 
 LONGEST_FILE_NAME = 200
 """Bytes of a name that a person gives a file; most file systems allow 255 with the ending."""
+
+LONGEST_SLUG = 60
+"""Bytes of one title in a name of several."""
 
 _RESERVED = re.compile(r"(con|prn|aux|nul|com\d|lpt\d)", re.IGNORECASE)
 
@@ -33,6 +36,25 @@ def safe_name(title: str, fallback: str, taken: Collection[str] = ()) -> str:
         number += 1
         free = f"{name} {number}"
     return free
+
+
+def slug(title: str) -> str:
+    """A title as one word of a file's name: lower case, its words joined by hyphens; "" where it holds no letter.
+
+    >>> slug('The "Morning" Room'), slug("Größe 1/2"), slug("…")
+    ('the-morning-room', 'größe-1-2', '')
+    """
+    word = re.sub(r"[\W_]+", "-", unicodedata.normalize("NFC", title).lower()).strip("-")
+    return word.encode()[:LONGEST_SLUG].decode("utf-8", "ignore").strip("-")
+
+
+def file_name(titles: Iterable[str], ending: str) -> str:
+    """A file's name that says what is in it, title by title from the widest to the narrowest.
+
+    >>> file_name(["Thornapple House", "as the house stands", "Rooms by tier"], ".csv")
+    'thornapple-house_as-the-house-stands_rooms-by-tier.csv'
+    """
+    return safe_name("_".join(filter(None, map(slug, titles))), "unnamed") + ending
 
 
 def is_file_name(name: str) -> bool:

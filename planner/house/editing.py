@@ -42,14 +42,16 @@ def read_sheet(folder: str | Path, file: str) -> Sheet:
     problems: list[Problem] = []
     with settled(Path(folder)):
         data = read_bytes(Path(folder) / file, file, problems)
+    raise_errors(problems)
+    return sheet_of(file, data)
+
+
+def sheet_of(file: str, data: bytes | None) -> Sheet:
+    """One of the TABLES from the bytes of its file, None without one. Raises HouseFault where it is no table."""
+    problems: list[Problem] = []
     rows = [] if data is None else parse_table(data, file, TABLES[file], problems, TABLES[file])
     raise_errors(problems)
     return Sheet(tuple(dict(row.cells) for row in rows if not row.torn), data)
-
-
-def read_cells(folder: str | Path, file: str) -> list[dict[str, str]]:
-    """Every row of one of the TABLES, each cell as text by its column; the rest is as in `read_sheet`."""
-    return [dict(row) for row in read_sheet(folder, file).rows]
 
 
 def save_cells(

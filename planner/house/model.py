@@ -33,7 +33,7 @@ class Wall:
     left: Point
     right: Point
 
-    @property
+    @cached_property
     def length(self) -> float:
         """Length of the wall [in]."""
         return float(((self.right[0] - self.left[0]) ** 2 + (self.right[1] - self.left[1]) ** 2) ** 0.5)
@@ -255,6 +255,14 @@ class House(Kept):
             for room in dict.fromkeys((opening.room, opening.other)):
                 found.setdefault(room, []).append(opening)
         return immutabledict({room: tuple(openings) for room, openings in found.items()})
+
+    @cached_property
+    def fixtures_of(self) -> immutabledict[str, tuple[Fixture, ...]]:
+        """What stands on the walls of each room besides openings, in its order, by the rooms that have any."""
+        found: dict[str, list[Fixture]] = {}
+        for fixture in self.fixtures:
+            found.setdefault(fixture.room, []).append(fixture)
+        return immutabledict({room: tuple(fixtures) for room, fixtures in found.items()})
 
     @cached_property
     def stays(self) -> immutabledict[str, tuple[Existing, ...]]:

@@ -36,6 +36,8 @@ def check_reachable(house: House) -> list[Problem]:
 
 def _out_of_reach(house: House, neighbours: Neighbours) -> Iterator[Problem]:
     reached = _within_reach(house.entries[0], neighbours)
+    if len(reached) == len(neighbours):
+        return
     there = _Reached([room for room in house.rooms if room.name in reached], neighbours)
     place = {room.name: at for at, room in enumerate(house.rooms)}
     seen = set(reached)

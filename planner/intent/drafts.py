@@ -136,11 +136,6 @@ def draft_file(name: str, session: str = "") -> str:
     return f"{ALTERNATIVES}/{_draft_name(name, session)}.toml"
 
 
-def draft_path(house: Path, name: str, session: str = "") -> Path:
-    """Where a session's draft of an alternative is kept."""
-    return Path(house) / draft_file(name, session)
-
-
 def keep_draft(
     house: Path, intent: Intent, session: str = "", begun: bytes | None = None, instead: Iterable[Draft] = ()
 ) -> Draft:

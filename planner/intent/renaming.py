@@ -11,6 +11,7 @@ from planner.files.journal import is_there
 from planner.files.problems import HouseFault, Problem, choose, raise_errors
 from planner.files.storage import names_in, read_bytes, replace_files, writing
 from planner.files.toml_settings import parse_settings
+from planner.house import notes
 from planner.house.faults import OPENINGS, ROOMS
 from planner.house.folder import ALTERNATIVES, read_house
 from planner.house.model import House
@@ -24,6 +25,7 @@ from planner.units import quoted
 NAMED_IN = {
     ROOMS: (ROOM_COLUMNS, ("room",)),
     OPENINGS: (OPENING_COLUMNS, ("room", "other")),
+    notes.NOTES: (notes.COLUMNS, ("room",)),
 } | {table.file: (table.columns, ("room",)) for table in SIDE_TABLES}
 """The columns of each table, and those of them that name rooms."""
 
@@ -80,7 +82,7 @@ def _files(folder: Path, old: str, new: str) -> dict[str, bytes]:
     problems: list[Problem] = []
     written: dict[str, bytes] = {}
     for file, (columns, naming) in NAMED_IN.items():
-        if file in ALSO and not is_there(folder / file):
+        if file not in FILES and not is_there(folder / file):
             continue
         table = read_bytes(folder / file, file, problems) or b""
         rows = parse_table(table, file, columns, problems, columns)

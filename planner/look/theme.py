@@ -7,7 +7,7 @@ text, never by colour alone.
 
 import unicodedata
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from math import cos, floor, log2, radians, sin, sqrt
 
 from planner.intent.model import FEWEST_TIERS, MOST_TIERS
@@ -122,7 +122,7 @@ def greys(steps: int, dark: bool = False) -> tuple[str, ...]:
 
 def text_width(text: str, size: float) -> float:
     """About how wide a line of text is [px] at a size [px], on the generous side for the fonts of FONT."""
-    return size * sum(_advance(character) for character in text)
+    return size * _ems(text)
 
 
 def wrapped(text: str, width: float, size: float) -> list[str]:
@@ -169,6 +169,11 @@ def _steps(count: int, dark: bool, chroma: float) -> tuple[str, ...]:
     return tuple(_hex(first + (last - first) * p, chroma * (0.35 + 0.65 * p), _HUE) for p in parts)
 
 
+@lru_cache(maxsize=8192)
+def _ems(text: str) -> float:
+    return sum(_advance(character) for character in text)
+
+
 @cache
 def _advance(character: str) -> float:
     """Width of a character in ems, by its class."""
@@ -176,7 +181,7 @@ def _advance(character: str) -> float:
         return 1.1
     if character in " .,:;'!|ijlI()[]’-ft":
         return 0.34
-    if character in "mMW@%—…":
+    if character in "mMW@%—…→":
         return 0.96
     return 0.72 if character.isupper() or character in "w&" else 0.57
 

@@ -7,6 +7,7 @@ from functools import cached_property
 from planner.checks.check import Check
 from planner.checks.plan import check_plan
 from planner.hierarchy import reasons
+from planner.hierarchy.graph import passage_graph, walks
 from planner.hierarchy.reasons import WhatIf
 from planner.hierarchy.rules import Rules
 from planner.hierarchy.tiers import Assignment, TierProblem
@@ -223,6 +224,11 @@ class Plan(Kept):
     def by_name(self) -> immutabledict[str, RoomPlan]:
         """Rooms of the plan by name."""
         return immutabledict({r.room.name: r for r in self.rooms})
+
+    @cached_property
+    def before(self) -> immutabledict[str, str | None]:
+        """The room before each on the shortest walk from the entry, None for the entry."""
+        return immutabledict(walks(passage_graph(self.house, self.library), self.house.entries[0])[1])
 
     @cached_property
     def package_of(self) -> immutabledict[str, Package]:

@@ -5,13 +5,14 @@ named `..._text` in the house's unit. An infeasible plan gives the same columns 
 """
 
 from collections.abc import Sequence
+from itertools import pairwise
 from typing import Any
 
 import pandas as pd
 
 from planner.house.model import OUTSIDE, WALL_OPENINGS, House, Opening
 from planner.intent.model import FACTORS
-from planner.planning.answer import PassagePlan, Plan, RoomPlan
+from planner.planning.answer import Plan, RoomPlan
 from planner.stock.stock import price_text
 from planner.trim.packages import Package
 from planner.units import format_length, format_size
@@ -29,7 +30,8 @@ ROOMS = _columns(
     "importance target weight lowest highest pinned tier tier_name tiers package trim_share members cost reasons",
 )
 PASSAGES = _columns("start end kind limit comfort rise difference reads shared step")
-ROUTES = _columns("route position depth room tier tier_name tiers importance step reads rises")
+STEP_DOWN = _columns("alternative house room level entry enters bedroom depth before tier tier_name tiers")
+STEPS = _columns("alternative start end step walked")
 ELEMENTS = _columns(
     "package tier tier_name tiers ceiling ceiling_text element form target size size_text",
     "projection projection_text bottom bottom_text members profiles source",
@@ -62,28 +64,33 @@ def passages(plan: Plan) -> pd.DataFrame:
     return pd.DataFrame(rows, columns=PASSAGES)
 
 
-def routes(plan: Plan) -> pd.DataFrame:
-    """One row for each route and position on it, columns ROUTES; `reads`, `rises`, `step` are of the step into it.
+def step_down(plans: Sequence[Plan]) -> pd.DataFrame:
+    """One row for each alternative and room on its step-down from the entry, columns STEP_DOWN.
 
-    A rise to which company is led on is meant, and not told as one that rises.
+    `entry` is true where guests come in, `enters` where the household does too; `before` is the room before it on the
+    shortest walk from the entry, "" where there is none.
     """
-    by_ends = {frozenset((p.start, p.end)): p for p in plan.passages}
-    rows = []
-    through: PassagePlan | None
-    for route in plan.routes if plan.feasible else ():
-        before = None
-        for position, name in enumerate(route.rooms):
-            room = plan.by_name[name]
-            through = by_ends.get(frozenset((before.room.name, name))) if before is not None else None
-            rising = before is not None and room.tier > before.tier and not (through and through.leads_on)
-            read = through.reads if through else "even"
-            rows.append(
-                {"route": route.room, "position": position, "depth": room.depth, "room": name}
-                | _tier(plan, room.tier)
-                | {"importance": room.importance, "step": step(read, rising), "reads": read, "rises": rising}
-            )
-            before = room
-    return pd.DataFrame(rows, columns=ROUTES)
+    rows = [
+        {"alternative": title, "house": plan.house.name, "room": p.room.name, "level": p.room.level}
+        | {"entry": p.room.name in plan.house.entries[:1], "enters": p.room.name in plan.house.entries}
+        | {"bedroom": p.room.name in ends, "depth": p.depth, "before": plan.before[p.room.name] or ""}
+        | _tier(plan, p.tier)
+        for title, plan in zip(alternative_titles(plans), plans, strict=True)
+        for ends in [{route.room for route in plan.routes}]
+        for p in plan.rooms
+    ]
+    return pd.DataFrame(rows, columns=STEP_DOWN)
+
+
+def steps(plans: Sequence[Plan]) -> pd.DataFrame:
+    """One row for each alternative and passage, columns STEPS; `walked` where a walk to a bedroom goes through it."""
+    every = [
+        passages(plan).assign(alternative=title, walked=[frozenset((p.start, p.end)) in walked for p in plan.passages])
+        for title, plan in zip(alternative_titles(plans), plans, strict=True)
+        if plan.passages
+        for walked in [{frozenset(pair) for route in plan.routes for pair in pairwise(route.rooms)}]
+    ]
+    return pd.concat(every, ignore_index=True)[STEPS] if every else pd.DataFrame(columns=STEPS)
 
 
 def openings(plan: Plan) -> pd.DataFrame:
@@ -224,17 +231,6 @@ def compare(plans: Sequence[Plan]) -> pd.DataFrame:
         for p in plan.rooms
     ]
     return pd.DataFrame(rows, columns=COMPARE)
-
-
-def compare_routes(plans: Sequence[Plan]) -> pd.DataFrame:
-    """The routes of several plans, columns `alternative` and ROUTES."""
-    frames = [
-        routes(plan).assign(alternative=title)
-        for title, plan in zip(alternative_titles(plans), plans, strict=True)
-        if plan.routes and plan.feasible
-    ]
-    columns = ["alternative", *ROUTES]
-    return pd.concat(frames, ignore_index=True)[columns] if frames else pd.DataFrame(columns=columns)
 
 
 def alternative_titles(plans: Sequence[Plan]) -> list[str]:

@@ -3,7 +3,6 @@
 import base64
 import hashlib
 import re
-from collections.abc import Container
 
 from starlette.datastructures import MutableHeaders
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
@@ -43,7 +42,7 @@ never reads that answer to its end, so that one not to be kept would hold the br
 _SCRIPT = re.compile(rb"<script\b([^>]*)>(.*?)</script>", re.DOTALL | re.IGNORECASE)
 
 
-def content_policy(page: bytes, editing: bool = False) -> str:
+def content_policy(page: bytes) -> str:
     """The content policy of an HTML page: of the scripts that stand in it those run that stood in it when it left.
 
     >>> content_policy(b"<p>").split("; ")[0], "sha256-" in content_policy(b"<script>let a = 1</script>")
@@ -52,24 +51,20 @@ def content_policy(page: bytes, editing: bool = False) -> str:
     inline = [body for attributes, body in _SCRIPT.findall(page) if b"src=" not in attributes]
     hashes = {base64.b64encode(hashlib.sha256(body).digest()).decode() for body in inline}
     scripts = [CONTENT["script-src"], *(f"'sha256-{found}'" for found in sorted(hashes))]
-    scripts += ["'unsafe-eval'"] if editing else []
     return "; ".join(f"{name} {sources}" for name, sources in (CONTENT | {"script-src": " ".join(scripts)}).items())
 
 
 class Policy:
-    """Adds the headers to every answer; an HTML page is held back until its scripts are known.
+    """Adds the headers to every answer; an HTML page is held back until its scripts are known."""
 
-    `editing` are the apps with tables to edit: the framework's editor makes a script of their columns.
-    """
-
-    def __init__(self, app: ASGIApp, editing: Container[str]):
-        self._app, self._editing = app, editing
+    def __init__(self, app: ASGIApp):
+        self._app = app
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         if scope["type"] != "http":
             await self._app(scope, receive, send)
             return
-        app, *rest = scope["path"].removeprefix("/").split("/")
+        _, *rest = scope["path"].removeprefix("/").split("/")
         held: list[Message] = []
         page = bytearray()
 
@@ -84,9 +79,7 @@ class Policy:
                 page.extend(message.get("body", b""))
                 if message.get("more_body"):
                     return
-                MutableHeaders(scope=held[0])["Content-Security-Policy"] = content_policy(
-                    bytes(page), app in self._editing
-                )
+                MutableHeaders(scope=held[0])["Content-Security-Policy"] = content_policy(bytes(page))
                 await send(held.pop())
                 message = {**message, "body": bytes(page)}
             await send(message)

@@ -87,7 +87,7 @@ def guarded(app: ASGIApp, locks: Mapping[Door, Lock], hosts: Sequence[str], most
     """
     doors = Doors(app, locks, {door: Sessions(most) for door in locks})
     known = TrustedHostMiddleware(doors, hosts, www_redirect=False)
-    return Policy(known, editing=[door.app for door in locks if door.tables])
+    return Policy(known)
 
 
 def is_loopback(bind: str) -> bool:

@@ -34,7 +34,7 @@ from planner.stock.stock import Stock, price_per_foot
 
 MOST_PROVABLE = 50_000_000
 """How many assemblies of a built-up there may be for it to be worth the work to leave none out."""
-MOST_LOOKED_AT = 1_200_000
+MOST_LOOKED_AT = 400_000
 """How many assemblies of such a built-up are looked at, unfinished ones too."""
 FEW_LOOKED_AT = 200_000
 """How many of a built-up of which there are more."""

@@ -18,7 +18,7 @@ from scipy.sparse import csr_array
 from planner.stock.arrays import Floats, Truths, Whole, Words, distinct, packed, unpacked
 from planner.stock.program import SIZES, UNREAD, Rules, Size
 
-MOST_OFFERS = 12_000
+MOST_OFFERS = 6_000
 """How many offers of all items together are weighed."""
 MOST_CENTS = 10**8
 """What is dearer counts as dear as this."""

@@ -12,7 +12,7 @@ from math import inf
 import numpy as np
 
 from planner.library import Library
-from planner.stock.arrays import Floats, Truths, Whole
+from planner.stock.arrays import Floats, Truths, Whole, distinct
 from planner.stock.built_ups import SUM_NOISE, Target, falls_short, is_sound
 from planner.stock.laying import runs_differ
 from planner.stock.program import ABSENT, SIZES, WHOLE_NOISE, Fit, Rules, Size, Sizes, beyond_least, fit
@@ -335,11 +335,9 @@ def _sized(known: Known, read: tuple[Size, ...]) -> tuple[Whole, Whole]:
     usable = known.usable
     nearest_first = np.argsort(known.misses[usable], kind="stable")
     columns = [known.drafts.measures(size)[usable].round(6) for size in read] or [np.zeros(len(usable))]
-    _, first, of_nearest = np.unique(
-        np.column_stack(columns)[nearest_first], axis=0, return_index=True, return_inverse=True
-    )
+    first, of_nearest = distinct(*(column[nearest_first] for column in reversed(columns)))
     size_of = np.zeros(len(usable), dtype=np.int64)
-    size_of[nearest_first] = of_nearest.reshape(-1)
+    size_of[nearest_first] = of_nearest
     return usable[nearest_first[first]], size_of
 
 

@@ -10,7 +10,7 @@ import numpy as np
 
 from planner.library import Library
 from planner.mouldings.assembly import Assembly
-from planner.stock.arrays import Floats, Whole
+from planner.stock.arrays import Floats, Whole, distinct
 from planner.stock.built_ups import RIPPED_TO, SUM_NOISE, Target, assemble, is_sound
 from planner.stock.laying import Laid, Stack, laid, stacks_of
 from planner.stock.program import ABSENT, SIZES, Size
@@ -96,7 +96,7 @@ class Drafts:
         columns: dict[str, Any] = {name: np.concatenate([part[name] for part in parts]) for name in _COLUMNS}
         columns |= {"beyond": max(self.beyond, other.beyond), "looked_at": self.looked_at + other.looked_at}
         both = replace(self, stacks=tuple(known.values()), **columns)
-        _, first = np.unique(np.column_stack([both.stack, both.options]), axis=0, return_index=True)
+        first, _ = distinct(*both.options.T[::-1], both.stack)
         return _ranked(both.some(first))
 
 
@@ -224,7 +224,7 @@ def _fewer(drafts: Drafts) -> Drafts:
     half = MOST_DRAFTS // 2
     order = np.argsort(drafts.deviation, kind="stable")
     sizes = [(size[order[half:]] / RIPPED_TO).round() for size in (drafts.height, drafts.projection)]
-    _, first = np.unique(np.column_stack(sizes), axis=0, return_index=True)
+    first, _ = distinct(*sizes)
     kept = np.zeros(len(drafts), dtype=bool)
     kept[order[:half]] = True
     kept[order[half + np.sort(first)[:half]]] = True

@@ -153,13 +153,12 @@ def pair(
     frame: Frame, part: Part, element: str, outline: tuple[Point, ...], behind: float = 0.0
 ) -> tuple[Solid, Solid]:
     """A piece on the left of an opening, from its corners [in], and its mirror image on the right."""
-    axis = frame.x0 + frame.x1
-    mirrored = tuple((axis - x, y) for x, y in reversed(outline))
-    left, right = (
-        polygon(part, element, corners, frame.stands(element), side, frame.opening, behind)
-        for side, corners in ((Side.LEFT, outline), (Side.RIGHT, mirrored))
+    axis, stands = frame.x0 + frame.x1, frame.stands(element)
+    mirrored = tuple([(axis - x, y) for x, y in reversed(outline)])
+    return (
+        polygon(part, element, outline, stands, Side.LEFT, frame.opening, behind),
+        polygon(part, element, mirrored, stands, Side.RIGHT, frame.opening, behind),
     )
-    return left, right
 
 
 def head(frame: Frame, element: str, outline: tuple[Point, ...]) -> Solid:

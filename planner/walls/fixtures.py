@@ -70,7 +70,8 @@ def beside_flight(one: Obstacle, stairs: Iterable[Beside]) -> Beside | None:
 
 def obstacles(house: House, room: Room, library: Library) -> Mapping[str, tuple[Obstacle, ...]]:
     """The fixtures on each wall of a room, from left to right, with the ends of those in its corners."""
-    return _obstacles(house.fixtures, room, library) if house.fixtures else {}
+    standing = house.fixtures_of.get(room.name)
+    return _obstacles(standing, room, library) if standing else {}
 
 
 @lru_cache(maxsize=1024)
@@ -78,7 +79,7 @@ def _obstacles(fixtures: tuple[Fixture, ...], room: Room, library: Library) -> M
     walls, angles = room.walls, corners(room)
     found: dict[str, list[Obstacle]] = {}
     for fixture in fixtures:
-        wall = room.wall(fixture.wall) if fixture.room == room.name else None
+        wall = room.wall(fixture.wall)
         if wall is None:
             continue
         kind, at, depth = library.fixture_kinds[fixture.kind], walls.index(wall), fixture.depth

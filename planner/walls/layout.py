@@ -142,11 +142,12 @@ def _walls(house: House, name: str, package: Package, library: Library) -> tuple
         )
         for wall in room.walls
     ]
+    drawn = sections(railed(package, rail), library)
+    drawn_at = immutabledict({opening: sections(own, library) for opening, own in package.own.items()})
     found = []
     for i, (wall, ends) in enumerate(zip(room.walls, pairwise((*angles, angles[0])), strict=True)):
         surrounds, turn = around[wall.name], half_turn(steps[i - 1], steps[(i + 1) % len(steps)]) if up else None
         way = _Way(wall.length, surrounds, before.get(wall.name, ()), tuple(steps[i].stairs), turn)
-        standing = _standing(way, room.ceiling, package, (rail, picture), library)
         found.append(
             WallLayout(
                 room=room.name,
@@ -155,12 +156,12 @@ def _walls(house: House, name: str, package: Package, library: Library) -> tuple
                 ceiling=room.ceiling,
                 package=package,
                 surrounds=surrounds,
-                solids=tuple(s for s in (clipped(s, wall.length, room.ceiling) for s in standing) if s is not None),
+                solids=_solids(way, room.ceiling, package, (rail, picture), library),
                 rail_top=rail,
                 picture_rail=picture,
                 corners=ends,
-                sections=sections(railed(package, rail), library),
-                own=immutabledict({name: sections(own, library) for name, own in package.own.items()}),
+                sections=drawn,
+                own=drawn_at,
                 obstacles=way.obstacles,
                 stairs=way.stairs,
                 half_turn=turn,
@@ -292,9 +293,9 @@ class _Way(NamedTuple):
     """A wall with what is in the way of the trim that runs along it: openings, fixtures, stairs."""
 
     length: float
-    surrounds: tuple[Surround, ...]
-    obstacles: tuple[Obstacle, ...]
-    stairs: tuple[Beside, ...]
+    surrounds: tuple[Surround, ...] = ()
+    obstacles: tuple[Obstacle, ...] = ()
+    stairs: tuple[Beside, ...] = ()
     half_turn: HalfTurn | None = None
 
     def upon(self) -> "_Way":
@@ -318,13 +319,32 @@ class _Way(NamedTuple):
         return gaps(0.0, self.length, spans(self.surrounds, y0, y1) + self.taken(element, y0, y1))
 
 
-def _standing(
-    way: _Way, ceiling: float, package: Package, rails: tuple[float | None, float | None], library: Library
-) -> Iterator[Solid]:
-    """What stands round the openings of a wall, what runs between them, and what rises beside its stairs.
+Rails = tuple[float | None, float | None]
+"""The top of the chair or plate rail and the foot of the picture rail above the floor, None for none [in]."""
 
-    `rails` are the top of the chair or plate rail and the foot of the picture rail above the floor [in].
-    """
+
+def _solids(way: _Way, ceiling: float, package: Package, rails: Rails, library: Library) -> tuple[Solid, ...]:
+    """All that stands on a wall, none of it beyond the wall's edges."""
+    if way == _Way(way.length):
+        return _on_clear_wall(way.length, ceiling, package, rails, library)
+    return _clipped(way, ceiling, package, rails, library)
+
+
+@lru_cache(maxsize=1024)
+def _on_clear_wall(
+    length: float, ceiling: float, package: Package, rails: Rails, library: Library
+) -> tuple[Solid, ...]:
+    """What runs along a wall that nothing is in the way on; kept, as walls that face each other are alike."""
+    return _clipped(_Way(length), ceiling, package, rails, library)
+
+
+def _clipped(way: _Way, ceiling: float, package: Package, rails: Rails, library: Library) -> tuple[Solid, ...]:
+    standing = _standing(way, ceiling, package, rails, library)
+    return tuple(s for s in (clipped(s, way.length, ceiling) for s in standing) if s is not None)
+
+
+def _standing(way: _Way, ceiling: float, package: Package, rails: Rails, library: Library) -> Iterator[Solid]:
+    """What stands round the openings of a wall, what runs between them, and what rises beside its stairs."""
     (rail_top, picture_foot), rule = rails, library.surrounds.panels
     rail = rail_of(package)
     for around in way.surrounds:

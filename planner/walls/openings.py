@@ -1,7 +1,7 @@
 """What stands round an opening: casing, ears, plinth blocks, stool, apron, what crowns it. All lengths are inches."""
 
 from dataclasses import dataclass, replace
-from functools import cached_property
+from functools import cached_property, lru_cache
 from typing import Literal, NamedTuple
 
 from planner.library import Library
@@ -167,15 +167,20 @@ def _round(
 def reach_above(opening: Aperture, package: Package, library: Library, crowned: bool = True) -> float:
     """Upper edge of what stands round an opening [in], with or without what crowns its head; found without laying it
     out. What is set on a chimney breast above the shelf keeps below the crown by itself and is not counted."""
-    package = package.at(opening.name)
-    casing, rules = casing_of(opening.kind, package), library.surrounds
+    return _reach_above(opening.kind, opening.y1, package.at(opening.name), library, crowned)
+
+
+@lru_cache(maxsize=1024)
+def _reach_above(kind: str, head: float, package: Package, library: Library, crowned: bool) -> float:
+    """As `reach_above`, by the height of the opening's head [in]; kept, as a house has few of them."""
+    casing, rules = casing_of(kind, package), library.surrounds
     if casing is None:
-        return opening.y1
-    if opening.kind == "fireplace":
-        head = opening.y1 + rules.hearth.clear + chimneypieces.surround_height(casing, package, library)
-        return head + chimneypieces.height_above(package)
-    top = _head_top(opening, casing, package, library)
-    crowning = _crowning(opening, casing, package, library) if crowned else None
+        return head
+    if kind == "fireplace":
+        mantel = head + rules.hearth.clear + chimneypieces.surround_height(casing, package, library)
+        return mantel + chimneypieces.height_above(package)
+    top = _head_top(kind, head, casing, package, library)
+    crowning = _crowning(kind, head, casing, package, library) if crowned else None
     if crowning is None:
         return top
     past = casings.past_casing(casing.size, _block(crowning))[1]
@@ -189,18 +194,18 @@ def joint(package: Package, library: Library, kind: str = "door") -> Literal["mi
     return next(asked, library.style(package.style).casing.joint)
 
 
-def _head_top(a: Aperture, casing: Element, package: Package, library: Library) -> float:
-    """Upper edge of the head casing above the floor [in]."""
-    higher = library.surrounds.butted_head.higher if joint(package, library, a.kind) == "butted" else 0.0
-    return a.y1 + library.surrounds.reveal.inches + casing.size + higher
+def _head_top(kind: str, head: float, casing: Element, package: Package, library: Library) -> float:
+    """Upper edge of the head casing of an opening whose head is so high above the floor [in]."""
+    higher = library.surrounds.butted_head.higher if joint(package, library, kind) == "butted" else 0.0
+    return head + library.surrounds.reveal.inches + casing.size + higher
 
 
-def _crowning(a: Aperture, casing: Element, package: Package, library: Library) -> Element | None:
-    """What crowns an opening; a window whose head comes too near to the crown goes without parts upon it."""
-    over, crown = crowning_of(a.kind, package), package.element("crown")
-    if over is None or crown is None or a.kind != "window" or not over.parts:
+def _crowning(kind: str, head: float, casing: Element, package: Package, library: Library) -> Element | None:
+    """What crowns an opening; a window whose head [in] comes too near to the crown goes without parts upon it."""
+    over, crown = crowning_of(kind, package), package.element("crown")
+    if over is None or crown is None or kind != "window" or not over.parts:
         return over
-    top = _head_top(a, casing, package, library) + sum(height for _, height in over.parts)
+    top = _head_top(kind, head, casing, package, library) + sum(height for _, height in over.parts)
     return over if top + library.surrounds.apart.inches <= package.ceiling - crown.size else None
 
 
@@ -246,10 +251,10 @@ def _window(
 def _cased(a: Aperture, package: Package, library: Library, casing: Element, foot: float) -> tuple[Solid, ...]:
     """Legs and head of a door or a window that stand at `foot`, and what crowns them."""
     solids = _legs_and_head(a, package, library, casing, foot)
-    over = _crowning(a, casing, package, library)
+    over = _crowning(a.kind, a.y1, casing, package, library)
     if over is None or not over.parts:
         return solids
-    top = _head_top(a, casing, package, library)
+    top = _head_top(a.kind, a.y1, casing, package, library)
     under = [s for s in solids if s.y1 > top - TOUCH]
     ends = min(s.x0 for s in under), max(s.x1 for s in under)
     return solids + heads.crowned(over, casing, ends, top, a.name)

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable
 from math import hypot
+from operator import attrgetter
 from typing import NamedTuple
 
 from planner.walls.parts import Part, Side, called
@@ -115,10 +116,10 @@ def overlaps(solids: Iterable[Solid]) -> list[tuple[Solid, Solid]]:
     """Pairs of solids fixed on one ground that take the same place by more than a touch."""
     found = []
     active: list[Solid] = []
-    for solid in sorted(solids, key=lambda s: s.x0):
-        active = [a for a in active if a.x1 - solid.x0 > TOUCH]
-        level = [a for a in active if a.y0 < solid.y1 and solid.y0 < a.y1]
-        found += [(a, solid) for a in level if a.on == solid.on and _meet(a, solid)]
+    for solid in sorted(solids, key=attrgetter("x0")):
+        x0, y0, y1, on = solid.x0, solid.y0, solid.y1, solid.on
+        active = [a for a in active if a.x1 - x0 > TOUCH]
+        found += [(a, solid) for a in active if a.y0 < y1 and y0 < a.y1 and a.on == on and _meet(a, solid)]
         active.append(solid)
     return found
 
@@ -151,7 +152,7 @@ def _meet(a: Solid, b: Solid) -> bool:
             dx, dy = qx - px, qy - py
             if dx == 0 or dy == 0:
                 continue  # level and plumb sides are told apart by the boxes
-            deepest = max(dx * (y - py) - dy * (x - px) for x, y in other.corners)
+            deepest = max([dx * (y - py) - dy * (x - px) for x, y in other.corners])
             if deepest <= TOUCH * hypot(dx, dy):
                 return False
     return True

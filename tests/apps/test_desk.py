@@ -58,7 +58,7 @@ def test_any_title_can_be_saved_and_found_again(folder, title):
 
 
 def test_a_broken_draft_is_told_and_what_is_saved_is_opened(folder):
-    drafts.draft_path(folder, "measured").write_text("[rooms", "utf-8")
+    (folder / drafts.draft_file("measured")).write_text("[rooms", "utf-8")
     desk = Desk(folder, "measured")
     assert desk.intent == read_intent(folder, "measured")
     assert desk.fault and desk.drafted is None
@@ -137,7 +137,7 @@ def test_further_drafts_are_offered_and_can_be_put_away(folder):
 def test_a_draft_of_an_earlier_kind_is_taken_up(folder):
     kept = edits.set_tiers(read_intent(folder, "easy"), 4)
     drafts.keep_draft(folder, kept)
-    assert drafts.draft_path(folder, "easy").name == "easy.draft.toml"
+    assert drafts.draft_file("easy") == "alternatives/easy.draft.toml"
     desk = Desk(folder, "easy")
     assert desk.intent == kept and desk.drafted
     desk.save()

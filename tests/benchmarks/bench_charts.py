@@ -53,12 +53,13 @@ def builders() -> dict[str, Callable[[], alt.TopLevelMixin]]:
     house, _ = read_house(demo_house())
     planned = plan(house)
     rooms, passages, openings = frames.rooms(planned), frames.passages(planned), frames.openings(planned)
-    routes, factors, elements = frames.routes(planned), frames.factors(planned), frames.elements(planned)
+    rows, steps = frames.step_down([planned]), frames.steps([planned])
+    factors, elements = frames.factors(planned), frames.elements(planned)
     compared, wide = frames.compare([planned, planned]), {"width": 590}
     return {
         "floor plan": lambda: charts.floor_plan(rooms, openings, **wide),
         "room graph": lambda: charts.room_graph(rooms, passages, **wide),
-        "step down": lambda: charts.step_down(routes, **wide),
+        "step down": lambda: charts.step_down(rows, steps, **wide),
         "importance": lambda: charts.importance(factors, **wide),
         "element sizes": lambda: charts.element_sizes(elements, **wide),
         "tier matrix": lambda: charts.tier_matrix(compared, differing_only=False, **wide),

@@ -11,6 +11,7 @@ from scipy.optimize import linprog
 
 from planner import Change, Intent, Scope, TrimRule, demo_house, plan, read_house, read_stock, standard
 from planner.hierarchy import tiers
+from planner.house.model import House, Opening, Room
 from tests.random_houses import random_house
 
 
@@ -88,6 +89,37 @@ def test_plan_against_its_own_solver_call(rooms, most, record_property):
     record_property("ratio", whole / solver)
     print(f"\n{rooms} rooms: plan {whole:.2f} s, solver {solver:.2f} s, ratio {whole / solver:.2f} (at most {most})")
     assert whole / solver <= most
+
+
+def grid(rooms: int) -> House:
+    """Rooms side by side with a door from each to the next, fifty in a row."""
+    kinds = ("parlor", "closet", "bedroom", "kitchen", "library", "hall", "bath")
+    corners = [(i % 50 * 125.0, i // 50 * 125.0) for i in range(rooms)]
+    made = (
+        Room(f"Room {i}", "Ground", kinds[i % 7] if i else "entry hall", 120.0, 120.0, 108.0, outline(*corner))
+        for i, corner in enumerate(corners)
+    )
+    doors = (Opening(f"D{i}", "door", f"Room {i - 1 if i % 50 else i - 50}", f"Room {i}") for i in range(1, rooms))
+    return House("Grid", ("Room 0",), tuple(made), tuple(doors))
+
+
+def outline(x: float, y: float) -> tuple[tuple[float, float], ...]:
+    """A square of ten feet [in]."""
+    return ((x, y), (x, y + 120.0), (x + 120.0, y + 120.0), (x + 120.0, y))
+
+
+def test_a_plan_with_its_checks_grows_no_faster_than_the_house():
+    def a_room(rooms: int) -> float:
+        start = process_time()
+        assert plan(grid(rooms), integrated=False).checks
+        return (process_time() - start) / rooms
+
+    a_room(50)
+    small, large = min(a_room(500) for _ in range(3)), a_room(5_000)
+    print(
+        f"\na room of 5,000: {large * 1e3:.2f} ms, of 500: {small * 1e3:.2f} ms, ratio {large / small:.2f} (at most 2)"
+    )
+    assert large / small <= 2
 
 
 def test_growth():

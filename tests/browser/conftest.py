@@ -82,19 +82,12 @@ def window(chromium) -> Iterator:
     context.close()
 
 
-def is_fault(said) -> bool:
-    """Whether a line of the console tells of a fault: the framework puts a table's file away with its editor, so that a
-    browser which has not read it to its end by then breaks off, and needs it no more."""
-    put_away = "ERR_INCOMPLETE_CHUNKED_ENCODING" in said.text and "/@file/" in said.location.get("url", "")
-    return said.type == "error" and not put_away
-
-
 class Watched:
     """A page, and what was written to its console as an error."""
 
     def __init__(self, window):
         self.page, self.errors = window.new_page(), []
-        self.page.on("console", lambda said: self.errors.append(said.text) if is_fault(said) else None)
+        self.page.on("console", lambda said: self.errors.append(said.text) if said.type == "error" else None)
         self.page.on("pageerror", lambda error: self.errors.append(str(error)))
 
 

@@ -45,7 +45,6 @@ def test_every_tab_is_reached_by_the_keys_alone(desk):
     def pressed(key, name):
         page.keyboard.press(key)
         page.get_by_role("tab", name=name, exact=True, selected=True).wait_for()
-        page.wait_for_load_state("networkidle")  # what a tab still loads is cut short by the next
 
     page.get_by_role("tab").first.focus()
     pressed("Home", names[0])
@@ -53,6 +52,16 @@ def test_every_tab_is_reached_by_the_keys_alone(desk):
         pressed("ArrowRight", name)
     pressed("ArrowLeft", names[-1])
     pressed("Home", names[0])
+
+
+def test_tables_come_with_the_page_and_in_no_file_that_is_gone_a_moment_later(desk):
+    page, asked = desk, []
+    page.on("request", lambda request: asked.append(request.url))
+    tab(page, "House")
+    until(page, lambda: page.get_by_test_id("glide-cell-1-0").first.text_content() == "Entry Hall")
+    tab(page, "Rooms")
+    page.get_by_role("row", name="Entry Hall").wait_for()
+    assert [url for url in asked if "/@file/" in url] == []
 
 
 def test_a_pin_moves_its_neighbours_and_undo_moves_them_back(desk):

@@ -89,6 +89,58 @@ def test_a_table_s_cells_and_a_half_written_title_outlive_a_look_at_another_tab(
     assert page.get_by_placeholder("title of a new alternative").input_value() == "Half a tit"
 
 
+def test_a_table_s_cells_outlive_a_reload_and_the_server_and_can_be_let_go(serve, page, folder):
+    served = serve("design", "--alternative", "measured")
+    opened(page, served)
+    tables(page)
+    typed(page, 0, "Lobby")
+    page.reload()
+    page.get_by_text("Cells of rooms.csv that were typed on").wait_for()
+    assert (folder / "rooms.csv").read_text("utf-8").count("Lobby") == 0
+    served.kill()
+    page.goto("about:blank")
+    opened(page, serve("design"))
+    page.get_by_text("Cells of rooms.csv that were typed on").wait_for()
+    tables(page)
+    until(page, lambda: shown(page, 0).text_content() == "Lobby")
+    page.get_by_role("button", name="Let go of what was typed").click()
+    until(page, lambda: shown(page, 0).text_content() == "Entry Hall")
+    page.get_by_text("Cells of rooms.csv").first.wait_for(state="detached")
+    page.reload()
+    page.get_by_role("row", name="Entry Hall").wait_for()
+    tables(page)
+    until(page, lambda: shown(page, 0).text_content() == "Entry Hall")
+
+
+def test_a_half_written_remark_outlives_a_reload_and_can_be_let_go(serve, page, folder):
+    page.goto(serve("review").url)
+    room, words = page.get_by_label("Room", exact=True), page.get_by_label("Anything to add?")
+
+    def choose(name):
+        room.focus()
+        room.select_option(name)
+        page.get_by_role("heading", name=name).wait_for()
+
+    for name, typed_words in (("Library", "we read the"), ("Kitchen", "the dresser")):
+        choose(name)
+        until(page, lambda: words.input_value() == "")
+        words.press_sequentially(typed_words, delay=20)
+        page.wait_for_timeout(1000)
+    page.reload()
+    page.get_by_text("What you had written and not sent is back, at: Library, Kitchen.").wait_for()
+    choose("Library")
+    until(page, lambda: words.input_value() == "we read the")
+    page.get_by_role("button", name="Only my words").click()
+    page.get_by_text("What you had written and not sent is back, at: Kitchen.").wait_for()
+    choose("Kitchen")
+    until(page, lambda: words.input_value() == "the dresser")
+    page.get_by_role("button", name="Let go of these words").click()
+    until(page, lambda: words.input_value() == "")
+    page.get_by_text("What you had written").wait_for(state="detached")
+    ((answer,), _) = read_reviews(folder)
+    assert (answer.room, answer.remark) == ("Library", "we read the")
+
+
 def test_a_half_written_remark_waits_with_its_room(serve, page, folder):
     page.goto(serve("review").url)
     room, words = page.get_by_label("Room", exact=True), page.get_by_label("Anything to add?")

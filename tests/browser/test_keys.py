@@ -34,7 +34,7 @@ def test_a_room_of_the_plan_is_picked_by_the_keys_alone(desk):
 
 def test_each_chart_says_what_it_shows(serve, page):
     opened(page, serve("design"))
-    for name in ("Tier by room", "How the tiers step down"):
+    for name in ("3 of 25 rooms are Principal", "Thornapple House steps down"):
         page.locator(f"[role=graphics-document][aria-label^='{name}']").first.wait_for()
 
 

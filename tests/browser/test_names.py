@@ -9,6 +9,7 @@ import pytest
 from planner import House, Intent, Wish, edits, read_house, write_house, write_intent
 from planner.apps.reviews import open_session, say
 from planner.apps.tabs import TABS
+from planner.house.styles import write_style
 from tests.browser.driving import tab, until
 
 pytestmark = pytest.mark.browser
@@ -24,8 +25,18 @@ NAMES = {
 }
 """What the rooms of the demo house are called here."""
 
+STYLE = "![x](x.png) [a](b) $x$ ~~d~~ `c`"
+"""What a style of the house's own is called: a file's name has no more than this of a language of marks."""
+
+FORGED = "![x](http:\u2215\u2215127.0.0.1:9\u2215s.png) <img src=x.png onerror=alert(4)> \u202egnihton"
+"""What a file in the folder of styles is called that can be none."""
+
+REMARKS = (f"<b>{PICTURE}</b>", "<script>alert(3)</script>", "\u202e\u2066 dliw **b** $x$", "http://127.0.0.1:9/r.png")
+"""What was said of a room, the last of it shown."""
+
 MADE_OF_NAMES = (
-    "img[src*='127.0.0.1:9'], a[href*='127.0.0.1:9'], a[href^='javascript'], script:has-text('alert'), .katex, "
+    "img[src*='127.0.0.1:9'], img[src*='x.png'], a[href='b'], "
+    "a[href*='127.0.0.1:9'], a[href^='javascript'], script:has-text('alert'), .katex, "
     "marimo-tex, del, .markdown strong, .markdown code"
 )
 """What would stand on a page where a name was read as Markdown or HTML."""
@@ -63,7 +74,11 @@ def hostile(folder) -> House:
     write_intent(replace(intent, name="two", title="<b>two</b>", sets=()), folder)
     pinned = {NAMES["Entry Hall"]: Wish(tier=1), NAMES["Dining Room"]: Wish(tier=4)}
     write_intent(replace(intent, name="stuck", title="$stuck$", sets=(), rooms=pinned), folder)
-    say(open_session(folder, PICTURE), PICTURE, "one", NAMES["Library"], "more", f"<b>{PICTURE}</b>")
+    write_style(folder, STYLE, "georgian", settings={"ratio": 0.9})
+    write_intent(replace(intent, name="styled", title="styled", sets=(), style=STYLE), folder)
+    file = open_session(folder, PICTURE)
+    for remark in REMARKS:
+        say(file, PICTURE, "one", NAMES["Library"], "more", remark)
     return changed
 
 
@@ -108,6 +123,29 @@ def test_names_stay_text_where_wishes_cannot_all_hold(hostile, serve, watched):
     page.goto(f"{served.url}&alternative=stuck")
     page.get_by_role("button", name=f"Let go of the pin on {PICTURE}", exact=True).wait_for()
     check_plain(page, served)
+
+
+def test_a_style_of_the_house_s_own_is_text_wherever_it_is_named(hostile, serve, watched):
+    page, served = watched, serve("design")
+    page.goto(f"{served.url}&alternative=styled")
+    page.get_by_role("tab", name="Weights", exact=True).wait_for()
+    named = set()
+    for name in TABS:
+        tab(page, name)
+        page.get_by_role("tab", name=name, exact=True, selected=True).wait_for()
+        check_plain(page, served)
+        options = page.locator("option").all_text_contents()
+        named |= {name} if STYLE in options or STYLE in page.locator("body").inner_text() else set()
+    assert {"Weights"} <= named
+
+
+def test_a_forged_file_of_a_style_is_told_as_text(hostile, folder, serve, watched):
+    (folder / "styles" / f"{FORGED}.toml").write_text('based_on = "georgian"\n', "utf-8")
+    page, served = watched, serve("design")
+    page.goto(served.url)
+    page.get_by_text("cannot be the name of a style").first.wait_for()
+    check_plain(page, served)
+    assert "\u202e" not in page.locator("body").inner_text()
 
 
 def test_names_stay_text_in_the_client_s_and_the_team_s_app(hostile, serve, watched):

@@ -24,7 +24,7 @@ def planned() -> Plan:
 
 @pytest.fixture(scope="session")
 def odd(planned: Plan) -> Plan:
-    """The demo house with its rooms renamed, bedrooms first so that the odd names are on the routes too."""
+    """The demo house with its rooms renamed, bedrooms first so that the odd names are on the walks too."""
     house = planned.house
     bedrooms = [room.name for room in house.rooms if "bedroom" in room.use]
     others = [room.name for room in house.rooms if room.name not in bedrooms]

@@ -15,11 +15,11 @@ def drawn(planned: Plan, **options) -> dict[str, charts.FinishedChart]:
     return {
         "floor plan": charts.floor_plan(rooms, frames.openings(planned), selected=rooms["room"][0], **options),
         "room graph": charts.room_graph(rooms, passages, selected=rooms["room"][0], **options),
-        "step down": charts.step_down(frames.routes(planned), **options),
+        "step down": charts.step_down(frames.step_down([planned]), frames.steps([planned]), **options),
         "importance": charts.importance(frames.factors(planned), **options),
         "element sizes": charts.element_sizes(frames.elements(planned), **options),
         "tier matrix": charts.tier_matrix(frames.compare(twice), differing_only=False, **options),
-        "step down, compared": charts.step_down(frames.compare_routes(twice), **options),
+        "step down, compared": charts.step_down(frames.step_down(twice), frames.steps(twice), **options),
     }
 
 
@@ -41,8 +41,18 @@ def rows(chart: charts.FinishedChart) -> list[dict]:
 
 
 def words(chart: charts.FinishedChart) -> list[dict]:
-    """All rows of text."""
-    return [row for row in rows(chart) if "text" in row]
+    """All rows of text but for the line that tells of the picked room."""
+    return [row for row in rows(chart) if "text" in row and "y" in row]
+
+
+def told(chart: charts.FinishedChart) -> dict[str, str]:
+    """What a chart tells of each room that is picked."""
+    return {row[charts.PICK_FIELD]: row["text"] for row in rows(chart) if charts.PICK_FIELD in row}
+
+
+def picked(chart: charts.FinishedChart) -> list[str]:
+    """The rooms that are picked to begin with."""
+    return [chosen[charts.PICK_FIELD] for param in chart.to_dict()["params"] for chosen in param.get("value", ())]
 
 
 def written(chart: charts.FinishedChart) -> str:

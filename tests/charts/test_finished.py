@@ -50,6 +50,12 @@ def test_parts_are_replaced_and_the_chart_stays(chart):
     assert chart.to_dict()["title"] == SPEC["title"]
 
 
+def test_what_is_spoken_stays_beside_the_title():
+    spoken = FinishedChart(SPEC, "Hall, tier 4.")
+    assert spoken.to_dict()["description"] == "Steps. Hall, tier 4."
+    assert spoken.properties(title="Stairs").to_dict()["description"] == "Stairs. Hall, tier 4."
+
+
 def test_other_changes_give_a_chart_of_altairs_own(chart):
     changed = chart.configure_axis(grid=False)
     assert type(changed) is alt.LayerChart

@@ -3,16 +3,20 @@
 from dataclasses import replace
 from itertools import pairwise
 from math import dist, pi
+from xml.etree import ElementTree
 
 import pandas as pd
 import pytest
+import vl_convert
 
 from planner import Plan, charts, plan
-from planner.charts.floor_plan import LEAST_LEAF, letters
 from planner.charts.label_box import contains, label_box
+from planner.charts.opening_signs import LEAST_LEAF
+from planner.charts.rooms import HINT, PICK_LAYER, READOUT
 from planner.look import theme
 from planner.planning import frames
-from tests.charts.reading import layers, lines, rows, words, written
+from tests.charts.reading import layers, lines, picked, rows, told, words, written
+from tests.laid_out_houses import laid_out_house
 
 SQUARE = {"level": "Ground", "entry": False, "unit": "in"}
 SQUARE |= {"length_text": "10'", "width_text": "10'", "ceiling_text": "9'"}
@@ -41,18 +45,40 @@ def one_room(**opening) -> charts.FinishedChart:
 
 
 def signs(chart: charts.FinishedChart) -> list[dict]:
-    """Lines but for the scale bar, the only one with four corners."""
-    return [line for line in lines(chart) if len(line["at"]) != 4]
+    """Lines but for the scale bar, the only one with four corners, from where the levels begin."""
+    return [line | {"at": raised(line["at"])} for line in lines(chart) if len(line["at"]) != 4]
+
+
+def raised(line: list[list[float]]) -> list[list[float]]:
+    """Places on the sheet from where the levels begin, below the line that tells of the picked room."""
+    return [[x, round(y - READOUT, 2)] for x, y in line]
 
 
 def gaps(chart: charts.FinishedChart) -> list[list[list[float]]]:
     """The lines that take a wall away."""
     bare = [layer for layer in layers(chart, "geoshape") if layer["mark"].get("stroke") == theme.LIGHT.paper]
-    return [line for layer in bare for row in layer["data"]["values"] for line in row["geometry"]["coordinates"]]
+    lines = [line for layer in bare for row in layer["data"]["values"] for line in row["geometry"]["coordinates"]]
+    return [raised(line) for line in lines]
+
+
+def pick_layer(chart: charts.FinishedChart) -> dict:
+    """The layer that is clicked."""
+    (found,) = (layer for layer in chart.to_dict()["layer"] if layer.get("name") == PICK_LAYER)
+    return found
 
 
 def shapes(chart: charts.FinishedChart) -> dict[str, dict]:
-    return {r["properties"]["room"]: r for r in layers(chart, "geoshape")[0]["data"]["values"]}
+    """Each room's shape, from where the levels begin."""
+    found = {}
+    for row in pick_layer(chart)["data"]["values"]:
+        rings = [raised(ring) for ring in row["geometry"]["coordinates"]]
+        found[row["properties"]["room"]] = row | {"geometry": {"coordinates": rings}}
+    return found
+
+
+def labels(chart: charts.FinishedChart) -> list[dict]:
+    """Rows of text, from where the levels begin."""
+    return [row | {"y": round(row["y"] - READOUT, 2)} for row in words(chart) if "y" in row]
 
 
 @pytest.fixture(scope="module")
@@ -109,17 +135,48 @@ def test_a_click_or_a_tap_picks_a_room(planned, demo):
 def test_a_picked_room_and_the_selected_one_are_outlined(planned):
     rooms = frames.rooms(planned)
     chart = charts.floor_plan(rooms, selected="Library")
-    floors, again = layers(chart, "geoshape")[:2]
-    width = floors["encoding"]["strokeWidth"]
-    assert width["value"] == theme.pixels("cut")
+    width = pick_layer(chart)["encoding"]["strokeWidth"]
     (condition,) = width["condition"]
-    assert condition["value"] > 3 * width["value"]
-    assert condition["test"] == {"or": [{"param": charts.PICK, "empty": False}, "datum.properties.selected"]}
-    assert [r["properties"]["room"] for r in floors["data"]["values"] if r["properties"]["selected"]] == ["Library"]
-    assert [r["properties"]["room"] for r in again["data"]["values"]] == ["Library"]
-    assert again["encoding"]["strokeWidth"]["value"] == condition["value"]
-    assert again["mark"]["filled"] is False
-    assert len(layers(charts.floor_plan(rooms), "geoshape")) == len(layers(chart, "geoshape")) - 1
+    assert (width["value"], condition["param"], condition["empty"]) == (0, charts.PICK, False)
+    assert condition["value"] > 3 * layers(chart, "geoshape")[0]["mark"]["strokeWidth"]
+    assert picked(chart) == ["Library"]
+    assert picked(charts.floor_plan(rooms)) == picked(charts.floor_plan(rooms, selected="Barn")) == []
+    drawn = ElementTree.fromstring(vl_convert.vegalite_to_svg(chart.to_dict()))
+    strong = [e for e in drawn.iter() if float(e.get("stroke-width", 0)) == pytest.approx(condition["value"])]
+    assert len(strong) == 1
+
+
+def test_what_is_clicked_lies_above_all_that_is_drawn(demo):
+    """Else a click on a name, a door or a gap in a wall would pick nothing."""
+    names = [layer.get("name") for layer in demo.to_dict()["layer"]]
+    kinds = [layer["mark"]["type"] for layer in demo.to_dict()["layer"]]
+    assert kinds[names.index(PICK_LAYER) :] == ["geoshape", "text", "text"]
+    assert pick_layer(demo)["mark"]["fill"] == "transparent"
+
+
+def test_the_picked_room_is_told_without_hovering(planned):
+    def lines(chart: charts.FinishedChart) -> list[str]:
+        drawn = ElementTree.fromstring(vl_convert.vegalite_to_svg(chart.to_dict()))
+        return [e.text for e in drawn.iter() if e.text and e.get("opacity") != "0"]
+
+    rooms = frames.rooms(planned)
+    small = {"width": 342, "height": 300}
+    none, linen = charts.floor_plan(rooms, **small), charts.floor_plan(rooms, selected="Linen Closet", **small)
+    assert told(none) == {
+        name: f"{name}: {r.tier} {planned.tier_names[r.tier - 1]}" for name, r in planned.by_name.items()
+    }
+    assert HINT in lines(none)
+    assert "Linen Closet: 1 Service" not in lines(none)
+    assert HINT not in lines(linen)
+    assert "Linen Closet: 1 Service" in lines(linen)
+
+
+def test_the_code_of_a_picked_room_is_told_with_its_name(planned):
+    chart = charts.floor_plan(frames.rooms(planned), width=390)
+    codes = {row["text"] for row in words(chart)}
+    coded = {room: text.split(", ")[0] for room, text in told(chart).items() if f", {room}: " in text}
+    assert len(coded) > 2
+    assert set(coded.values()) < codes
 
 
 def test_it_shows_the_plans_own_tiers(planned):
@@ -151,8 +208,8 @@ def test_tooltips_tell_tier_importance_and_sizes(planned, demo):
     said, room = shapes(demo)["Entry Hall"]["properties"], planned.by_name["Entry Hall"]
     assert said["importance"] == round(room.importance, 2)
     assert (said["size"], said["ceiling"]) == ("12'-0\" by 11'-0\"", "10'-0\"")
-    told = layers(demo, "geoshape")[0]["encoding"]["tooltip"]
-    assert [channel["title"] for channel in told] == ["room", "tier", "importance", "size", "ceiling"]
+    channels = pick_layer(demo)["encoding"]["tooltip"]
+    assert [channel["title"] for channel in channels] == ["room", "tier", "importance", "size", "ceiling"]
 
 
 def test_rooms_without_an_outline_are_named_below_the_plan(planned):
@@ -174,7 +231,7 @@ def test_a_house_without_outlines_says_so(planned):
 def test_one_level_is_drawn_alone(planned):
     for level in planned.house.levels:
         chart = charts.floor_plan(frames.rooms(planned), frames.openings(planned), level=level)
-        assert chart.to_dict()["title"]["text"] == [f"Tier by room, {level}"]
+        assert chart.to_dict()["title"]["text"][0].startswith(f"{level}: ")
         on_level = {room.name for room in planned.house.rooms if room.level == level}
         assert set(shapes(chart)) == on_level
         assert level not in {row["text"] for row in words(chart)}
@@ -197,9 +254,9 @@ def test_levels_stand_apart_each_under_its_name(across):
     else:
         assert (x1, y1) == (x0, y0 + h0 + 40)
         assert x0 + w0 == 510
-    (north,) = (row for row in words(chart) if row["text"] == "↑ N")
+    (north,) = (row for row in labels(chart) if row["text"] == "↑ N")
     assert north["y"] > max(y0 + h0, y1 + h1) + 10
-    heads = {row["text"]: row for row in words(chart) if row["text"] in ("Ground", "Upper")}
+    heads = {row["text"]: row for row in labels(chart) if row["text"] in ("Ground", "Upper")}
     assert (heads["Ground"]["x"], heads["Upper"]["x"]) == (x0, x1)
     assert (heads["Ground"]["y"] - y0, heads["Upper"]["y"] - y1) == (-22, -22)
     assert chart.to_dict()["height"] > north["y"] + 20
@@ -216,38 +273,33 @@ def _box(shape: dict) -> tuple[float, float, float, float]:
         ("Conservatory", 48.0, ["2 Chamber", "Conservatory"], 13),
         ("Conservatory", 44.0, ["2 Chamber", "Conservatory"], 12),
         ("Conservatory", 38.0, ["2 Chamber", "Conservatory"], 10),
-        ("Conservatory", 36.0, ["2a"], 12),
+        ("Conservatory", 36.0, ["2 Chamber", "Conservatory"], 10),
+        ("Conservatory", 30.0, ["2a"], 12),
         ("Closet", 21.0, ["2", "Closet"], 11),
-        ("Closet", 7.0, ["2a"], 12),
-        ("Closet", 6.0, ["2a"], 10),
+        ("Closet", 7.5, ["2a"], 12),
+        ("Closet", 6.5, ["2a"], 10),
+        ("Closet", 6.0, ["2"], 12),
+        ("Closet", 2.0, [], 0),
     ],
 )
 def test_labels_shrink_before_they_give_way_to_a_key(name, side, texts, size):
-    """In the largest type that holds the name, with the tier's number alone where its name is too long."""
+    """In the largest type that holds the name, with the tier's number alone where its name is too long; where a key
+    does not fit either there is the tier alone, or nothing.
+    """
     rooms = [square(), square(name, west=120.0, side=side)]
     chart = charts.floor_plan(pd.DataFrame(rooms), width=round(2 * (120 + side)) + 28)
-    inside = [row for row in words(chart) if row["x"] == 250 + side]
+    inside = [row for row in labels(chart) if row["x"] == 250 + side]
     assert [(row["text"], row["size"]) for row in inside] == [(text, size) for text in texts]
-    middle = sum(row["y"] for row in inside) / len(inside)
-    assert middle == pytest.approx(250 - side, abs=0.1)
+    middle = sum(row["y"] for row in inside) / max(1, len(inside))
+    assert not inside or middle == pytest.approx(250 - side, abs=0.1)
     assert (f"{name},Chamber" in written(chart)) is (texts == ["2a"])
 
 
 def test_a_room_too_low_for_its_label_gets_a_key():
-    low = square() | {"outline": ((0.0, 120.0), (0.0, 132.0), (120.0, 132.0), (120.0, 120.0)), "room": "Passage"}
+    low = square() | {"outline": ((0.0, 120.0), (0.0, 131.0), (120.0, 131.0), (120.0, 120.0)), "room": "Passage"}
     chart = charts.floor_plan(pd.DataFrame([square(), low]), width=WIDTH)
-    assert [row["text"] for row in words(chart) if (row["x"], row["y"]) == (130, 22)] == ["2a"]
+    assert [row["text"] for row in labels(chart) if (row["x"], row["y"]) == (130, 21)] == ["2a"]
     assert "Passage,Chamber" in written(chart)
-
-
-def test_keys_stand_in_as_many_columns_as_fit():
-    closets = [square(f"Closet {i}", west=120.0 + 7 * i, side=7.0) for i in range(4)]
-    frame = pd.DataFrame([square(side=120.0), *closets])
-    for width, columns in ((180, 1), (330, 2), (720, 4)):
-        listed = [row for row in words(charts.floor_plan(frame, width=width)) if row["text"].endswith(", Chamber")]
-        assert len({row["x"] for row in listed}) == columns
-        assert len({row["y"] for row in listed}) == 4 / columns
-        assert len({(row["x"], row["y"]) for row in listed}) == 4
 
 
 def test_the_tier_stands_above_the_name_in_bold():
@@ -274,7 +326,9 @@ def test_keys_stand_before_their_names(planned):
 
 def test_the_entry_is_marked():
     chart = charts.floor_plan(pd.DataFrame([square(entry=True)]))
-    assert "▲entry" in written(chart)
+    assert "Hallentry" in written(chart)
+    named = charts.floor_plan(pd.DataFrame([square("Entry Hall", entry=True)]))
+    assert "Hallentry" not in written(named)
     small = charts.floor_plan(pd.DataFrame([square(), square("Porch", west=120.0, side=10.0, entry=True)]), width=268)
     assert "Porch,Chamber,entry" in written(small)
 
@@ -334,19 +388,115 @@ def test_an_opening_of_no_width_or_of_no_room_drawn_is_left_out():
     assert signs(one_room(kind="window", room="Attic", **WALLS["S"])) == []
 
 
-@pytest.mark.parametrize(("wall", "at", "angle"), [("S", (130, 258), 0), ("W", (2, 130), 90), ("N", (130, 2), 180)])
+@pytest.mark.parametrize(
+    ("wall", "at", "angle"), [("S", (130, 255.5), 0), ("W", (4.5, 130), 90), ("N", (130, 4.5), 180)]
+)
 def test_the_guests_entry_points_into_the_house(wall, at, angle):
     (mark,) = (r for r in rows(one_room(main=True, **WALLS[wall])) if r.get("shape") == "triangle-up")
-    assert ((mark["x"], mark["y"]), mark["angle"]) == (at, angle)
+    assert ((mark["x"], mark["y"] - READOUT), mark["angle"]) == (at, angle)
     assert not any(r.get("shape") == "triangle-up" for r in rows(one_room(main=False, **WALLS[wall])))
 
 
 def test_the_entry_on_the_east_points_west():
     (mark,) = (r for r in rows(one_room(main=True, **WALLS["E"])) if r.get("shape") == "triangle-up")
-    assert ((mark["x"], mark["y"]), mark["angle"]) == ((258, 130), 270)
+    assert ((mark["x"], mark["y"] - READOUT), mark["angle"]) == ((255.5, 130), 270)
 
 
-def test_small_rooms_have_distinct_keys():
-    keys = [letters(i) for i in range(800)]
-    assert keys[:2] + keys[25:27] == ["a", "b", "z", "aa"]
-    assert len(set(keys)) == 800
+MOVED = {"Library": 4, "Mud Room": 1, "Linen Closet": 2, "Dressing Room": 1, "Kitchen": 2}
+"""Tiers that rooms of the demo house may have had; the Library's and the Kitchen's have room to say so."""
+
+
+@pytest.mark.parametrize("dark", [False, True])
+@pytest.mark.parametrize(("width", "height"), [(590, 470), (342, 300), (342, 200), (1000, 300), (300, 900)])
+@pytest.mark.parametrize("moved", [None, MOVED])
+def test_it_keeps_within_its_height(planned, width, height, moved, dark):
+    chart = _whole(planned, width=width, height=height, moved=moved, dark=dark)
+    picture = ElementTree.fromstring(vl_convert.vegalite_to_svg(chart.to_dict()))
+    assert float(picture.get("height")) <= height
+    assert float(picture.get("width")) <= width
+    text = written(chart)
+    assert all(said in text for said in ("↑N", "ft", "4Principal", "1Service", "Ground", "Upper"))
+    assert len(shapes(chart)) == len(planned.rooms)
+
+
+def _whole(planned: Plan, **options) -> charts.FinishedChart:
+    return charts.floor_plan(frames.rooms(planned), frames.openings(planned), **options)
+
+
+def test_levels_stand_as_they_are_largest_all_at_one_scale(planned):
+    def sides(chart: charts.FinishedChart, room: str) -> float:
+        return _box(shapes(chart)[room])[2] / planned.by_name[room].room.length
+
+    beside = _whole(planned, width=590, height=470)
+    below = _whole(planned, width=342, height=900)
+    for chart, others in ((beside, {"across": False}), (below, {"across": True})):
+        ground, upper = sides(chart, "Kitchen"), sides(chart, "Principal Bedroom")
+        assert ground == pytest.approx(upper, rel=0.01)
+        spec = chart.to_dict()
+        forced = _whole(planned, width=spec["width"] + 8, height=470 if chart is beside else 900, **others)
+        assert sides(forced, "Kitchen") < ground
+    assert shapes(beside)["Kitchen"]["geometry"]["coordinates"][0][0][1] < 200
+    tops = {
+        level: min(_box(s)[1] for n, s in shapes(below).items() if planned.by_name[n].room.level == level)
+        for level in planned.house.levels
+    }
+    assert tops["Upper"] > tops["Ground"] + 200
+
+
+def test_what_codes_stand_for_is_told_as_far_as_it_fits(planned):
+    def keyed(**options) -> tuple[set[str], set[str]]:
+        """The codes in rooms, and those whose key is told."""
+        found = words(_whole(planned, **options))
+        codes = {
+            r["text"] for r in found if r["weight"] == "bold" and r["text"][:1].isdigit() and r["text"][1:].isalpha()
+        }
+        return {r["text"] for r in found if r["align"] == "center"} & codes, {
+            r["text"] for r in found if r["align"] == "left"
+        } & codes
+
+    inside, below = keyed(width=590, height=470)
+    assert inside == below
+    assert len(inside) > 5
+    inside, below = keyed(width=590, height=395)
+    assert len(inside) / 2 <= len(below) < len(inside)
+    assert "more:pickaroomforitsname" in written(_whole(planned, width=590, height=395))
+    assert keyed(width=342, height=300) == (set(), set())
+    assert keyed(width=590, keys=False) == (set(), set())
+
+
+def test_rooms_that_moved_are_marked_by_shape_and_words(planned):
+    chart = _whole(planned, width=590, moved=MOVED | {"Dining Room": planned.by_name["Dining Room"].tier, "Barn": 1})
+    inside = [row["text"] for row in words(chart) if row["align"] == "center"]
+    assert [text for text in inside if "from" in text] == ["▼ from 4", "▲ from 2"]
+    assert sorted(text for text in inside if text[0].isdigit() and text[-1] in "▲▼") == ["1a▼", "2▲", "2▲"]
+    chips = [layer for layer in layers(chart, "geoshape") if layer["mark"].get("fill") == theme.LIGHT.paper]
+    assert len(chips[0]["data"]["values"][0]["geometry"]["coordinates"]) == len(MOVED)
+    said = {
+        name: shape["properties"]["tier"]
+        for name, shape in shapes(chart).items()
+        if "from" in shape["properties"]["tier"]
+    }
+    assert said["Library"] == "3 Family, down from 4"
+    assert said["Kitchen"] == "3 Family, up from 2"
+    assert set(said) == set(MOVED)
+    assert "Library is 3 Family, down from 4" in chart.to_dict()["description"]
+    assert told(chart)["Library"] == "Library: 3 Family, down from 4"
+    assert not any("from" in row["text"] for row in words(_whole(planned)))
+
+
+def test_a_room_too_small_for_any_mark_says_that_it_moved():
+    rooms = pd.DataFrame([square(), square("Niche", west=120.0, side=4.0)])
+    chart = charts.floor_plan(rooms, width=276, moved={"Niche": 4})
+    assert [row["text"] for row in labels(chart) if row["x"] == 254] == ["▼"]
+
+
+def test_a_plan_of_very_many_rooms_has_tiers_and_no_codes():
+    house = laid_out_house(300, seed=4, levels=3)
+    planned = plan(house)
+    chart = _whole(planned, width=590, height=470)
+    inside = [row["text"] for row in words(chart) if row["align"] == "center"]
+    assert len(inside) > 0.9 * len(house.rooms)
+    assert set(inside) <= {"1", "2", "3", "4"}
+    level = _whole(planned, width=590, height=470, level="Level 1")
+    named = [row for row in words(level) if row["align"] == "center" and not row["text"][0].isdigit()]
+    assert len(named) > 40

@@ -1,326 +1,392 @@
-"""The step-down shows every step of every walk, and tells the grave ones without colour."""
+"""The step-down read back from its picture: every room once, by its steps across and its tier down."""
 
-from dataclasses import dataclass
-from itertools import combinations, pairwise
+from itertools import combinations, pairwise, product
+from pathlib import Path
+from xml.etree import ElementTree
 
 import pandas as pd
 import pytest
+import vl_convert
 
-from planner import charts
-from planner.charts.step_down import NAMES_HEADING
+from planner import Intent, Plan, charts, plan, read_house
+from planner.charts.parts import MOST_ROOMS
 from planner.look import theme
 from planner.planning import frames
-from tests.charts.reading import extent, lines, rows, words
+from tests.charts.reading import extent, layers, lines, words
+from tests.random_houses import random_house
 
-WALK = {
-    "route": ["Bed"] * 4,
-    "position": range(4),
-    "depth": range(4),
-    "room": ["Hall", "Passage", "Landing", "Bed"],
-    "tier": [4, 1, 2, 2],
-    "tier_name": ["Principal", "Service", "Chamber", "Chamber"],
-    "tiers": [5] * 4,
-    "step": ["even", "abrupt", "rises", "faint"],
-}
+SIZES = {"desk": (590, 330), "phone": (342, 340), "free": (720, None)}
+PRACTICE = sorted(p.parent for p in (Path(__file__).parents[1] / "practice").glob("*/*/house.toml"))
+RANDOM = [(1, 1), (2, 1), (9, 1), (9, 2), (25, 1), (25, 2), (60, 1), (60, 2), (300, 1)]
 
 
-LONG = "Conservatory-Orangery and Winter Garden with the Fernery"
+def drawn(plans: list[Plan], size: str = "free", **options) -> charts.FinishedChart:
+    width, height = SIZES[size]
+    return charts.step_down(
+        frames.step_down(plans), frames.steps(plans), **{"width": width, "height": height} | options
+    )
 
 
-@dataclass
 class Seen:
-    """A walk as it is seen: what stands in its column from its head down to the word Tier."""
+    """A picture read back: `boxes` with the rooms that their tooltips list, and which `box_of` a room is; `links`, the
+    lines from box to box; `frames` round boxes; `rules`, the lines right across; `marks`; `words`.
+    """
 
-    left: float
-    heading: float
-    bottom: float
-    words: list[dict]
-    bars: list[dict]
-    lines: list[dict]
+    def __init__(self, chart: charts.FinishedChart, planned: Plan | None = None, size: str = "free") -> None:
+        self.chart, self.planned, self.size = chart, planned, size
+        self.spec = chart.to_dict()
+        (blocks,) = layers(chart, "rect")
+        self.boxes = [row | {"rooms": row["said"]["room"].split(", ")} for row in blocks["data"]["values"]]
+        self.box_of = {room: box for box in self.boxes for room in box["rooms"]}
+        drawn = lines(chart)
+        faint = {theme.LIGHT.faint, theme.DARK.faint}
+        self.rules = [line for line in drawn if line["stroke"] in faint]
+        self.frames = [line for line in drawn if line["at"][0] == line["at"][-1]]
+        self.links = [line for line in drawn if line not in self.rules and line not in self.frames]
+        self.marks = [row for layer in layers(chart, "point") for row in layer["data"]["values"]]
+        self.words = [word for word in words(chart) if "weight" in word]  # the halo of a word has none
 
-    @property
-    def head(self) -> list[str]:
-        return [word["text"] for word in sorted(self.heads, key=lambda word: word["y"])]
+    def ends(self, start: str, end: str) -> tuple[dict, dict]:
+        """The boxes of two rooms, the one that is nearer the entry or stands higher first."""
+        one, other = sorted((self.box_of[start], self.box_of[end]), key=lambda box: (box["x"], box["y"]))
+        return one, other
 
-    @property
-    def heads(self) -> list[dict]:
-        return [word for word in self.words if word["y"] < self.heading]
-
-    @property
-    def names(self) -> list[dict]:
-        return [w for w in self.words if w["align"] == "right" and w["x"] < self.bars[0]["x"]]
-
-    @property
-    def numbers(self) -> list[dict]:
-        return [word for word in self.words if word["align"] == "center" and word["text"] != "Tier"]
-
-    @property
-    def axis(self) -> list[list[float]]:
-        """From and to where the line goes that the bars stand on."""
-        (axis,) = (line["at"] for line in self.lines if line["at"][0][1] == line["at"][1][1])
-        return axis
-
-    def tier(self, bar: dict) -> int:
-        """As many tiers as a bar reaches, by the numbers of the axis."""
-        return next(int(n["text"]) for n in self.numbers if n["x"] == pytest.approx(bar["x2"] + 0.5))
-
-    def inside(self, bar: dict) -> dict:
-        """The word written in a bar."""
-        (word,) = (w for w in self.words if bar["x"] < w["x"] < bar["x2"] and bar["y"] < w["y"] < bar["y2"])
-        return word
-
-    def beside(self, bar: dict) -> list[dict]:
-        """What is written right of a bar."""
-        return [w for w in self.words if w["x"] > bar["x2"] and bar["y"] < w["y"] < bar["y2"]]
+    def inside(self, box: dict) -> list[dict]:
+        found = [w for w in self.words if box["x"] < w["x"] < box["x2"] and box["y"] < w["y"] < box["y2"]]
+        return sorted(found, key=lambda word: word["y"])
 
 
-def walks(chart: charts.FinishedChart) -> list[Seen]:
-    """The walks of a chart in the order in which they are read, row by row."""
-    headings = sorted((w["y"], w["x"]) for w in words(chart) if w["text"] == NAMES_HEADING)
-    lefts = sorted({x for _, x in headings})
-    ends = {
-        x: sorted(w["y"] for w in words(chart) if w["text"] == "Tier" and _column(lefts, w["x"]) == x) for x in lefts
-    }
-    seen = []
-    for y, x in headings:
-        bottom = next(end for end in ends[x] if end > y)
-        seen.append(Seen(x, y, bottom, *(_of_walk(chart, lefts, ends, x, bottom, kind) for kind in range(3))))
-    return seen
+def joins(line: dict, start: dict, end: dict) -> bool:
+    """Whether a line goes from the right side of a box to the side of another, each half its height up."""
+    (x0, y0), (x1, y1) = line["at"][0], line["at"][-1]
+    far = end["x2"] if start["x"] == end["x"] else end["x"]
+    places = (start["x2"], (start["y"] + start["y2"]) / 2, far, (end["y"] + end["y2"]) / 2)
+    return (x0, y0, x1, y1) == pytest.approx(places, abs=0.02)
 
 
-def _of_walk(
-    chart, lefts: list[float], ends: dict[float, list[float]], left: float, bottom: float, kind: int
-) -> list[dict]:
-    """Words, bars or lines whose column and place in it are those of a walk."""
-    drawn = (words(chart), [row for row in rows(chart) if "said" in row], lines(chart))[kind]
-    places = [row["at"][0] if kind == 2 else (row["x"], row["y"]) for row in drawn]
-    return [
-        row
-        for row, (x, y) in zip(drawn, places, strict=True)
-        if _column(lefts, x) == left and next(end for end in ends[left] if end >= y) == bottom
-    ]
+@pytest.fixture(scope="module", params=["demo", *PRACTICE, *RANDOM], ids=lambda p: getattr(p, "name", str(p)))
+def any_plan(request, planned) -> Plan:
+    if request.param == "demo":
+        return planned
+    if isinstance(request.param, Path):
+        return plan(read_house(request.param)[0])
+    return plan(random_house(*request.param), integrated=False)
 
 
-def _column(lefts: list[float], x: float) -> float:
-    return max(left for left in lefts if left <= x)
+@pytest.fixture(scope="module", params=SIZES)
+def seen(request, any_plan) -> Seen:
+    return Seen(drawn([any_plan], request.param), any_plan, request.param)
 
 
-@pytest.fixture(scope="module")
-def walk() -> charts.FinishedChart:
-    return charts.step_down(pd.DataFrame(WALK))
+def test_every_room_is_drawn_once_by_its_steps_across_and_its_tier_down(seen):
+    planned = seen.planned
+    assert sorted(room for box in seen.boxes for room in box["rooms"]) == sorted(planned.by_name)
+    columns: dict[int, set[float]] = {}
+    rows: dict[int, list[dict]] = {}
+    for box in seen.boxes:
+        ((depth, tier),) = {(planned.by_name[room].depth, planned.by_name[room].tier) for room in box["rooms"]}
+        columns.setdefault(depth, set()).add(box["x"])
+        rows.setdefault(tier, []).append(box)
+        assert box["said"]["tier"] == f"{tier} {planned.tier_names[tier - 1]}"
+        assert box["said"]["steps"].split()[0] == str(depth)
+        assert box["fill"] == theme.ramp(len(planned.tier_names))[tier - 1]
+    assert all(len(lefts) == 1 for lefts in columns.values())
+    lefts = [min(columns[depth]) for depth in sorted(columns)]
+    assert lefts == sorted(set(lefts))
+    for better, plainer in pairwise(sorted(rows, reverse=True)):
+        assert max(box["y2"] for box in rows[better]) < min(box["y"] for box in rows[plainer])
 
 
-@pytest.fixture(scope="module", params=[390, 1000])
-def demo(request, planned) -> charts.FinishedChart:
-    return charts.step_down(frames.routes(planned), width=request.param)
+def test_every_passage_between_two_boxes_is_one_line(seen):
+    wanted = {}
+    for p in seen.planned.passages:
+        start, end = seen.ends(p.start, p.end)
+        if start is not end:
+            wanted[start["x"], start["y"], end["x"], end["y"]] = (start, end)
+    for start, end in wanted.values():
+        assert sum(joins(line, start, end) for line in seen.links) == 1
+    assert len(seen.links) == len(wanted)
 
 
-def test_every_step_of_every_walk_is_drawn_in_order(planned, demo):
-    seen = walks(demo)
-    assert [each.head for each in seen] == [[f"To {route.room}"] for route in planned.routes]
-    for each, route in zip(seen, planned.routes, strict=True):
-        assert [bar["said"]["room"] for bar in each.bars] == list(route.rooms)
-        assert [each.tier(bar) for bar in each.bars] == [planned.by_name[room].tier for room in route.rooms]
-        assert len({bar["x"] for bar in each.bars}) == 1
-        for above, bar in pairwise(each.bars):
-            assert above["y"] < above["y2"] < bar["y"] < bar["y2"]
-        for bar in each.bars:
-            assert bar["said"]["tier"] == f"{each.tier(bar)} {planned.tier_names[each.tier(bar) - 1]}"
-            assert each.inside(bar)["text"] in (str(each.tier(bar)), bar["said"]["tier"])
-        said = " ".join(name["text"] for name in each.names)
-        assert said == " ".join(f"{i} {room}" for i, room in enumerate(route.rooms))
+def test_no_two_words_touch_and_none_is_cut_off(seen):
+    width, _ = SIZES[seen.size]
+    extents = [extent(word) for word in seen.words]
+    for west, north, east, south in extents:
+        assert 0 <= west < east <= width - 8
+        assert 0 <= north < south <= seen.spec["height"]
+    assert not any(_overlap(one, other) for one, other in combinations(extents, 2))
+    blocks = [(box["x"], box["y"], box["x2"], box["y2"]) for box in seen.boxes]
+    assert not any(_overlap(one, other) for one, other in combinations(blocks, 2))
+    for (w0, n0, e0, s0), block in product(extents, blocks):
+        w1, n1, e1, s1 = block
+        assert not _overlap((w0, n0, e0, s0), block) or (w1 <= w0 and n1 <= n0 and e0 <= e1 and s0 <= s1)
 
 
-def test_tooltips_tell_room_tier_and_step(walk):
-    (layer,) = (layer for layer in walk.to_dict()["layer"] if layer["mark"]["type"] == "rect")
-    assert [channel["title"] for channel in layer["encoding"]["tooltip"]] == ["room", "tier", "step"]
-    (seen,) = walks(walk)
-    assert [bar["said"] for bar in seen.bars] == [
-        {"room": "Hall", "tier": "4 Principal", "step": theme.STEPS["even"].word},
-        {"room": "Passage", "tier": "1 Service", "step": "abrupt"},
-        {"room": "Landing", "tier": "2 Chamber", "step": "rises"},
-        {"room": "Bed", "tier": "2 Chamber", "step": "faint"},
-    ]
+def _overlap(one: tuple, other: tuple) -> bool:
+    (w0, n0, e0, s0), (w1, n1, e1, s1) = one, other
+    return w0 < e1 and w1 < e0 and n0 < s1 and n1 < s0
 
 
+def test_a_box_has_its_rooms_name_or_how_many_there_are(seen):
+    for box in seen.boxes:
+        inside = seen.inside(box)
+        text, number = " ".join(word["text"] for word in inside), str(len(box["rooms"]))
+        assert text in (f"+{number}", number) or [text] == box["rooms"]
+        assert all(theme.contrast(box["fill"], word["ink"]) > 4.5 for word in inside)
+
+
+def test_every_marked_step_has_its_sign_on_its_line_and_no_other_has(seen):
+    steps, wanted = frames.steps([seen.planned]), set()
+    for step in steps[steps["step"].isin(["abrupt", "rises"])].itertuples():
+        start, end = seen.ends(step.start, step.end)
+        if start is end:
+            continue
+        (line,) = (line for line in seen.links if joins(line, start, end))
+        assert line["stroke"] == theme.LIGHT.alarm
+        shape = theme.STEPS[step.step].shape
+        on = [mark for mark in seen.marks if mark["shape"] == shape and _distance(mark, line["at"]) < 0.1]
+        assert on and all(mark["fill"] == theme.LIGHT.alarm for mark in on)
+        wanted.add((start["x"], start["y"], end["x"], end["y"], shape))
+    assert len(seen.marks) == len(wanted)
+
+
+def _distance(mark: dict, points: list) -> float:
+    """From a mark to the nearest of a line's pieces."""
+
+    def to(a, b):
+        (x0, y0), (x1, y1) = a, b
+        long2 = (x1 - x0) ** 2 + (y1 - y0) ** 2
+        along = max(0.0, min(1.0, ((mark["x"] - x0) * (x1 - x0) + (mark["y"] - y0) * (y1 - y0)) / long2))
+        return ((mark["x"] - x0 - along * (x1 - x0)) ** 2 + (mark["y"] - y0 - along * (y1 - y0)) ** 2) ** 0.5
+
+    return min(to(a, b) for a, b in pairwise(points))
+
+
+def test_a_chart_is_no_wider_and_no_higher_than_asked(seen):
+    width, height = SIZES[seen.size]
+    picture = ElementTree.fromstring(vl_convert.vegalite_to_svg(seen.spec))
+    assert float(picture.get("width")) <= width
+    assert height is None or float(picture.get("height")) <= height
+
+
+def test_the_demo_house_is_named_room_by_room_on_a_desk(planned):
+    assert all(len(box["rooms"]) == 1 for box in Seen(drawn([planned], "desk")).boxes)
+
+
+PICKED = [(None, "Guest Bedroom"), ("No Such Room", "Guest Bedroom"), ("Principal Bath", "Principal Bath")]
+
+
+@pytest.mark.parametrize(("picked", "end"), PICKED)
 @pytest.mark.parametrize("dark", [False, True])
-def test_bars_have_their_tiers_colours_and_text_that_stands_out(dark):
-    (seen,) = walks(charts.step_down(pd.DataFrame(WALK), dark=dark))
-    ramp = theme.ramp(5, dark)
-    assert [bar["fill"] for bar in seen.bars] == [ramp[tier - 1] for tier in WALK["tier"]]
-    assert all(theme.contrast(bar["fill"], seen.inside(bar)["ink"]) > 4.5 for bar in seen.bars)
+def test_the_picked_walk_is_strong(planned, picked, end, dark):
+    seen, ink = Seen(drawn([planned], picked=picked, dark=dark)), theme.palette(dark).ink
+    walk = [end]
+    while before := planned.before[walk[0]]:
+        walk.insert(0, before)
+    strong = [line for line in seen.links if line["stroke"] == ink]
+    weaker = max(line["weight"] for line in seen.links if line not in strong)
+    assert len(strong) == len(walk) - 1
+    for start, far in pairwise(walk):
+        (line,) = (line for line in strong if joins(line, seen.box_of[start], seen.box_of[far]))
+        assert line["weight"] > 1.5 * weaker
+    corners = sorted((*line["at"][0], *line["at"][2]) for line in seen.frames)
+    wanted = sorted(tuple(seen.box_of[room][side] for side in ("x", "y", "x2", "y2")) for room in walk)
+    assert corners == [pytest.approx(sides, abs=0.02) for sides in wanted]
+    tiers = "→".join(str(planned.by_name[room].tier) for room in walk)
+    assert f"Strong: the walk to {end} ({tiers})" in " ".join(seen.spec["title"]["subtitle"])
 
 
-def test_bad_steps_carry_a_sign_and_the_word(walk):
-    (seen,) = walks(walk)
-    none, *signs = (seen.beside(bar) for bar in seen.bars)
-    assert none == []
-    assert [[sign["text"] for sign in beside] for beside in signs] == [["■ abrupt"], ["▲ rises"], ["~ faint"]]
-    for bar, (sign,) in zip(seen.bars[1:], signs, strict=True):
-        assert (sign["x"], sign["y"]) == (bar["x2"] + 5, pytest.approx((bar["y"] + bar["y2"]) / 2))
-        assert (sign["ink"], sign["align"], sign["weight"]) == (theme.LIGHT.alarm, "left", "bold")
-    subtitle = " ".join(walk.to_dict()["title"]["subtitle"])
-    assert "■ abrupt step; ▲ rising step; ~ step too faint to see" in subtitle
+def test_columns_and_rows_have_their_steps_and_tiers_written(planned):
+    seen = Seen(drawn([planned]))
+    at = {word["text"]: word for word in seen.words}
+    for box in seen.boxes:
+        steps = box["said"]["steps"].removesuffix(" from the entry")
+        assert at["entry" if steps == "0 steps" else steps]["x"] == box["x"]
+    rules = sorted(line["at"][0][1] for line in seen.rules)
+    for tier, (north, south) in zip("4321", pairwise([0.0, *rules]), strict=True):
+        assert north < at[tier]["y"] < south
+        assert all(north < box["y"] < box["y2"] < south for box in seen.boxes if box["said"]["tier"][0] == tier)
+    assert {"Principal", "Family", "Chamber", "Service", "Tier"} <= set(at)
 
 
-def test_the_subtitle_names_the_tiers_from_the_highest(walk):
-    subtitle = " ".join(walk.to_dict()["title"]["subtitle"])
-    assert subtitle.startswith("Tier of 5: 4 Principal, 2 Chamber, 1 Service. ")
+def test_marked_steps_have_a_word_and_are_named_under_the_title(planned):
+    seen = Seen(drawn([planned]))
+    assert [word["text"] for word in seen.words if word["ink"] == theme.LIGHT.alarm] == ["abrupt"]
+    assert "■ abrupt: Dining Room to Butler's Pantry" in " ".join(seen.spec["title"]["subtitle"])
 
 
-def test_bars_too_short_for_the_name_have_the_number(walk):
-    (wide,) = walks(walk)
-    assert [wide.inside(bar)["text"] for bar in wide.bars] == ["4 Principal", "1 Service", "2 Chamber", "2 Chamber"]
-    (narrow,) = walks(charts.step_down(pd.DataFrame(WALK), width=342))
-    assert [narrow.inside(bar)["text"] for bar in narrow.bars] == ["4 Principal", "1", "2", "2"]
+def test_the_description_says_all_of_it(planned):
+    said = drawn([planned], "phone").to_dict()["description"]
+    for room in planned.rooms:
+        assert f"{room.room.name} tier {room.tier}" in said
+    assert "Abrupt: Dining Room to Butler's Pantry" in said
+    assert "The strong walk: Entry Hall tier 4, Stair Hall tier 3, Upper Hall tier 3, Guest Bedroom tier 2" in said
+    assert "other entries: Mud Room" in said
+    assert "+3: " not in said
+    large = plan(random_house(300, 1), integrated=False)
+    assert "1 step from the entry: 2 rooms of tier 4, 1 room of tier 3" in drawn([large]).to_dict()["description"]
 
 
-def test_words_in_bars_keep_within_them(walk):
-    for chart in (walk, charts.step_down(pd.DataFrame(WALK), width=342)):
-        (seen,) = walks(chart)
-        for bar in seen.bars:
-            west, _, east, _ = extent(seen.inside(bar))
-            assert bar["x"] + 4 < west < east == pytest.approx(bar["x2"] - 5)
+@pytest.fixture(scope="module", params=[2, 3, 4, 6])
+def several(request, planned) -> list[Plan]:
+    grades = ["cottage", "house", "great house"]
+    wishes = [Intent(title=f"{grade} {i}", grade=grade) for i in (1, 2) for grade in grades]
+    return [plan(planned.house, wish) for wish in wishes[: request.param]]
 
 
-def test_the_axis_has_every_tier_and_room_for_signs(demo):
-    for each in walks(demo):
-        (x0, y), (x1, _) = each.axis
-        assert [number["text"] for number in each.numbers] == ["1", "2", "3", "4", "5"]
-        assert [number["y"] for number in each.numbers] == pytest.approx([y + 12.5] * 5, abs=0.51)
-        places = [x0 + 0.5, *(number["x"] for number in each.numbers)]
-        assert [b - a for a, b in pairwise(places)] == pytest.approx([places[1] - places[0]] * 5)
-        assert (x0, x1 - places[-1]) == pytest.approx((each.bars[0]["x"], 66 - 0.5), abs=0.01)
-        (title,) = (word for word in each.words if word["text"] == "Tier")
-        assert (title["x"], title["align"]) == (pytest.approx((x0 + x1) / 2, abs=0.01), "center")
-        assert title["y"] > each.numbers[0]["y"] + 10
-        assert title["ink"] == theme.LIGHT.soft
+@pytest.mark.parametrize("width", [390, 1200])
+def test_alternatives_stand_in_panels_on_the_same_axes(several, width):
+    seen = Seen(drawn(several, width=width))
+    bold = [word for word in seen.words if word["weight"] == "bold" and not word["text"].isdigit()]
+    heads = {word["text"]: (word["x"], word["y"]) for word in bold}
+    assert list(heads) == [planned.intent.title for planned in several]
+    columns: dict[int, set[tuple[float, float]]] = {}
+    rows: dict[int, list[tuple[float, float]]] = {}
+    for planned, (left, top), those in zip(
+        several, heads.values(), _by_panel(seen.boxes, list(heads.values())), strict=True
+    ):
+        assert sorted(room for box in those for room in box["rooms"]) == sorted(planned.by_name)
+        for box in those:
+            room = planned.by_name[box["rooms"][0]]
+            columns.setdefault(room.depth, set()).add((round(box["x"] - left, 2), round(box["x2"] - left, 2)))
+            rows.setdefault(room.tier, []).append((box["y"] - top, box["y2"] - top))
+    assert all(len(places) == 1 for places in columns.values())
+    for better, plainer in pairwise(sorted(rows, reverse=True)):
+        assert max(south for _, south in rows[better]) < min(north for north, _ in rows[plainer])
+    assert not any(_overlap(one, other) for one, other in combinations(map(extent, seen.words), 2))
 
 
-def test_every_tier_has_a_line_behind_the_bars_and_a_tick_below_them(demo):
-    for each in walks(demo):
-        y = each.axis[0][1]
-        upright = [line for line in each.lines if line["at"][0][0] == line["at"][1][0]]
-        grid = [line for line in upright if line["at"][0][1] == each.heading + 8]
-        ticks = [line for line in upright if line not in grid]
-        for those, colour, weight in ((grid, theme.LIGHT.faint, "hatch"), (ticks, theme.LIGHT.soft, "edge")):
-            assert {(line["stroke"], line["weight"]) for line in those} == {(colour, theme.pixels(weight))}
-            places = [line["at"][0][0] for line in those]
-            assert places == pytest.approx([number["x"] for number in each.numbers], abs=0.51)
-        assert all(line["at"][1][1] == pytest.approx(y, abs=0.51) for line in grid)
-        assert all(line["at"][0][1] == pytest.approx(y, abs=0.51) for line in ticks)
-        assert all(4 <= line["at"][1][1] - line["at"][0][1] <= 6 for line in ticks)
-    kinds = [layer["mark"]["type"] for layer in demo.to_dict()["layer"]]
-    assert kinds == ["geoshape", "rect", "text"]
+def _by_panel(boxes: list[dict], corners: list[tuple[float, float]]) -> list[list[dict]]:
+    """The boxes of each panel: those below and right of its corner and of no later one."""
+    found: list[list[dict]] = [[] for _ in corners]
+    for box in boxes:
+        found[max(i for i, (x, y) in enumerate(corners) if x <= box["x"] and y <= box["y"])].append(box)
+    return found
 
 
-def test_walks_keep_the_order_that_they_come_in():
-    frame = pd.concat([pd.DataFrame(WALK | {"route": [name] * 4}) for name in ("Nursery", "Attic", "Bed")])
-    assert [each.head for each in walks(charts.step_down(frame))] == [["To Nursery"], ["To Attic"], ["To Bed"]]
+def test_a_house_too_large_is_drawn_in_part_and_says_so():
+    seen = Seen(drawn([plan(random_house(1_200, 1), integrated=False)], "desk"))
+    assert sum(len(box["rooms"]) for box in seen.boxes) == MOST_ROOMS
+    assert "Drawn are the 300 of 1,200 rooms that are nearest the entry." in [word["text"] for word in seen.words]
+    assert len(seen.chart.to_json(indent=None)) < 400_000
 
 
-def test_walks_stand_side_by_side_where_there_is_room(planned):
-    routes, widths = frames.routes(planned), (390, 683, 684, 1037, 1038)
-    assert [_columns(charts.step_down(routes, width=width)) for width in widths] == [1, 1, 2, 2, 3]
-    assert _columns(charts.step_down(pd.DataFrame(WALK), width=2000)) == 1
+def test_a_house_too_deep_is_drawn_as_deep_as_there_is_room():
+    chain = [(f"Room {i}", f"Room {i - 1}" if i else "", i, 2) for i in range(60)]
+    seen = Seen(charts.step_down(*_frames(chain), width=342))
+    rooms = [room for box in seen.boxes for room in box["rooms"]]
+    assert 8 < len(rooms) < 30
+    assert rooms == [f"Room {i}" for i in range(len(rooms))]
+    said = " ".join(word["text"] for word in seen.words)
+    assert f"Drawn are the {len(rooms)} of 60 rooms up to {len(rooms) - 1} steps from the entry." in said
 
 
-def _columns(chart: charts.FinishedChart) -> int:
-    return len({each.left for each in walks(chart)})
-
-
-@pytest.mark.parametrize("width", [342, 684, 1038])
-def test_walks_and_the_gaps_between_them_share_the_width(planned, width):
-    seen = walks(charts.step_down(frames.routes(planned), width=width))
-    columns = sorted({each.left for each in seen})
-    panel = (width - 24 * (len(columns) - 1)) / len(columns)
-    assert columns == pytest.approx([i * (panel + 24) for i in range(len(columns))])
-    for each in seen:
-        assert 100 < each.bars[0]["x"] - each.left <= 170
-        assert each.axis[1][0] == pytest.approx(each.left + panel - 12)
-        first, last = each.bars[0], each.bars[-1]
-        top = each.heading + 8
-        assert each.axis[0][1] - last["y2"] == pytest.approx(first["y"] - top, abs=0.51)
-
-
-def test_the_same_walk_of_all_alternatives_stands_side_by_side_on_one_axis(alternatives):
-    frame = frames.compare_routes(alternatives)
-    seen = walks(charts.step_down(frame, width=1100))
-    titles = [p.intent.title for p in alternatives]
-    assert [" ".join(each.head) for each in seen] == [
-        f"To {route.room} · {title}" for route in alternatives[0].routes for title in titles
+def _frames(
+    rooms: list[tuple[str, str, int, int]],
+    *,
+    bedrooms=(),
+    steps=(),
+    house="Elm House",
+    entry=True,
+    title="a",
+    walked=(),
+) -> tuple[pd.DataFrame, pd.DataFrame]:
+    """Frames of rooms (name, room before, depth, tier); `steps` are those that are not clear, by where they lead to."""
+    rows = [
+        {"alternative": title, "house": house, "room": name, "level": "Ground", "entry": entry and not before}
+        | {"enters": not before, "bedroom": name in bedrooms, "depth": depth, "before": before}
+        | {"tier": tier, "tier_name": "Family", "tiers": 5}
+        for name, before, depth, tier in rooms
     ]
-    assert len({each.left for each in seen}) == len(alternatives)
-    for beside in zip(*[iter(seen)] * len(alternatives), strict=True):
-        assert len({each.heading for each in beside}) == len({each.axis[0][1] for each in beside}) == 1
-    axes = [[x - each.left for x in (each.axis[0][0], *(n["x"] for n in each.numbers))] for each in seen]
-    assert all(axis == pytest.approx(axes[0]) for axis in axes)
+    told = steps or {}
+    joined = [
+        {"alternative": title, "start": before, "end": name, "step": told.get(name, "clear"), "walked": name in walked}
+        for name, before, _, _ in rooms
+        if before
+    ]
+    return pd.DataFrame(rows, columns=frames.STEP_DOWN), pd.DataFrame(joined, columns=frames.STEPS)
 
 
-def test_a_room_that_is_passed_twice_keeps_its_place():
-    frame = pd.DataFrame(WALK | {"room": ["Hall", "Passage", "Hall", "Bed"]})
-    (seen,) = walks(charts.step_down(frame))
-    assert [bar["said"]["room"] for bar in seen.bars] == ["Hall", "Passage", "Hall", "Bed"]
-    assert len({bar["y"] for bar in seen.bars}) == 4
-    names = {row["text"]: row["y"] for row in seen.names}
-    assert names["0 Hall"] < names["1 Passage"] < names["2 Hall"] < names["3 Bed"]
+HOUSE = [("Hall", "", 0, 4), ("Landing", "Hall", 1, 3), ("Blue Room", "Landing", 2, 2), ("Pantry", "Hall", 1, 1)]
+RISING = [("Hall", "", 0, 2), ("Landing", "Hall", 1, 2), ("Blue Room", "Landing", 2, 3)]
+LEVEL = [("Hall", "", 0, 2), ("Blue Room", "Hall", 1, 2)]
+TWO = [*HOUSE, ("Red Room", "Hall", 1, 3), ("Attic", "Blue Room", 3, 2)]
+BEDROOM = {"bedrooms": ["Blue Room"], "walked": ["Landing", "Blue Room"]}
+SEVERAL = {"bedrooms": ["Blue Room", "Red Room", "Attic"]}
+
+BLUE = {"bedrooms": ["Blue Room"]}
+NO_BEDROOM = "has no bedroom; its rooms go from tier 4 to 1, up to two steps from the entry"
+BEDROOM_AT_ENTRY = "has no bedroom beyond its entry; its rooms go from tier 4 to 1, up to two steps from the entry"
+FROM_THREE = [("Hall", "", 0, 3), *TWO[1:]]
+BOTH_WAYS = [("Hall", "", 0, 2), ("A", "Hall", 1, 3), ("B", "A", 2, 1)]
+DOWN = "steps down from 4 to 2 in two steps"
+
+TITLES = [
+    (HOUSE, BEDROOM, {}, f"{DOWN}; no step is abrupt"),
+    (LEVEL, BLUE, {}, "stays at 2 over one step; no step is abrupt"),
+    (RISING, BLUE, {"Blue Room": "rises"}, "rises from 2 to 3 in two steps; no step is abrupt, but one rises"),
+    (HOUSE, BEDROOM, {"Landing": "abrupt"}, f"{DOWN}; one step is abrupt"),
+    (HOUSE, BEDROOM, {"Landing": "abrupt", "Pantry": "abrupt"}, f"{DOWN}; two steps are abrupt"),
+    (HOUSE, BEDROOM, {"Pantry": "abrupt"}, f"{DOWN}; one step off these walks is abrupt"),
+    (HOUSE, BEDROOM, {"Landing": "abrupt", "Pantry": "rises"}, f"{DOWN}; one step is abrupt and one rises"),
+    (HOUSE, {}, {}, f"{NO_BEDROOM}; no step is abrupt"),
+    (HOUSE, {"bedrooms": ["Hall"]}, {}, f"{BEDROOM_AT_ENTRY}; no step is abrupt"),
+    (HOUSE[:1], {}, {}, "is one room, of tier 4, and has nothing to step down to"),
+    (TWO, SEVERAL, {}, "steps down from 4 to 3 and 2 in one to three steps; no step is abrupt"),
+    (FROM_THREE, SEVERAL, {}, "stays at 3 or steps down to 2 in one to three steps; no step is abrupt"),
+    (BOTH_WAYS, {"bedrooms": "AB"}, {}, "leads from 2 to 3 and 1 in one or two steps; no step is abrupt"),
+    (HOUSE, {"entry": False}, {}, "has no entry"),
+]
 
 
-def test_names_stand_beside_their_bars(walk):
-    (seen,) = walks(walk)
-    assert [row["y"] for row in seen.names] == pytest.approx([(bar["y"] + bar["y2"]) / 2 for bar in seen.bars])
-    assert {bar["x"] - row["x"] for bar, row in zip(seen.bars, seen.names, strict=True)} == {8}
-    (heading,) = (row for row in words(walk) if row["text"] == "Steps from the entry, and room")
-    assert (heading["x"], heading["ink"]) == (seen.left, theme.LIGHT.soft)
-    assert 0 < seen.bars[0]["y"] - heading["y"] < 12
+@pytest.mark.parametrize(("rooms", "options", "steps", "said"), TITLES, ids=[title[-1] for title in TITLES])
+def test_the_title_says_the_finding(rooms, options, steps, said):
+    title = charts.step_down(*_frames(rooms, steps=steps, **options)).to_dict()["title"]
+    assert " ".join(title["text"]) == f"Elm House {said}"
 
 
-def test_a_head_of_several_lines_is_read_downwards_and_ends_above_the_names(alternatives):
-    frame = frames.compare_routes(alternatives).replace("cottage", "the cottage as it was wished for at first")
-    for each in walks(charts.step_down(frame, width=342)):
-        assert len(each.head) == (2 if "cottage" in " ".join(each.head) else 1)
-        assert {(word["x"], word["weight"]) for word in each.heads} == {(each.left, "bold")}
-        ys = [word["y"] for word in each.heads]
-        assert max(ys) == each.heading - 19
-        assert sorted(ys) == [max(ys) - 14 * i for i in reversed(range(len(ys)))]
-        assert each.head[0].startswith("To ")
-        assert " ".join(each.head).endswith(("at first", "great house"))
+def test_without_rooms_there_is_nothing_to_draw():
+    assert charts.step_down(*_frames([])).to_dict()["title"]["text"] == ["There is no step-down to draw"]
 
 
-def test_heads_of_walks_side_by_side_end_on_one_line(alternatives):
-    frame = frames.compare_routes(alternatives).replace("cottage", "the cottage as it was wished for at first")
-    first, second = walks(charts.step_down(frame, width=700))[:2]
-    assert (len(first.head), len(second.head)) == (2, 1)
-    assert first.heading == second.heading
-    assert max(word["y"] for word in first.heads) == second.heads[0]["y"]
-    assert first.bars[0]["y"] == second.bars[0]["y"]
-    assert min(word["y"] for word in first.heads) > 0
+def test_several_entries_leave_the_title_and_are_told_to_those_who_hear_it(planned):
+    said = drawn([planned]).to_dict()
+    assert len(planned.house.entries) == 2
+    assert " ".join(said["title"]["text"]) == (
+        "Thornapple House steps down from 4 to 2 in three steps; one step off these walks is abrupt"
+    )
+    assert "Steps are counted from where guests come in; other entries: Mud Room" in said["description"]
 
 
-@pytest.mark.parametrize(("width", "columns"), [(342, 1), (700, 2)])
-def test_walks_of_different_heights_do_not_overlap(width, columns):
-    """Walks of two, four and four steps, the second with names of several lines, the third under the first."""
-    short, long = pd.DataFrame(WALK)[:2], pd.DataFrame(WALK | {"room": [LONG, "Passage", LONG, "Bed"]})
-    frame = pd.concat([short, long.assign(route=LONG), pd.DataFrame(WALK).assign(route="Attic")])
-    chart = charts.step_down(frame, width=width)
-    seen = walks(chart)
-    assert [len(each.bars) for each in seen] == [2, 4, 4]
-    assert len(seen[1].names) > 6
-    assert _columns(chart) == columns
-    for upper, lower in pairwise(seen) if columns == 1 else [(seen[0], seen[2]), (seen[1], seen[2])]:
-        assert lower.heads[0]["y"] - upper.bottom > 14
-    assert chart.to_dict()["height"] > seen[-1].bottom + 4
+ABRUPT = {"Landing": "abrupt"}
+COMPARED = [
+    ([4, 4], [{}, {}], f"{DOWN} in all two alternatives; no step is abrupt"),
+    ([4, 3], [{}, {}], "steps down by one or two tiers, the most in plan 1; no step is abrupt"),
+    ([3, 5], [{}, ABRUPT], "steps down by one to three tiers, the most in plan 2; there are abrupt steps in plan 2"),
+    ([2, 1], [{}, {}], "steps down in none of its two alternatives; no step is abrupt"),
+    ([4, 4], [ABRUPT, ABRUPT], f"{DOWN} in all two alternatives; there are abrupt steps in each"),
+]
 
 
-@pytest.mark.parametrize("width", [342, 590, 1000])
-@pytest.mark.parametrize("which", ["planned", "odd"])
-def test_no_word_lies_on_another_or_is_cut_off(request, alternatives, which, width):
-    plans = [request.getfixturevalue(which)]
-    for frame in (frames.routes(plans[0]), frames.compare_routes(plans + alternatives)):
-        chart = charts.step_down(frame, width=width)
-        extents = [extent(word) for word in words(chart)]
-        for west, north, east, south in extents:
-            assert 0 <= west < east <= width - 8
-            assert 0 <= north < south <= chart.to_dict()["height"]
-        for (w0, n0, e0, s0), (w1, n1, e1, s1) in combinations(extents, 2):
-            assert e0 <= w1 or e1 <= w0 or s0 <= n1 or s1 <= n0
+@pytest.mark.parametrize(("tiers", "steps", "said"), COMPARED, ids=[said for _, _, said in COMPARED])
+def test_the_title_of_a_comparison_says_the_finding(tiers, steps, said):
+    each = [
+        _frames([("Hall", "", 0, tier), *HOUSE[1:]], **BEDROOM, steps=those, title=f"plan {i}")
+        for i, (tier, those) in enumerate(zip(tiers, steps, strict=True), 1)
+    ]
+    rooms, joined = (pd.concat(part, ignore_index=True) for part in zip(*each, strict=True))
+    assert " ".join(charts.step_down(rooms, joined).to_dict()["title"]["text"]) == f"Elm House {said}"
+
+
+PLAIN = [
+    (HOUSE, "gets plainer from the front door to the bedrooms, from 4 to 2 in two steps; no step is abrupt"),
+    (RISING, "gets richer from the front door to the bedrooms, from 2 to 3 in two steps; no step is abrupt"),
+    (LEVEL, "is as rich in the bedrooms as at the front door, 2; no step is abrupt"),
+]
+
+
+@pytest.mark.parametrize(("rooms", "said"), PLAIN)
+def test_clients_are_told_in_plain_words(rooms, said):
+    chart = charts.step_down(*_frames(rooms, **BEDROOM), plainly=True).to_dict()
+    assert " ".join(chart["title"]["text"]) == f"Elm House {said}"
+    assert " ".join(chart["title"]["subtitle"]).startswith("Each box is a room: the higher, the richer;")

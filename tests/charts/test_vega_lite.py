@@ -1,13 +1,17 @@
-"""Rows of a frame come out as pandas itself would write them, to the type of every value."""
+"""Rows of a frame come out as pandas itself would write them, and a title is as high as it says."""
+
+from xml.etree import ElementTree
 
 import pandas as pd
 import pytest
+import vl_convert
 
-from planner.charts.vega_lite import records
+from planner.charts.finished import FinishedChart
+from planner.charts.vega_lite import config, records, title, title_height
 from planner.planning import frames
 
 
-@pytest.mark.parametrize("of", [frames.rooms, frames.openings, frames.passages, frames.routes, frames.elements])
+@pytest.mark.parametrize("of", [frames.rooms, frames.openings, frames.passages, frames.elements])
 def test_records_are_those_of_pandas(planned, of):
     frame = of(planned)
     rows = records(frame)
@@ -17,3 +21,17 @@ def test_records_are_those_of_pandas(planned, of):
 
 def test_a_frame_without_rows_or_columns_has_no_records():
     assert records(pd.DataFrame({"room": []})) == records(pd.DataFrame()) == []
+
+
+@pytest.mark.parametrize(
+    ("text", "subtitle"), [("One line", ""), ("One line", "under it"), ("word " * 40, "said " * 60)]
+)
+def test_a_title_is_as_high_as_it_says(text, subtitle):
+    said = title(text, subtitle, 300)
+
+    def high(spec: dict) -> float:
+        layer = [{"data": {"values": [{}]}, "mark": "rect"}]
+        chart = FinishedChart({"width": 300, "height": 100, "padding": 0, "layer": layer, "config": config()} | spec)
+        return float(ElementTree.fromstring(vl_convert.vegalite_to_svg(chart.to_dict())).get("height"))
+
+    assert high({"title": said}) - high({}) == pytest.approx(title_height(text, subtitle, 300), abs=1)

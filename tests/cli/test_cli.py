@@ -81,6 +81,17 @@ def test_faults_of_every_alternative_are_told_by_check(house):
     assert "odd.toml" in result.output and "No Such Room" in result.output
 
 
+def test_faults_of_notes_are_told_by_check_and_hold_up_no_plan(house):
+    (house / "notes").mkdir()
+    (house / "notes" / "notes.csv").write_text("room,note,pictures\nLibary,damp,\nKitchen,,torn.jpg\n")
+    (house / "notes" / "torn.jpg").write_bytes(b"torn")
+    result = run("check", house)
+    assert result.exit_code == 2
+    assert 'notes/notes.csv row 2, room: there is no room "Libary"; write "Library"' in result.output
+    assert "notes/torn.jpg: is no picture that can be read" in result.output
+    assert run("plan", house).exit_code != 2
+
+
 def test_faults_of_the_stock_are_told_by_row(house):
     lines = (house / "stock.csv").read_text().splitlines()
     lines[1] = lines[1].replace(",", ",no such role and ", 1)

@@ -5,7 +5,8 @@ import shutil
 import pytest
 
 from planner import HouseFault, demo_house, read_house
-from planner.house.editing import TABLES, read_cells, save_cells
+from planner.house.editing import TABLES, save_cells
+from tests.house.cells import read_cells
 
 
 @pytest.fixture

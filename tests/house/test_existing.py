@@ -7,10 +7,11 @@ from hypothesis import HealthCheck, example, given, settings
 from hypothesis import strategies as st
 
 from planner.files.problems import HouseFault
-from planner.house.editing import read_cells, save_cells
+from planner.house.editing import save_cells
 from planner.house.existing import COLUMNS, EXISTING
 from planner.house.folder import read_house, write_house
 from planner.house.model import Existing
+from tests.house.cells import read_cells
 from tests.house.conftest import HOUSE, OPENINGS, ROOMS, state
 
 PARLOR = 'Parlor, "Front"'

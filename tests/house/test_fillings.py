@@ -5,8 +5,9 @@ from dataclasses import replace
 import pytest
 
 from planner import HouseFault, demo_house, plan, read_house, write_house
-from planner.house.editing import read_cells, save_cells
+from planner.house.editing import save_cells
 from planner.intent.renaming import rename_room
+from tests.house.cells import read_cells
 
 OPENINGS = "openings.csv"
 

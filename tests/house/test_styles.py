@@ -11,12 +11,13 @@ from hypothesis import strategies as st
 
 from planner import Intent, demo_house, plan, read_intent, write_intent
 from planner.files.problems import HouseFault
-from planner.house.editing import read_cells, save_cells
+from planner.house.editing import save_cells
 from planner.house.folder import new_house, read_house, write_house
 from planner.house.styles import LARGEST_STYLE, house_library, write_style
 from planner.library.derived import MEASURES, ORDER_MEASURES, measures
 from planner.trim import packages
 from planner.trim.measures import measures_under
+from tests.house.cells import read_cells
 from tests.house.conftest import state
 from tests.known import LIBRARY, STYLES
 

@@ -29,17 +29,37 @@ def test_contributions_sum_to_the_importance(planned):
         assert sums[name] == pytest.approx(room.importance, abs=1e-9)
 
 
-def test_routes_walk_from_the_entry_by_passages(planned):
-    frame = frames.routes(planned)
-    joined = {frozenset((p.start, p.end)): p for p in planned.passages}
-    assert list(dict.fromkeys(frame["route"])) == [route.room for route in planned.routes]
-    for name, walk in frame.groupby("route"):
-        rows = walk.to_dict("records")
-        assert rows[0]["room"] == planned.house.entries[0]
-        assert rows[-1]["room"] == name
-        for before, after in pairwise(rows):
-            assert after["reads"] == joined[frozenset((before["room"], after["room"]))].reads
-            assert after["rises"] == (after["tier"] > before["tier"])
+def test_the_step_down_has_every_room_once_and_walks_back_to_the_entry(planned):
+    frame = frames.step_down([planned]).set_index("room")
+    joined = {frozenset((p.start, p.end)) for p in planned.passages}
+    assert set(frame.index) == set(planned.by_name) and frame.index.is_unique
+    assert list(frame.index[frame["entry"]]) == [planned.house.entries[0]]
+    assert set(frame.index[frame["enters"]]) == set(planned.house.entries)
+    assert sorted(frame.index[frame["bedroom"]]) == [route.room for route in planned.routes]
+    for name, row in frame.iterrows():
+        assert (row["depth"], row["tier"]) == (planned.by_name[name].depth, planned.by_name[name].tier)
+        if row["before"]:
+            assert frozenset((row["before"], name)) in joined
+            assert row["depth"] - frame.loc[row["before"], "depth"] in (0, 1)
+        else:
+            assert row["entry"]
+    for route in planned.routes:
+        assert [frame.loc[room, "before"] for room in route.rooms] == ["", *route.rooms[:-1]]
+
+
+def test_steps_tell_those_that_walks_to_bedrooms_use(planned):
+    frame = frames.steps([planned])
+    walked = {frozenset(pair) for route in planned.routes for pair in pairwise(route.rooms)}
+    assert len(frame) == len(planned.passages)
+    assert {frozenset((s.start, s.end)) for s in frame[frame["walked"]].itertuples()} == walked
+    assert list(frame["step"]) == list(frames.passages(planned)["step"])
+
+
+def test_alternatives_are_told_apart_by_their_titles(planned):
+    rooms, steps = frames.step_down([planned, planned]), frames.steps([planned, planned])
+    titles = ["as it stands (1)", "as it stands (2)"]
+    assert list(dict.fromkeys(rooms["alternative"])) == list(dict.fromkeys(steps["alternative"])) == titles
+    assert (len(rooms), len(steps)) == (2 * len(planned.rooms), 2 * len(planned.passages))
 
 
 def test_a_rise_is_told_only_away_from_the_entry(planned):
@@ -59,11 +79,8 @@ def test_a_rise_to_which_company_is_led_on_is_meant_and_not_told():
     step = frames.passages(risen).set_index("end")
     assert risen.by_name["Salon"].tier > risen.by_name["Landing"].tier
     assert step.loc["Salon", "step"] == step.loc["Salon", "reads"] != "rises"
-    walk = frames.routes(risen).set_index("room")
-    assert not walk.loc["Salon", "rises"]
     plain = replace(risen, passages=tuple(replace(p, leads_on=False) for p in risen.passages))
     assert frames.passages(plain).set_index("end").loc["Salon", "step"] in ("rises", "abrupt")
-    assert frames.routes(plain).set_index("room").loc["Salon", "rises"]
 
 
 def test_elements_are_those_of_the_packages(planned):
@@ -99,9 +116,13 @@ def test_a_plan_that_does_not_exist_gives_empty_frames(planned):
     beside = next(p.end for p in planned.passages if p.start == entry and p.limit == 1)
     none = plan(planned.house, Intent(rooms={entry: Wish(tier=1), beside: Wish(tier=5)}))
     assert not none.feasible
-    for frame in (frames.rooms, frames.passages, frames.routes, frames.elements, frames.factors):
+    for frame in (frames.rooms, frames.passages, frames.elements, frames.factors):
         assert frame(none).empty
         assert list(frame(none).columns) == list(frame(planned).columns)
+    for frame in (frames.step_down, frames.steps):
+        assert frame([none]).empty
+        assert list(frame([none]).columns) == list(frame([planned]).columns)
+        assert frame([none, planned])["alternative"].nunique() == 1
     assert frames.compare([none, replace(planned)])["room"].nunique() == len(planned.rooms)
 
 

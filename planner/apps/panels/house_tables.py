@@ -1,52 +1,85 @@
 """The tab of the house's tables: its files as a spreadsheet shows them, saved only where they are sound."""
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, MutableMapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import cast
+from typing import Any, cast
 
 import marimo as mo
 
 from planner.apps import houses, pages
 from planner.apps.houses import Tell
+from planner.apps.table_drafts import Cells, TableDraft, TypedTable
 from planner.files.problems import HouseFault, Problem
 from planner.files.storage import Overtaken
 from planner.house.editing import KEYS, TABLES, Sheet, as_cells, read_sheet, save_cells
 from planner.house.merging import RowChange, merged, row_changes
 
+_PUT_AWAY = "The tables are as they are in the house's folder."
+
 BLANK = " "
 """What stands for an empty cell, which the editor would show as "null"; saving strips it."""
-
-Cells = Sequence[Mapping[str, str]]
 
 
 @dataclass(frozen=True)
 class Refusal:
-    """Why nothing was saved: `faults`, or for each table that somebody else has changed what became of its rows."""
+    """Why nothing was saved: `faults`, or for each table that somebody else has changed what became of its rows; or why
+    what was typed is `unkept`, on the page alone.
+    """
 
     faults: tuple[Problem, ...] = ()
     overtaken: Mapping[str, tuple[RowChange, ...]] | None = None
+    unkept: tuple[Problem, ...] = ()
+
+
+class TableEditor(mo.ui.data_editor):
+    """The framework's editor, whose rows stand in the page itself.
+
+    The framework hands them over as a file beside the page, and takes that away with the editor: a browser that comes
+    for it a moment after another tab was chosen, or the tables were built anew, is answered with a fault. It also makes
+    a script of text of such a file's columns, which no page of ours may.
+    """
+
+    def _initialize(self, initialization_args: Any) -> None:
+        args = initialization_args.args | {"data": self.data}
+        super()._initialize(replace(initialization_args, args=args))
 
 
 class Sheets:
     """The house's tables on one screen. What is typed into them stays until it is saved or put away, whatever else is
-    looked at meanwhile; what is not typed into follows its file.
+    looked at meanwhile, and is in the session's draft on the disk; what is not typed into follows its file.
+
+    `back` are the tables that have in them what was typed before the page was loaded, `touched` when that was,
+    `faults` why a draft could not be read, `unkept` why what was typed last is in no draft.
     """
 
-    def __init__(self, folder: Path):
-        self.folder = folder
-        self._read: dict[str, Sheet] = {}
-        self._typed: dict[str, Cells] = {}
+    def __init__(self, folder: Path, session: str = ""):
+        self.folder, self.unkept = folder, tuple[Problem, ...]()
+        self._draft = TableDraft(folder, session)
+        found = {file: one for file, one in self._draft.found.items() if not self._is_saved(file, one.rows)}
+        self._read: dict[str, Sheet] = {file: one.read for file, one in found.items()}
+        self._typed: dict[str, Cells] = {file: one.rows for file, one in found.items()}
+        self.back, self.touched, self.faults = tuple(found), self._draft.touched, self._draft.faults
+        if found != self._draft.found:
+            self.keep()
 
-    def editors(self) -> tuple[dict[str, mo.ui.data_editor], tuple[Problem, ...]]:
-        """An editor for each table of the house, by its file, and the faults of those that are no table any more."""
-        built: dict[str, mo.ui.data_editor] = {}
+    @property
+    def session(self) -> str:
+        """The name of the session, which its draft bears."""
+        return self._draft.session
+
+    def editors(self, tell: Tell) -> tuple[dict[str, TableEditor], tuple[Problem, ...]]:
+        """An editor for each table of the house, by its file, and the faults of those that are no table any more.
+
+        The page is told where what is typed cannot be kept as a draft, and when it can again.
+        """
+        built: dict[str, TableEditor] = {}
         faults: list[Problem] = []
         for file in TABLES:
             try:
                 if file not in self._typed:
                     self._read[file] = read_sheet(self.folder, file)
-                built[file] = self._editor(file)
+                built[file] = self._editor(file, tell)
             except HouseFault as fault:
                 faults += fault.problems
         return built, tuple(faults)
@@ -59,7 +92,7 @@ class Sheets:
             return self._overtaken(overtaken)
         except HouseFault as fault:
             return Refusal(fault.problems)
-        self._typed.clear()
+        self.put_away()
         return None
 
     def put_into_theirs(self) -> None:
@@ -68,6 +101,7 @@ class Sheets:
             theirs = read_sheet(self.folder, file)
             self._typed[file] = merged(self._read[file].rows, typed, theirs.rows, KEYS[file])
             self._read[file] = theirs
+        self.keep()
 
     def overwrite(self) -> Refusal | None:
         """Save what was typed in the place of what somebody else has written meanwhile."""
@@ -78,16 +112,41 @@ class Sheets:
     def put_away(self) -> None:
         """Forget what was typed."""
         self._typed.clear()
+        self.back = ()
+        self.keep()
 
-    def _editor(self, file: str) -> mo.ui.data_editor:
+    def keep(self) -> None:
+        """Keep what is typed as the session's draft; where that cannot be, it is `unkept`."""
+        try:
+            self._draft.keep({file: TypedTable(self._read[file], rows) for file, rows in self._typed.items()})
+        except HouseFault as fault:
+            self.unkept = fault.problems
+        else:
+            self.unkept = ()
+
+    def refusal(self) -> Refusal | None:
+        """Why what was typed last is in no draft, where it is not."""
+        return Refusal(unkept=self.unkept) if self.unkept else None
+
+    def _editor(self, file: str, tell: Tell) -> TableEditor:
         def typed(rows: object) -> None:
             self._typed[file] = as_cells(file, cast(Cells, rows))
             if self._typed[file] == list(self._read[file].rows):
                 del self._typed[file]
+            before = self.unkept
+            self.keep()
+            if self.unkept != before:
+                tell["refusal"](self.refusal())
 
         rows = self._typed.get(file, self._read[file].rows) or [dict.fromkeys(TABLES[file], "")]  # for its columns
         shown = [{column: cell or BLANK for column, cell in row.items()} for row in rows]
-        return mo.ui.data_editor(shown, label=file, on_change=typed)
+        return TableEditor(shown, label=file, on_change=typed)
+
+    def _is_saved(self, file: str, rows: Cells) -> bool:
+        try:
+            return list(read_sheet(self.folder, file).rows) == list(rows)
+        except HouseFault:
+            return False
 
     def _overtaken(self, overtaken: Overtaken) -> Refusal:
         try:
@@ -98,6 +157,35 @@ class Sheets:
         return Refusal((), {file: row_changes(read[file], rows, KEYS[file]) for file, rows in theirs.items()})
 
 
+def sheets_again(folder: Path, address: MutableMapping[str, str], tell: Tell) -> Sheets:
+    """The tables of a page, with what was typed into them before it was loaded, which the page is told.
+
+    The page's `address` says then under which name the session keeps its drafts.
+    """
+    sheets = Sheets(folder, str(address.get("session") or ""))
+    address["session"] = sheets.session
+    if sheets.back:
+        tell["news"](f"{_back(sheets)} They stand in the tab House tables.")
+    return sheets
+
+
+def _back(sheets: Sheets) -> str:
+    when = f" on {sheets.touched:%d %B at %H:%M}" if sheets.touched else ""
+    return f"Cells of {' and '.join(sheets.back)} that were typed{when} and are not saved are back."
+
+
+def letting_go(sheets: Sheets, tell: Tell) -> list[mo.ui.button]:
+    """The button that lets go of what is back, where something is."""
+
+    def let_go(_: object) -> None:
+        sheets.put_away()
+        tell["refusal"](sheets.refusal())
+        tell["sheets"](None)
+        tell["news"](_PUT_AWAY)
+
+    return [mo.ui.button(label="Let go of what was typed", on_click=let_go)] if sheets.back else []
+
+
 def saving(sheets: Sheets, tell: Tell) -> mo.ui.button:
     """The button that saves what was typed, and tells the page what came of it."""
     return mo.ui.button(label="Check and save the tables", on_click=lambda _: _told(sheets, sheets.save(), tell))
@@ -105,6 +193,8 @@ def saving(sheets: Sheets, tell: Tell) -> mo.ui.button:
 
 def ways_on(sheets: Sheets, refusal: Refusal | None, tell: Tell) -> list[mo.ui.button]:
     """What can be done where somebody else has changed a table meanwhile: a button for each."""
+    if refusal is not None and refusal.unkept:
+        return [mo.ui.button(label="Try again", on_click=lambda _: _kept(sheets, tell))]
     if refusal is None or refusal.overtaken is None:
         return []
 
@@ -127,7 +217,7 @@ def ways_on(sheets: Sheets, refusal: Refusal | None, tell: Tell) -> list[mo.ui.b
         mo.ui.button(label="Overwrite theirs", on_click=lambda _: _told(sheets, sheets.overwrite(), tell)),
         mo.ui.button(
             label="Keep theirs, drop mine",
-            on_click=settled(sheets.put_away, "The tables are as they are in the house's folder."),
+            on_click=settled(sheets.put_away, _PUT_AWAY),
         ),
     ]
 
@@ -139,16 +229,34 @@ def _told(sheets: Sheets, refusal: Refusal | None, tell: Tell) -> None:
         tell["news"]("The house's tables are saved.")
 
 
-def view(editors: Mapping[str, mo.ui.data_editor], faults: Iterable[Problem], save: mo.ui.button) -> mo.Html:
-    """The editors under their files' names, the faults of tables that cannot be shown, and the button that saves."""
+def _kept(sheets: Sheets, tell: Tell) -> None:
+    sheets.keep()
+    tell["refusal"](sheets.refusal())
+
+
+def view(
+    sheets: Sheets,
+    editors: Mapping[str, TableEditor],
+    faults: Iterable[Problem],
+    save: mo.ui.button,
+    let_go: Sequence[mo.ui.button],
+) -> mo.Html:
+    """The editors under their files' names, what of them is back, the faults of tables that cannot be shown, and the
+    button that saves."""
     tables = [mo.vstack([pages.show(pages.heading(file)), editor]) for file, editor in editors.items()]
     told = list(faults)
     lost = [pages.show(pages.note("alarm", "These tables cannot be shown.", pages.problems(told)))] if told else []
-    return mo.vstack([*lost, *tables, save], gap=1)
+    back = [pages.show(pages.note("quiet", _back(sheets))), pages.beside(*let_go)] if sheets.back else []
+    torn = [pages.show(pages.note("quiet", pages.problems(sheets.faults)))] if sheets.faults else []
+    return mo.vstack([*torn, *back, *lost, *tables, save], gap=1)
 
 
 def refused(refusal: Refusal, ways: Sequence[mo.ui.button]) -> mo.Html:
     """Why nothing was saved, and what can be done."""
+    if refusal.unkept:
+        words = "What you typed into the tables is on this page alone, and gone with it until it is saved."
+        told = pages.note("alarm", words, pages.problems(refusal.unkept))
+        return mo.vstack([pages.show(told), pages.beside(*ways)])
     if refusal.overtaken is None:
         words = "Nothing was saved; what you typed is still here. "
         words += "Row 1 of a file is its header, so its row 2 is line 1 above."

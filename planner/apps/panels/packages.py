@@ -1,11 +1,12 @@
 """The tab of packages: what each tier is trimmed with."""
 
 from collections.abc import Sequence
+from pathlib import Path
 
 import marimo as mo
 
 from planner import charts
-from planner.apps import pages, screen
+from planner.apps import notes, pages, screen
 from planner.drawings.ladder import ladder, ladder_scale
 from planner.drawings.section import package_sections, profile_section, section_scale
 from planner.mouldings.assembly import Placed
@@ -85,23 +86,29 @@ def title(planned: Plan, package: Package) -> str:
     return f"{package.tier} {package.label}: {rooms}"
 
 
-def sheets(planned: Plan, dark: bool) -> dict[str, mo.lazy]:
-    """The table and the sections of every package under its title, drawn when they are looked at."""
+def sheets(planned: Plan, dark: bool, folder: Path) -> dict[str, mo.lazy]:
+    """The table and the sections of every package under its title, drawn when they are looked at; `folder` is that of
+    the house, with its notes.
+    """
     return {
         title(planned, package): mo.lazy(
-            lambda package=package: sheet(planned, package, dark), show_loading_indicator=True
+            lambda package=package: sheet(planned, package, dark, folder), show_loading_indicator=True
         )
         for package in planned.packages
     }
 
 
-def sheet(planned: Plan, package: Package, dark: bool) -> mo.Html:
-    """What a package has, every section of it with its members named, and what stock builds each element from."""
+def sheet(planned: Plan, package: Package, dark: bool, folder: Path) -> mo.Html:
+    """What a package has, every section of it with its members named, what stock builds each element from, and what is
+    noted of the rooms that have it.
+    """
     shown = package_sections(package, planned.sections[package], planned.library)
     drawn = pages.element("div", *(pages.drawing(s, dark) for s in shown), style=pages.SIDE_BY_SIDE)
     told = _table(planned, package)
+    having = [room.room.name for room in planned.rooms if room.package == package]
+    noted = [notes.room(folder, planned.house, name) for name in having]
     if planned.stock is None:
-        return pages.show(told, drawn)
+        return pages.show(told, drawn, *noted)
     rows = [
         [
             *(row[name] for name in ("element", "built_up", "profiles", "height_text", "projection_text")),
@@ -113,4 +120,4 @@ def sheet(planned: Plan, package: Package, dark: bool) -> mo.Html:
     ]
     money = f"{planned.house.currency} {PER[running_unit(package.unit)]}"
     columns = ["Element", "Put together as", "Profiles", "Height", "Projection", money, "Runner-up", f"its {money}"]
-    return pages.show(told, drawn, pages.table(columns, rows, numbers=[*columns[3:6], columns[7]]))
+    return pages.show(told, drawn, pages.table(columns, rows, numbers=[*columns[3:6], columns[7]]), *noted)

@@ -2,7 +2,7 @@
 
 import marimo as mo
 
-from planner.apps import pages, screen
+from planner.apps import pages, screen, tables
 from planner.drawings.dxf import dxf
 from planner.drawings.elevation import heading
 from planner.drawings.page import room_sheet, sheets_for
@@ -20,10 +20,14 @@ def paper(planned: Plan, room: str) -> Scene:
 
 def downloads(planned: Plan, room: str) -> list[mo.download]:
     """The room's walls to take away: to look at, for CAD, and as a picture; drawn when one is asked for."""
+
+    def named(ending: str) -> str:
+        return tables.named(planned, room, "walls", ending=ending)
+
     return [
-        mo.download(lambda: svg(paper(planned, room)).encode(), f"{room}.svg", label="SVG"),
-        mo.download(lambda: dxf(paper(planned, room)).encode(), f"{room}.dxf", label="DXF"),
-        mo.download(lambda: png(paper(planned, room), scale=1.0), f"{room}.png", label="PNG"),
+        mo.download(lambda: svg(paper(planned, room)).encode(), named(".svg"), label="SVG"),
+        mo.download(lambda: dxf(paper(planned, room)).encode(), named(".dxf"), label="DXF"),
+        mo.download(lambda: png(paper(planned, room), scale=1.0), named(".png"), label="PNG"),
     ]
 
 

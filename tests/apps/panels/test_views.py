@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from planner.apps.panels import checks, importance, one_room, packages, walls
 from planner.drawings.page import room_sheet
+from planner.house.notes import Note, change_note
 
 
 def test_one_room_has_its_reasons_and_a_way_to_every_tier_that_it_can_have(planned, changes):
@@ -28,9 +29,10 @@ def test_the_passages_of_a_room_say_what_both_rooms_have(planned, changes):
 
 def test_a_room_s_sheet_is_taken_away_as_it_is_drawn(planned):
     files = {control._args.args["filename"]: control._data() for control in walls.downloads(planned, "Library")}
-    assert list(files) == ["Library.svg", "Library.dxf", "Library.png"]
-    assert files["Library.svg"].startswith(b"<svg ") and b"Library, wall" in files["Library.svg"]
-    assert files["Library.dxf"].startswith(b"  0\nSECTION") and files["Library.png"].startswith(b"\x89PNG")
+    assert list(files) == [f"thornapple-house_as-the-house-stands_library_walls.{end}" for end in ("svg", "dxf", "png")]
+    as_svg, as_dxf, as_png = files.values()
+    assert as_svg.startswith(b"<svg ") and b"Library, wall" in as_svg
+    assert as_dxf.startswith(b"  0\nSECTION") and as_png.startswith(b"\x89PNG")
 
 
 def test_a_room_s_sheet_is_drawn_when_it_is_asked_for(planned, monkeypatch):
@@ -48,15 +50,18 @@ def test_walls_tell_every_piece_and_meeting(planned):
     assert "How the trim of both rooms meets" in text
 
 
-def test_packages_name_the_rooms_that_have_them(planned):
-    titles = list(packages.sheets(planned, False))
+def test_packages_name_the_rooms_that_have_them(planned, folder):
+    titles = list(packages.sheets(planned, False, folder))
     for package, title in zip(planned.packages, titles, strict=True):
         rooms = ", ".join(room.room.name for room in planned.rooms if room.package == package)
         assert title == f"{package.tier} {package.label}: {rooms}"
     ceilings = {package.ceiling for package in planned.packages}
     assert packages.view(planned, False, 590).text.count("<summary>Under ") == len(ceilings)
-    sheet = packages.sheet(planned, planned.packages[0], False).text
-    assert sheet.count("<svg") > 3 and "Put together as" in sheet
+    sheet = packages.sheet(planned, planned.packages[0], False, folder).text
+    assert sheet.count("<svg") > 3 and "Put together as" in sheet and "What is there today" not in sheet
+    having = planned.rooms[0].room.name
+    change_note(folder, Note(having), Note(having, words="The cornice is whole."))
+    assert "The cornice is whole." in packages.sheet(planned, planned.package_of[having], False, folder).text
 
 
 def test_checks_that_ask_for_the_same_are_told_once_with_all_their_places(planned):

@@ -1,0 +1,55 @@
+"""What is told of a house that may be read and not written: a process of its own, whose rights can be taken away.
+
+Run by a test: python -m tests.apps.reading_only HOUSE. Prints, as JSON, by the act what was told; "" where it was done.
+"""
+
+import json
+import sys
+from collections.abc import Callable
+from pathlib import Path
+
+from planner import HouseFault, edits, plan, read_house
+from planner.apps.client import refusal
+from planner.apps.desk import Desk
+from planner.apps.headline import headline
+from planner.apps.panels.house_tables import Refusal, Sheets
+from planner.apps.reviews import KEEP, open_session, say
+
+
+def told(act: Callable[[], object]) -> str:
+    """Why an act could not be done."""
+    try:
+        act()
+    except HouseFault as fault:
+        return str(fault)
+    return ""
+
+
+def main(folder: Path) -> dict[str, str]:
+    """Try all that would write into a house."""
+    try:
+        (folder / "probe").write_text("")
+        return {"written": "this process may write there"}
+    except PermissionError:
+        pass
+    house, _ = read_house(folder)
+    desk, sheets, heard = Desk(folder, "measured"), Sheets(folder), list[Refusal | None]()
+    said = {"change": told(lambda: desk.change(edits.set_tiers, 4))}
+    said |= {"headline": headline(plan(house, desk.intent), desk, "").text, "save": told(desk.save)}
+    said |= {"save as": told(lambda: desk.save_as("Another"))}
+    said |= {"saved?": headline(plan(house, desk.intent), desk, "").text}
+    editors, _ = sheets.editors({"refusal": heard.append})
+    editors["rooms.csv"]._update({"edits": [{"rowIdx": 0, "columnId": "notes", "value": "tall"}]})
+    said |= {"tables": str(heard[-1].unkept[0]) if heard and heard[-1] else ""}
+    saved = sheets.save()
+    said |= {"save tables": str(saved.faults[0]) if saved else ""}
+    try:
+        say(open_session(folder, "Ada"), "Ada", "measured", "Library", KEEP)
+        said["answer"] = ""
+    except HouseFault as fault:
+        said["answer"] = refusal("Library", fault)
+    return said
+
+
+if __name__ == "__main__":
+    print(json.dumps(main(Path(sys.argv[1]))))

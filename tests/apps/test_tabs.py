@@ -1,0 +1,31 @@
+"""What is taken away from a tab is made when it is asked for, and not before."""
+
+import pandas as pd
+import pytest
+
+from planner.apps import tables, tabs
+from planner.deliverables import tables as made
+
+
+@pytest.mark.parametrize("tab", tabs.TABS)
+def test_every_tab_that_shows_a_table_gives_it(planned, changes, tab):
+    found = tabs.to_take(tab, planned, "Library", changes)
+    assert bool(found) == (tab not in ("Walk", "House"))  # one is a drawing, the other files already
+    assert all(isinstance(make(), pd.DataFrame) for make in found.values())
+    held, shown = tabs.shown(tab, planned, "Library", changes, False, 590)
+    assert ("Copy or download" in shown.text if shown else False) == bool(found)
+    assert held is not None or not found
+
+
+def test_a_table_is_made_when_it_is_taken(planned, changes, monkeypatch):
+    asked = []
+    monkeypatch.setattr(made, "rooms", lambda plan: asked.append(plan) or pd.DataFrame({"Room": ["=Hall"]}))
+    held = tables.ways(tabs.to_take("Rooms", planned, "Library", changes), lambda title, ending: title + ending)
+    as_csv, as_workbook, _ = held.controls
+    assert asked == [] and as_csv._args.args["filename"] == "Rooms by tier.csv"
+    assert as_csv._data().endswith(b"Room\r\n'=Hall\r\n") and as_workbook._data().startswith(b"PK")
+    assert asked == [planned, planned]
+
+
+def test_what_is_copied_is_text_and_not_markup():
+    assert "&lt;b&gt;" in tables.to_copy(pd.DataFrame({"Room": ["<b>"]})).text

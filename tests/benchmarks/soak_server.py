@@ -1,0 +1,107 @@
+"""Clients who answer through a real server, which is killed again and again and started anew.
+
+Run by hand: python -m tests.benchmarks.soak_server [CLIENTS [ANSWERS OF EACH [KILLS]]]. Each client opens the page of
+the review as a browser does, chooses a room, writes a remark that nobody else writes and presses an answer; it counts
+as acknowledged where the page then shows the remark among what was said. Where the connection breaks before, the
+client opens the page again, once there is a server, and says it again. Prints how many that were acknowledged are lost
+or there twice and how many lines are torn; exits 1 where any is.
+"""
+
+import random
+import shutil
+import sys
+import tempfile
+import time
+from collections import Counter
+from concurrent.futures import ThreadPoolExecutor
+from pathlib import Path
+from threading import Event, Lock
+
+from planner import demo_house, read_house
+from planner.apps.reviews import read_reviews
+from tests.serving import Page, Served
+
+PAUSE = 40
+"""The server is killed after so many seconds at most: time for pages to open again on a busy machine, and to answer."""
+
+
+class Serving:
+    """The server that there is at the moment."""
+
+    def __init__(self, house: Path):
+        self.house, self.kills, self.ended = house, 0, Event()
+        self._turn = Lock()
+        self._served = Served("review", house)
+
+    @property
+    def url(self) -> str:
+        """The address of the page, with its key; waits while there is no server."""
+        with self._turn:
+            return self._served.url
+
+    def kill(self) -> None:
+        """End the server as a crash would, and start another."""
+        with self._turn:
+            self._served.kill()
+            self.kills += 1
+            self._served = Served("review", self.house)
+
+    def end(self) -> None:
+        """End the last server."""
+        self._served.kill()
+
+
+def client(serving: Serving, number: int, answers: int, rooms: list[str]) -> list[tuple[str, str]]:
+    """Answer so many times, and return what was acknowledged: the room and the remark."""
+    chance, kept, life, page = random.Random(number), list[tuple[str, str]](), 0, None
+    while len(kept) < answers:
+        try:
+            if page is None:
+                life += 1
+                page = Page(serving.url)
+                page.set("Your name", f"Client {number}")
+            room, remark = chance.choice(rooms), f"client {number} answer {len(kept)} life {life}"
+            page.choose("Room", room)
+            page.until(lambda shown, room=room: f'<h3 class="pl-head">{room}</h3>' in shown)
+            page.set("Anything to add?", remark)
+            page.press("Only my words")
+            page.until(lambda shown, remark=remark: f"<td>{remark}</td>" in shown)
+            kept.append((room, remark))
+        except (OSError, RuntimeError, EOFError):  # the server is gone
+            page = None
+    return kept
+
+
+def killing(serving: Serving, kills: int) -> None:
+    """Kill the server at random moments, most of them while it answers, until all is said."""
+    chance = random.Random(3)
+    while serving.kills < kills and not serving.ended.wait(chance.uniform(1, PAUSE)):
+        serving.kill()
+
+
+def main(clients: int, answers: int, kills: int) -> int:
+    with tempfile.TemporaryDirectory() as temporary:
+        house = shutil.copytree(demo_house(), Path(temporary, "house"))
+        rooms = [room.name for room in read_house(house)[0].rooms if room.name.isascii() and "'" not in room.name]
+        serving, begun = Serving(house), time.monotonic()
+        try:
+            with ThreadPoolExecutor(clients + 1) as people:
+                killer = people.submit(killing, serving, kills)
+                asked = [people.submit(client, serving, number, answers, rooms) for number in range(clients)]
+                kept = [said for one in asked for said in one.result()]
+                serving.ended.set()
+                killer.result()
+        finally:
+            serving.ended.set()
+            serving.end()
+        said, warnings = read_reviews(house)
+    there = Counter((one.room, one.remark) for one in said)
+    lost, twice = sum(there[one] == 0 for one in kept), sum(there[one] > 1 for one in kept)
+    print(f"{clients} clients x {answers:,} answers: acknowledged {len(kept):,}, lost {lost}, twice {twice}, ", end="")
+    print(f"torn {len(warnings)}, kept {len(said):,}, server killed {serving.kills}; {time.monotonic() - begun:.0f} s")
+    return int(bool(lost or twice or warnings))
+
+
+if __name__ == "__main__":
+    given = [int(word) for word in sys.argv[1:]]
+    sys.exit(main(*given, *(8, 20, 20)[len(given) :]))
