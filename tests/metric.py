@@ -17,7 +17,7 @@ from planner.units import parse_length
 
 NUMBERS = "one|two|three|four|five|six|seven|eight|all"
 INCHES = re.compile(
-    r"""\d\s?["″'′]|\d\s?(feet|foot|inch|inches)\b|\ba foot\b|\bft\b"""
+    r"""\d\s?["″'′]|\d\s?(feet|foot|inch|inches)\b|\ba foot\b|\bft\b|\[in\]"""
     rf"""|\d\sin\b(?!\s(?:[A-Z]|(?:{NUMBERS})\b))"""
 )
 """What only a house of feet and inches says; "tier 2 in Library" and "from 4 to 2 in three steps" are none of it."""

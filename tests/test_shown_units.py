@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
 
+import pandas as pd
 import pytest
 
 from planner import Intent, demo_house, frames, plan, read_house, read_stock
@@ -16,6 +17,7 @@ from planner.apps.changes import Changes, shown
 from planner.apps.desk import Desk
 from planner.apps.panels import checks, keeping, one_room, packages, schedule, walls
 from planner.apps.typed import Typed
+from planner.deliverables import tables as downloads
 from planner.deliverables.plan_text import plan_table
 from planner.drawings.dxf import document
 from planner.drawings.ladder import ladder
@@ -82,8 +84,19 @@ def told(planned: Plan) -> Iterator[str]:
     tables += [frames.steps([planned])]
     tables += [frames.meetings(planned, room.room.name) for room in planned.rooms]
     tables += [frames.built(planned, package) for package in planned.packages if planned.stock]
+    tables += [each.drop(columns="Source", errors="ignore") for each in taken_away(planned)]
     for table in tables:
+        yield from map(str, table.columns)
         yield from table.select_dtypes(exclude="number").astype(str).to_numpy().ravel()
+
+
+def taken_away(planned: Plan) -> Iterator[pd.DataFrame]:
+    """The tables that the apps hand out."""
+    whole = (downloads.rooms, downloads.schedule, downloads.departures, downloads.packages, downloads.checks)
+    yield from (table(planned) for table in whole)
+    yield from (downloads.pieces(planned, room.room.name) for room in planned.rooms)
+    if planned.stock:
+        yield downloads.built(planned)
 
 
 def charted(planned: Plan) -> Iterator[str]:
@@ -215,6 +228,24 @@ def test_a_house_in_millimetres_has_the_plan_that_it_has_in_feet(tmp_path):
     for a, b in zip(one.packages, two.packages, strict=True):
         assert [(e.element, e.form) for e in a.elements] == [(e.element, e.form) for e in b.elements]
         assert all(abs(e.size - f.size) <= 1 / 8 + 1e-9 for e, f in zip(a.elements, b.elements, strict=True))
+
+
+def test_prices_are_of_a_metre_in_a_metric_house_and_of_one_block(tmp_path):
+    folder = metric(demo_house(), tmp_path / "house")
+    house, _ = read_house(folder)
+    planned = plan(house, stock=read_stock(folder, house.unit))
+    table, blocks = downloads.built(planned), 0
+    each = [frames.built(planned, package) for package in planned.packages]
+    shown = pd.concat(each, ignore_index=True)
+    for price, row in zip(table["Price [USD a metre]"], shown.to_dict("records"), strict=True):
+        if row["element"] == "plinth block":
+            blocks += 1
+            assert row["price_text"] == f"{row['price']:.2f} each" and price == row["price"]
+        else:
+            assert row["price_text"] == f"{row['price'] / 0.3048:.2f}" and price == pytest.approx(
+                row["price"] / 0.3048, abs=1e-4
+            )
+    assert blocks
 
 
 def test_what_is_typed_without_a_unit_is_in_the_houses(tmp_path):

@@ -74,4 +74,4 @@ def wall(planned: Plan, noted: Noted) -> Scene:
     """The wall that a note is most likely of, without dimensions, as large as stands beside a picture."""
     layout = best_wall(planned.walls[noted.note.room], noted.note.opening)
     scale = largest(scales("walls", layout.unit), lambda scale: layout.length * scale.pixels, DRAWING)
-    return elevation(layout, False, None, scale)
+    return elevation(layout, dimensions=False, scale=scale)

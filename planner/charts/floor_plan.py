@@ -104,7 +104,7 @@ def floor_plan(
     sheet, heading = Sheet(width, dark), finding(whole, moved, level)
     most = height and height - 2 * EDGE - title_height(heading, "", sheet.width)
     notes = [*([left_out] if left_out else []), *_without_outline(shown, brief=bool(height))]
-    foot = Foot(drawn[0]["tiers"], tier_names(rooms), notes, bool(height), drawn[0]["unit"])
+    foot = Foot(drawn[0]["tiers"], tier_names(rooms), notes, compact=bool(height), unit=drawn[0]["unit"])
     free = most - READOUT - foot.height(sheet) if most else inf
     across = across if height or across else False
     where, bottom = places(extents(drawn), sheet.width, top=READOUT, height=free, across=across)

@@ -18,7 +18,7 @@ BESIDE = 76.0
 
 
 class Foot(NamedTuple):
-    """What stands below the levels; `compact` is with the tiers beside the bar and not below it, `unit` the house's."""
+    """What stands below the levels; `compact` is with the tiers beside the bar and not below it."""
 
     tiers: int
     tier_names: Mapping[int, str]
@@ -33,7 +33,7 @@ class Foot(NamedTuple):
     def draw(self, sheet: Sheet, top: float, scale: float) -> float:
         """Draw it, `scale` in pixels an inch; returns where it ends."""
         part = LONGEST_BAR / 2 if self.compact else LONGEST_BAR
-        after = _bar(sheet, top, scale, sheet.width * part, self.unit)
+        after = _bar(sheet, top, scale, sheet.width * part, running_unit(self.unit))
         left = sheet.width * part + BESIDE if self.compact else 8.0
         north = after + 10 if self.compact else sheet.width - 30
         sheet.write("↑ N", north, top + 12, sheet.look.ink, TEXT["label"], bold=True)
@@ -43,12 +43,12 @@ class Foot(NamedTuple):
         return bottom
 
 
-def _bar(sheet: Sheet, top: float, scale: float, most: float, unit: Unit) -> float:
+def _bar(sheet: Sheet, top: float, scale: float, most: float, step: Unit) -> float:
     """A bar of whole feet or metres no longer than `most`; returns where the words beside it end [px]."""
-    ink, y, step = sheet.look.ink, top + 14, running_unit(unit)
+    ink, y = sheet.look.ink, top + 14
     bars = {steps: steps * INCHES_IN[step] * scale for steps in SCALE_BARS}
     steps = next((steps for steps, long in bars.items() if long <= most), min(bars))
-    long, said = bars[steps], f"{steps} {step}"
+    long, words = bars[steps], f"{steps} {step}"
     sheet.line([(4, y - 4), (4, y), (4 + long, y), (4 + long, y - 4)], ink, "edge")
-    sheet.write(said, 10 + long, y - 2, ink, TEXT["note"])
-    return 10 + long + text_width(said, TEXT["note"])
+    sheet.write(words, 10 + long, y - 2, ink, TEXT["note"])
+    return 10 + long + text_width(words, TEXT["note"])

@@ -71,7 +71,7 @@ def title(text: str, subtitle: str, width: float) -> Spec:
 def title_height(text: str, subtitle: str, width: float) -> int:
     """How high a title stands above a chart [px], as Vega sets its lines."""
     lines, below = (len(title(text, subtitle, width).get(part, ())) for part in ("text", "subtitle"))
-    return lines * (TEXT["title"] + 2) + below * (TEXT["subtitle"] + 2) + (APART if subtitle else CLOSE)
+    return lines * (TEXT["title"] + 2) + below * (TEXT["subtitle"] + 2) + (APART if subtitle else CLOSE) - 2
 
 
 def config(dark: bool = False) -> Spec:

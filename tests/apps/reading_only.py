@@ -35,9 +35,9 @@ def main(folder: Path) -> dict[str, str]:
     house, _ = read_house(folder)
     desk, sheets, heard = Desk(folder, "measured"), Sheets(folder), list[Refusal | None]()
     said = {"change": told(lambda: desk.change(edits.set_tiers, 4))}
-    said |= {"headline": headline(plan(house, desk.intent), desk, "").text, "save": told(desk.save)}
+    said |= {"headline": headline(plan(house, desk.intent), desk, "", {}).text, "save": told(desk.save)}
     said |= {"save as": told(lambda: desk.save_as("Another"))}
-    said |= {"saved?": headline(plan(house, desk.intent), desk, "").text}
+    said |= {"saved?": headline(plan(house, desk.intent), desk, "", {}).text}
     editors, _ = sheets.editors({"refusal": heard.append})
     editors["rooms.csv"]._update({"edits": [{"rowIdx": 0, "columnId": "notes", "value": "tall"}]})
     said |= {"tables": str(heard[-1].unkept[0]) if heard and heard[-1] else ""}

@@ -5,6 +5,7 @@ from dataclasses import replace
 import pytest
 
 from planner.drawings import boards
+from planner.drawings.scale import paper
 from planner.drawings.scene import Path, flat
 from planner.drawings.section import package_sections
 from planner.mouldings.curves import Arc
@@ -48,7 +49,7 @@ def test_blocks_are_crossed_and_a_board_that_runs_on_has_one_diagonal():
 
 def test_what_is_named_twice_is_named_once():
     two = [Board("blocking", 0.0, 0.0, 2.0, 1.0), Board("blocking", 0.0, 3.0, 1.0, 1.0)]
-    assert [words for _, words in boards.named(two)] == ['blocking 1" × 2"']
+    assert [words for _, words in boards.named(two, paper("in"))] == ['blocking 1" × 2"']
 
 
 def test_a_base_stands_on_the_floor_and_a_crown_hangs_under_the_ceiling():
