@@ -238,8 +238,8 @@ def open_desk(
     """The desk with the alternative that the page's address asks for, else the one that the command asked for.
 
     The house's own defaults are on it where neither names an alternative, where the house has none of that name, and
-    where it has faults; these two are returned too. `session` is the name under which the page was at work before, if it
-    was.
+    where it has faults; these two are returned too. `session` is the name under which the page was at work before, if
+    it was.
     """
     asked = [*([address] if isinstance(address, str) else address or ()), *command, ""][0]
     known = list_intents(folder)

@@ -4,7 +4,7 @@ from collections.abc import Mapping, MutableMapping
 
 import marimo as mo
 
-from planner.apps import address, houses, notes, pages, tables, views
+from planner.apps import address, houses, notes, pages, screen, tables, views
 from planner.apps.changes import Changes
 from planner.apps.panels import checks, importance, one_room, packages, walls
 from planner.apps.typed import Typed
@@ -24,11 +24,15 @@ TABS = (
 )
 
 
-def choice(asked: MutableMapping[str, str], typed: Typed) -> mo.ui.tabs:
-    """The tabs, the one open that was open last, else the one that the page's address asks for."""
-    last = typed.text("tab") or address.asked_among(asked, address.TAB, TABS)
+def choice(asked: MutableMapping[str, str], typed: Typed, width: int) -> mo.ui.tabs | mo.ui.dropdown:
+    """The tabs, the one open that was open last, else the one that the page's address asks for; a narrow screen has a
+    list of them instead.
+    """
+    last = typed.text("tab") or address.asked_among(asked, address.TAB, TABS) or TABS[0]
     told = address.keeping(asked, address.TAB, typed.into("tab"))
-    return mo.ui.tabs(dict.fromkeys(TABS, ""), value=last or TABS[0], on_change=told)
+    if width == screen.NARROW_CHART:
+        return mo.ui.dropdown(TABS, value=last, label="Show", on_change=told)
+    return mo.ui.tabs(dict.fromkeys(TABS, ""), value=last, on_change=told)
 
 
 def shown(
