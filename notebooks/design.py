@@ -11,7 +11,8 @@ with app.setup:
     from planner.apps import address, headline, houses, moves, pages, screen, tabs, views
     from planner.apps import changes as changing
     from planner.apps.desk import desk_again
-    from planner.apps.panels import house_tables, keeping, rooms, schedule, weights
+    from planner.apps.panels import house as drawn_house
+    from planner.apps.panels import keeping, rooms, schedule, weights
     from planner.apps.panels import notes as noting
     from planner.apps.typed import Typed
     from planner.intent.folder import list_intents
@@ -34,21 +35,22 @@ def _():
     get_news, set_news = mo.state("")
     get_picked, set_picked = mo.state(address.asked(mo.query_params(), address.ROOM) or None)
     get_refusal, set_refusal = mo.state(None)
-    get_sheets, wake_sheets = mo.state(None, allow_self_loops=True)
+    get_drawn, wake_drawn = mo.state(None)
     get_settled, set_settled = mo.state(None)  # the plan that all but the charts show: they come first
     get_noted, wake_noted = mo.state(None, allow_self_loops=True)
     afterwards = screen.Afterwards()
     pick = address.keeping(mo.query_params(), address.ROOM, set_picked)
     tell = {"news": set_news, "opened": set_opened, "picked": pick}
-    tell |= {"settled": set_settled, "refusal": set_refusal, "sheets": wake_sheets, "noted": wake_noted}
-    return afterwards, folder, get_news, get_noted, get_opened, get_picked, get_refusal, get_settled, get_sheets, tell
+    tell |= {"settled": set_settled, "refusal": set_refusal, "drawn": wake_drawn, "noted": wake_noted}
+    return afterwards, folder, get_drawn, get_news, get_noted, get_opened, get_picked, get_refusal, get_settled, tell
 
 
 @app.cell
 def _(folder, tell):
     typed, desks, seen = Typed(), [], moves.Moves()
-    sheets = house_tables.sheets_again(folder, mo.query_params(), tell)
-    return desks, seen, sheets, typed
+    drawing = drawn_house.drawing_again(folder, mo.query_params(), tell)
+    board = drawn_house.board(drawing, tell)
+    return board, desks, drawing, seen, typed
 
 
 @app.cell
@@ -205,7 +207,7 @@ def _(afterwards, changes, planned, tell):
 @app.cell
 def tabs_of_the_page(house, typed, width):
     mo.stop(house is None)
-    tab = tabs.choice(mo.query_params(), typed, width)
+    tab = tabs.choice(house, mo.query_params(), typed, width)
     tab
     return (tab,)
 
@@ -356,21 +358,18 @@ def _(dark, drawn, house, opened, tell, typed):
 
 
 @app.cell
-def _(get_opened, get_sheets, sheets, tab, tell):
+def _(board, drawing, get_drawn, get_opened, tab):
     mo.stop(tab.value != "House")
-    get_opened()
-    get_sheets()
-    editors, _lost = sheets.editors(tell)
-    save_tables, let_go = house_tables.saving(sheets, tell), house_tables.letting_go(sheets, tell)
-    house_tables.view(sheets, editors, _lost, save_tables, let_go)
-    return editors, let_go, save_tables
+    get_drawn(), get_opened()
+    drawn_house.shown(drawing, board)
+    return
 
 
 @app.cell
-def _(get_refusal, sheets, tab, tell):
+def _(drawing, get_refusal, tab, tell):
     mo.stop(tab.value != "House" or not get_refusal())
-    ways_on = house_tables.ways_on(sheets, get_refusal(), tell)
-    house_tables.refused(get_refusal(), ways_on)
+    ways_on = drawn_house.ways_on(drawing, get_refusal(), tell)
+    drawn_house.refused(get_refusal(), ways_on)
     return (ways_on,)
 
 

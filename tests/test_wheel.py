@@ -23,6 +23,8 @@ def test_the_wheel_works_outside_the_checkout(tmp_path):
         "_demo_house/rooms.csv",
         "_demo_house/stock.csv",
         "library/uses.toml",
+        "apps/board/board.js",
+        "apps/board/board.css",
         "py.typed",
     ):
         assert (site / "planner" / file).is_file(), file
@@ -31,6 +33,7 @@ def test_the_wheel_works_outside_the_checkout(tmp_path):
         "assert Path(planner.__file__).is_relative_to(Path.cwd()), planner.__file__;"
         "assert planner.demo_house().is_relative_to(Path.cwd());"
         "assert planner.bundled('notebooks').joinpath('review.py').is_file();"
+        "from planner.apps.board.board import Board; assert 'export default' in Board._esm and '.bd' in Board._css;"
         "main(['new', 'mine'], standalone_mode=False); main(['plan', 'mine'])"
     )
     environment = {**os.environ, "PYTHONPATH": str(site)}

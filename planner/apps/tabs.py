@@ -9,6 +9,7 @@ from planner.apps.changes import Changes
 from planner.apps.panels import checks, importance, one_room, packages, walls
 from planner.apps.typed import Typed
 from planner.deliverables import tables as made
+from planner.house.model import House
 from planner.planning.answer import Plan
 
 TABS = (
@@ -24,15 +25,23 @@ TABS = (
 )
 
 
-def choice(asked: MutableMapping[str, str], typed: Typed, width: int) -> mo.ui.tabs | mo.ui.dropdown:
-    """The tabs, the one open that was open last, else the one that the page's address asks for; a narrow screen has a
-    list of them instead.
+def choice(house: House, asked: MutableMapping[str, str], typed: Typed, width: int) -> mo.ui.tabs | mo.ui.dropdown:
+    """The tabs, the one open that was open last, else the one that the page's address asks for; of a house that is only
+    begun, the one in which it is drawn, which stays open when it is saved. A narrow screen has a list of them instead.
     """
-    last = typed.text("tab") or address.asked_among(asked, address.TAB, TABS) or TABS[0]
+    last = typed.text("tab") or address.asked_among(asked, address.TAB, TABS)
+    if not last and is_begun(house):
+        last = typed["tab"] = TABS[-1]
+    last = last or TABS[0]
     told = address.keeping(asked, address.TAB, typed.into("tab"))
     if width == screen.NARROW_CHART:
         return mo.ui.dropdown(TABS, value=last, label="Show", on_change=told)
     return mo.ui.tabs(dict.fromkeys(TABS, ""), value=last, on_change=told)
+
+
+def is_begun(house: House) -> bool:
+    """Whether a house is only begun: one room, and no way into it."""
+    return len(house.rooms) == 1 and not house.openings
 
 
 def shown(

@@ -58,6 +58,7 @@ def save_cells(
     folder: str | Path,
     tables: Mapping[str, Iterable[Mapping[str, object]]],
     expected: Mapping[str, bytes | None] | None = None,
+    also: Mapping[str, bytes] | None = None,
 ) -> tuple[House, tuple[Problem, ...]]:
     """Write tables back to their files, all of them or none; rows that are blank all through are left out.
 
@@ -65,6 +66,7 @@ def save_cells(
     ----------
     tables : the rows of each file, a cell by its column; a cell that is None or not there is blank.
     expected : what the writer has seen of files, as in `planner.files.storage.replace_files`.
+    also : further files of the folder that are written with them, house.toml perhaps.
 
     Returns
     -------
@@ -83,7 +85,10 @@ def save_cells(
         if overtaken := [file for file, data in (expected or {}).items() if stands[file] != data]:
             raise Overtaken(overtaken)
         there = (*FILES, *(name for name in ALSO if rows.get(name) or lexists(Path(folder) / name)))
-        written = {file: _bytes(folder, file, cells) for file, cells in rows.items() if file in there}
+        written = {
+            **(also or {}),
+            **{file: _bytes(folder, file, cells) for file, cells in rows.items() if file in there},
+        }
         files = {name: written.get(name) or read_bytes(Path(folder) / name, name, problems) for name in there}
         library, told = house_library(folder)
         house = parse_house(files, problems, library)

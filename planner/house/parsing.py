@@ -232,8 +232,8 @@ def _room(row: Row, unit: Unit, ceilings: Ceilings, library: Library, problems: 
         problems.append(row.problem("room", f"{quoted(name)} stands for all that is no room", "write another name"))
     level = _required(row, "level", "Ground", problems)
     use = _use(row, library, problems)
-    outline = _outline(row, unit, problems)
-    sides = _sides(row, unit, outline, problems)
+    outline = outline_of(row, unit, problems)
+    sides = sides_of(row, unit, outline, problems)
     ceiling = row.length("ceiling", unit, problems)
     if not row["ceiling"]:
         ceiling = (ceilings or {}).get(level)
@@ -256,7 +256,7 @@ def _use(row: Row, library: Library, problems: list[Problem]) -> str:
     return use.name if use else OTHER_USE
 
 
-def _sides(row: Row, unit: Unit, outline: tuple[Point, ...] | None, problems: list[Problem]) -> tuple[float, float]:
+def sides_of(row: Row, unit: Unit, outline: tuple[Point, ...] | None, problems: list[Problem]) -> tuple[float, float]:
     """Length and width [in]; where they are blank, the outline's extent from west to east and from south to north."""
     extents = (0.0, 0.0)
     if outline:
@@ -271,7 +271,7 @@ def _sides(row: Row, unit: Unit, outline: tuple[Point, ...] | None, problems: li
     return sides[0], sides[1]
 
 
-def _outline(row: Row, unit: Unit, problems: list[Problem]) -> tuple[Point, ...] | None:
+def outline_of(row: Row, unit: Unit, problems: list[Problem]) -> tuple[Point, ...] | None:
     """The corners in a cell [in], () where it is blank, None where it is faulty."""
     if not row["outline"]:
         return ()

@@ -1,9 +1,9 @@
 """What rooms were called before: a record that is added to with each renaming, so that what was said of a room under an
 old name is found under the new one, and nothing that was said is ever rewritten."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 from planner.files.csv_tables import parse_table
@@ -51,12 +51,49 @@ class Names:
         return room
 
 
-def with_renaming(folder: Path, old: str, new: str) -> bytes:
-    """The file of renamings of a house folder with one more. Raises HouseFault where there is none that can be read."""
+def with_renamings(folder: Path, renamed: Mapping[str, str]) -> bytes:
+    """The file of renamings of a house folder with some more, made at once: what rooms are called by what they were.
+
+    Raises HouseFault where there is no such file that can be read.
+    """
     before = bytes_before(folder / RENAMED, RENAMED) or b""
     gap = b"" if not before or before.endswith(b"\n") else b"\n"
-    time = datetime.now(UTC).isoformat(timespec="microseconds")
-    return before + gap + record_line({"time": time, "room": old, "renamed": new})
+    now = datetime.now(UTC)
+    lines = [
+        record_line(
+            {
+                "time": (now + timedelta(microseconds=at)).isoformat(timespec="microseconds"),
+                "room": old,
+                "renamed": new,
+            }
+        )
+        for at, (old, new) in enumerate(one_by_one(renamed))
+    ]
+    return before + gap + b"".join(lines)
+
+
+def one_by_one(renamed: Mapping[str, str]) -> Iterator[tuple[str, str]]:
+    """Renamings made at once as ones that can be made one after the other; rooms that change names go by way of a name
+    that no room has.
+
+    >>> list(one_by_one({"Den": "Study", "Study": "Office"}))
+    [('Study', 'Office'), ('Den', 'Study')]
+    >>> list(one_by_one({"Den": "Study", "Study": "Den"}))
+    [('Den', 'Den (was)'), ('Study', 'Den'), ('Den (was)', 'Study')]
+    """
+    left = dict(renamed)
+    while left:
+        old = next((old for old, new in left.items() if new not in left), None)
+        if old is None:
+            old, new = next(iter(left.items()))
+            aside = f"{old} (was)"
+            while aside in left or aside in left.values():
+                aside += "*"
+            yield old, aside
+            del left[old]
+            left[aside] = new
+        else:
+            yield old, left.pop(old)
 
 
 def names_of(folder: Path, problems: list[Problem]) -> Names:

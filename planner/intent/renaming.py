@@ -1,6 +1,7 @@
-"""A room renamed wherever a house folder names it: its tables, its entries, its alternatives and their drafts."""
+"""A room renamed wherever a house folder names it: its tables, its entries, its alternatives and their drafts; and a
+house saved as it was drawn, with all that it renames."""
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from pathlib import Path
 from typing import Any
 
@@ -12,13 +13,15 @@ from planner.files.problems import HouseFault, Problem, choose, raise_errors
 from planner.files.storage import names_in, read_bytes, replace_files, writing
 from planner.files.toml_settings import parse_settings
 from planner.house import notes
+from planner.house.editing import save_cells
 from planner.house.faults import OPENINGS, ROOMS
 from planner.house.folder import ALTERNATIVES, read_house
 from planner.house.model import House
 from planner.house.parsing import ALSO, FILES, HOUSE, OPENING_COLUMNS, ROOM_COLUMNS, parse_house, written_columns
 from planner.house.side_tables import SIDE_TABLES
+from planner.house.sketch import Renamed, Sketch
 from planner.house.styles import house_library
-from planner.intent.renamed import RENAMED, with_renaming
+from planner.intent.renamed import RENAMED, with_renamings
 from planner.library import Library
 from planner.units import quoted
 
@@ -73,8 +76,56 @@ def rename_room(folder: str | Path, old: str, new: str, library: Library | None 
         if list(renamed.by_name) != [new if name == old else name for name in house.by_name]:
             message = f"{quoted(new)} begins or ends with a blank"
             raise HouseFault([Problem(ROOMS, None, "room", message, "write it without")])
-        replace_files(folder, {**written, RENAMED: with_renaming(folder, old, new)})
+        replace_files(folder, {**written, RENAMED: with_renamings(folder, {old: new})})
     return renamed
+
+
+def save_sketch(
+    folder: str | Path, sketch: Sketch, files: Collection[str], expected: Mapping[str, bytes | None]
+) -> tuple[House, tuple[Problem, ...]]:
+    """Save a house as it was drawn, all of its files or none; what it calls otherwise is called so in its alternatives,
+    and what people said of a room is found under its new name.
+
+    Parameters
+    ----------
+    files : those of the sketch that were changed; the others stay as they are.
+    expected : what the writer has seen of them, as in `planner.files.storage.replace_files`.
+
+    Returns
+    -------
+    The house as it is then, and the warnings on it.
+
+    Raises
+    ------
+    Overtaken, HouseFault : as in `planner.house.editing.save_cells`; the folder is as it was.
+    """
+    folder, problems = Path(folder), list[Problem]()
+    with writing(folder):
+        also = {HOUSE: sketch.toml.encode("utf-8", "surrogatepass")} if HOUSE in files else {}
+        renamed = sketch.renamed
+        if renamed.rooms or renamed.levels:
+            for name in names_in(folder, ALTERNATIVES, ".toml", problems):
+                file = f"{ALTERNATIVES}/{name}.toml"
+                data = read_bytes(folder / file, file, problems)
+                if data is not None and parse_settings(data, file, problems) is not None:
+                    also[file] = _settings(data, renamed)
+            raise_errors(problems)
+        if renamed.rooms:
+            also |= {RENAMED: with_renamings(folder, renamed.rooms), **_noted(folder, renamed.rooms)}
+        tables = {file: sketch.rows(file) for file in files if file != HOUSE}
+        return save_cells(folder, tables, expected, also)
+
+
+def _noted(folder: Path, names: Mapping[str, str]) -> dict[str, bytes]:
+    """The notes of a house with rooms renamed, where there are any."""
+    problems: list[Problem] = []
+    if not is_there(folder / notes.NOTES):
+        return {}
+    data = read_bytes(folder / notes.NOTES, notes.NOTES, problems) or b""
+    rows = parse_table(data, notes.NOTES, notes.COLUMNS, problems, notes.COLUMNS)
+    raise_errors(problems)
+    cells = ([names.get(row[c], row[c]) if c == "room" else row[c] for c in notes.COLUMNS] for row in rows)
+    return {notes.NOTES: table_bytes(notes.COLUMNS, cells)} if any(row["room"] in names for row in rows) else {}
 
 
 def _files(folder: Path, old: str, new: str) -> dict[str, bytes]:
@@ -94,40 +145,42 @@ def _files(folder: Path, old: str, new: str) -> dict[str, bytes]:
     for file in (HOUSE, *(f"{ALTERNATIVES}/{name}.toml" for name in alternatives)):
         data = read_bytes(folder / file, file, problems)
         if data is not None and parse_settings(data, file, problems) is not None:
-            written[file] = _settings(data, old, new)
+            written[file] = _settings(data, Renamed(rooms={old: new}))
     raise_errors(problems)
     return written
 
 
-def _settings(data: bytes, old: str, new: str) -> bytes:
-    """A file of settings with a room renamed: as an entry, as the key of its wishes, and in lists of rooms."""
+def _settings(data: bytes, renamed: Renamed) -> bytes:
+    """A file of settings with rooms and levels renamed: as entries, as keys of wishes, and in lists."""
     document = tomlkit.parse(data.decode("utf-8-sig"))
     before = tomlkit.dumps(document)
-    _put_in_list(document, "entry", old, new)
+    _put_in_list(document, "entry", renamed.rooms)
     rooms = document.get("rooms")
-    if isinstance(rooms, Mapping) and old in rooms and new not in rooms:
-        document["rooms"] = _with_key(document["rooms"], old, new)
+    if isinstance(rooms, Mapping) and any(name in rooms for name in renamed.rooms):
+        document["rooms"] = _with_keys(document["rooms"], renamed.rooms)
     for listed in document.values():
         for one in listed if isinstance(listed, list) else ():
             if isinstance(one, Mapping):
-                _put_in_list(one, "rooms", old, new)
+                _put_in_list(one, "rooms", renamed.rooms)
+                _put_in_list(one, "levels", renamed.levels)
     after = tomlkit.dumps(document)
     return data if after == before else after.encode("utf-8", "surrogatepass")
 
 
-def _put_in_list(table: Any, key: str, old: str, new: str) -> None:
+def _put_in_list(table: Any, key: str, names: Mapping[str, str]) -> None:
     value = table.get(key)
-    if value == old:
-        table[key] = new
+    if isinstance(value, str) and value in names:
+        table[key] = names[value]
     elif isinstance(value, list):
         for at, name in enumerate(value):
-            if name == old:
-                value[at] = new
+            if isinstance(name, str) and name in names:
+                value[at] = names[name]
 
 
-def _with_key(table: Any, old: str, new: str) -> Any:
-    """A table of tables with one key in the place of another, in the same order."""
+def _with_keys(table: Any, names: Mapping[str, str]) -> Any:
+    """A table of tables with other keys in the place of some, in the same order; one that is there already stays."""
     made = tomlkit.table(is_super_table=True)
+    kept = {key for key in table if key not in names}
     for key, value in table.items():
-        made[new if key == old else key] = value
+        made[key if (new := names.get(key, key)) in kept else new] = value
     return made

@@ -16,6 +16,7 @@ from planner.library.rows import (
     Lights,
     OpeningSize,
     PassageKind,
+    RoomSize,
     StepRules,
     Use,
 )
@@ -53,6 +54,7 @@ class Library(Kept):
     """
 
     uses: tuple[Use, ...]
+    room_sizes: tuple[RoomSize, ...]
     passages: tuple[PassageKind, ...]
     opening_sizes: tuple[OpeningSize, ...]
     hung: Leaves
@@ -87,6 +89,11 @@ class Library(Kept):
     def readings(self) -> immutabledict[str, Use]:
         """The use that each name or synonym reads as."""
         return immutabledict({name: use for use in self.uses for name in (use.name, *use.synonyms)})
+
+    def room_size(self, use: str) -> RoomSize:
+        """The usual size of a room of a use; of one that has none, that of "other"."""
+        sizes = {row.use: row for row in self.room_sizes}
+        return sizes.get(use) or sizes[OTHER_USE]
 
     def passage(self, kind: str) -> PassageKind:
         """A kind of passage."""

@@ -15,7 +15,7 @@ import msgspec
 from planner.library.fixture_rows import FixtureKind, StairRules
 from planner.library.joinery_rows import Joinery
 from planner.library.model import Library, known_name
-from planner.library.rows import CheckRule, Ladder, Leaves, OpeningSize, PassageKind, StepRules, Use
+from planner.library.rows import CheckRule, Ladder, Leaves, OpeningSize, PassageKind, RoomSize, StepRules, Use
 from planner.library.shop_rows import Building, Surrounds
 from planner.library.trim_rows import (
     ElementKind,
@@ -56,6 +56,7 @@ def read_library(folder: Traversable | Path) -> Library:
     elements = _table(folder, "elements")
     library = Library(
         uses=_rows(folder, "uses", "use", Use),
+        room_sizes=_rows(folder, "room_sizes", "room", RoomSize),
         passages=_rows(folder, "passages", "passage", PassageKind),
         opening_sizes=opening_sizes,
         hung=_whole(folder, "leaves", Leaves),

@@ -37,6 +37,15 @@ class Use(TableRow, frozen=True):
     synonyms: tuple[str, ...] = ()
 
 
+class RoomSize(TableRow, frozen=True):
+    """The usual size of a room of a use, from west to east and from south to north as it is first drawn [in]."""
+
+    use: str
+    length: float
+    width: float
+    source: str
+
+
 class PassageKind(TableRow, frozen=True):
     """A way to join two rooms: the most that their tiers may differ, the difference that reads as natural, what each
     tier beyond that costs, the steps that walking through adds, and whether both rooms are seen at once through it."""

@@ -40,6 +40,7 @@ FILES = re.compile(
 )
 TABLES = re.compile(r"@file/[\w.-]+")
 CALLS = re.compile(r"api/kernel/(set_ui_element_value|function_call)")
+GESTURES = re.compile(r"api/kernel/set_model_value")
 """What the pages of an app ask for; of all else that the framework would answer, nothing can be reached."""
 
 QUERY = {"session_id", "session", "alternative", "room", "tab"}
@@ -52,7 +53,8 @@ COMING_IN = "<!doctype html><meta charset=utf-8><title>Coming in</title><meta ht
 class Door:
     """The way into one app: the `role` that it is for, and the app's name, which stands in the address.
 
-    `tables` is whether tables and drawings leave by it as files, which the framework keeps in one place for all apps.
+    `tables` is whether tables, drawings and the module of the drawing board leave by it as files, which the framework
+    keeps in one place for all apps, and whether gestures on that board come in.
     """
 
     role: str
@@ -107,7 +109,7 @@ class Doors:
                 return FULL if sessions.full else None
             case "GET" | "HEAD" if FILES.fullmatch(way) or (door.tables and TABLES.fullmatch(way)):
                 return None
-            case "POST" if CALLS.fullmatch(way):
+            case "POST" if CALLS.fullmatch(way) or (door.tables and GESTURES.fullmatch(way)):
                 return None if sessions.owns(asked.headers.get("marimo-session-id", ""), visitor) else NO_WAY
             case "websocket" if way == SOCKET:
                 return None if sessions.admits(asked.query_params.get("session_id", ""), visitor) else FULL

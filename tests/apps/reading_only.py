@@ -11,8 +11,8 @@ from pathlib import Path
 from planner import HouseFault, edits, plan, read_house
 from planner.apps.client import refusal
 from planner.apps.desk import Desk
+from planner.apps.drawing import Drawing
 from planner.apps.headline import headline
-from planner.apps.panels.house_tables import Refusal, Sheets
 from planner.apps.reviews import KEEP, open_session, say
 
 
@@ -33,15 +33,14 @@ def main(folder: Path) -> dict[str, str]:
     except PermissionError:
         pass
     house, _ = read_house(folder)
-    desk, sheets, heard = Desk(folder, "measured"), Sheets(folder), list[Refusal | None]()
+    desk, drawing = Desk(folder, "measured"), Drawing(folder)
     said = {"change": told(lambda: desk.change(edits.set_tiers, 4))}
     said |= {"headline": headline(plan(house, desk.intent), desk, "", {}).text, "save": told(desk.save)}
     said |= {"save as": told(lambda: desk.save_as("Another"))}
     said |= {"saved?": headline(plan(house, desk.intent), desk, "", {}).text}
-    editors, _ = sheets.editors({"refusal": heard.append})
-    editors["rooms.csv"]._update({"edits": [{"rowIdx": 0, "columnId": "notes", "value": "tall"}]})
-    said |= {"tables": str(heard[-1].unkept[0]) if heard and heard[-1] else ""}
-    saved = sheets.save()
+    drawing.act({"do": "cell", "file": "rooms.csv", "at": 0, "column": "notes", "text": "tall"})
+    said |= {"tables": str(drawing.unkept[0]) if drawing.unkept else ""}
+    saved = drawing.save()
     said |= {"save tables": str(saved.faults[0]) if saved else ""}
     try:
         say(open_session(folder, "Ada"), "Ada", "measured", "Library", KEEP)

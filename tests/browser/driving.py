@@ -7,9 +7,6 @@ from planner.server.keys import VISITOR, mark
 NARROW = 700
 """A page no wider than this is laid out for a phone [px]."""
 
-HEADER, ROW = 36, 34
-"""Heights of a grid's header and of each of its rows, on the screen [px]."""
-
 
 def opened(page, served, alternative=""):
     """The app, once its floor plan is drawn."""

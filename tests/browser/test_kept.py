@@ -7,11 +7,12 @@ import pytest
 
 from planner import read_house, read_intent
 from planner.apps.reviews import read_reviews
-from tests.browser.driving import HEADER, ROW, controls, opened, settled, tab, tier, until
+from tests.browser.drawing import table
+from tests.browser.driving import controls, opened, tab, tier, until
 
 pytestmark = pytest.mark.browser
 
-SAVE = "Check and save the tables"
+SAVE = "Save the house"
 
 
 @contextmanager
@@ -36,38 +37,19 @@ def another(chromium):
 
 def tables(page):
     tab(page, "House")
-    page.get_by_role("button", name=SAVE).wait_for()
-    page.get_by_test_id("glide-cell-1-0").first.wait_for(state="attached")
+    table(page).wait_for()
 
 
-def typed(page, row, cell):
-    """A name is typed into a row of the table of rooms."""
-    canvas, there = page.locator("canvas[data-testid=data-grid-canvas]").first, shown(page, row)
-
-    def is_selected():
-        if there.get_attribute("aria-selected") == "true":
-            return True
-        canvas.scroll_into_view_if_needed()
-        box = settled(page, canvas)
-        page.mouse.click(box["x"] + 60, box["y"] + HEADER + ROW * (row + 0.5))
-        return False
-
-    def typed_now():
-        if there.text_content() != cell:
-            until(page, is_selected)
-            page.keyboard.press("Enter")
-            page.wait_for_timeout(500)
-            page.keyboard.press("Control+A")
-            page.keyboard.type(cell, delay=40)
-            page.keyboard.press("Enter")
-            page.wait_for_timeout(300)
-        return there.text_content() == cell
-
-    until(page, typed_now)
+def typed(page, row, text, column="room"):
+    """A text is typed into a cell of the table of rooms."""
+    cell = page.locator(f"[data-key=cell-{row}-{column}]")
+    cell.fill(text)
+    cell.press("Enter")
+    page.locator(".bd-news").get_by_text(f"{column[:1].upper()}{column[1:]} of ").wait_for()
 
 
-def shown(page, row):
-    return page.get_by_test_id(f"glide-cell-1-{row}").first
+def shown(page, row, column="room"):
+    return page.locator(f"[data-key=cell-{row}-{column}]").input_value()
 
 
 def standing(page):
@@ -77,15 +59,15 @@ def standing(page):
 def test_a_table_s_cells_and_a_half_written_title_outlive_a_look_at_another_tab(serve, page, folder):
     opened(page, serve("design"))
     tables(page)
-    typed(page, 0, "Lobby")
+    typed(page, 0, "ten", "ceiling")
     page.get_by_placeholder("title of a new alternative").fill("Half a tit")
     tab(page, "Rooms")
     page.get_by_role("row", name="Entry Hall").wait_for()
     tables(page)
-    until(page, lambda: shown(page, 0).text_content() == "Lobby")
+    until(page, lambda: shown(page, 0, "ceiling") == "ten")
     page.get_by_role("button", name=SAVE).click()
-    page.get_by_text("Nothing was saved; what you typed is still here.").wait_for()
-    assert shown(page, 0).text_content() == "Lobby"
+    page.get_by_text("Nothing was saved; what you did is still here.").wait_for()
+    assert shown(page, 0, "ceiling") == "ten"
     assert page.get_by_placeholder("title of a new alternative").input_value() == "Half a tit"
 
 
@@ -93,23 +75,23 @@ def test_a_table_s_cells_outlive_a_reload_and_the_server_and_can_be_let_go(serve
     served = serve("design", "--alternative", "measured")
     opened(page, served)
     tables(page)
-    typed(page, 0, "Lobby")
+    typed(page, 0, "tall", "notes")
     page.reload()
-    page.get_by_text("Cells of rooms.csv that were typed on").wait_for()
-    assert (folder / "rooms.csv").read_text("utf-8").count("Lobby") == 0
+    page.get_by_text("What was done to rooms.csv on").first.wait_for()
+    assert (folder / "rooms.csv").read_text("utf-8").count("tall") == 0
     served.kill()
     page.goto("about:blank")
     opened(page, serve("design"))
-    page.get_by_text("Cells of rooms.csv that were typed on").wait_for()
+    page.get_by_text("What was done to rooms.csv on").first.wait_for()
     tables(page)
-    until(page, lambda: shown(page, 0).text_content() == "Lobby")
-    page.get_by_role("button", name="Let go of what was typed").click()
-    until(page, lambda: shown(page, 0).text_content() == "Entry Hall")
-    page.get_by_text("Cells of rooms.csv").first.wait_for(state="detached")
+    until(page, lambda: shown(page, 0, "notes") == "tall")
+    page.get_by_role("button", name="Go back to what is saved").click()
+    until(page, lambda: shown(page, 0, "notes") != "tall")
+    page.get_by_text("All that is drawn is saved.").wait_for()
     page.reload()
     page.get_by_role("row", name="Entry Hall").wait_for()
     tables(page)
-    until(page, lambda: shown(page, 0).text_content() == "Entry Hall")
+    until(page, lambda: shown(page, 0, "notes") != "tall")
 
 
 def test_a_half_written_remark_outlives_a_reload_and_can_be_let_go(serve, page, folder):
@@ -191,20 +173,17 @@ def test_a_stale_table_is_not_saved_over_somebody_s_edit(serve, page, another, f
     for window in (page, another):
         opened(window, served)
         tables(window)
-    for file in ("openings.csv", "fixtures.csv"):  # so that the room that is renamed is known everywhere
-        path = folder / file
-        path.write_text(path.read_text("utf-8").replace(",Library,", ",Study,"), "utf-8")
     row = names.index("Library")
     typed(another, row, "Study")
     another.get_by_role("button", name=SAVE).click()
-    another.get_by_text("The house's tables are saved").wait_for()
-    typed(page, 0, "Lobby")
+    another.get_by_text("All that is drawn is saved.").wait_for()
+    typed(page, 0, "mine", "notes")
     page.get_by_role("button", name=SAVE).click()
     page.get_by_text("somebody else has changed rooms.csv since you opened it").wait_for()
     page.get_by_role("row", name="rooms.csv Library changed room Library Study").wait_for()
     assert [room.name for room in read_house(folder)[0].rooms][row] == "Study"
     page.get_by_role("button", name="Put mine into theirs").click()
-    until(page, lambda: shown(page, row).text_content() == "Study" and shown(page, 0).text_content() == "Lobby")
+    until(page, lambda: shown(page, row) == "Study" and shown(page, 0, "notes") == "mine")
 
 
 def test_a_full_disk_is_told_in_the_headline_and_the_work_stays(serve, page, folder):

@@ -1,56 +1,251 @@
-"""A house begun from nothing: its rooms and doors are typed into the tables, and it is planned."""
+"""A house from nothing, in the app: by the mouse, by the keys, by touch, by typing and by pasting."""
 
+import io
 import shutil
 
+import openpyxl
 import pytest
 
 from planner import new_house, read_house
-from tests.browser.driving import HEADER, ROW, settled, tab, tier, until
+from tests.browser.drawing import Hand, middle, news, room, saved, table
+from tests.browser.driving import tab, tier, until
 
 pytestmark = pytest.mark.browser
 
-
-def typed(page, grid, row, cells):
-    """Cells are typed into a row of a grid from its first column on, the keyboard going from one to the next."""
-    canvas = page.locator("canvas[data-testid=data-grid-canvas]").nth(grid)
-
-    def is_selected(column):
-        cell = page.locator(f"[data-testid=glide-cell-{column}-{row}]").nth(grid)
-        return cell.count() == 1 and cell.get_attribute("aria-selected") == "true"
-
-    def selected():
-        if is_selected(1):
-            return True
-        canvas.scroll_into_view_if_needed()
-        box = settled(page, canvas)
-        page.mouse.click(box["x"] + 60, box["y"] + HEADER + ROW * (row + 0.5))
-        return False
-
-    until(page, selected)
-    for column, cell in enumerate(cells, 2):
-        page.keyboard.type(cell, delay=20)
-        page.keyboard.press("Tab")
-        until(page, lambda column=column: is_selected(column))
+MOST_CLICKS, MOST_MINUTES = 60, 10
 
 
-def test_a_blank_house_is_filled_in_and_planned(serve, page, folder):
+@pytest.fixture
+def blank(folder):
+    """The folder of a house that is begun from nothing."""
     shutil.rmtree(folder)
     new_house(folder)
-    page.goto(serve("design").url)
-    page.get_by_role("row", name="Entry Hall").wait_for()
-    tab(page, "House")
-    page.get_by_role("button", name="Check and save the tables").wait_for()
-    typed(page, 0, 1, ["Parlor", "Ground", "parlor", "18'", "14'", "9'"])
-    typed(page, 1, 0, ["Parlor door", "door", "Entry Hall", "Parlor", "N"])
-    page.get_by_role("button", name="Check and save the tables").click()
-    until(page, lambda: (folder / "rooms.csv").read_text().count("\n") == 3)
-    page.locator("option", has_text="Parlor").first.wait_for(state="attached")
-    assert page.get_by_role("tab", name="House").get_attribute("aria-selected") == "true"
+    return folder
+
+
+def at_the_board(page, served):
+    page.goto(served.url)
+    page.locator(".bd-plan").wait_for()
+    room(page, "Entry Hall").wait_for()
+    return page
+
+
+def test_six_rooms_are_drawn_in_few_clicks(serve, page, blank, capsys):
+    at_the_board(page, serve("design"))
+    hand = Hand(page)
+    hand.begin()
+    hand.type("Name of the house", "Sedge Lodge")
+    news(page, "Name is Sedge Lodge now.")
+    for use in ("parlor", "dining room", "kitchen", "bedroom", "bath"):
+        hand.choose("Room to add", use)
+        hand.click("Add the room")
+        news(page, f"{use.title()} added.")
+    hand.choose("A click or a drag is to", "door")
+    for number, (name, wall, part) in enumerate(
+        (
+            *(("Entry Hall", "S", 0.5), ("Entry Hall", "N", 0.5), ("Entry Hall", "E", 0.5), ("Entry Hall", "W", 0.5)),
+            *(("Bedroom", "S", 0.5), ("Bath", "S", 0.5)),
+        ),
+        1,
+    ):
+        hand.wall(name, wall, part)
+        news(page, f"D{number}, a door")
+    hand.choose("A click or a drag is to", "window")
+    for number, (name, wall) in enumerate(
+        (("Parlor", "N"), ("Dining Room", "E"), ("Kitchen", "W"), ("Bedroom", "W")), 1
+    ):
+        hand.wall(name, wall)
+        news(page, f"W{number}, a window")
+    hand.click("Save the house")
+    page.get_by_text("All that is drawn is saved.").wait_for()
+    with capsys.disabled():
+        print(f"\nsix rooms: {hand.clicks} clicks, {hand.keys} keys, about {hand.minutes:.1f} minutes for a person")
+    assert hand.clicks <= MOST_CLICKS and hand.minutes < MOST_MINUTES
+    house, _ = read_house(blank)
+    assert house.name == "Sedge Lodge" and len(house.rooms) == 6 and len(house.openings) == 10
     tab(page, "Rooms")
-    page.locator("th", has_text="Parlor").wait_for()
-    assert tier(page, "Parlor") >= 2
-    house, _ = read_house(folder)
-    assert [room.name for room in house.rooms] == ["Entry Hall", "Parlor"]
-    assert [(o.name, o.kind, o.room, o.other, o.wall) for o in house.openings] == [
-        ("Parlor door", "door", "Entry Hall", "Parlor", "N")
+    assert tier(page, "Parlor") > tier(page, "Bath")
+
+
+def test_a_room_is_dragged_to_its_neighbour_and_resized_by_its_handle(serve, page, blank):
+    at_the_board(page, serve("design"))
+    hand = Hand(page)
+    hand.click("Add the room")
+    news(page, "Parlor added.")
+    before = room(page, "Parlor").bounding_box()
+    hand.drag(room(page, "Parlor").locator("polygon"), 2.1 * before["width"], before["height"])
+    news(page, "Parlor moved.")
+    hand.drag(page.locator("[data-handle=w] rect").last, -0.2 * before["width"], 0)
+    news(page, "Parlor is ")
+    wide = page.get_by_label("West to east").input_value()
+    assert wide != "18'-0\"" and room(page, "Parlor").get_attribute("aria-label").split(", ")[2].startswith(wide)
+    page.get_by_role("button", name="Undo: Parlor is").click()
+    page.get_by_role("button", name="Undo: Parlor moved").click()
+    news(page, "Undone: Parlor moved.")
+    until(page, lambda: abs(room(page, "Parlor").bounding_box()["x"] - before["x"]) < 3)
+
+
+def test_a_house_is_drawn_by_the_keys_alone(serve, page, blank):
+    at_the_board(page, serve("design"))
+    page.get_by_label("Room to add").focus()
+    page.keyboard.type("libr")
+    reached(page, "add")
+    page.keyboard.press("Enter")
+    news(page, "Library added.")
+    reached(page, "room-1")
+    ring = room(page, "Library").locator("polygon").evaluate("e => getComputedStyle(e).strokeWidth")
+    assert ring == "5px"
+    until(page, lambda: page.locator("[data-key=room-1]").get_attribute("aria-pressed") == "true")
+    for key in ("ArrowRight", "ArrowRight", "Shift+ArrowRight"):
+        page.keyboard.press(key)
+        news(page, "Library moved." if key == "ArrowRight" else "Library is 18'-6\"")
+    reached(page, "typed-wall")
+    page.keyboard.type("S, to Entry")
+    reached(page, "put")
+    page.keyboard.press("Enter")
+    news(page, "D1, a door to Entry Hall")
+    reached(page, "save", back=True)
+    page.keyboard.press("Enter")
+    page.get_by_text("All that is drawn is saved.").wait_for()
+    until(page, lambda: focused(page) == "save")
+    (opening,) = read_house(blank)[0].openings
+    assert (opening.room, opening.other) == ("Library", "Entry Hall")
+    assert read_house(blank)[0].by_name["Library"].corners[0][0] == 12
+
+
+def reached(page, key, back=False):
+    """Go on with the tabulator until a control of the board has the focus."""
+    for _ in range(120):
+        page.keyboard.press("Shift+Tab" if back else "Tab")
+        if focused(page) == key:
+            return
+    raise AssertionError(f"{key} is not reached, the last was {focused(page)}")
+
+
+def focused(page):
+    return page.evaluate(
+        """() => {
+            let e = document.activeElement;
+            while (e.shadowRoot && e.shadowRoot.activeElement) e = e.shadowRoot.activeElement;
+            return e.dataset.key;
+        }"""
+    )
+
+
+def test_a_fault_stands_at_its_cell_with_what_would_be_right(serve, page, blank):
+    at_the_board(page, serve("design"))
+    table(page)
+    cell = page.get_by_label("length of Entry Hall")
+    cell.fill("wide")
+    cell.press("Enter")
+    page.locator(".bd-faults").get_by_text('"wide" is not a length; write e.g.').wait_for()
+    assert page.get_by_label("length of Entry Hall").get_attribute("aria-invalid") == "true"
+    page.get_by_role("button", name="Save the house").click()
+    page.get_by_text("Nothing was saved; why is told below the board").wait_for()
+    assert "wide" not in (blank / "rooms.csv").read_text("utf-8")
+    page.get_by_label("length of Entry Hall").fill("20'")
+    page.get_by_label("length of Entry Hall").press("Enter")
+    page.locator(".bd-faults").wait_for(state="detached")
+    saved(page)
+    assert read_house(blank)[0].by_name["Entry Hall"].length == 240
+
+
+def paste(page, place, text):
+    """What a spreadsheet copies, pasted where the focus is."""
+    place.focus()
+    place.evaluate(
+        """(e, text) => {
+            const clipboardData = new DataTransfer();
+            clipboardData.setData("text/plain", text);
+            const all = {bubbles: true, composed: true, cancelable: true};
+            e.dispatchEvent(new ClipboardEvent("paste", {clipboardData, ...all}));
+        }""",
+        text,
+    )
+
+
+def test_cells_of_a_spreadsheet_are_pasted_into_the_tables(serve, page, blank):
+    at_the_board(page, serve("design"))
+    table(page)
+    rows = "Den\tGround\tstudy\t12'\t10'\t\t192 0; 192 120; 336 120; 336 0\nPantry\tGround\tpantry\t6'\t5'\n"
+    page.get_by_role("button", name="Add a row").click()
+    paste(page, page.get_by_label("room of row 3"), rows)
+    news(page, "2 rows pasted into rooms.csv.")
+    page.get_by_role("button", name="Openings (0)").click()
+    doors = "kind\tfrom\tto\tname\ndoor\tEntry Hall\tDen\tD1\ndoor\tDen\tPantry\tD2\n"
+    paste(page, page.get_by_role("region", name="Openings"), doors)
+    page.get_by_label("other of D2").wait_for()
+    saved(page)
+    house, _ = read_house(blank)
+    assert [room.name for room in house.rooms] == ["Entry Hall", "Den", "Pantry"]
+    assert [(o.name, o.room, o.other) for o in house.openings] == [("D1", "Entry Hall", "Den"), ("D2", "Den", "Pantry")]
+
+
+def test_a_workbook_is_shown_as_it_was_understood_and_then_taken(serve, page, blank):
+    book, out = openpyxl.Workbook(), io.BytesIO()
+    book.active.append(["Name", "Floor", "Type", "Length", "Depth", "Paint"])
+    book.active.append(["Den", "Ground", "study", 144, 120, "green"])
+    doors = book.create_sheet("Doors")
+    doors.append(["Mark", "Kind", "From", "To"])
+    doors.append(["D1", "door", "Entry Hall", "Den"])
+    book.save(out)
+    at_the_board(page, serve("design"))
+    page.get_by_text("Bring in a spreadsheet").click()
+    file = {"name": "lodge.xlsx", "mimeType": "application/octet-stream", "buffer": out.getvalue()}
+    page.get_by_label("A file, CSV or XLSX, up to 10 MB").set_input_files(file)
+    page.get_by_text("1 row read, 0 faults in them. Its first row is the header. Not read: Paint.").wait_for()
+    assert page.get_by_role("region", name="Columns").first.inner_text().split("\n")[1:3] == [
+        "In the file\tRead as",
+        "Name\troom",
     ]
+    assert "Den" not in (blank / "rooms.csv").read_text("utf-8")
+    page.get_by_role("button", name="Add 1 rooms").click()
+    page.get_by_role("button", name="Add 1 openings").click()
+    news(page, "1 row of Doors added into openings.csv.")
+    saved(page)
+    assert [o.other for o in read_house(blank)[0].openings] == ["Den"]
+    page.get_by_label("A file, CSV or XLSX, up to 10 MB").set_input_files(file | {"buffer": b"PK\x03\x04nonsense"})
+    page.get_by_text("is no workbook that can be read").wait_for()
+
+
+def test_a_house_is_drawn_with_a_finger_on_a_phone(serve, chromium, blank):
+    context = chromium.new_context(viewport={"width": 390, "height": 844}, has_touch=True, is_mobile=True)
+    try:
+        page = at_the_board(context.new_page(), serve("design"))
+        page.get_by_role("button", name="Add the room").tap()
+        news(page, "Parlor added.")
+        page.get_by_label("A click or a drag is to").focus()
+        page.get_by_label("A click or a drag is to").select_option("door")
+        spot = Hand(page).spot("Entry Hall", "N", 0.5)
+        page.touchscreen.tap(*spot)
+        news(page, "D1, a door")
+        page.get_by_label("A click or a drag is to").select_option("")
+        page.locator("[data-wall]").first.wait_for(state="detached")
+        swipe(context, page, room(page, "Parlor"), 40, 0)
+        news(page, "Parlor moved.")
+        wide = page.evaluate("document.documentElement.scrollWidth")
+        assert wide <= 390
+        small = page.locator(".bd button, .bd input, .bd select").evaluate_all(
+            "all => all.filter(e => e.offsetHeight && e.offsetHeight < 44).map(e => e.outerHTML)"
+        )
+        assert small == []
+        page.get_by_role("button", name="Save the house").tap()
+        page.get_by_text("All that is drawn is saved.").wait_for()
+        assert len(read_house(blank)[0].rooms) == 2
+    finally:
+        context.close()
+
+
+def swipe(context, page, place, dx, dy):
+    """A finger put down in the middle of a place, moved so far, and lifted."""
+    x, y = middle(place)
+    touch = context.new_cdp_session(page)
+
+    def send(kind, *points):
+        at = [{"x": x, "y": y} for x, y in points]
+        touch.send("Input.dispatchTouchEvent", {"type": kind, "touchPoints": at})
+
+    send("touchStart", (x, y))
+    for part in (0.3, 0.6, 1.0):
+        send("touchMove", (x + part * dx, y + part * dy))
+    send("touchEnd")

@@ -118,7 +118,7 @@ def test_an_app_runs_under_its_policies_without_a_word_in_the_console(serve, chr
             for name in page.get_by_role("tab").all_inner_texts():
                 tab(page, name)
                 page.wait_for_timeout(1500)
-            page.locator("canvas[data-testid=data-grid-canvas]").first.wait_for()
+            page.locator(".bd-plan").wait_for()
         assert "Content Security Policy" not in page.content()
         assert errors == []
     finally:

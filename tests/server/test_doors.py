@@ -142,6 +142,16 @@ def test_tables_leave_by_the_designer_s_door_alone(browse):
     assert browse(TEAM).get("/compare/@file/12-1-abc.csv").status_code == 403
 
 
+@pytest.mark.parametrize(("door", "status"), [(DESIGNER, 200), (CLIENT, 403), (TEAM, 403)])
+def test_the_drawing_board_is_behind_the_designer_s_door_alone(browse, door, status):
+    client = browse(door)
+    with client.websocket_connect(f"ws://127.0.0.1/{door.app}/ws?session_id=s_1", headers=OWN) as page:
+        page.receive_text()
+        headers = OWN | {"marimo-session-id": "s_1"}
+        assert client.post(f"/{door.app}/api/kernel/set_model_value", headers=headers).status_code == status
+        assert client.get(f"/{door.app}/@file/12-1-abc.js").status_code == status
+
+
 def test_a_session_is_its_visitor_s_own(browse, app):
     mine, other = browse(CLIENT), browse(CLIENT)
     with mine.websocket_connect("ws://127.0.0.1/review/ws?session_id=s_1", headers=OWN) as page:

@@ -1,0 +1,57 @@
+// The form of a house: what it is called, where guests arrive, its levels and ceilings, style, grade, unit, currency.
+
+function formPart(state, tell) {
+  const set = (key) => (text) => tell({ do: "setting", key, text });
+  const named = (key, names) => choice(key, state[key], plainChoices(names), set(key));
+  return [
+    h(
+      "div",
+      { class: "bd-fields" },
+      field("Name of the house", input("name", state.name, set("name"))),
+      field("Guests arrive in", named("entry", state.entries)),
+      field("Style", named("style", state.styles)),
+      field("Grade", named("grade", state.grades), "how high the ladder of tiers goes"),
+      state.fixed_unit
+        ? field("Unit", h("output", {}, state.unit), state.fixed_unit)
+        : field("Unit", choice("unit", state.unit, state.units, set("unit"))),
+      field("Currency", input("currency", state.currency, set("currency"), { size: 4, maxlength: 3 })),
+      field("Built in", input("year_built", state.year_built, set("year_built"), { size: 5, inputmode: "numeric" }), "if known"),
+    ),
+    h(
+      "fieldset",
+      { class: "bd-levels" },
+      h("legend", {}, "Levels, and the height of their ceilings"),
+      state.levels.map((level, at) => levelRow(level, at, tell)),
+      newLevel(state, tell),
+    ),
+  ];
+}
+
+function levelRow(level, at, tell) {
+  const named = `level ${level.name}`;
+  return h(
+    "div",
+    { class: "bd-level" },
+    input(`level-${at}`, level.name, (text) => tell({ do: "rename level", level: level.name, text }), { "aria-label": `Name of ${named}` }),
+    input(`ceiling-${at}`, level.ceiling, (text) => tell({ do: "ceiling", level: level.name, text }), {
+      "aria-label": `Ceiling of ${named}`,
+      placeholder: "ceiling",
+      size: 9,
+    }),
+    h("span", { class: "bd-soft" }, level.rooms),
+    level.empty && button(`drop-level-${at}`, "Remove", () => tell({ do: "remove level", level: level.name }), { "aria-label": `Remove ${named}` }),
+  );
+}
+
+function newLevel(state, tell) {
+  const name = input("new-level", "", () => {}, { "aria-label": "Name of a new level", placeholder: "e.g. Upper" });
+  const ceiling = input("new-ceiling", "", () => {}, { "aria-label": "Ceiling of the new level", placeholder: state.usual_ceiling, size: 9 });
+  const add = () => {
+    const made = { do: "add level", level: name.value, text: ceiling.value || state.usual_ceiling };
+    name.value = ceiling.value = "";
+    tell(made);
+  };
+  const enter = (event) => event.key === "Enter" && name.value && (event.preventDefault(), add());
+  for (const one of [name, ceiling]) one.addEventListener("keydown", enter);
+  return h("div", { class: "bd-level" }, name, ceiling, button("add-level", "Add a level", add));
+}

@@ -1,0 +1,121 @@
+"""Spreadsheets of rooms and openings: what is understood of them, and what hostile ones are told."""
+
+import io
+import zipfile
+
+import openpyxl
+import pytest
+
+from planner import HouseFault
+from planner.files.csv_tables import LARGEST_TABLE, MOST_ROWS
+from planner.house.importing import grids, text_grid, understood
+
+
+def workbook(**sheets):
+    book = openpyxl.Workbook()
+    book.remove(book.active)
+    for title, rows in sheets.items():
+        sheet = book.create_sheet(title)
+        for row in rows:
+            sheet.append(row)
+    out = io.BytesIO()
+    book.save(out)
+    return out.getvalue()
+
+
+def told(data, name="plan.xlsx"):
+    with pytest.raises(HouseFault) as fault:
+        grids(data, name)
+    return str(fault.value)
+
+
+ROOMS = [["Name", "Floor", "Type", "Length", "Depth", "Colour"], ["Hall", "Ground", "entry hall", 16.0, "12'", "red"]]
+OPENINGS = [["Mark", "kind", "From", "To", "Side"], ["D1", "door", "Hall", "outside", "S"]]
+
+
+def test_a_workbook_s_sheets_are_read_each_as_the_table_that_it_is():
+    read = {name: understood(grid) for name, grid in grids(workbook(Plan=ROOMS, Doors=OPENINGS), "p.xlsx").items()}
+    rooms, doors = read["Plan"], read["Doors"]
+    assert (rooms.file, doors.file) == ("rooms.csv", "openings.csv")
+    assert dict(rooms.columns) == {
+        "Name": "room",
+        "Floor": "level",
+        "Type": "use",
+        "Length": "length",
+        "Depth": "width",
+        "Colour": "",
+    }
+    assert [rooms.rows[0][c] for c in ("room", "use", "length", "width")] == ["Hall", "entry hall", "16", "12'"]
+    assert [doors.rows[0][c] for c in ("opening", "room", "other", "wall")] == ["D1", "Hall", "outside", "S"]
+
+
+@pytest.mark.parametrize("mark", [",", ";", "\t", "|"])
+def test_a_text_is_parted_by_what_parts_it(mark):
+    text = f"room{mark}use\n\nHall{mark}hall\n"
+    assert grids(text.encode(), "a.csv") == {"a.csv": (("room", "use"), ("Hall", "hall"))}
+
+
+def test_a_heading_that_is_misspelled_is_read_as_the_likely_one():
+    assert dict(understood(text_grid("room,level,ceilling\nHall,Ground,9'")).columns)["ceilling"] == "ceiling"
+
+
+def test_without_a_header_columns_are_in_their_order():
+    read = understood(text_grid("Hall\tGround\tentry hall\t16'\t12'\n"), "rooms.csv")
+    assert not read.is_sure and read.first == 1
+    assert [read.rows[0][c] for c in ("room", "level", "use", "length")] == ["Hall", "Ground", "entry hall", "16'"]
+
+
+def test_what_is_read_as_another_table_has_its_columns():
+    assert understood(text_grid("name,width\nHall,12'"), "openings.csv").rows[0]["opening"] == "Hall"
+
+
+def test_what_is_too_large_is_told():
+    assert "more than 10 MB" in told(b"a" * (LARGEST_TABLE + 1), "a.csv")
+    assert f"more than {MOST_ROWS:,} rows" in told(b"room,use\n" + b"a,b\n" * (MOST_ROWS + 1), "a.csv")
+    assert "more than 100 columns" in told((",".join("abc" for _ in range(101)) + "\n").encode(), "a.csv")
+
+
+def test_a_workbook_that_unpacks_to_too_much_is_told():
+    out = io.BytesIO()
+    with zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as packed:
+        packed.writestr("xl/workbook.xml", b"0" * 101_000_000)
+    assert "MB once it is unpacked" in told(out.getvalue())
+
+
+@pytest.mark.parametrize(
+    ("data", "words"),
+    [
+        (b"PK\x03\x04nonsense", "no workbook that can be read"),
+        (b"\xd0\xcf\x11\xe0rest", "old kind"),
+        (b"\xff\xfeR\x00o", "UTF-16"),
+        (b"room,use\n\xff\xfe", "not UTF-8"),
+        (b"", "holds no cells"),
+        (b"\n\n,,\n", "holds no cells"),
+    ],
+)
+def test_what_cannot_be_read_is_told(data, words):
+    assert words in told(data)
+
+
+def test_a_broken_workbook_is_told_wherever_it_breaks():
+    whole = workbook(Plan=ROOMS)
+    for at in range(0, len(whole), max(1, len(whole) // 60)):
+        for broken in (whole[:at], whole[:at] + b"\xff" + whole[at + 1 :]):
+            try:
+                grids(broken, "plan.xlsx")
+            except HouseFault as fault:
+                assert str(fault)
+
+
+def test_entities_of_a_workbook_are_not_spread():
+    lol = '<!DOCTYPE a [<!ENTITY b "lol">' + "".join(
+        f'<!ENTITY b{i} "{("&b" + (str(i - 1) if i > 1 else "") + ";") * 10}">' for i in range(1, 9)
+    )
+    out = io.BytesIO()
+    with zipfile.ZipFile(io.BytesIO(workbook(Plan=ROOMS))) as whole, zipfile.ZipFile(out, "w") as made:
+        for part in whole.namelist():
+            body = whole.read(part).decode()
+            if part.endswith("sheet1.xml"):
+                body = lol + "]>" + body.replace("<v>16</v>", "<v>&b8;</v>")
+            made.writestr(part, body)
+    assert "no workbook" in told(out.getvalue())
