@@ -165,20 +165,23 @@ def which(house, width):
 
 
 @app.cell
-def pictures(afterwards, changes, dark, level_drawn, moved, picture, planned, tell, width):
-    def _settle(plan=planned, settled=tell["settled"]):
-        settled(plan)
-        changes.settle()
+def picking(get_picked, planned, tell):
+    room_listed = views.room_list(planned, tell["picked"], get_picked()) if planned.feasible else None
+    room_listed
+    return (room_listed,)
 
+
+@app.cell
+def pictures(changes, dark, get_picked, level_drawn, moved, picture, planned, tell, width):
     floor, ways = None, []
     if not planned.feasible:
         ways = headline.ways(planned, changes)
         _shown = headline.conflicts(planned, ways)
+    elif picture.value == views.STEP_DOWN:
+        _shown = None
     else:
-        _at = {"level": level_drawn.value, "picked": address.asked(mo.query_params(), address.ROOM), "moved": moved}
-        floor = views.floor(planned, tell["picked"], dark, width, **_at)
-        _shown = floor if picture.value != views.STEP_DOWN else None
-    afterwards.do(_settle)
+        _at = {"level": level_drawn.value, "picked": get_picked(), "moved": moved}
+        _shown = floor = views.floor(planned, tell["picked"], dark, width, **_at)
     _shown
     return floor, ways
 
@@ -191,9 +194,20 @@ def walks(dark, get_picked, picture, planned, width):
 
 
 @app.cell
-def tabs_of_the_page(house, typed):
+def _(afterwards, changes, planned, tell):
+    # After the charts, all else follows.
+    def _settle(plan=planned, settled=tell["settled"]):
+        settled(plan)
+        changes.settle()
+
+    afterwards.do(_settle)
+    return
+
+
+@app.cell
+def tabs_of_the_page(house, typed, width):
     mo.stop(house is None)
-    tab = tabs.choice(house, mo.query_params(), typed)
+    tab = tabs.choice(house, mo.query_params(), typed, width)
     tab
     return (tab,)
 

@@ -15,8 +15,12 @@ from planner.stock.own_profiles import profile_cells
 from planner.stock.stock import COLUMNS
 from planner.units import parse_length
 
-INCHES = re.compile(r"""\d\s?["″'′]|\d\s?(feet|foot|inch|inches)\b|\ba foot\b|\d\sin\b(?!\s[A-Z])|\bft\b""")
-"""What only a house of feet and inches says; "tier 2 in Library" is none of it."""
+NUMBERS = "one|two|three|four|five|six|seven|eight|all"
+INCHES = re.compile(
+    r"""\d\s?["″'′]|\d\s?(feet|foot|inch|inches)\b|\ba foot\b|\bft\b|\[in\]"""
+    rf"""|\d\sin\b(?!\s(?:[A-Z]|(?:{NUMBERS})\b))"""
+)
+"""What only a house of feet and inches says; "tier 2 in Library" and "from 4 to 2 in three steps" are none of it."""
 
 MILLIMETRES = re.compile(r"\d\s?(mm|cm|m|m²)\b|\bmetres?\b|\bmm\b")
 """What only a metric house says."""

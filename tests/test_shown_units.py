@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
 
+import pandas as pd
 import pytest
 
 from planner import Intent, demo_house, frames, plan, read_house, read_stock
@@ -16,6 +17,7 @@ from planner.apps.changes import Changes, shown
 from planner.apps.desk import Desk
 from planner.apps.panels import checks, keeping, one_room, packages, schedule, walls
 from planner.apps.typed import Typed
+from planner.deliverables import tables as downloads
 from planner.deliverables.plan_text import plan_table
 from planner.drawings.dxf import document
 from planner.drawings.ladder import ladder
@@ -77,12 +79,24 @@ def told(planned: Plan) -> Iterator[str]:
         yield from (check.message, check.remedy)
     yield from planned.choice.shortfalls if planned.choice else ()
     yield difference(Intent(), planned.intent, planned.house.unit)
-    tables = [frames.rooms(planned), frames.elements(planned).drop(columns="source"), frames.routes(planned)]
+    tables = [frames.rooms(planned), frames.elements(planned).drop(columns="source"), frames.step_down([planned])]
     tables += [frames.pieces(planned, room.room.name) for room in planned.rooms]
+    tables += [frames.steps([planned])]
     tables += [frames.meetings(planned, room.room.name) for room in planned.rooms]
     tables += [frames.built(planned, package) for package in planned.packages if planned.stock]
+    tables += [each.drop(columns="Source", errors="ignore") for each in taken_away(planned)]
     for table in tables:
+        yield from map(str, table.columns)
         yield from table.select_dtypes(exclude="number").astype(str).to_numpy().ravel()
+
+
+def taken_away(planned: Plan) -> Iterator[pd.DataFrame]:
+    """The tables that the apps hand out."""
+    whole = (downloads.rooms, downloads.schedule, downloads.departures, downloads.packages, downloads.checks)
+    yield from (table(planned) for table in whole)
+    yield from (downloads.pieces(planned, room.room.name) for room in planned.rooms)
+    if planned.stock:
+        yield downloads.built(planned)
 
 
 def charted(planned: Plan) -> Iterator[str]:
@@ -101,7 +115,7 @@ def panels(folder: Path, planned: Plan) -> Iterator[str]:
     changes = Changes(desk, lambda _: None, lambda _: None, dict.fromkeys(shown(desk), lambda _: None))
     room, typed = planned.rooms[0].room.name, Typed()
     views = [packages.view(planned, False, 700), checks.view(planned), walls.view(planned, room, [], False, 700)]
-    views += [packages.sheet(planned, package, False) for package in planned.packages]
+    views += [packages.sheet(planned, package, False, folder) for package in planned.packages]
     views += [one_room.view(planned, room, {})]
     for tab in schedule.TABS:
         at = schedule.choices(tab, planned.house, room, opened.library, changes)
@@ -170,7 +184,12 @@ def test_what_the_tabs_show_and_ask_for_is_in_the_houses_unit(case):
 def test_what_is_looked_for_is_found():
     """The marks that no text may hold are found where they stand, and words that only look like them are not."""
     assert all(map(INCHES.search, ['4 3/4"', "9'-0\"", "5 ft", "36 in high", "5.7 sq ft", "a foot", "9′-0″"]))
-    assert not any(map(INCHES.search, ["tier 2 in Library", "Butler's Pantry", "1 : 20", "3048 mm", "the foot of it"]))
+    assert not any(
+        map(
+            INCHES.search,
+            ["tier 2 in Library", "4 to 2 in three steps", "Butler's Pantry", "1 : 20", "3048 mm", "the foot of it"],
+        )
+    )
     assert all(map(MILLIMETRES.search, ["3048 mm", "0.53 m²", "2 m", "a metre"]))
     assert not any(map(MILLIMETRES.search, ["4 members", "Family 9'-0\"", "36%"]))
 
@@ -209,6 +228,24 @@ def test_a_house_in_millimetres_has_the_plan_that_it_has_in_feet(tmp_path):
     for a, b in zip(one.packages, two.packages, strict=True):
         assert [(e.element, e.form) for e in a.elements] == [(e.element, e.form) for e in b.elements]
         assert all(abs(e.size - f.size) <= 1 / 8 + 1e-9 for e, f in zip(a.elements, b.elements, strict=True))
+
+
+def test_prices_are_of_a_metre_in_a_metric_house_and_of_one_block(tmp_path):
+    folder = metric(demo_house(), tmp_path / "house")
+    house, _ = read_house(folder)
+    planned = plan(house, stock=read_stock(folder, house.unit))
+    table, blocks = downloads.built(planned), 0
+    each = [frames.built(planned, package) for package in planned.packages]
+    shown = pd.concat(each, ignore_index=True)
+    for price, row in zip(table["Price [USD a metre]"], shown.to_dict("records"), strict=True):
+        if row["element"] == "plinth block":
+            blocks += 1
+            assert row["price_text"] == f"{row['price']:.2f} each" and price == row["price"]
+        else:
+            assert row["price_text"] == f"{row['price'] / 0.3048:.2f}" and price == pytest.approx(
+                row["price"] / 0.3048, abs=1e-4
+            )
+    assert blocks
 
 
 def test_what_is_typed_without_a_unit_is_in_the_houses(tmp_path):

@@ -7,7 +7,7 @@ from datetime import datetime
 from pathlib import Path
 
 from planner.apps.houses import Opened
-from planner.files.problems import HouseFault, Problem
+from planner.files.problems import HouseFault, Problem, choose
 from planner.files.storage import Overtaken
 from planner.house.folder import unit_of
 from planner.house.model import House
@@ -20,7 +20,7 @@ from planner.intent.sessions import Session
 from planner.library import Library
 from planner.planning.pipeline import plan
 from planner.stock.stock import Stock
-from planner.units import Unit
+from planner.units import Unit, quoted
 
 
 @dataclass(frozen=True)
@@ -237,14 +237,22 @@ def open_desk(
 ) -> tuple[Desk, tuple[Problem, ...]]:
     """The desk with the alternative that the page's address asks for, else the one that the command asked for.
 
-    The house's own defaults are on it where neither names an alternative of the house, and where it has faults, which
-    are returned too. `session` is the name under which the page was at work before, if it was.
+    The house's own defaults are on it where neither names an alternative, where the house has none of that name, and
+    where it has faults; these two are returned too. `session` is the name under which the page was at work before, if
+    it was.
     """
     asked = [*([address] if isinstance(address, str) else address or ()), *command, ""][0]
+    known = list_intents(folder)
+    missing = (_no_such(asked, known),) if asked and asked not in known else ()
     try:
-        return Desk(folder, asked if asked in list_intents(folder) else "", session), ()
+        return Desk(folder, "" if missing else asked, session), missing
     except HouseFault as fault:
         return Desk(folder, session=session), fault.problems
+
+
+def _no_such(name: str, known: Sequence[str]) -> Problem:
+    message = f"there is no alternative {quoted(name)}"
+    return Problem("alternatives", None, None, message, choose(name, known) if known else "open one from the list")
 
 
 def desk_again(

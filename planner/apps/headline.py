@@ -6,7 +6,7 @@ from urllib.parse import quote
 
 import marimo as mo
 
-from planner.apps import moves, pages
+from planner.apps import houses, moves, pages
 from planner.apps.changes import Act, Changes
 from planner.apps.desk import Desk, Theirs, ways_out
 from planner.apps.houses import Opened
@@ -25,6 +25,9 @@ FIVE_LINES = (
     "Click a room on the plan, then One room: why it has its tier, and what another would take.",
     "Every change replans the house and is kept as a draft; Save as new makes an alternative of it.",
 )
+
+APPS = {"review": "What the client sees", "compare": "What the team compares"}
+"""The other apps, by their names in addresses."""
 
 LINK = "text-decoration: underline"
 """The framework takes from links what shows that they are some."""
@@ -46,9 +49,19 @@ def headline(planned: Plan, desk: Desk, news: str, moved: Mapping[str, int]) -> 
     words += f"{planned.style}, {planned.order}, {planned.grade}"
     told = news in {words_of(desk.unkept), words_of(desk.unsaved)}  # beside the reason that the state gives
     said = " ".join(filter(None, ("" if told else news, moves.told(planned, moved))))
-    head = pages.element("div", pages.element("h1", planned.house.name), pages.element("p", words), class_="pl-title")
+    others = [pages.element("p", *links)] if (links := list(_links())) else []
+    title = pages.element("h1", planned.house.name), pages.element("p", words)
+    head = pages.element("div", *title, *others, class_="pl-title")
     figures = [pages.figures(_figures(planned))] if planned.feasible else []
     return pages.show(head, *figures, pages.element("p", said, class_="pl-news", role="status"))
+
+
+def _links() -> Iterator[pages.Markup]:
+    """Ways to the other apps, each in a window of its own."""
+    for app, words in APPS.items():
+        if app in houses.addresses():
+            yield pages.element("a", words, href=houses.addresses()[app], target="_blank", style=LINK)
+            yield pages.text(" ")
 
 
 def state(desk: Desk) -> str:
@@ -109,7 +122,7 @@ def notes(
     """
     found = [*_warnings(desk, ways_to_keep)]
     if faults:
-        words = "The alternative asked for has faults, so the house's own defaults are shown."
+        words = "The alternative asked for cannot be shown, so the house's own defaults are."
         found.append(pages.show(pages.note("alarm", words, pages.problems(faults))))
     if opened.stock_faults:
         words = "The stock has faults, so sizes are the targets of the orders, rounded to 1/8 in."

@@ -1,7 +1,7 @@
 """The house that a page is opened on."""
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
@@ -47,10 +47,13 @@ class Opened:
 
 @dataclass(frozen=True)
 class Given:
-    """What all pages of a server are opened with, whatever their addresses say."""
+    """What all pages of a server are opened with, whatever their addresses say; `addresses` lead to each app that it
+    serves, with the key, for the designer to hand on.
+    """
 
     folder: Path
     alternatives: tuple[str, ...] = ()
+    addresses: Mapping[str, str] = field(default_factory=dict)
 
 
 _given: Given | None = None
@@ -71,6 +74,11 @@ def asked_folder() -> Path:
 def asked_alternatives() -> list[str]:
     """The alternatives that the page was opened with, by name."""
     return list(_given.alternatives) if _given else [str(name) for name in mo.cli_args().get_all("alternative")]
+
+
+def addresses() -> Mapping[str, str]:
+    """The addresses of the apps that the server serves, by app, their keys in them: for the designer's page alone."""
+    return _given.addresses if _given else {}
 
 
 def visitor() -> str:

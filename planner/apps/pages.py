@@ -127,6 +127,9 @@ def listed(items: Iterable[object], tag: str = "ul") -> Markup:
     return element(tag, *(element("li", item) for item in items))
 
 
+MOST_ON_A_PHONE = 4
+"""Columns that a phone shows side by side."""
+
 SENTENCE = 60
 """A cell of more characters has room for a line of some words, on a phone too."""
 
@@ -139,7 +142,8 @@ def table(
     marked: Iterable[int] = (),
     label: str = "",
 ) -> Markup:
-    """A table that scrolls sideways where it is too wide; the first column names the row.
+    """A table that scrolls sideways where it is too wide; the first column names the row. On a phone the cells of one
+    of many columns stand one below the other, each under what heads it.
 
     `numbers` are the columns set to the right, `marked` the rows (from 0) that stand out; `label` names a table whose
     caption stands elsewhere.
@@ -150,11 +154,12 @@ def table(
     for number, row in enumerate(rows):
         first, *others = row
         cells = [_cell("th", first, False, scope="row")]
-        cells += [_cell("td", value, i in right) for i, value in enumerate(others, 1)]
+        cells += [_cell("td", value, i in right, data_head=columns[i]) for i, value in enumerate(others, 1)]
         body.append(element("tr", *cells, **({"class_": "pl-marked"} if number in marked else {})))
     title = [element("caption", caption)] if caption else []
     inner = element("table", *title, element("thead", head), element("tbody", *body))
-    return element("div", inner, class_="pl-table", tabindex="0", role="region", aria_label=caption or label or "table")
+    kind = "pl-table pl-stacked" if len(columns) > MOST_ON_A_PHONE else "pl-table"
+    return element("div", inner, class_=kind, tabindex="0", role="region", aria_label=caption or label or "table")
 
 
 def _cell(tag: str, value: object, right: bool, **attributes: str) -> Markup:
@@ -250,6 +255,15 @@ def style(dark: bool = False) -> Markup:
 @media (max-width: 700px) {{
   .pl-narrow {{ display: block; }}
   .pl-table th, .pl-table td {{ padding: .25rem .3rem; }}
+  .pl-stacked thead {{ position: absolute; clip-path: inset(50%); }}
+  .pl-stacked :is(tr, th, td) {{ display: block; }}
+  .pl-stacked tr {{ padding: .3rem 0; border-bottom: 1px solid var(--pl-faint); }}
+  .pl-stacked :is(th, td) {{ border: 0; padding: .1rem 0; }}
+  .pl-stacked tbody th {{ font-weight: 600; max-width: none; }}
+  .pl-stacked td:empty {{ display: none; }}
+  .pl-stacked td::before {{ content: attr(data-head) ": "; color: var(--pl-soft); }}
+  .pl-stacked .pl-number {{ text-align: left; }}
+  .pl-stacked .pl-said {{ min-width: 0; }}
 }}
 .pl-hint {{ color: var(--pl-soft); font-size: .85rem; margin: .2rem 0 0; }}
 .pl-drawing {{ overflow-x: auto; max-width: 100%; }}

@@ -17,6 +17,7 @@ AS_IT_STANDS = "as the house stands"
 CSV = "text/csv"
 XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
 
+TITLE = "flex: 0 0 min(100%, 16rem)"
 LINES = "list-style: none; padding: 0; margin: .3rem 0; display: grid; gap: .5rem"
 
 SEEN = """<style>.codehilite-wrapper > :last-child { opacity: 1; }
@@ -41,7 +42,9 @@ def ways(tables: Mapping[str, Make], name: Callable[[str, str], str]) -> pages.H
     """
     controls = [_ways(title, make, name) for title, make in tables.items()]
     lines = [
-        pages.element("li", pages.element("span", title), *map(pages.control, three), style=pages.SIDE_BY_SIDE)
+        pages.element(
+            "li", pages.element("span", title, style=TITLE), *map(pages.control, three), style=pages.SIDE_BY_SIDE
+        )
         for title, three in zip(tables, controls, strict=True)
     ]
     fold = pages.element("summary", "Copy or download the tables"), pages.element("ul", *lines, style=LINES)

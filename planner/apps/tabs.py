@@ -4,7 +4,7 @@ from collections.abc import Mapping, MutableMapping
 
 import marimo as mo
 
-from planner.apps import address, houses, notes, pages, tables, views
+from planner.apps import address, houses, notes, pages, screen, tables, views
 from planner.apps.changes import Changes
 from planner.apps.panels import checks, importance, one_room, packages, walls
 from planner.apps.typed import Typed
@@ -25,14 +25,18 @@ TABS = (
 )
 
 
-def choice(house: House, asked: MutableMapping[str, str], typed: Typed) -> mo.ui.tabs:
+def choice(house: House, asked: MutableMapping[str, str], typed: Typed, width: int) -> mo.ui.tabs | mo.ui.dropdown:
     """The tabs, the one open that was open last, else the one that the page's address asks for; of a house that is only
-    begun, the one in which it is drawn, which stays open when it is saved."""
+    begun, the one in which it is drawn, which stays open when it is saved. A narrow screen has a list of them instead.
+    """
     last = typed.text("tab") or address.asked_among(asked, address.TAB, TABS)
     if not last and is_begun(house):
         last = typed["tab"] = TABS[-1]
+    last = last or TABS[0]
     told = address.keeping(asked, address.TAB, typed.into("tab"))
-    return mo.ui.tabs(dict.fromkeys(TABS, ""), value=last or TABS[0], on_change=told)
+    if width == screen.NARROW_CHART:
+        return mo.ui.dropdown(TABS, value=last, label="Show", on_change=told)
+    return mo.ui.tabs(dict.fromkeys(TABS, ""), value=last, on_change=told)
 
 
 def is_begun(house: House) -> bool:

@@ -102,19 +102,10 @@ def is_large(house: House) -> bool:
 
 
 def floor(
-    planned: Plan,
-    pick: Callable[[str], None],
-    dark: bool,
-    width: int,
-    *,
-    level: str | None,
-    picked: str | None,
-    moved: Mapping[str, int],
-) -> pages.Held:
-    """The house by tier beside what is edited, as `house_map` with its `level`, `picked` and `moved`."""
-    drawing = {"height": FLOOR_HEIGHT[width], "level": level, "moved": moved}
-    drawn, listed = map_alone(planned, pick, dark, width, picked=picked, **drawing), room_list(planned, pick, picked)
-    return pages.Held(mo.vstack([listed, drawn], gap=0.25), drawn, listed)
+    planned: Plan, pick: Callable[[str], None], dark: bool, width: int, *, picked: str | None, **how: Any
+) -> mo.ui.altair_chart:
+    """The house by tier beside what is edited, without the list; `how` is `level` and `moved`, as in `house_map`."""
+    return map_alone(planned, pick, dark, width, picked=picked, height=FLOOR_HEIGHT[width], **how)
 
 
 def step_down(

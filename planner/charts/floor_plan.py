@@ -174,13 +174,13 @@ def _keys_fit(sheet: Sheet, levels: Sequence[Level], on: Drawn, top: float, bott
     """Whether there is a place for what codes stand for, or for most of it."""
     rooms = [pair for level in levels for pair in level.rooms]
     nameless = [r for r, floor in rooms if placed(words_of(r, on.before.get(r["room"])), floor) is None]
-    texts = {str(i): _key(r, on) for i, r in enumerate(nameless)}
+    texts = {str(i): _key(r) for i, r in enumerate(nameless)}
     return bottom is None or bool(room_labels.keys(sheet, top, texts).above(bottom).rows)
 
 
 def _write_keys(sheet: Sheet, on: Drawn, top: float, bottom: float | None) -> float:
     """What codes stand for; returns where that ends."""
-    found = room_labels.keys(sheet, top, {code: _key(r, on) for code, r in on.keyed.items()})
+    found = room_labels.keys(sheet, top, {code: _key(r) for code, r in on.keyed.items()})
     fitting = found if bottom is None else found.above(bottom)
     return fitting.write(sheet, top, len(found.rows) - len(fitting.rows)) if fitting.rows else top
 
@@ -269,11 +269,9 @@ def _pick_layer(sheet: Sheet, on: Drawn, scale: float) -> Spec:
     return layer(on.picks, mark | {"cursor": "pointer"}, channels, name=PICK_LAYER, projection=PIXELS)
 
 
-def _key(room: RoomRow, on: Drawn) -> str:
-    """What is told of a room that has a code."""
-    before = on.before.get(room["room"])
-    moved = [] if before is None else [f"{'up' if room['tier'] > before else 'down'} from {before}"]
-    return ", ".join([short(room["room"]), room["tier_name"], *(["entry"] if room["entry"] else []), *moved])
+def _key(room: RoomRow) -> str:
+    """What is told of a room that has a code; that it moved is marked in the room."""
+    return ", ".join([short(room["room"]), room["tier_name"], *(["entry"] if room["entry"] else [])])
 
 
 def _told(rooms: Sequence[RoomRow], on: Drawn) -> dict[str, str]:

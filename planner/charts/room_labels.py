@@ -21,12 +21,18 @@ CODE_SIZES = (12, 11, TEXT["small"])
 LOOSE, TIGHT = (3.0, 2.0), (2.0, 1.0)
 """Pixels kept free beside a label, and above and below it: as it should be, and where there is no other place."""
 
+CHIP = 4.0
+"""How much longer the chip below a line is [px]."""
+
 BOLD = 1.08
 """How much wider bold type is."""
 
 LOW = 0.8
 """A code stands in a room as low as this part of its lines, which have no letters below the line."""
 
+
+LETTERS = "abcdefghjkmnpqrstuvwxyz"
+"""What codes are made of."""
 
 INDENT, KEY_LINE = 26, TEXT["note"] * LEADING
 """Pixels from a code to what it stands for, and from one line of that to the next."""
@@ -51,7 +57,7 @@ class Label(NamedTuple):
         if self.marked is None:
             return None
         text, y = list(self.rows())[self.marked]
-        return Box(self.box.x, y, text_width(text, self.size) * BOLD + 4, self.size + 3)
+        return Box(self.box.x, y, text_width(text, self.size) * BOLD + CHIP, self.size + 3)
 
 
 class Floor(NamedTuple):
@@ -169,7 +175,8 @@ def coded(words: Words, code: str, floor: Floor) -> Label | None:
             lines = (way.above, *way.below)
             for size in CODE_SIZES:
                 long, high = _extent(lines, size)
-                fitting = [box for box in boxes if long <= box.width and high * LOW <= box.height]
+                beside = CHIP if way.marked == 0 else 0.0
+                fitting = [box for box in boxes if long + beside <= box.width and high * LOW <= box.height]
                 if fitting:
                     return _nearest(lines, size, fitting, middle, _index(way.marked, lines))
     return _nearest((words.mark,), TEXT["small"], [middle], middle, 0) if words.mark else None
@@ -185,16 +192,16 @@ def _nearest(lines: tuple[str, ...], size: float, boxes: Sequence[Box], middle: 
 
 
 def letters(number: int) -> str:
-    """Letters that stand for a number from 0 up.
+    """Letters that stand for a number from 0 up, without those that look like numbers.
 
-    >>> [letters(n) for n in (0, 25, 26, 701, 702)]
+    >>> [letters(n) for n in (0, 22, 23, 551, 552)]
     ['a', 'z', 'aa', 'zz', 'aaa']
     """
     found = ""
     number += 1
     while number:
-        number, rest = divmod(number - 1, 26)
-        found = chr(ord("a") + rest) + found
+        number, rest = divmod(number - 1, len(LETTERS))
+        found = LETTERS[rest] + found
     return found
 
 

@@ -205,6 +205,7 @@ class Panels:
             self._draw_link(link)
         by_name = {r["room"]: r for r in plan.rooms}
         into = {s["end"]: s["step"] for s in plan.steps if by_name[s["end"]]["before"] == s["start"]}
+        into |= {s["start"]: s["step"] for s in plan.steps if by_name[s["start"]]["before"] == s["end"]}
         for box in boxes:
             self._draw_box(box, [by_name[name] for name in box.rooms], into, not strong.isdisjoint(box.rooms))
         room = (left + self.axis, top, left + self.width, top + self.places.bottom)
@@ -227,10 +228,18 @@ class Panels:
             frame = [(box.x, box.y), (box.x2, box.y), (box.x2, box.y2), (box.x, box.y2), (box.x, box.y)]
             sheet.line(frame, sheet.look.ink, "cut", 2.4)
         said = {"room": ", ".join(r["room"] for r in rooms), "tier": f"{first['tier']} {first['tier_name']}"}
-        reads = dict.fromkeys(theme.STEPS[into[r["room"]]].word for r in rooms if r["room"] in into)
-        said |= {"steps": f"{counted(box.depth, 'step')} from the entry", "step": ", ".join(reads) or "none"}
+        ways = dict.fromkeys(_way(r, into) for r in rooms)
+        said |= {"steps": f"{counted(box.depth, 'step')} from the entry", "reached": "; ".join(ways)}
         sheet.block(box.x, box.y, box.x2, box.y2, fill, said)
         line = (box.y2 - box.y - self.places.more) / len(box.lines)
         for i, text in enumerate(box.lines):
             y = box.y + self.places.more / 2 + (i + 0.5) * line
             sheet.write(text, box.x + SIDE, y, text_on(fill), self.places.size)
+
+
+def _way(room: RoomRow, into: dict[str, str]) -> str:
+    """Where one comes from into a room and, where that room is drawn, how the step reads."""
+    if not room["before"]:
+        return "by the front door"
+    read = f", {theme.STEPS[into[room['room']]].word}" if room["room"] in into else ""
+    return f"from {short(room['before'])}{read}"

@@ -11,7 +11,7 @@ from planner.house.model import Point
 from planner.look import theme
 from planner.look.theme import TEXT, text_width
 
-PIECES = 10
+PIECES = 14
 """Straight pieces of a line that falls."""
 
 AWAY = 11.0
@@ -19,6 +19,9 @@ AWAY = 11.0
 
 ALONG = (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8)
 """Where on its line a sign may stand, the best first."""
+
+SEVERAL = {"abrupt": "abrupt", "rises": "rise"}
+"""The words of signs that stand for several steps."""
 
 SIGN_TEXT = TEXT["small"]
 """Size of the word of a sign [px]."""
@@ -97,7 +100,7 @@ def signs(links: Iterable[Link], boxes: Sequence[Box], room: Rect, gutter: float
     for link in links:
         line = falling(link.start, link.end, gutter)
         for kind, number in link.alarms.items():
-            word = theme.STEPS[kind].word if number == 1 else f"{number} {theme.STEPS[kind].word}"
+            word = theme.STEPS[kind].word if number == 1 else f"{number} {SEVERAL[kind]}"
             places = [_on(line, t) for t in ALONG]
             free = [at for at in places if all(dist(at, other) >= AWAY for other in taken)] or places[:1]
             at, middle = next(

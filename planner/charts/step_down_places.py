@@ -33,7 +33,7 @@ LEAST_GUTTER, MOST_GUTTER = 14.0, 150.0
 GOOD_GUTTER = 40.0
 """Columns are made narrower for so wide gutters where that makes no row higher [px]."""
 
-MOST_SPREAD = 12.0
+MOST_SPREAD = 20.0
 """So much higher than it need be is a row at most, where there is room [px]."""
 
 APART = 3.0
@@ -160,7 +160,7 @@ def _cut(word: str, size: float) -> str:
 def count_options(number: int, size: float, tight: bool = False) -> tuple[Option, ...]:
     """How many rooms more there are; where it is `tight`, as short as can be."""
     texts = (f"+{number}", f"{number}") if tight else (f"+{number}",)
-    return tuple((text_width(text, size) + 2 * SIDE - 2, (text,)) for text in texts)
+    return tuple((text_width(text, size) + (1.5 if tight else 2) * SIDE, (text,)) for text in texts)
 
 
 class Panel:

@@ -163,7 +163,7 @@ def subtitle(plans: Sequence[Alternative], walked: Sequence[str], plainly: bool)
     """How the picture is read: the strong walk with its tiers, and the marked steps."""
     said = signs(plans[0].steps) if len(plans) == 1 else legend(plans)
     if plainly:
-        said.insert(0, "Each box is a room: the higher, the richer; lines lead from room to room")
+        said.insert(0, "The higher a room stands, the richer it is; lines lead from room to room")
     if walked and len(plans) == 1:
         tiers = {r["room"]: str(r["tier"]) for r in plans[0].rooms}
         said.append(f"Strong: the walk to {short(walked[-1])} ({'→'.join(tiers[name] for name in walked)})")

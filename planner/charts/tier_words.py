@@ -27,9 +27,10 @@ def finding(rooms: Sequence[RoomRow], moved: Mapping[str, int] | None, level: st
 
 def _moves(rooms: Sequence[RoomRow], before: Mapping[str, int]) -> str:
     those = [r for r in rooms if r["room"] in before]
-    if len(those) == 1:
-        return f"{short(those[0]['room'])} moved to {tier_words(those[0], before[those[0]['room']])}"
     up = sum(r["tier"] > before[r["room"]] for r in those)
+    if len(those) == 1:
+        name, tier = those[0]["room"], those[0]["tier"]
+        return f"{short(name)} moved {'up' if up else 'down'} from {before[name]} to {tier}"
     if up in (0, len(those)):
         return f"{len(those)} rooms moved {'up' if up else 'down'}"
     return f"{len(those)} rooms moved: {up} up, {len(those) - up} down"

@@ -13,7 +13,8 @@ from planner.house.model import House
 from planner.intent.model import FACTORS
 from planner.planning import frames
 from planner.planning.answer import Plan
-from planner.units import INCHES_IN, METRIC, Unit
+from planner.stock.stock import FEET_IN
+from planner.units import INCHES_IN, PER, Unit, running_unit, section_unit
 
 DECIMALS = {"in": 4, "mm": 1}
 """To how many places a length is written: finer than anything is cut."""
@@ -38,23 +39,14 @@ PIECES |= {"Width": "width", "Depth": "depth", "Cuts": "cuts", "Profile": "profi
 LENGTHS = {"length", "width", "depth", "ceiling", "size", "projection", "bottom"}
 
 
-def length_unit(house: House) -> Unit:
-    """What lengths of a house are written in where they are numbers.
-
-    >>> length_unit(House("Lodge", ("Hall",), (), (), unit="ft"))
-    'in'
-    """
-    return "mm" if house.unit in METRIC else "in"
-
-
 def rooms(plan: Plan) -> pd.DataFrame:
     """Every room with its tier, what is wished of it and why it has it."""
     groups = {name: group for group in plan.sets for name in group}
     frame = frames.rooms(plan)
     frame["group"] = ["; ".join(o for o in groups.get(room, ()) if o != room) for room in frame["room"]]
-    if length_unit(plan.house) == "mm":
+    if section_unit(plan.house.unit) == "mm":
         frame["area"] *= SQUARE_METRES_PER_SQUARE_FOOT
-    area = "sq ft" if length_unit(plan.house) == "in" else "sq m"
+    area = "sq ft" if section_unit(plan.house.unit) == "in" else "sq m"
     return _headed(frame, ROOMS, plan.house, lengths=LENGTHS - {"depth"}).rename(columns={"Floor": f"Floor [{area}]"})
 
 
@@ -94,7 +86,7 @@ def schedule(plan: Plan) -> pd.DataFrame:
 
 def departures(plan: Plan) -> pd.DataFrame:
     """Every trim rule in words."""
-    rows = [(number, rule.words) for number, rule in enumerate(plan.intent.trim, 1)]
+    rows = [(number, rule.words(plan.house.unit)) for number, rule in enumerate(plan.intent.trim, 1)]
     return pd.DataFrame(rows, columns=["Rule", "Says"])
 
 
@@ -110,15 +102,24 @@ def packages(plan: Plan) -> pd.DataFrame:
 
 def built(plan: Plan) -> pd.DataFrame:
     """What stock builds each element of each package from, with its price and the runner-up."""
-    money = f"[{plan.house.currency} a foot]"
+    sold_by = running_unit(plan.house.unit)
+    money = f"[{plan.house.currency} {PER[sold_by]}]"
     names = {"Element": "element", "Form": "form", "Put together as": "built_up", "Profiles": "profiles"}
     names |= {f"Price {money}": "price", "Runner-up": "runner_up", f"Its price {money}": "runner_up_price"}
     found = [
-        _headed(frames.built(plan, package), names, plan.house).assign(Package=package.label)
+        _headed(_priced(frames.built(plan, package), sold_by), names, plan.house).assign(Package=package.label)
         for package in plan.packages
     ]
     frame = pd.concat(found, ignore_index=True) if found else pd.DataFrame(columns=[*names, "Package"])
     return frame[["Package", *names]]
+
+
+def _priced(frame: pd.DataFrame, sold_by: str) -> pd.DataFrame:
+    """The table with prices of what mouldings are sold by; a block's is the price of one."""
+    for name in ("price", "runner_up_price"):
+        by_the_run = ~frame[f"{name}_text"].str.endswith("each")
+        frame[name] = frame[name].where(~by_the_run, frame[name] * FEET_IN[sold_by])
+    return frame
 
 
 def other_tiers(plan: Plan, room: str) -> pd.DataFrame:
@@ -191,7 +192,7 @@ def _headed(
     frame: pd.DataFrame, columns: Mapping[str, str], house: House, lengths: Iterable[str] = frozenset(LENGTHS)
 ) -> pd.DataFrame:
     """Some columns of a frame under headings; lengths [in] in the unit of the house, which the heading names."""
-    unit, lengths = length_unit(house), set(lengths)
+    unit, lengths = section_unit(house.unit), set(lengths)
     made = {}
     for heading, name in columns.items():
         if name in lengths:

@@ -43,7 +43,7 @@ CALLS = re.compile(r"api/kernel/(set_ui_element_value|function_call)")
 GESTURES = re.compile(r"api/kernel/set_model_value")
 """What the pages of an app ask for; of all else that the framework would answer, nothing can be reached."""
 
-QUERY = {"session_id", "session", "alternative"}
+QUERY = {"session_id", "session", "alternative", "room", "tab"}
 """What an address may ask; questions of the framework's own, as for another file, do not reach it."""
 
 COMING_IN = "<!doctype html><meta charset=utf-8><title>Coming in</title><meta http-equiv=refresh content='0; url={}'>"

@@ -61,10 +61,11 @@ def serve(
     with suppress(KeyboardInterrupt), listening(bind, port) as listener:
         port = listener.getsockname()[1]
         locks = {door: Lock(f"planner-{door.role}-{port}") for door in doors}
-        houses.give(houses.Given(house.resolve(), tuple(alternatives)))
+        ways = {door.app: f"/{door.app}?{KEY}={lock.key}" for door, lock in locks.items()}
+        houses.give(houses.Given(house.resolve(), tuple(alternatives), ways))
         app = guarded(apps(doors), locks, known)
         server = uvicorn.Server(uvicorn.Config(app, lifespan="off", log_level="error", server_header=False))
-        ready({door: f"http://{known[0]}:{port}/{door.app}?{KEY}={lock.key}" for door, lock in locks.items()})
+        ready({door: f"http://{known[0]}:{port}{ways[door.app]}" for door in locks})
         server.run([listener])
 
 

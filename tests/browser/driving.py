@@ -4,6 +4,9 @@ import time
 
 from planner.server.keys import VISITOR, mark
 
+NARROW = 700
+"""A page no wider than this is laid out for a phone [px]."""
+
 
 def opened(page, served, alternative=""):
     """The app, once its floor plan is drawn."""
@@ -20,7 +23,13 @@ def visitor(page):
 
 
 def tab(page, name):
-    page.get_by_role("tab", name=name, exact=True).click()
+    """Open a tab; a phone has a list of them."""
+    tabs, listed = page.get_by_role("tab", name=name, exact=True), page.get_by_label("Show", exact=True)
+    tabs.or_(listed).first.wait_for()
+    if page.viewport_size["width"] > NARROW:
+        tabs.click()
+    else:
+        listed.select_option(name)
 
 
 def unfold(page, title):

@@ -27,12 +27,14 @@ def files(*named):
 
 
 def room(page, name):
+    """The field for the note on a room, once the tab of one room shows that room."""
     tab(page, "One room")
-    page.get_by_label("Note", exact=True).wait_for()
+    page.get_by_label("Note on ").wait_for()
     page.wait_for_load_state("networkidle")
     page.get_by_label("Room", exact=True).select_option(name)
-    page.get_by_role("heading", name=f"{name}: tier").wait_for()
-    page.get_by_label("Note", exact=True).wait_for()
+    field = page.get_by_label(f"Note on {name}", exact=True)
+    field.wait_for()
+    return field
 
 
 def noted(folder, place=("Library", "")):
@@ -41,12 +43,11 @@ def noted(folder, place=("Library", "")):
 
 def test_a_note_with_photographs_is_made_and_one_is_removed_and_put_back(serve, page, folder):
     opened(page, serve("design"))
-    room(page, "Library")
-    page.get_by_label("Note", exact=True).fill("Shelves are pine, painted.")
-    page.get_by_label("Note", exact=True).blur()
+    note = room(page, "Library")
+    note.fill("Shelves are pine, painted.")
     page.locator("input[type=file]").set_input_files(files(("IMG 1.JPG", photograph()), ("IMG 2.JPG", photograph())))
     page.get_by_text("2 photographs added.").wait_for()
-    assert page.get_by_label("Note", exact=True).input_value() == "Shelves are pine, painted."
+    assert note.input_value() == "Shelves are pine, painted."
     page.get_by_role("button", name="Save the note").click()
     page.get_by_text("The note is saved.").wait_for()
     assert noted(folder) == Note("Library", "", "Shelves are pine, painted.", ("library-1.jpg", "library-2.jpg"))
@@ -66,13 +67,11 @@ def test_a_note_with_photographs_is_made_and_one_is_removed_and_put_back(serve, 
 
 def test_a_half_written_note_waits_with_its_room_whatever_is_looked_at(serve, page, folder):
     opened(page, serve("design"))
-    room(page, "Library")
-    page.get_by_label("Note", exact=True).fill("Half a no")
+    room(page, "Library").fill("Half a no")
     tab(page, "Checks")
-    room(page, "Kitchen")
-    assert page.get_by_label("Note", exact=True).input_value() == ""
-    room(page, "Library")
-    until(page, lambda: page.get_by_label("Note", exact=True).input_value() == "Half a no")
+    assert room(page, "Kitchen").input_value() == ""
+    note = room(page, "Library")
+    until(page, lambda: note.input_value() == "Half a no")
     assert noted(folder) == Note("Library")
 
 
@@ -87,9 +86,7 @@ def test_a_file_that_is_no_photograph_is_told_beside_the_button_and_not_kept(ser
 
 def test_the_client_sees_what_is_marked_for_the_client(serve, page, chromium, folder):
     opened(page, serve("design"))
-    room(page, "Library")
-    page.get_by_label("Note", exact=True).fill("Cold in winter.")
-    page.get_by_label("Note", exact=True).blur()
+    room(page, "Library").fill("Cold in winter.")
     page.locator("input[type=file]").set_input_files(files(("a.jpg", photograph())))
     page.get_by_text("1 photograph added.").wait_for()
     page.get_by_role("button", name="Save the note").click()

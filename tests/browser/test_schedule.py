@@ -121,7 +121,7 @@ def test_a_form_is_chosen_by_touch_on_a_phone(serve, chromium):
     page = context.new_page()
     page.goto(serve("design").url)
     page.locator("canvas, svg.marks").first.wait_for()
-    page.get_by_role("tab", name="Schedule", exact=True).tap()
+    tab(page, "Schedule")
     page.get_by_label("in tier", exact=True).select_option("1")
     row(page, "crown").get_by_role("cell").nth(1).wait_for(state="detached")
     choice = row(page, "crown").locator("select")

@@ -138,6 +138,6 @@ def test_a_page_that_has_lost_its_key_says_what_to_do(serve, chromium):
 def test_a_room_is_picked_on_the_plan_where_charts_are_interpreted(serve, page):
     opened(page, serve("design"))
     box = page.locator("canvas, svg.marks").first.bounding_box()
-    page.mouse.click(box["x"] + 0.82 * box["width"], box["y"] + 0.45 * box["height"])
+    page.mouse.click(box["x"] + 0.39 * box["width"], box["y"] + 0.67 * box["height"])
     tab(page, "One room")
     page.get_by_role("heading", name="Dining Room: tier").wait_for()

@@ -12,7 +12,7 @@ def test_a_tap_on_a_room_picks_it(serve, chromium):
     try:
         page = opened(context.new_page(), serve("design"))
         box = settled(page, page.locator("canvas, svg.marks").first)
-        page.touchscreen.tap(box["x"] + 0.82 * box["width"], box["y"] + 0.45 * box["height"])
+        page.touchscreen.tap(box["x"] + 0.39 * box["width"], box["y"] + 0.67 * box["height"])
         tab(page, "One room")
         page.get_by_role("heading", name="Dining Room: tier").wait_for(timeout=15_000)
     finally:

@@ -457,9 +457,9 @@ def test_what_codes_stand_for_is_told_as_far_as_it_fits(planned):
     inside, below = keyed(width=590, height=470)
     assert inside == below
     assert len(inside) > 5
-    inside, below = keyed(width=590, height=395)
+    inside, below = keyed(width=590, height=380)
     assert len(inside) / 2 <= len(below) < len(inside)
-    assert "more:pickaroomforitsname" in written(_whole(planned, width=590, height=395))
+    assert "more:pickaroomforitsname" in written(_whole(planned, width=590, height=380))
     assert keyed(width=342, height=300) == (set(), set())
     assert keyed(width=590, keys=False) == (set(), set())
 

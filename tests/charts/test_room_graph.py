@@ -2,9 +2,11 @@
 
 from itertools import combinations
 from math import dist, sqrt
+from xml.etree import ElementTree
 
 import pandas as pd
 import pytest
+import vl_convert
 
 from planner import charts
 from planner.charts.room_graph import RADIUS
@@ -155,3 +157,17 @@ def test_alarming_passages_lie_over_the_others_that_they_cross(alarming):
     drawn = lines(graph(depths, [("Left", "Lowest", alarming), first, ("Hall", "Right", alarming), later]))
     links = [line["stroke"] for line in drawn if line["weight"] == theme.pixels("edge")]
     assert links == [theme.LIGHT.soft] * 2 + [theme.LIGHT.alarm] * 2
+
+
+@pytest.mark.parametrize(("width", "height"), [(590, 470), (342, 300)])
+def test_it_keeps_within_its_height_and_tells_names_where_they_do_not_fit(planned, width, height):
+    rooms = frames.rooms(planned).iloc[:12]
+    whole = charts.room_graph(rooms, frames.passages(planned), width=width)
+    chart = charts.room_graph(rooms, frames.passages(planned), width=width, height=height, moved={"Library": 4})
+    picture = ElementTree.fromstring(vl_convert.vegalite_to_svg(chart.to_dict()))
+    assert float(picture.get("height")) <= height
+    assert set(told(chart)) == set(rooms["room"])
+    assert any(row["text"] == "Library" for row in words(whole))
+    assert any(row["text"] == "Library" for row in words(chart)) is (height == 470)
+    assert "▼ from 4" in {row["text"] for row in words(chart)}
+    assert chart.to_dict()["title"]["text"] == ["Library moved down from 4 to 3"]

@@ -122,6 +122,17 @@ def test_no_two_words_touch_and_none_is_cut_off(seen):
         assert not _overlap((w0, n0, e0, s0), block) or (w1 <= w0 and n1 <= n0 and e0 <= e1 and s0 <= s1)
 
 
+@pytest.mark.parametrize("size", SIZES)
+def test_names_that_hurt_keep_to_their_boxes(odd, size):
+    seen = Seen(drawn([odd], size))
+    assert not any(_overlap(one, other) for one, other in combinations(map(extent, seen.words), 2))
+    for box in seen.boxes:
+        assert seen.inside(box)
+        for west, north, east, south in map(extent, seen.inside(box)):
+            assert box["x"] <= west < east <= box["x2"]
+            assert box["y"] <= north < south <= box["y2"]
+
+
 def _overlap(one: tuple, other: tuple) -> bool:
     (w0, n0, e0, s0), (w1, n1, e1, s1) = one, other
     return w0 < e1 and w1 < e0 and n0 < s1 and n1 < s0
@@ -207,6 +218,24 @@ def test_columns_and_rows_have_their_steps_and_tiers_written(planned):
         assert north < at[tier]["y"] < south
         assert all(north < box["y"] < box["y2"] < south for box in seen.boxes if box["said"]["tier"][0] == tier)
     assert {"Principal", "Family", "Chamber", "Service", "Tier"} <= set(at)
+
+
+def test_a_tooltip_says_where_a_room_is_reached_from_and_how_that_step_reads(planned):
+    of = Seen(drawn([planned])).box_of
+    assert of["Entry Hall"]["said"]["reached"] == "by the front door"
+    assert of["Stair Hall"]["said"]["reached"] == "from Entry Hall, clear"
+    assert of["Butler's Pantry"]["said"]["reached"] == "from Dining Room, abrupt"
+    assert of["Kitchen"]["said"]["reached"] == "from Family Room, even"
+
+
+def test_walks_to_other_bedrooms_are_stronger_than_what_no_walk_uses(planned):
+    seen = Seen(drawn([planned]))
+    weights: dict[bool, set[float]] = {True: set(), False: set()}
+    for step in frames.steps([planned]).itertuples():
+        (line,) = (line for line in seen.links if joins(line, *seen.ends(step.start, step.end)))
+        if line["stroke"] == theme.LIGHT.soft:
+            weights[step.walked].add(line["weight"])
+    assert min(weights[True]) > 1.5 * max(weights[False])
 
 
 def test_marked_steps_have_a_word_and_are_named_under_the_title(planned):
@@ -389,4 +418,4 @@ PLAIN = [
 def test_clients_are_told_in_plain_words(rooms, said):
     chart = charts.step_down(*_frames(rooms, **BEDROOM), plainly=True).to_dict()
     assert " ".join(chart["title"]["text"]) == f"Elm House {said}"
-    assert " ".join(chart["title"]["subtitle"]).startswith("Each box is a room: the higher, the richer;")
+    assert " ".join(chart["title"]["subtitle"]).startswith("The higher a room stands, the richer it is;")

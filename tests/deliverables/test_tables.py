@@ -51,7 +51,7 @@ def test_the_schedule_has_every_element_of_every_tier_and_the_rule_that_departs(
     assert set(frame["Ceiling [in]"]) == ceilings and set(frame["Tier"]) == set(range(1, len(planned.tier_names) + 1))
     departing = frame[frame["Departs by"] != ""]
     assert set(departing["Tier"]) == {2} and set(departing["Form"]) == {"moulded rail"}
-    assert list(tables.departures(planned)["Says"]) == [planned.intent.trim[0].words]
+    assert list(tables.departures(planned)["Says"]) == [planned.intent.trim[0].words("in")]
 
 
 def test_packages_say_what_they_are_built_of_and_who_has_them(planned):

@@ -135,13 +135,14 @@ def noting(folder: Path, house: House, room: str, typed: Typed, tell: Tell) -> N
 
     words = mo.ui.text_area(
         value=str(acts.waiting("words", note.words)),
-        label="Note",
+        label=pages.plain(f"Note on {opening or room}"),
         placeholder="what is there today: condition, measures, what the owner said",
         max_length=LONGEST_NOTE,
         rows=4,
         full_width=True,
         on_change=typed.into(acts.key("words")),
     )
+    typed[f"note field: {room}"] = words  # by the time that a click on another tab leaves it, it is off the page
     for_client = mo.ui.checkbox(
         value=bool(acts.waiting("client", note.for_client)), label="For the client", on_change=acts.mark
     )
@@ -157,7 +158,7 @@ def noting(folder: Path, house: House, room: str, typed: Typed, tell: Tell) -> N
         note,
         room_notes(folder, house, room, notes.LARGE),
         faults,
-        mo.ui.dropdown([ROOM_ITSELF, *openings], value=opening or ROOM_ITSELF, label="Note on", on_change=about),
+        mo.ui.dropdown([ROOM_ITSELF, *openings], value=opening or ROOM_ITSELF, label="About", on_change=about),
         words,
         for_client,
         mo.ui.button(label="Save the note", on_click=lambda _: acts.save(words.value, for_client.value)),

@@ -1,0 +1,227 @@
+"""The whole job on the desk: by the keys alone, and by touch on a phone; and what is in view while it is done."""
+
+from pathlib import Path
+
+import pytest
+
+from planner import list_intents, read_intent
+from tests.browser.driving import controls, opened, tab, tier, until
+
+pytestmark = pytest.mark.browser
+
+TABS = ("Rooms", "Weights", "Schedule", "Packages", "One room", "Walls", "Walk", "Checks")
+"""The tabs that show the plan."""
+
+SIDEWAYS = """() => [...document.querySelectorAll('#App, #App *')].filter(e =>
+    e.scrollWidth > e.clientWidth + 1 && ['auto', 'scroll'].includes(getComputedStyle(e).overflowX)
+    && !e.closest('.pl-drawing, [data-cell-name=pictures], [data-cell-name=walks]')
+).map(e => e.className || e.localName)"""
+"""What has to be scrolled sideways, but for drawings in their frames."""
+
+
+def is_focused(locator):
+    return locator.evaluate("e => e.getRootNode().activeElement === e")
+
+
+def reach(page, locator, key="Tab", most=200):
+    """Press a key until an element has the focus."""
+    locator.wait_for()
+    for _ in range(most):
+        if is_focused(locator):
+            return
+        page.keyboard.press(key)
+    raise AssertionError(f"{locator} is not reached by {key}")
+
+
+def turn(page, name):
+    """Open a tab by the arrow keys."""
+    reach(page, page.get_by_role("tab", selected=True), "Shift+Tab")
+    page.keyboard.press("Home")
+    for _ in range(TABS.index(name)):
+        page.keyboard.press("ArrowRight")
+    page.get_by_role("tab", name=name, exact=True, selected=True).wait_for()
+
+
+def choose(page, locator, letters):
+    """Choose by the first letters of an option."""
+    reach(page, locator)
+    page.keyboard.type(letters)
+    page.keyboard.press("Enter")
+
+
+def away(page):
+    """How far the plan is from what all rooms ask for, as the bar says it."""
+    return page.locator(".pl-figures div").filter(has_text="Away from what all rooms ask for").locator("b").inner_text()
+
+
+def rail(page):
+    return page.locator("tr").filter(has=page.get_by_role("rowheader", name="chair rail", exact=True))
+
+
+def test_by_the_keys_alone(serve, page, folder):
+    opened(page, serve("design"))
+    choose(page, page.get_by_label("Room on the plan"), "Libr")
+    turn(page, "One room")
+    page.get_by_role("heading", name="Library: tier").wait_for()
+
+    turn(page, "Rooms")
+    before = away(page)
+    choose(page, controls(page, "Library").first, "4")
+    until(page, lambda: tier(page, "Library") == 4)
+
+    turn(page, "Weights")
+    pinned = away(page)
+    assert pinned != before
+    reach(page, page.get_by_role("slider").nth(4))
+    page.keyboard.press("End")
+    until(page, lambda: away(page) != pinned)
+
+    turn(page, "Schedule")
+    choose(page, rail(page).locator("select").nth(3), "moul")
+    rail(page).get_by_text("◆ moulded rail, ").wait_for()
+
+    reach(page, page.get_by_label("New title"), "Shift+Tab")
+    page.keyboard.type("By the keys")
+    reach(page, page.get_by_role("button", name="Save as new"))
+    page.keyboard.press("Enter")
+    until(page, lambda: "by-the-keys" in list_intents(folder))
+    assert read_intent(folder, "by-the-keys").rooms["Library"].tier == 4
+
+    reach(page, page.get_by_role("button", name="Undo"), "Shift+Tab")
+    page.keyboard.press("Enter")
+    page.get_by_text("Taken back: chair rail in tier 2: moulded rail.").wait_for()
+
+    turn(page, "Walls")
+    take = page.get_by_role("button", name="SVG", exact=True).or_(page.get_by_role("link", name="SVG", exact=True))
+    reach(page, take)
+    with page.expect_download() as caught:
+        page.keyboard.press("Enter")
+    assert Path(caught.value.path()).read_bytes().startswith(b"<svg ")
+
+
+def test_by_touch_on_a_phone(serve, chromium, folder):
+    context = chromium.new_context(viewport={"width": 390, "height": 844}, has_touch=True, is_mobile=True)
+    context.set_default_timeout(60_000)
+    page = opened(context.new_page(), serve("design"))
+    show = page.get_by_label("Show", exact=True)
+    show.wait_for()
+
+    def turned(name):
+        show.select_option(name)
+        until(page, lambda: show.input_value() == name)
+
+    page.get_by_label("Room on the plan").select_option(label="Library, tier 3 Family")
+    turned("Rooms")
+    controls(page, "Library").first.tap()
+    controls(page, "Library").first.select_option("4")
+    until(page, lambda: tier(page, "Library") == 4)
+    pinned = away(page)
+
+    turned("Weights")
+    slider = page.get_by_role("slider").nth(4)
+    slider.scroll_into_view_if_needed()
+    box = slider.locator("xpath=..").bounding_box()
+    until(page, lambda: page.get_by_role("slider").count() == 5)
+    slider.focus()
+    slider.press("End")
+    until(page, lambda: away(page) != pinned)
+    assert box is not None
+
+    turned("Schedule")
+    page.get_by_label("in tier", exact=True).select_option("2")
+    rail(page).get_by_text("–").first.wait_for()
+    rail(page).locator("select").select_option("moulded rail")
+    rail(page).get_by_text("◆ moulded rail, ").wait_for()
+
+    page.get_by_label("New title").fill("By touch")
+    page.get_by_role("button", name="Save as new").tap()
+    until(page, lambda: "by-touch" in list_intents(folder))
+    page.get_by_role("button", name="Undo").tap()
+    page.get_by_text("Taken back: chair rail in tier 2: moulded rail.").wait_for()
+    turned("Walls")
+    with page.expect_download() as caught:
+        page.get_by_role("button", name="SVG", exact=True).or_(
+            page.get_by_role("link", name="SVG", exact=True)
+        ).first.tap()
+    assert Path(caught.value.path()).read_bytes().startswith(b"<svg ")
+    for name in TABS:
+        turned(name)
+        page.wait_for_timeout(1500)
+        assert page.evaluate(SIDEWAYS) == [], name
+    context.close()
+
+
+@pytest.mark.parametrize(("width", "height"), [(1440, 1000), (390, 844)])
+def test_no_view_is_longer_than_three_screens_and_the_pictures_stay_in_it(serve, chromium, width, height):
+    context = chromium.new_context(viewport={"width": width, "height": height})
+    context.set_default_timeout(60_000)
+    page = opened(context.new_page(), serve("design"))
+    for name in TABS:
+        tab(page, name)
+        page.wait_for_timeout(2500)
+        high = page.evaluate("document.getElementById('App').scrollHeight")
+        assert high <= 3 * height, f"{name} is {high} px long"
+        page.evaluate("document.getElementById('App').scrollTop = 900")
+        page.wait_for_timeout(300)
+        shown = [box for cell in ("pictures", "walks") if (box := _in_view(page, cell, height))]
+        assert len(shown) == (2 if width > 700 else 1), f"{name}: {shown}"
+        page.evaluate("document.getElementById('App').scrollTop = 0")
+    context.close()
+
+
+def _in_view(page, cell, height):
+    """Where a picture is on the screen, None where nothing of it is drawn or it is not wholly there."""
+    drawn = page.locator(f"[data-cell-name={cell}] canvas, [data-cell-name={cell}] svg.marks").first
+    box = drawn.bounding_box() if drawn.count() else None
+    return box if box and box["y"] >= 0 and box["y"] + min(box["height"], 300) <= height else None
+
+
+def test_an_address_opens_a_room_and_a_tab_and_a_missing_alternative_is_said(serve, page, folder):
+    served = serve("design")
+    page.goto(f"{served.url}&room=Library&tab=One%20room&alternative=measurd")
+    page.get_by_role("heading", name="Library: tier").wait_for()
+    page.get_by_text('there is no alternative "measurd"').wait_for()
+    page.get_by_text('write "measured"').or_(page.get_by_text("measured").first).first.wait_for()
+    tab(page, "Walk")
+    until(page, lambda: "tab=Walk" in page.url and "room=Library" in page.url)
+
+
+def test_paper_has_what_is_folded_away_and_none_of_the_controls(serve, page):
+    opened(page, serve("design"))
+    tab(page, "Checks")
+    page.locator("details.pl-fold").first.wait_for()
+    page.emulate_media(media="print")
+    folded = page.locator("details.pl-fold:not([open]) li").first
+    assert folded.evaluate("e => e.getBoundingClientRect().height") > 0
+    assert not page.get_by_role("button", name="Undo").is_visible()
+    cut = page.evaluate(
+        "() => [...document.querySelectorAll('#App, #App div')].filter(e => e.scrollHeight > e.clientHeight + 2"
+        " && !['visible', 'clip'].includes(getComputedStyle(e).overflowY)).map(e => e.className)"
+    )
+    assert cut == []
+    assert page.pdf(format="Letter").count(b"/Type /Page\n") + page.pdf(format="Letter").count(b"/Type /Page ") >= 2
+    page.emulate_media(media="screen")
+
+
+def test_the_designer_s_page_leads_to_the_others_and_theirs_to_none(folder, chromium):
+    from tests.serving import Served
+
+    served = Served("serve", folder)
+    context = chromium.new_context()
+    context.set_default_timeout(60_000)
+    try:
+        page = context.new_page()
+        page.goto(served.urls[0])
+        for words, app in (("What the client sees", "review"), ("What the team compares", "compare")):
+            with context.expect_page() as caught:
+                page.get_by_role("link", name=words).click()
+            other = caught.value
+            other.locator("canvas, svg.marks").first.wait_for()
+            assert f"/{app}/" in other.url and "key=" not in other.url
+            unseen = other.evaluate(
+                "[...document.querySelectorAll('a')].map(a => a.href).filter(h => h.includes('key='))"
+            )
+            assert unseen == []
+    finally:
+        context.close()
+        served.kill()
