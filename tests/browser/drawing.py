@@ -39,6 +39,11 @@ class Hand:
         listed.focus()  # its entries come when it is reached
         listed.select_option(value)
 
+    def put(self, kind):
+        """Choose what a click on a wall puts there."""
+        self.choose("A click or a drag is to", kind)
+        self.page.locator(f"[data-kind='{kind}']").wait_for()
+
     def type(self, label, text):
         """A field clicked, and what is in it typed over."""
         self.steps.append(label)

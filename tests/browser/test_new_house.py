@@ -40,7 +40,7 @@ def test_six_rooms_are_drawn_in_few_clicks(serve, page, blank, capsys):
         hand.choose("Room to add", use)
         hand.click("Add the room")
         news(page, f"{use.title()} added.")
-    hand.choose("A click or a drag is to", "door")
+    hand.put("door")
     for number, (name, wall, part) in enumerate(
         (
             *(("Entry Hall", "S", 0.5), ("Entry Hall", "N", 0.5), ("Entry Hall", "E", 0.5), ("Entry Hall", "W", 0.5)),
@@ -50,7 +50,7 @@ def test_six_rooms_are_drawn_in_few_clicks(serve, page, blank, capsys):
     ):
         hand.wall(name, wall, part)
         news(page, f"D{number}, a door")
-    hand.choose("A click or a drag is to", "window")
+    hand.put("window")
     for number, (name, wall) in enumerate(
         (("Parlor", "N"), ("Dining Room", "E"), ("Kitchen", "W"), ("Bedroom", "W")), 1
     ):

@@ -21,6 +21,7 @@ function planPart(state, view, tell) {
     width: seen.width * scale,
     height: seen.height * scale,
     role: "group",
+    "data-kind": state.kind,
     "aria-label": `${state.level}, the drawing board. Arrow keys move the room that has the focus, with Shift they resize it.`,
   });
   const at = { scale, state, view, tell, drawing };
