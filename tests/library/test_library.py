@@ -44,6 +44,14 @@ def test_it_is_read_once_and_equal_however_it_came():
     assert again == sent == standard() and hash(again) == hash(sent) == hash(standard())
 
 
+def test_every_use_has_a_usual_size_and_one_that_is_unknown_that_of_any_other():
+    assert {row.use for row in LIBRARY.room_sizes} == {use.name for use in LIBRARY.uses}
+    for row in LIBRARY.room_sizes:
+        assert 480 >= row.length >= row.width >= 24 and row.length % 12 == row.width % 12 == 0 and row.source
+    assert LIBRARY.room_size("tiltyard") == LIBRARY.room_size("other")
+    assert LIBRARY.room_size("closet").length * 3 <= LIBRARY.room_size("drawing room").length
+
+
 def test_nothing_in_it_can_be_written_to():
     with pytest.raises(AttributeError):
         LIBRARY.uses = ()

@@ -14,7 +14,12 @@ function render({ model, el }) {
   const fold = (name, title, is_open) => {
     parts[name] = h("div", { class: "bd-part" });
     const told = (event) => (kept.folds[name] = event.target.open);
-    return h("details", { open: kept.folds[name] ?? is_open, class: "bd-fold", ontoggle: told }, h("summary", {}, title), parts[name]);
+    return h(
+      "details",
+      { open: kept.folds[name] ?? is_open, class: "bd-fold", ontoggle: told },
+      h("summary", {}, title),
+      parts[name],
+    );
   };
   for (const name of ["said", "tools", "plan", "picked"]) parts[name] = h("div", { class: `bd-part bd-${name}-part` });
   const is_blank = model.get("form").is_blank;
@@ -38,7 +43,13 @@ function render({ model, el }) {
     reading: () => readingPart(model.get("reading"), tell),
   };
   const draw = (name) => redraw(root, parts[name], ...drawings[name]());
-  const follows = { form: ["form"], said: ["said", "tools"], plan: ["tools", "plan", "picked"], table: ["table"], reading: ["reading"] };
+  const follows = {
+    form: ["form"],
+    said: ["said", "tools"],
+    plan: ["tools", "plan", "picked"],
+    table: ["table"],
+    reading: ["reading"],
+  };
   for (const [name, drawn] of Object.entries(follows)) model.on(`change:${name}`, () => drawn.forEach(draw));
   const measured = new ResizeObserver(() => {
     const width = parts.plan.clientWidth;
@@ -50,16 +61,29 @@ function render({ model, el }) {
   measured.observe(parts.plan);
   if (kept.focus && document.activeElement === document.body) setTimeout(() => refocus(el, kept.focus));
   el.addEventListener("focusin", (event) => (kept.focus = event.target.closest("[data-key]")?.dataset.key ?? null));
-  el.addEventListener("focusout", (event) => event.relatedTarget && !el.contains(event.relatedTarget) && (kept.focus = null));
+  el.addEventListener(
+    "focusout",
+    (event) => event.relatedTarget && !el.contains(event.relatedTarget) && (kept.focus = null),
+  );
   return () => measured.disconnect();
 }
 
 function toolsPart(plan, said, tell) {
   const levels = plan.levels.map((name) =>
-    button(`show-${name}`, name, () => tell({ do: "level", level: name }), { "aria-pressed": name === plan.level ? "true" : "false" }),
+    button(`show-${name}`, name, () => tell({ do: "level", level: name }), {
+      "aria-pressed": name === plan.level ? "true" : "false",
+    }),
   );
   const use = choice("use", plan.use, plan.uses, (text) => tell({ do: "use", use: text }));
-  const kind = choice("kind", plan.kind, [{ value: "", text: "move and resize rooms" }, ...plan.kinds.map((one) => ({ value: one, text: `put a ${one} on a wall` }))], (text) => tell({ do: "kind", kind: text }));
+  const kind = choice(
+    "kind",
+    plan.kind,
+    [
+      { value: "", text: "move and resize rooms" },
+      ...plan.kinds.map((one) => ({ value: one, text: `put a ${one} on a wall` })),
+    ],
+    (text) => tell({ do: "kind", kind: text }),
+  );
   return [
     h(
       "div",
@@ -81,7 +105,11 @@ function toolsPart(plan, said, tell) {
 
 /** Undo or redo, which say what they are about to those who point at them or hear them. */
 function back(step, label, words, tell) {
-  return button(step, label, () => tell({ do: step }), { disabled: !words, title: words, "aria-label": words ? `${label}: ${words}` : label });
+  return button(step, label, () => tell({ do: step }), {
+    disabled: !words,
+    title: words,
+    "aria-label": words ? `${label}: ${words}` : label,
+  });
 }
 
 function saidPart(said, tell) {
@@ -89,14 +117,28 @@ function saidPart(said, tell) {
     h(
       "li",
       { class: fault.is_error ? "bd-alarm" : "bd-soft" },
-      fault.file ? button(`fault-${fault.place}`, fault.place, () => tell({ do: "show", file: fault.file, row: fault.row }), { class: "bd-link" }) : h("b", {}, fault.place),
+      fault.file
+        ? button(`fault-${fault.place}`, fault.place, () => tell({ do: "show", file: fault.file, row: fault.row }), {
+            class: "bd-link",
+          })
+        : h("b", {}, fault.place),
       ` ${fault.words}`,
     ),
   );
   return [
     h("p", { role: "status", class: said.is_refused ? "bd-news bd-alarm" : "bd-news" }, said.news),
-    h("p", { class: "bd-soft" }, said.unsaved, " ", said.is_saved ? "" : button("let-go", "Go back to what is saved", () => tell({ do: "let go" }), { class: "bd-link" })),
-    faults.length ? h("details", { class: "bd-todo", open: said.is_open }, h("summary", {}, said.summary), h("ul", {}, faults)) : null,
+    h(
+      "p",
+      { class: "bd-soft" },
+      said.unsaved,
+      " ",
+      said.is_saved
+        ? ""
+        : button("let-go", "Go back to what is saved", () => tell({ do: "let go" }), { class: "bd-link" }),
+    ),
+    faults.length
+      ? h("details", { class: "bd-todo", open: said.is_open }, h("summary", {}, said.summary), h("ul", {}, faults))
+      : null,
   ];
 }
 
@@ -105,10 +147,21 @@ function pickedPart(plan, tell) {
   const room = plan.rooms.find((one) => one.at === plan.picked);
   if (!room) return [h("p", { class: "bd-soft" }, "Pick a room to type its name, use and size.")];
   const set = (column) => (text) => tell({ do: "cell", file: "rooms.csv", at: room.at, column, text });
-  const typed = (column, label, size) => field(label, input(`typed-${column}`, room.cells[column], set(column), { size }));
-  const listed = (column, label, names) => field(label, choice(`typed-${column}`, room.cells[column], plainChoices(names), set(column)));
-  const place = (column, label) => field(label, input(`typed-${column}`, room[column], (text) => tell({ do: "place", at: room.at, column, text }), { size: 8 }));
-  const wall = choice("typed-wall", plan.wall, room.walls.map((one) => ({ value: one.name, text: `${one.name}, to ${one.leads_to}` })), (text) => tell({ do: "wall", wall: text }));
+  const typed = (column, label, size) =>
+    field(label, input(`typed-${column}`, room.cells[column], set(column), { size }));
+  const listed = (column, label, names) =>
+    field(label, choice(`typed-${column}`, room.cells[column], plainChoices(names), set(column)));
+  const place = (column, label) =>
+    field(
+      label,
+      input(`typed-${column}`, room[column], (text) => tell({ do: "place", at: room.at, column, text }), { size: 8 }),
+    );
+  const wall = choice(
+    "typed-wall",
+    plan.wall,
+    room.walls.map((one) => ({ value: one.name, text: `${one.name}, to ${one.leads_to}` })),
+    (text) => tell({ do: "wall", wall: text }),
+  );
   return [
     h(
       "fieldset",
@@ -119,12 +172,20 @@ function pickedPart(plan, tell) {
       listed("level", "Level", plan.levels),
       typed("length", "West to east", 8),
       typed("width", "South to north", 8),
-      field("Ceiling", input("typed-ceiling", room.cells.ceiling, set("ceiling"), { size: 8, placeholder: room.level_ceiling })),
+      field(
+        "Ceiling",
+        input("typed-ceiling", room.cells.ceiling, set("ceiling"), { size: 8, placeholder: room.level_ceiling }),
+      ),
       place("from_west", "From the west"),
       place("from_south", "From the south"),
       field("Wall", wall),
-      field("Opening", choice("typed-kind", plan.put, plainChoices(plan.kinds), (text) => tell({ do: "to put", kind: text }))),
-      button("put", "Put it there", () => tell({ do: "put", at: room.at, wall: plan.wall, along: null, kind: plan.put })),
+      field(
+        "Opening",
+        choice("typed-kind", plan.put, plainChoices(plan.kinds), (text) => tell({ do: "to put", kind: text })),
+      ),
+      button("put", "Put it there", () =>
+        tell({ do: "put", at: room.at, wall: plan.wall, along: null, kind: plan.put }),
+      ),
       button("remove", "Remove the room", () => tell({ do: "remove", file: "rooms.csv", at: room.at })),
     ),
   ];

@@ -15,7 +15,11 @@ function formPart(state, tell) {
         ? field("Unit", h("output", {}, state.unit), state.fixed_unit)
         : field("Unit", choice("unit", state.unit, state.units, set("unit"))),
       field("Currency", input("currency", state.currency, set("currency"), { size: 4, maxlength: 3 })),
-      field("Built in", input("year_built", state.year_built, set("year_built"), { size: 5, inputmode: "numeric" }), "if known"),
+      field(
+        "Built in",
+        input("year_built", state.year_built, set("year_built"), { size: 5, inputmode: "numeric" }),
+        "if known",
+      ),
     ),
     h(
       "fieldset",
@@ -32,20 +36,29 @@ function levelRow(level, at, tell) {
   return h(
     "div",
     { class: "bd-level" },
-    input(`level-${at}`, level.name, (text) => tell({ do: "rename level", level: level.name, text }), { "aria-label": `Name of ${named}` }),
+    input(`level-${at}`, level.name, (text) => tell({ do: "rename level", level: level.name, text }), {
+      "aria-label": `Name of ${named}`,
+    }),
     input(`ceiling-${at}`, level.ceiling, (text) => tell({ do: "ceiling", level: level.name, text }), {
       "aria-label": `Ceiling of ${named}`,
       placeholder: "ceiling",
       size: 9,
     }),
     h("span", { class: "bd-soft" }, level.rooms),
-    level.empty && button(`drop-level-${at}`, "Remove", () => tell({ do: "remove level", level: level.name }), { "aria-label": `Remove ${named}` }),
+    level.empty &&
+      button(`drop-level-${at}`, "Remove", () => tell({ do: "remove level", level: level.name }), {
+        "aria-label": `Remove ${named}`,
+      }),
   );
 }
 
 function newLevel(state, tell) {
   const name = input("new-level", "", () => {}, { "aria-label": "Name of a new level", placeholder: "e.g. Upper" });
-  const ceiling = input("new-ceiling", "", () => {}, { "aria-label": "Ceiling of the new level", placeholder: state.usual_ceiling, size: 9 });
+  const ceiling = input("new-ceiling", "", () => {}, {
+    "aria-label": "Ceiling of the new level",
+    placeholder: state.usual_ceiling,
+    size: 9,
+  });
   const add = () => {
     const made = { do: "add level", level: name.value, text: ceiling.value || state.usual_ceiling };
     name.value = ceiling.value = "";

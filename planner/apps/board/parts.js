@@ -26,13 +26,25 @@ function field(label, control, hint = "") {
 
 function input(key, value, told, more = {}) {
   const change = (event) => told(event.target.value);
-  return h("input", { type: "text", autocomplete: "off", "data-key": key, "data-was": value, value, onchange: change, ...more });
+  return h("input", {
+    type: "text",
+    autocomplete: "off",
+    "data-key": key,
+    "data-was": value,
+    value,
+    onchange: change,
+    ...more,
+  });
 }
 
 /** A list; its other choices are put in when it is first reached, so that a long table stays light. */
 function choice(key, value, choices, told, more = {}) {
   const own = choices.find((one) => one.value === value) ?? { value, text: value };
-  const list = h("select", { "data-key": key, onchange: (event) => told(event.target.value), ...more }, option(own, true));
+  const list = h(
+    "select",
+    { "data-key": key, onchange: (event) => told(event.target.value), ...more },
+    option(own, true),
+  );
   const fill = () => {
     if (list.dataset.full) return;
     list.dataset.full = "yes";
@@ -53,7 +65,8 @@ function option(one, selected = false) {
   return h("option", { value: one.value, selected, title: one.title }, one.text || " ");
 }
 
-const plainChoices = (names, blank = false) => [...(blank ? [""] : []), ...names].map((name) => ({ value: name, text: name }));
+const plainChoices = (names, blank = false) =>
+  [...(blank ? [""] : []), ...names].map((name) => ({ value: name, text: name }));
 
 function button(key, label, told, more = {}) {
   return h("button", { type: "button", "data-key": key, onclick: told, ...more }, label);
@@ -65,7 +78,11 @@ function redraw(root, part, ...children) {
   const is_ours = held && part.contains(held);
   const key = is_ours ? held.closest("[data-key]")?.dataset.key : null;
   const typed = is_ours && held.tagName === "INPUT" && held.value !== held.dataset.was ? held.value : null;
-  const scrolled = [...part.querySelectorAll("[data-scroll]")].map((one) => [one.dataset.scroll, one.scrollLeft, one.scrollTop]);
+  const scrolled = [...part.querySelectorAll("[data-scroll]")].map((one) => [
+    one.dataset.scroll,
+    one.scrollLeft,
+    one.scrollTop,
+  ]);
   part.replaceChildren(...children.filter(Boolean));
   for (const [name, left, top] of scrolled) {
     const frame = part.querySelector(`[data-scroll="${name}"]`);

@@ -25,10 +25,15 @@ function planPart(state, view, tell) {
     "aria-label": `${state.level}, the drawing board. Arrow keys move the room that has the focus, with Shift they resize it.`,
   });
   const at = { scale, state, view, tell, drawing };
-  drawing.append(grid(seen, state.grid, scale), ...state.under.map(underlay), ...state.rooms.map((room) => roomShape(room, at)));
+  drawing.append(
+    grid(seen, state.grid, scale),
+    ...state.under.map(underlay),
+    ...state.rooms.map((room) => roomShape(room, at)),
+  );
   drawing.append(...state.openings.map((one) => openingMark(one, scale)));
   const picked = state.rooms.find((room) => room.at === state.picked);
-  if (state.kind) drawing.append(...state.rooms.flatMap((room) => room.walls.map((wall) => wallTarget(room, wall, at))));
+  if (state.kind)
+    drawing.append(...state.rooms.flatMap((room) => room.walls.map((wall) => wallTarget(room, wall, at))));
   else if (picked?.is_rectangular) drawing.append(...handles(picked, at));
   frame.append(drawing);
   return frame;
@@ -39,9 +44,18 @@ function seenOf(state, view) {
   const before = view.levels[state.level];
   const points = [...state.rooms.flatMap((room) => room.corners), ...state.under.flat(), [0, 0], [240, 180]];
   const [xs, ys] = [points.map((p) => p[0]), points.map((p) => p[1])];
-  const need = { west: Math.min(...xs) - MARGIN, south: Math.min(...ys) - MARGIN, east: Math.max(...xs) + MARGIN, north: Math.max(...ys) + MARGIN };
-  const is_seen = before && need.west + MARGIN / 2 >= before.west && need.south + MARGIN / 2 >= before.south
-    && need.east - MARGIN / 2 <= before.east && need.north - MARGIN / 2 <= before.north;
+  const need = {
+    west: Math.min(...xs) - MARGIN,
+    south: Math.min(...ys) - MARGIN,
+    east: Math.max(...xs) + MARGIN,
+    north: Math.max(...ys) + MARGIN,
+  };
+  const is_seen =
+    before &&
+    need.west + MARGIN / 2 >= before.west &&
+    need.south + MARGIN / 2 >= before.south &&
+    need.east - MARGIN / 2 <= before.east &&
+    need.north - MARGIN / 2 <= before.north;
   const seen = is_seen ? before : need;
   seen.width = seen.east - seen.west;
   seen.height = seen.north - seen.south;
@@ -64,7 +78,10 @@ function widened(seen, width, height) {
 function grid(seen, step, scale) {
   const lines = [];
   const bold = step * (step > 5 ? 4 : 10); // 2 ft, or 1 m
-  for (const [way, from, to] of [["x", seen.west, seen.east], ["y", seen.south, seen.north]]) {
+  for (const [way, from, to] of [
+    ["x", seen.west, seen.east],
+    ["y", seen.south, seen.north],
+  ]) {
     const gap = step * scale >= 7 ? step : bold;
     for (let place = Math.ceil(from / gap) * gap; place <= to; place += gap) {
       const kind = Math.abs(place / bold - Math.round(place / bold)) < 0.01 ? "bd-grid bd-bold" : "bd-grid";
@@ -81,7 +98,12 @@ const underlay = (corners) => h("polygon", { class: "bd-under", points: path(cor
 
 function roomShape(room, at) {
   const { state, tell, scale } = at;
-  const kinds = ["bd-room", room.placed ? "" : "bd-unplaced", room.at === state.picked ? "bd-picked" : "", room.fault ? "bd-faulty" : ""];
+  const kinds = [
+    "bd-room",
+    room.placed ? "" : "bd-unplaced",
+    room.at === state.picked ? "bd-picked" : "",
+    room.fault ? "bd-faulty" : "",
+  ];
   const shape = h(
     "g",
     {
@@ -113,9 +135,20 @@ function lettering(room, scale) {
   const most = Math.max(3, Math.floor((room.width * scale) / 6.6));
   const cut = (text) => (text.length > most ? `${text.slice(0, most - 1)}…` : text);
   const fits = Math.max(1, Math.floor((room.height * scale) / 15));
-  const lines = [room.name || "no name", room.size, room.fault ? "▲ see below" : room.use].slice(0, Math.min(3, fits));
+  const said = [room.size, room.fault ? "▲ see below" : room.use];
+  const whole = said.filter((text) => text.length <= most && text !== room.name.toLowerCase());
+  const lines = [cut(room.name || "no name"), ...whole].slice(0, Math.min(3, fits));
   return lines.map((text, place) =>
-    h("text", { x, y: -y + (place - (lines.length - 1) / 2) * size * 1.2 + size * 0.35, "font-size": size, class: place ? "bd-small" : "bd-name" }, cut(text)),
+    h(
+      "text",
+      {
+        x,
+        y: -y + (place - (lines.length - 1) / 2) * size * 1.2 + size * 0.35,
+        "font-size": size,
+        class: place ? "bd-small" : "bd-name",
+      },
+      text,
+    ),
   );
 }
 
@@ -125,7 +158,11 @@ function keyed(event, room, { state, tell }) {
   const by = ways[event.key];
   if (by) {
     const handle = by[0] ? "e" : "n";
-    tell(event.shiftKey ? { do: "resize", at: room.at, handle, by, dragged: false } : { do: "move", at: room.at, by, dragged: false });
+    tell(
+      event.shiftKey
+        ? { do: "resize", at: room.at, handle, by, dragged: false }
+        : { do: "move", at: room.at, by, dragged: false },
+    );
   } else if (event.key === "Delete") tell({ do: "remove", file: "rooms.csv", at: room.at });
   else if (event.key === "Enter" || event.key === " ") tell({ do: "pick", at: room.at });
   else return;
@@ -157,7 +194,11 @@ function dragged(event, room, handle, at, shape) {
       return;
     }
     const by = [(last.clientX - from[0]) / scale, -(last.clientY - from[1]) / scale];
-    tell(handle ? { do: "resize", at: room.at, handle, by, dragged: true } : { do: "move", at: room.at, by, dragged: true });
+    tell(
+      handle
+        ? { do: "resize", at: room.at, handle, by, dragged: true }
+        : { do: "move", at: room.at, by, dragged: true },
+    );
   };
   target.addEventListener("pointermove", move);
   for (const end of ["pointerup", "pointercancel"]) target.addEventListener(end, done, { once: true });
@@ -169,13 +210,35 @@ function follow(shape, room, handle, dx, dy) {
     return;
   }
   const [west, south, east, north] = room.box;
-  const now = [west + (handle.includes("w") ? dx : 0), south + (handle.includes("s") ? dy : 0), east + (handle.includes("e") ? dx : 0), north + (handle.includes("n") ? dy : 0)];
-  shape.querySelector("polygon").setAttribute("points", path([[now[0], now[1]], [now[0], now[3]], [now[2], now[3]], [now[2], now[1]]]));
+  const now = [
+    west + (handle.includes("w") ? dx : 0),
+    south + (handle.includes("s") ? dy : 0),
+    east + (handle.includes("e") ? dx : 0),
+    north + (handle.includes("n") ? dy : 0),
+  ];
+  shape.querySelector("polygon").setAttribute(
+    "points",
+    path([
+      [now[0], now[1]],
+      [now[0], now[3]],
+      [now[2], now[3]],
+      [now[2], now[1]],
+    ]),
+  );
 }
 
 function handles(room, at) {
   const [west, south, east, north] = room.box;
-  const places = { nw: [west, north], n: [(west + east) / 2, north], ne: [east, north], e: [east, (south + north) / 2], se: [east, south], s: [(west + east) / 2, south], sw: [west, south], w: [west, (south + north) / 2] };
+  const places = {
+    nw: [west, north],
+    n: [(west + east) / 2, north],
+    ne: [east, north],
+    e: [east, (south + north) / 2],
+    se: [east, south],
+    s: [(west + east) / 2, south],
+    sw: [west, south],
+    w: [west, (south + north) / 2],
+  };
   const [mark, reach] = [9 / at.scale, (at.view.coarse ? 30 : 22) / at.scale];
   return Object.entries(places).map(([handle, [x, y]]) =>
     h(
@@ -185,7 +248,8 @@ function handles(room, at) {
         "aria-hidden": "true",
         "data-handle": handle,
         ontouchstart: held_still,
-        onpointerdown: (event) => dragged(event, room, handle, at, at.drawing.querySelector(`[data-key="room-${room.at}"]`)),
+        onpointerdown: (event) =>
+          dragged(event, room, handle, at, at.drawing.querySelector(`[data-key="room-${room.at}"]`)),
       },
       h("rect", { class: "bd-reach", x: x - reach / 2, y: -y - reach / 2, width: reach, height: reach }),
       h("rect", { x: x - mark / 2, y: -y - mark / 2, width: mark, height: mark }),
@@ -196,7 +260,13 @@ function handles(room, at) {
 function openingMark(one, scale) {
   const ends = [one.from[0], -one.from[1], one.to[0], -one.to[1]];
   const kind = `bd-opening bd-${one.kind.replaceAll(" ", "-")}`;
-  return h("g", { class: kind, "data-opening": one.name }, h("title", {}, one.told), line(ends, { class: "bd-gap" }), line(ends, { class: "bd-mark", "stroke-width": 3 / scale }));
+  return h(
+    "g",
+    { class: kind, "data-opening": one.name },
+    h("title", {}, one.told),
+    line(ends, { class: "bd-gap" }),
+    line(ends, { class: "bd-mark", "stroke-width": 3 / scale }),
+  );
 }
 
 /** A wall that takes an opening where it is clicked. */
@@ -209,5 +279,10 @@ function wallTarget(room, wall, { tell, drawing, view, scale }) {
     tell({ do: "put", at: room.at, wall: wall.name, along, kind: view.kind });
   };
   const wide = (view.coarse ? 30 : 16) / scale;
-  return line([left[0], -left[1], right[0], -right[1]], { class: "bd-wall", "stroke-width": wide, "data-wall": `${room.at} ${wall.name}`, onclick: put });
+  return line([left[0], -left[1], right[0], -right[1]], {
+    class: "bd-wall",
+    "stroke-width": wide,
+    "data-wall": `${room.at} ${wall.name}`,
+    onclick: put,
+  });
 }

@@ -4,14 +4,34 @@
 const LARGEST = 10_000_000; // bytes
 
 function readingPart(state, tell) {
-  const text = h("textarea", { "data-key": "read-text", rows: 4, "aria-label": "Cells copied from a spreadsheet", placeholder: "Copy the cells in the spreadsheet, header and all, and paste them here" });
-  const file = h("input", { type: "file", accept: ".csv,.tsv,.txt,.xlsx", "data-key": "read-file", onchange: (event) => sent(event.target.files[0], tell) });
+  const text = h("textarea", {
+    "data-key": "read-text",
+    rows: 4,
+    "aria-label": "Cells copied from a spreadsheet",
+    placeholder: "Copy the cells in the spreadsheet, header and all, and paste them here",
+  });
+  const file = h("input", {
+    type: "file",
+    accept: ".csv,.tsv,.txt,.xlsx",
+    "data-key": "read-file",
+    onchange: (event) => sent(event.target.files[0], tell),
+  });
   return [
     h("div", { class: "bd-bar" }, field("A file, CSV or XLSX, up to 10 MB", file)),
-    h("div", { class: "bd-bar bd-wide" }, text, button("read-go", "Read the text", () => tell({ do: "read", name: "what was pasted", text: text.value }))),
+    h(
+      "div",
+      { class: "bd-bar bd-wide" },
+      text,
+      button("read-go", "Read the text", () => tell({ do: "read", name: "what was pasted", text: text.value })),
+    ),
     state.error && h("p", { class: "bd-alarm", role: "alert" }, state.error),
     ...(state.parts ?? []).map((part, at) => understood(part, at, state, tell)),
-    state.parts?.length && h("div", { class: "bd-bar" }, button("read-drop", "Put this away", () => tell({ do: "read", drop: true }))),
+    state.parts?.length &&
+      h(
+        "div",
+        { class: "bd-bar" },
+        button("read-drop", "Put this away", () => tell({ do: "read", drop: true })),
+      ),
   ];
 }
 
@@ -34,21 +54,51 @@ function understood(part, at, state, tell) {
     { class: "bd-read", "aria-label": part.title },
     h("h4", {}, part.title),
     h("p", {}, part.told),
-    h("div", { class: "bd-bar" }, field("These rows are", choice(`read-as-${at}`, part.file, kinds, (file) => tell({ do: "read", part: at, as: file })))),
-    small("Columns", ["In the file", "Read as"], part.columns),
-    small(`What was read${part.more ? `, ${part.more}` : ""}`, part.header, part.rows),
-    part.faults.length ? small("What is wrong or doubtful", ["Row", "Column", "What is wrong", "What would be right"], part.faults) : null,
     h(
       "div",
       { class: "bd-bar" },
-      button(`read-add-${at}`, `Add ${part.counted}`, () => tell({ do: "read", part: at, take: "add" }), { disabled: !part.count }),
-      button(`read-instead-${at}`, `Put them in the place of the ${part.there}`, () => tell({ do: "read", part: at, take: "instead" }), { disabled: !part.count }),
+      field(
+        "These rows are",
+        choice(`read-as-${at}`, part.file, kinds, (file) => tell({ do: "read", part: at, as: file })),
+      ),
+    ),
+    small("Columns", ["In the file", "Read as"], part.columns),
+    small(`What was read${part.more ? `, ${part.more}` : ""}`, part.header, part.rows),
+    part.faults.length
+      ? small("What is wrong or doubtful", ["Row", "Column", "What is wrong", "What would be right"], part.faults)
+      : null,
+    h(
+      "div",
+      { class: "bd-bar" },
+      button(`read-add-${at}`, `Add ${part.counted}`, () => tell({ do: "read", part: at, take: "add" }), {
+        disabled: !part.count,
+      }),
+      button(
+        `read-instead-${at}`,
+        `Put them in the place of the ${part.there}`,
+        () => tell({ do: "read", part: at, take: "instead" }),
+        { disabled: !part.count },
+      ),
     ),
   );
 }
 
 function small(caption, columns, rows) {
-  const head = h("tr", {}, columns.map((name) => h("th", { scope: "col" }, name)));
-  const body = rows.map((row) => h("tr", {}, row.map((text) => h("td", {}, text))));
-  return h("div", { class: "bd-scroll", tabindex: "0", role: "region", "aria-label": caption }, h("table", { class: "bd-table bd-plain" }, h("caption", {}, caption), h("thead", {}, head), h("tbody", {}, body)));
+  const head = h(
+    "tr",
+    {},
+    columns.map((name) => h("th", { scope: "col" }, name)),
+  );
+  const body = rows.map((row) =>
+    h(
+      "tr",
+      {},
+      row.map((text) => h("td", {}, text)),
+    ),
+  );
+  return h(
+    "div",
+    { class: "bd-scroll", tabindex: "0", role: "region", "aria-label": caption },
+    h("table", { class: "bd-table bd-plain" }, h("caption", {}, caption), h("thead", {}, head), h("tbody", {}, body)),
+  );
 }
