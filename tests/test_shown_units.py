@@ -101,7 +101,7 @@ def panels(folder: Path, planned: Plan) -> Iterator[str]:
     changes = Changes(desk, lambda _: None, lambda _: None, dict.fromkeys(shown(desk), lambda _: None))
     room, typed = planned.rooms[0].room.name, Typed()
     views = [packages.view(planned, False, 700), checks.view(planned), walls.view(planned, room, [], False, 700)]
-    views += [packages.sheet(planned, package, False) for package in planned.packages]
+    views += [packages.sheet(planned, package, False, folder) for package in planned.packages]
     views += [one_room.view(planned, room, {})]
     for tab in schedule.TABS:
         at = schedule.choices(tab, planned.house, room, opened.library, changes)
