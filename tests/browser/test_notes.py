@@ -100,7 +100,7 @@ def test_the_client_sees_what_is_marked_for_the_client(serve, page, chromium, fo
         theirs.get_by_label("Room", exact=True).wait_for()
         theirs.wait_for_load_state("networkidle")
         theirs.get_by_label("Room", exact=True).select_option("Library")
-        theirs.get_by_role("heading", name="Library", exact=True).wait_for()
+        theirs.get_by_role("heading", name="Library", exact=True, level=3).wait_for()
 
     asked()
     assert theirs.get_by_text("Cold in winter.").count() == 0
