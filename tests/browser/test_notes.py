@@ -45,6 +45,7 @@ def test_a_note_with_photographs_is_made_and_one_is_removed_and_put_back(serve, 
     opened(page, serve("design"))
     note = room(page, "Library")
     note.fill("Shelves are pine, painted.")
+    note.blur()  # as a click on the button for photographs does
     page.locator("input[type=file]").set_input_files(files(("IMG 1.JPG", photograph()), ("IMG 2.JPG", photograph())))
     page.get_by_text("2 photographs added.").wait_for()
     assert note.input_value() == "Shelves are pine, painted."
@@ -86,7 +87,9 @@ def test_a_file_that_is_no_photograph_is_told_beside_the_button_and_not_kept(ser
 
 def test_the_client_sees_what_is_marked_for_the_client(serve, page, chromium, folder):
     opened(page, serve("design"))
-    room(page, "Library").fill("Cold in winter.")
+    note = room(page, "Library")
+    note.fill("Cold in winter.")
+    note.blur()
     page.locator("input[type=file]").set_input_files(files(("a.jpg", photograph())))
     page.get_by_text("1 photograph added.").wait_for()
     page.get_by_role("button", name="Save the note").click()
@@ -97,8 +100,10 @@ def test_the_client_sees_what_is_marked_for_the_client(serve, page, chromium, fo
 
     def asked():
         theirs.goto(review.url)
+        theirs.get_by_label("Room", exact=True).wait_for()
+        theirs.wait_for_load_state("networkidle")
         theirs.get_by_label("Room", exact=True).select_option("Library")
-        theirs.get_by_role("heading", name="Library").first.wait_for()
+        theirs.get_by_role("heading", name="Library", exact=True, level=3).wait_for()
 
     asked()
     assert theirs.get_by_text("Cold in winter.").count() == 0
