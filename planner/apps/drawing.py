@@ -387,7 +387,7 @@ class Drawing:
     def _read(self, gesture: Mapping[str, Any]) -> None:
         self.news = ""
         if "take" in gesture:
-            part = self.readings.parts[_within(int(gesture["part"]), self.readings.parts)]
+            part = self.readings.part(int(gesture["part"]))
             what, instead = part.understood, gesture["take"] == "instead"
             made = drafting.with_rows_added(self.sketch, what.file, what.rows, instead)
             self.readings.parts.remove(part)

@@ -341,7 +341,9 @@ def test_a_spreadsheet_is_shown_as_it_was_understood_before_it_is_taken(screen):
         ["Orangery", "Ground", "conservatory", "20'", "wide"]
     ]
     assert part["faults"][0][:2] == ["2", "width"] and screen.drawing.sketch is before
-    screen.act("read", part=0, take="add")
+    screen.act("read", part=part["number"], take="add")
+    screen.act("read", part=part["number"], take="add")
+    assert screen.said["is_refused"] and len(screen.drawing.sketch.rooms) == len(before.rooms) + 1
     assert screen.shown("rooms.csv", -1, "room") == "Orangery" and screen.drawing.readings.parts == []
     screen.act("undo")
     assert screen.drawing.sketch.rooms == before.rooms

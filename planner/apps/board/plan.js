@@ -22,7 +22,7 @@ function planPart(state, view, tell) {
     height: seen.height * scale,
     role: "group",
     "data-kind": state.kind,
-    "aria-label": `${state.level}, the drawing board. Arrow keys move the room that has the focus, with Shift they resize it.`,
+    "aria-label": `${state.level}. Arrow keys move the room that has the focus, with Shift they resize it.`,
   });
   const at = { scale, state, view, tell, drawing };
   drawing.append(

@@ -25,7 +25,7 @@ function readingPart(state, tell) {
       button("read-go", "Read the text", () => tell({ do: "read", name: "what was pasted", text: text.value })),
     ),
     state.error && h("p", { class: "bd-alarm", role: "alert" }, state.error),
-    ...(state.parts ?? []).map((part, at) => understood(part, at, state, tell)),
+    ...(state.parts ?? []).map((part) => understood(part, tell)),
     state.parts?.length &&
       h(
         "div",
@@ -47,7 +47,7 @@ async function sent(file, tell) {
   tell({ do: "read", name: file.name, data: btoa(text) });
 }
 
-function understood(part, at, state, tell) {
+function understood(part, tell) {
   const kinds = part.choices.map((one) => ({ value: one.file, text: one.title }));
   return h(
     "section",
@@ -59,7 +59,7 @@ function understood(part, at, state, tell) {
       { class: "bd-bar" },
       field(
         "These rows are",
-        choice(`read-as-${at}`, part.file, kinds, (file) => tell({ do: "read", part: at, as: file })),
+        choice(`read-as-${part.number}`, part.file, kinds, (file) => tell({ do: "read", part: part.number, as: file })),
       ),
     ),
     small("Columns", ["In the file", "Read as"], part.columns),
@@ -70,13 +70,13 @@ function understood(part, at, state, tell) {
     h(
       "div",
       { class: "bd-bar" },
-      button(`read-add-${at}`, `Add ${part.counted}`, () => tell({ do: "read", part: at, take: "add" }), {
+      button(`read-add-${part.number}`, `Add ${part.counted}`, () => tell({ do: "read", part: part.number, take: "add" }), {
         disabled: !part.count,
       }),
       button(
-        `read-instead-${at}`,
+        `read-instead-${part.number}`,
         `Put them in the place of the ${part.there}`,
-        () => tell({ do: "read", part: at, take: "instead" }),
+        () => tell({ do: "read", part: part.number, take: "instead" }),
         { disabled: !part.count },
       ),
     ),

@@ -3,6 +3,7 @@
 import base64
 import binascii
 from dataclasses import dataclass
+from itertools import count
 from typing import Any
 
 from planner.files.csv_tables import LARGEST_TABLE, beyond
@@ -24,6 +25,7 @@ TITLES = {ROOMS: "rooms", OPENINGS: "openings"}
 class Part:
     """One sheet as it was read."""
 
+    number: int
     title: str
     grid: Grid
     understood: Understood
@@ -36,6 +38,7 @@ class Readings:
     def __init__(self) -> None:
         self.parts: list[Part] = []
         self.error = ""
+        self._read = 0
 
     def clear(self) -> None:
         """Put away what was read."""
@@ -55,15 +58,23 @@ class Readings:
         except binascii.Error:
             self.error = f"{name} did not arrive whole; choose it again"
             return
-        self.parts = [Part(title, grid, understood(grid)) for title, grid in found.items() if grid]
+        numbers = count(self._read)
+        self.parts = [Part(next(numbers), title, grid, understood(grid)) for title, grid in found.items() if grid]
+        self._read = next(numbers)
         if not self.parts:
             self.error = (
                 "There are no cells in it: copy them in the spreadsheet, with their header, and paste them here."
             )
 
-    def read_as(self, at: int, file: str) -> None:
+    def part(self, number: int) -> Part:
+        """The part of that number; raises IndexError where it has been taken over or put away."""
+        found = [part for part in self.parts if part.number == number]
+        return found[0]
+
+    def read_as(self, number: int, file: str) -> None:
         """Read a part as another table."""
-        self.parts[at].understood = understood(self.parts[at].grid, file)
+        part = self.part(number)
+        part.understood = understood(part.grid, file)
 
     def shown(self, sketch: Sketch, library: Library) -> dict[str, Any]:
         """What the board is told of it."""
@@ -91,6 +102,7 @@ def _part(part: Part, begin: int, sketch: Sketch, faults: tuple[Problem, ...]) -
     told += f" Not read: {', '.join(unread)}." if unread else ""
     things = TITLES[what.file]
     return {
+        "number": part.number,
         "title": part.title,
         "told": told,
         "file": what.file,
