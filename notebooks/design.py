@@ -160,7 +160,7 @@ def which(house, width):
     picture = views.which_picture(width)
     level_drawn = views.level_list(house, address.asked(mo.query_params(), address.ROOM))
     _narrow, _large = [picture] * (width == screen.NARROW_CHART), [level_drawn] * views.is_large(house)
-    pages.beside(*_narrow, *_large)
+    pages.beside(*_narrow, *_large) if _narrow or _large else None
     return level_drawn, picture
 
 

@@ -25,6 +25,7 @@ def test_the_wheel_works_outside_the_checkout(tmp_path):
         "library/uses.toml",
         "apps/board/board.js",
         "apps/board/board.css",
+        "apps/look.css",
         "py.typed",
     ):
         assert (site / "planner" / file).is_file(), file

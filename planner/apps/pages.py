@@ -3,6 +3,7 @@
 import json
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from html import escape
+from importlib import resources
 
 import altair as alt
 import marimo as mo
@@ -12,6 +13,9 @@ from planner.drawings.scene import Scene
 from planner.drawings.svg import svg
 from planner.files.problems import Problem
 from planner.look import theme
+
+LOOK = resources.files("planner.apps").joinpath("look.css").read_text("utf-8")
+"""The look of pieces, whatever the colours."""
 
 VEGA_LITE = f"application/vnd.vegalite.{alt.SCHEMA_VERSION.partition('.')[0]}+json"
 """The kind of data that a chart's specification is."""
@@ -43,6 +47,16 @@ def plain(words: str) -> str:
     '&#91;a&#93;&#40;b&#41;'
     """
     return "".join(c if c.isalnum() or c == " " else f"&#{ord(c)};" for c in words)
+
+
+HIDDEN = "position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%)"
+"""A style for words that are heard and not seen, written on the element itself, as a page's style does not reach the
+labels of controls."""
+
+
+def unseen(words: str) -> str:
+    """Words that people typed as the label of a control that a table's heads tell to those who see it."""
+    return f'<span style="{HIDDEN}">{plain(words)}</span>'
 
 
 def element(tag: str, *inner: object, **attributes: str) -> Markup:
@@ -215,64 +229,9 @@ def tier(number: int, name: str) -> Markup:
 def style(dark: bool = False) -> Markup:
     """The look of all pieces, once a page."""
     look = theme.palette(dark)
-    return Markup(
-        f"""<style>
-:root {{ --pl-paper: {look.paper}; --pl-ink: {look.ink}; --pl-soft: {look.soft}; --pl-faint: {look.faint};
-  --pl-alarm: {look.alarm}; --text-font: {theme.FONT}; --heading-font: {theme.FONT};
-  --background: {look.paper}; --foreground: {look.ink}; --ring: {look.ink}; }}
-.pl-title h1 {{ font-size: 1.6rem; margin: 0; line-height: 1.2; overflow-wrap: anywhere; }}
-.pl-title p {{ margin: .2rem 0 0; color: var(--pl-soft); overflow-wrap: anywhere; }}
-.pl-figures {{ display: grid; grid-template-columns: repeat(auto-fit, minmax(9rem, 1fr)); gap: .5rem 1.5rem;
-  margin: .75rem 0 0; padding: .6rem 0; border: solid var(--pl-faint); border-width: 1px 0; }}
-.pl-figures dt {{ color: var(--pl-soft); font-size: .8rem; }}
-.pl-figures dd {{ margin: 0; }}
-.pl-figures b {{ font-size: 1.25rem; font-variant-numeric: tabular-nums; }}
-.pl-figures span {{ color: var(--pl-soft); font-size: .85rem; }}
-.pl-table {{ overflow-x: auto; max-width: 100%; }}
-.pl-table table {{ border-collapse: collapse; font-size: .9rem; margin: 0; }}
-.pl-table caption {{ text-align: left; font-weight: 600; padding: .3rem 0; }}
-.pl-table th, .pl-table td {{ padding: .25rem .6rem; border-bottom: 1px solid var(--pl-faint); text-align: left;
-  vertical-align: middle; }}
-.pl-table thead th {{ color: var(--pl-soft); font-weight: normal; vertical-align: bottom; }}
-.pl-columns {{ display: flex; flex-wrap: wrap; gap: 1rem 2rem; }}
-.pl-columns > div {{ flex: 1 1 13rem; max-width: 24rem; }}
-.pl-cell {{ max-width: 9.5rem; overflow: hidden; }}
-.pl-table td:has(.pl-cell) {{ padding-inline: .3rem; min-width: 6.5rem; }}
-.pl-table tbody th {{ font-weight: normal; max-width: 16rem; min-width: 6rem; overflow-wrap: anywhere; }}
-.pl-table .pl-number {{ text-align: right; font-variant-numeric: tabular-nums; white-space: nowrap; }}
-.pl-marked {{ background: color-mix(in srgb, var(--pl-faint) 45%, transparent); }}
-.pl-table thead .pl-number {{ white-space: normal; }}
-.pl-table .pl-said {{ min-width: 17rem; }}
-.pl-head {{ font-weight: 600; font-size: 1.05rem; margin: .2rem 0; overflow-wrap: anywhere; }}
-.pl-room > * {{ margin-bottom: .6rem; }}
-.pl-tier {{ white-space: nowrap; }}
-.pl-note {{ border-left: 4px solid var(--pl-soft); padding: .4rem .8rem; margin: .3rem 0;
-  overflow-wrap: anywhere; }}
-.pl-note.pl-alarm {{ border-color: var(--pl-alarm); }}
-.pl-note p {{ margin: .2rem 0; }}
-.pl-note ul {{ margin: .2rem 0; padding-left: 1.2rem; list-style: disc; }}
-.pl-narrow {{ display: none; height: 1px; overflow: hidden; }}
-@media (max-width: 700px) {{
-  .pl-narrow {{ display: block; }}
-  .pl-table th, .pl-table td {{ padding: .25rem .3rem; }}
-  .pl-stacked thead {{ position: absolute; clip-path: inset(50%); }}
-  .pl-stacked :is(tr, th, td) {{ display: block; }}
-  .pl-stacked tr {{ padding: .3rem 0; border-bottom: 1px solid var(--pl-faint); }}
-  .pl-stacked :is(th, td) {{ border: 0; padding: .1rem 0; }}
-  .pl-stacked tbody th {{ font-weight: 600; max-width: none; }}
-  .pl-stacked td:empty {{ display: none; }}
-  .pl-stacked td::before {{ content: attr(data-head) ": "; color: var(--pl-soft); }}
-  .pl-stacked .pl-number {{ text-align: left; }}
-  .pl-stacked .pl-said {{ min-width: 0; }}
-}}
-.pl-hint {{ color: var(--pl-soft); font-size: .85rem; margin: .2rem 0 0; }}
-.pl-drawing {{ overflow-x: auto; max-width: 100%; }}
-.pl-drawing:focus-visible, .pl-table:focus-visible, summary:focus-visible {{ outline: 2px solid var(--pl-ink);
-  outline-offset: 2px; }}
-.pl-fold {{ border-bottom: 1px solid var(--pl-faint); padding: .3rem 0; overflow-wrap: anywhere; }}
-.pl-fold > summary {{ cursor: pointer; padding: .25rem 0; min-height: 24px; }}
-.pl-fold p, .pl-fold ul {{ margin: .2rem 0 .2rem 1.1rem; }}
-.pl-fold ul {{ list-style: disc; padding-left: 1rem; columns: 17rem auto; }}
-.pl-help ol {{ padding-left: 1.3rem; margin: .3rem 0; list-style: decimal; }}
-</style>"""
-    )
+    colours = {"paper": look.paper, "ink": look.ink, "soft": look.soft, "faint": look.faint, "alarm": look.alarm}
+    framework = {"text-font": theme.FONT, "heading-font": theme.FONT, "background": look.paper, "foreground": look.ink}
+    framework |= {"ring": look.ink, "muted-foreground": look.soft, "muted": look.paper}
+    own = "; ".join(f"--pl-{name}: {value}" for name, value in colours.items())
+    theirs = "; ".join(f"--{name}: {value}" for name, value in framework.items())
+    return Markup(f"<style>:root {{ {own}; {theirs}; }}\n{LOOK}</style>")

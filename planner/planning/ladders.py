@@ -226,8 +226,8 @@ def _told_together(made: Mapping[object, tuple[Package, ...]]) -> dict[object, t
 def ceiling_words(ceilings: Iterable[float], unit: Unit) -> dict[float, str]:
     """How each ceiling height of a house [in] is written, so that no two read alike.
 
-    >>> list(ceiling_words([108, 96, 96.02], "in").values()), list(ceiling_words([96, 96.01], "mm").values())
-    (['8\\'-0" (96 in)', '8\\'-0" (96.02 in)', '9\\'-0"'], ['2438 mm (2438.4 mm)', '2439 mm'])
+    >>> list(ceiling_words([108, 96, 96.02], "in").values()), list(ceiling_words([96, 96.001], "mm").values())
+    (['8\\'-0" (96 in)', '8\\'-0" (96.02 in)', '9\\'-0"'], ['2438 mm (2438.4 mm)', '2438 mm (2438.4254 mm)'])
     """
     words, exact = {ceiling: format_length(ceiling, unit) for ceiling in sorted(set(ceilings))}, section_unit(unit)
     said = Counter(words.values())

@@ -4,7 +4,9 @@ from importlib import resources
 
 import pytest
 
+from tests.browser.conftest import COMMANDS
 from tests.browser.driving import tab
+from tests.serving import Served
 
 pytestmark = pytest.mark.browser
 
@@ -34,21 +36,28 @@ def violations(page):
     ]
 
 
-@pytest.mark.parametrize("scheme", ["light", "dark"])
-@pytest.mark.parametrize("width", [1440, 390])
+@pytest.mark.parametrize("theme", ["light", "dark"])
 @pytest.mark.parametrize("app", ["design", "review", "compare"])
-def test_no_serious_fault(serve, chromium, app, width, scheme, tmp_path):
-    context = chromium.new_context(viewport={"width": width, "height": 1000 if width > 700 else 844})
-    context.set_default_timeout(60_000)
-    page = context.new_page()
-    page.goto(serve(app).url)
-    page.locator("canvas, svg.marks").first.wait_for()
+def test_no_serious_fault(folder, chromium, app, theme, tmp_path):
+    settings = tmp_path / "marimo" / "marimo.toml"
+    settings.parent.mkdir()
+    settings.write_text(f'[display]\ntheme = "{theme}"\n', "utf-8")
+    served = Served(COMMANDS[app], folder, XDG_CONFIG_HOME=str(tmp_path))
     found = {}
-    for name in VIEWS.get(app, [""]):
-        if name:
-            tab(page, name)
-        page.wait_for_timeout(2000)
-        if some := violations(page):
-            found[name] = some
-    context.close()
+    try:
+        for width, height in ((1440, 1000), (390, 844)):
+            context = chromium.new_context(viewport={"width": width, "height": height})
+            context.set_default_timeout(60_000)
+            page = context.new_page()
+            page.goto(served.url)
+            page.locator("canvas, svg.marks").first.wait_for()
+            for name in VIEWS.get(app, [""]):
+                if name:
+                    tab(page, name)
+                page.wait_for_timeout(2000)
+                if some := violations(page):
+                    found[name, width] = some
+            context.close()
+    finally:
+        served.kill()
     assert found == {}

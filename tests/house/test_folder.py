@@ -34,7 +34,9 @@ def test_what_is_filled_in_is_told_once_for_each_column(folder):
     house, warnings = read_house(folder)
     told = {p.column: p for p in warnings}
     assert set(told) == {"width", "height", "sill"} and len(warnings) == 3
-    assert '"D2"' in told["width"].message and '"D3"' in told["width"].message and "door 30 in" in told["width"].message
+    assert (
+        '"D2"' in told["width"].message and '"D3"' in told["width"].message and "door 2'-6\"" in told["width"].message
+    )
     doors = {opening.name: opening for opening in house.openings}
     assert (doors["D2"].width, doors["D2"].height, doors["W1"].sill) == (30, 80, 24)
 

@@ -82,9 +82,15 @@ def _controls(room: str, changes: Changes) -> tuple[mo.ui.dropdown, ...]:
     def highest(tier: int | None) -> None:
         changes.make("wishes", edits.set_range, room, _wished(desk, room)[1], tier)
 
+    controls = {"Pin": pin, "Lowest": lowest, "Highest": highest}
     return tuple(
-        mo.ui.dropdown(_tiers(desk), value=FREE if tier is None else str(tier), on_change=told)
-        for tier, told in zip(_wished(desk, room), (pin, lowest, highest), strict=True)
+        mo.ui.dropdown(
+            _tiers(desk),
+            value=FREE if tier is None else str(tier),
+            label=pages.unseen(f"{head} tier of {room}"),
+            on_change=told,
+        )
+        for tier, (head, told) in zip(_wished(desk, room), controls.items(), strict=True)
     )
 
 

@@ -137,7 +137,8 @@ def _form(name: str, scope: Scope, library: Library, changes: Changes) -> mo.ui.
         changes.make(GROUP, edits.set_form, name, scope, form, library)
 
     shown = next((words for words, form in options.items() if form == said), AS_IT_IS)
-    return mo.ui.dropdown(options, value=shown, on_change=choose, full_width=True)
+    label = pages.unseen(f"{name} {where(scope)}")
+    return mo.ui.dropdown(options, value=shown, on_change=choose, full_width=True, label=label)
 
 
 def details(
