@@ -101,11 +101,11 @@ def _(above, desk, tell):
 
 
 @app.cell
-def bar(desk, get_intent, get_news, house, opened, seen):
+def bar(desk, get_intent, get_news, house, opened, seen, width):
     with screen.working(headline.work(opened)):
         planned = plan(house, get_intent(), opened.stock, opened.library)
     moved = seen.since(planned)
-    headline.headline(planned, desk, get_news(), moved)
+    headline.headline(planned, desk, get_news(), moved, width == screen.NARROW_CHART)
     return moved, planned
 
 

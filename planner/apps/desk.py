@@ -226,8 +226,9 @@ class Desk:
         self.unkept = self.unsaved = ()
 
     def _settle(self, intent: Intent) -> Intent:
-        """What was done before stays to be undone, under the name that it has now."""
-        self.history = replace(self.history.map(lambda past: replace(past, name=intent.name)), present=intent)
+        """What was done before stays to be undone, under the name and the title that it has now."""
+        named = self.history.map(lambda past: replace(past, name=intent.name, title=intent.title))
+        self.history = replace(named, present=intent)
         self.saved, self.drafted = intent, None
         return intent
 

@@ -39,8 +39,8 @@ def work(opened: Opened) -> str:
     return f"Planning {rooms} rooms" + (" and choosing their mouldings from stock" if opened.stock else "")
 
 
-def headline(planned: Plan, desk: Desk, news: str, moved: Mapping[str, int]) -> mo.Html:
-    """House, alternative, what has just happened, and the figures that sum the plan up.
+def headline(planned: Plan, desk: Desk, news: str, moved: Mapping[str, int], narrow: bool = False) -> mo.Html:
+    """House, alternative, what has just happened, and the figures that sum the plan up, folded on a narrow screen.
 
     The walls of a house that is drawn in part are not looked at for it, so that its charts need not wait for them.
     """
@@ -53,6 +53,7 @@ def headline(planned: Plan, desk: Desk, news: str, moved: Mapping[str, int]) -> 
     title = pages.element("h1", planned.house.name), pages.element("p", words)
     head = pages.element("div", *title, *others, class_="pl-title")
     figures = [pages.figures(_figures(planned))] if planned.feasible else []
+    figures = [pages.folded("What the plan comes to", *figures)] if narrow and figures else figures
     return pages.show(head, *figures, pages.element("p", said, class_="pl-news", role="status"))
 
 

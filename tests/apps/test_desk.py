@@ -268,3 +268,12 @@ def test_every_way_out_of_a_conflict_leads_to_a_plan(folder):
     ways = list(ways_out(house, desk.intent))
     assert {words for words, _ in ways} >= {"let go of the pin on Entry Hall", "let go of the pin on Dining Room"}
     assert all(plan(house, intent).feasible for _, intent in ways)
+
+
+def test_undoing_past_a_saving_takes_back_what_was_wished_and_neither_name_nor_title(folder):
+    desk = Desk(folder)
+    desk.change(edits.pin, "Library", 4)
+    desk.save_as("Richer library")
+    taken_back = desk.undo()
+    assert (taken_back.name, taken_back.title) == ("Richer library", "Richer library")
+    assert "Library" not in taken_back.rooms

@@ -51,7 +51,10 @@ def choose(page, locator, letters):
 
 def away(page):
     """How far the plan is from what all rooms ask for, as the bar says it."""
-    return page.locator(".pl-figures div").filter(has_text="Away from what all rooms ask for").locator("b").inner_text()
+    figure = page.locator(".pl-figures div").filter(has_text="Away from what all rooms ask for").locator("b")
+    return figure.text_content()
+        page.locator(".pl-figures div").filter(has_text="Away from what all rooms ask for").locator("b").text_content()
+    )
 
 
 def rail(page):
@@ -84,8 +87,8 @@ def test_by_the_keys_alone(serve, page, folder):
     page.keyboard.type("By the keys")
     reach(page, page.get_by_role("button", name="Save as new"))
     page.keyboard.press("Enter")
-    until(page, lambda: "by-the-keys" in list_intents(folder))
-    assert read_intent(folder, "by-the-keys").rooms["Library"].tier == 4
+    until(page, lambda: "By the keys" in list_intents(folder))
+    assert read_intent(folder, "By the keys").rooms["Library"].tier == 4
 
     reach(page, page.get_by_role("button", name="Undo"), "Shift+Tab")
     page.keyboard.press("Enter")
@@ -135,7 +138,7 @@ def test_by_touch_on_a_phone(serve, chromium, folder):
 
     page.get_by_label("New title").fill("By touch")
     page.get_by_role("button", name="Save as new").tap()
-    until(page, lambda: "by-touch" in list_intents(folder))
+    until(page, lambda: "By touch" in list_intents(folder))
     page.get_by_role("button", name="Undo").tap()
     page.get_by_text("Taken back: chair rail in tier 2: moulded rail.").wait_for()
     turned("Walls")
