@@ -21,7 +21,7 @@ RUN = """async () => {
 }"""
 
 THE_FRAMEWORK_S = {
-    # What it draws by itself: the input of a choice of files, which is not seen and not reached by keys, behind a button
+    # What it draws by itself: the input of a choice of files, not seen and not reached by keys, behind a button
     # that is both and has its words.
     ("label", "marimo-file"),
 }

@@ -53,8 +53,6 @@ def away(page):
     """How far the plan is from what all rooms ask for, as the bar says it."""
     figure = page.locator(".pl-figures div").filter(has_text="Away from what all rooms ask for").locator("b")
     return figure.text_content()
-        page.locator(".pl-figures div").filter(has_text="Away from what all rooms ask for").locator("b").text_content()
-    )
 
 
 def rail(page):
