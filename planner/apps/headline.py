@@ -20,7 +20,7 @@ from planner.units import counted
 
 FIVE_LINES = (
     "The plan shows every room's tier: 1 is the plainest, the highest number the most formal.",
-    "Beside it, each walk from the entry to a bedroom shows how the tiers step down.",
+    "Under it, every room by its steps from the entry and its tier: the lines fall where the tiers step down.",
     "Under Rooms, pin a room or give it a range; under Weights, say what counts.",
     "Click a room on the plan, then One room: why it has its tier, and what another would take.",
     "Every change replans the house and is kept as a draft; Save as new makes an alternative of it.",

@@ -79,14 +79,22 @@ def notes(found: Compared, chosen: int) -> mo.Html | None:
     return pages.show(*said) if said else None
 
 
-COLUMNS = ["Alternative", "Period, order, grade", "Best tier", "Away from the ideal", "Rooms", "Passages"]
-COLUMNS += ["Clear steps", "Level", "Too faint", "Abrupt", "Cost index"]
+COLUMNS = ["Alternative", "Period, order, grade", "Highest tier", "Away from what all rooms ask for"]
+COLUMNS += [
+    "of which rooms",
+    "of which steps",
+    "Steps that read",
+    "On one level",
+    "Too small to see",
+    "Jumps",
+    "Cost index",
+]
 
 
 def figures(standing: Sequence[Plan]) -> mo.Html:
     """What sums each alternative up."""
     rows = map(_figures, frames.alternative_titles(standing), standing)
-    caption = "How near each comes to its own ideal, and how its steps read"
+    caption = "How near each comes to what its rooms ask for, in tiers, and how its steps between rooms read"
     return pages.show(pages.table(COLUMNS, rows, caption=caption, numbers=COLUMNS[2:]))
 
 

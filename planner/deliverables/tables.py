@@ -127,9 +127,9 @@ def other_tiers(plan: Plan, room: str) -> pd.DataFrame:
     rows = [
         (way.tier, plan.tier_names[way.tier - 1], way.objective, way.cost, _moves(way)) for way in plan.what_if(room)
     ]
-    return pd.DataFrame(rows, columns=["Tier", "Tier's name", "From the ideal", "Cost index", "Moves with it"]).round(
-        PLACES
-    )
+    return pd.DataFrame(
+        rows, columns=["Tier", "Tier's name", "Farther from what rooms ask for", "Cost index", "Moves with it"]
+    ).round(PLACES)
 
 
 def _moves(way: WhatIf) -> str:

@@ -51,10 +51,10 @@ def _ways(planned: Plan, room: str, pins: Mapping[int, mo.ui.button]) -> pages.M
         for way in planned.what_if(room)
     ]
     return pages.table(
-        ["Tier", "From the ideal", "Cost index", "Moves with it", "Take it"],
+        ["Tier", "Farther from what rooms ask for", "Cost index", "Moves with it", "Take it"],
         rows,
         caption="What if it had another tier?",
-        numbers=["From the ideal", "Cost index"],
+        numbers=["Farther from what rooms ask for", "Cost index"],
         marked=[planned.by_name[room].tier - 1],
     )
 
