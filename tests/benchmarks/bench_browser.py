@@ -182,10 +182,7 @@ def sights(page: Page) -> Iterator[tuple[str, float]]:
     control = row.locator("select").nth(3)
     for _ in range(AGAIN // 2):
         for form, departs in (("moulded rail", True), ("as it is", False)):
-            yield (
-                "cell",
-                shown(page, DEPARTS, departs, lambda form=form: row.locator("select").nth(3).select_option(form)),
-            )
+            yield "cell", shown(page, DEPARTS, departs, lambda form=form: control.select_option(form))
     page.get_by_role("tab", name="Weights", exact=True).click()
     period = page.get_by_label("Period", exact=True)
     period.wait_for()

@@ -1,6 +1,7 @@
 """Every view of all three apps held to the rules of axe-core (WCAG 2.2 A and AA), light and dark, wide and narrow."""
 
 from importlib import resources
+from itertools import product
 
 import pytest
 
@@ -31,7 +32,6 @@ VIEWS = {"design": TABS}
 
 
 def violations(page):
-    page.evaluate(SCRIPT)
     return [
         (rule, impact, target, html)
         for rule, impact, nodes in page.evaluate(RUN)
@@ -40,28 +40,31 @@ def violations(page):
     ]
 
 
-@pytest.mark.parametrize("theme", ["light", "dark"])
-@pytest.mark.parametrize("app", ["design", "review", "compare"])
-def test_no_serious_fault(folder, chromium, app, theme, tmp_path):
+@pytest.fixture(params=["light", "dark"])
+def addresses(request, folder, tmp_path):
+    """The addresses of the three apps, shown light or dark."""
     settings = tmp_path / "marimo" / "marimo.toml"
     settings.parent.mkdir()
-    settings.write_text(f'[display]\ntheme = "{theme}"\n', "utf-8")
-    served = Served(COMMANDS[app], folder, XDG_CONFIG_HOME=str(tmp_path))
+    settings.write_text(f'[display]\ntheme = "{request.param}"\n', "utf-8")
+    served = Served("serve", folder, XDG_CONFIG_HOME=str(tmp_path))
+    yield dict(zip(COMMANDS, served.urls, strict=True))
+    served.kill()
+
+
+def test_no_view_of_any_app_breaks_a_serious_rule(addresses, chromium):
     found = {}
-    try:
-        for width, height in ((1440, 1000), (390, 844)):
-            context = chromium.new_context(viewport={"width": width, "height": height})
-            context.set_default_timeout(60_000)
-            page = context.new_page()
-            page.goto(served.url)
-            page.locator("canvas, svg.marks").first.wait_for()
-            for name in VIEWS.get(app, [""]):
-                if name:
-                    tab(page, name)
-                page.wait_for_timeout(2000)
-                if some := violations(page):
-                    found[name, width] = some
-            context.close()
-    finally:
-        served.kill()
+    for app, width in product(COMMANDS, (1440, 390)):
+        context = chromium.new_context(viewport={"width": width, "height": 1000})
+        context.set_default_timeout(60_000)
+        page = context.new_page()
+        page.goto(addresses[app])
+        page.locator("canvas, svg.marks").first.wait_for()
+        page.evaluate(SCRIPT)
+        for name in VIEWS.get(app, [""]):
+            if name:
+                tab(page, name)
+            page.wait_for_timeout(1000)
+            if some := violations(page):
+                found[app, name, width] = some
+        context.close()
     assert found == {}
