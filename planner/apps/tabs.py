@@ -101,7 +101,7 @@ def _view(
             return sheets, mo.vstack([packages.view(planned, dark, width), sheets])
         case "One room":
             pins = one_room.pins(planned, room, changes)
-            return pins, one_room.view(planned, room, pins)
+            return pins, one_room.view(planned, room, pins, width == screen.NARROW_CHART)
         case "Walls":
             downloads = walls.downloads(planned, room)
             noted = pages.show(notes.room(changes.desk.folder, planned.house, room))

@@ -130,7 +130,8 @@ def test_a_room_s_sheet_comes_down_as_svg_dxf_and_png(desk):
             page.get_by_role("button", name=label, exact=True).or_(
                 page.get_by_role("link", name=label, exact=True)
             ).click()
-        assert caught.value.suggested_filename == f"Library.{label.lower()}"
+        name = "thornapple-house_as-the-house-stands_library_walls"
+        assert caught.value.suggested_filename == f"{name}.{label.lower()}"
         data = Path(caught.value.path()).read_bytes()
         assert data.startswith(beginning) and len(data) > 20_000
         assert label == "PNG" or b"Library, wall" in data
@@ -204,7 +205,7 @@ def test_a_room_s_name_is_text_and_never_markup(serve, page, folder):
     until(page, lambda: tier(page, name) == 4)
     tab(page, "One room")
     page.get_by_label("Room", exact=True).select_option(name)
-    page.get_by_role("heading", name=name).wait_for()
+    page.get_by_role("heading", name=f"{name}: tier").wait_for()
     tab(page, "Packages")
     page.get_by_text(name).first.wait_for()
     assert dialogs == []

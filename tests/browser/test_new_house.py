@@ -93,8 +93,8 @@ def test_a_house_is_drawn_by_the_keys_alone(serve, page, blank):
     page.keyboard.press("Enter")
     news(page, "Library added.")
     reached(page, "room-1")
-    ring = room(page, "Library").locator("polygon").evaluate("e => getComputedStyle(e).strokeWidth")
-    assert ring == "5px"
+    drawn = room(page, "Library").locator("polygon")
+    until(page, lambda: drawn.evaluate("e => getComputedStyle(e).strokeWidth") == "5px")  # the ring of the focus
     until(page, lambda: page.locator("[data-key=room-1]").get_attribute("aria-pressed") == "true")
     for key in ("ArrowRight", "ArrowRight", "Shift+ArrowRight"):
         page.keyboard.press(key)

@@ -11,6 +11,9 @@ from planner.hierarchy.reasons import WhatIf
 from planner.intent import edits
 from planner.planning.answer import Plan
 
+FARTHER = "Farther from what rooms ask for"
+"""By how many tiers in all a plan with another tier of the room misses what rooms ask for more than this one."""
+
 
 def pins(planned: Plan, room: str, changes: Changes) -> dict[int, mo.ui.button]:
     """A button for each tier that the room can have."""
@@ -21,8 +24,8 @@ def _pin(room: str, tier: int, changes: Changes) -> mo.ui.button:
     return mo.ui.button(label="Pin", on_click=lambda _: changes.make("", edits.pin, room, tier))
 
 
-def view(planned: Plan, room: str, pins: Mapping[int, mo.ui.button]) -> mo.Html:
-    """Reasons of one room, its other tiers, its passages and its factors."""
+def view(planned: Plan, room: str, pins: Mapping[int, mo.ui.button], narrow: bool = False) -> mo.Html:
+    """Reasons of one room, its other tiers, folded on a narrow screen, its passages and its factors."""
     found = planned.by_name[room]
     figures = f"Importance {found.importance:.2f}, target {found.target:.2f}, {found.depth} steps from the entry."
     return pages.show(
@@ -31,7 +34,7 @@ def view(planned: Plan, room: str, pins: Mapping[int, mo.ui.button]) -> mo.Html:
             pages.heading(f"{room}: tier {found.tier} {planned.tier_names[found.tier - 1]}"),
             pages.element("p", figures),
             pages.listed(found.reasons),
-            _ways(planned, room, pins),
+            _ways(planned, room, pins, unfolded=not narrow),
             _passages(planned, room),
             _factors(planned, room),
             class_="pl-room",
@@ -39,7 +42,7 @@ def view(planned: Plan, room: str, pins: Mapping[int, mo.ui.button]) -> mo.Html:
     )
 
 
-def _ways(planned: Plan, room: str, pins: Mapping[int, mo.ui.button]) -> pages.Markup:
+def _ways(planned: Plan, room: str, pins: Mapping[int, mo.ui.button], unfolded: bool) -> pages.Markup:
     rows = [
         [
             pages.tier(way.tier, planned.tier_names[way.tier - 1]),
@@ -50,13 +53,10 @@ def _ways(planned: Plan, room: str, pins: Mapping[int, mo.ui.button]) -> pages.M
         ]
         for way in planned.what_if(room)
     ]
-    return pages.table(
-        ["Tier", "Farther from what rooms ask for", "Cost index", "Moves with it", "Take it"],
-        rows,
-        caption="What if it had another tier?",
-        numbers=["Farther from what rooms ask for", "Cost index"],
-        marked=[planned.by_name[room].tier - 1],
-    )
+    columns, title = ["Tier", FARTHER, "Cost index", "Moves with it", "Take it"], "What if it had another tier?"
+    marked = [planned.by_name[room].tier - 1]
+    table = pages.table(columns, rows, numbers=[FARTHER, "Cost index"], marked=marked, label=title)
+    return pages.folded(title, table, unfolded=unfolded)
 
 
 def _moves(way: WhatIf) -> str:
