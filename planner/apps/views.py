@@ -20,7 +20,7 @@ MOST_AT_ONCE = 80
 FLOOR_PLAN, STEP_DOWN, BOTH = "Floor plan", "Step-down", "Both"
 """The pictures of the whole house that stay in view."""
 
-FLOOR_HEIGHT = {screen.WIDE_CHART: 365, screen.NARROW_CHART: 295}
+FLOOR_HEIGHT = {screen.WIDE_CHART: 388, screen.NARROW_CHART: 295}
 STEP_HEIGHT = {screen.WIDE_CHART: 340, screen.NARROW_CHART: 330}
 """The most that the pictures take beside what is edited [px], by their widths."""
 
