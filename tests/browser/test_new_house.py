@@ -27,6 +27,7 @@ def at_the_board(page, served):
     page.goto(served.url)
     page.locator(".bd-plan").wait_for()
     room(page, "Entry Hall").wait_for()
+    page.wait_for_load_state("networkidle")  # the page is laid out anew once it knows its width
     return page
 
 
@@ -87,8 +88,15 @@ def test_a_room_is_dragged_to_its_neighbour_and_resized_by_its_handle(serve, pag
 
 def test_a_house_is_drawn_by_the_keys_alone(serve, page, blank):
     at_the_board(page, serve("design"))
-    page.get_by_label("Room to add").focus()
-    page.keyboard.type("libr")
+    use = page.get_by_label("Room to add")
+
+    def is_chosen():
+        use.focus()
+        page.keyboard.type("libr")
+        page.wait_for_timeout(1200)  # letters that come later begin another word
+        return use.evaluate("e => e.selectedOptions[0].text").lower().startswith("libr")
+
+    until(page, is_chosen)
     reached(page, "add")
     page.keyboard.press("Enter")
     news(page, "Library added.")
