@@ -27,7 +27,8 @@ def at_the_board(page, served):
     page.goto(served.url)
     page.locator(".bd-plan").wait_for()
     room(page, "Entry Hall").wait_for()
-    page.wait_for_load_state("networkidle")  # the page is laid out anew once it knows its width
+    page.wait_for_load_state("networkidle")
+    page.wait_for_timeout(2000)  # the board is built anew once the page has settled
     return page
 
 
