@@ -29,30 +29,12 @@ MOST_WALKED = 20
 
 
 def house_map(
-    planned: Plan,
-    pick: Callable[[str], None],
-    dark: bool,
-    width: int,
-    *,
-    height: int | None = None,
-    level: str | None = None,
-    picked: str | None = None,
-    moved: Mapping[str, int] | None = None,
-    **instead: object,
+    planned: Plan, pick: Callable[[str], None], dark: bool, width: int, *, picked: str | None = None, **how: Any
 ) -> pages.Held:
-    """The house by tier; a click calls `pick` with the room's name, as does a choice from the list below for those who
-    use the keys or hear the page.
-
-    Parameters
-    ----------
-    height : the most that the chart takes [px].
-    level : the level that is drawn, or None for all.
-    picked : the room that is picked to begin with.
-    moved : rooms and the tiers that they had before the last change.
-    instead : replaces parts such as the title.
+    """The house by tier as `map_alone` draws it, and below it the list of rooms for those who use the keys or hear the
+    page.
     """
-    drawn = map_alone(planned, pick, dark, width, height=height, level=level, picked=picked, moved=moved, **instead)
-    listed = room_list(planned, pick, picked)
+    drawn, listed = map_alone(planned, pick, dark, width, picked=picked, **how), room_list(planned, pick, picked)
     return pages.Held(mo.vstack([drawn, listed]), drawn, listed)
 
 
@@ -63,13 +45,32 @@ def which_picture(width: int) -> mo.ui.radio:
 
 
 def map_alone(
-    planned: Plan, pick: Callable[[str], None], dark: bool, width: int, *, picked: str | None = None, **how: Any
+    planned: Plan,
+    pick: Callable[[str], None],
+    dark: bool,
+    width: int,
+    *,
+    height: int | None = None,
+    level: str | None = None,
+    picked: str | None = None,
+    moved: Mapping[str, int] | None = None,
+    **instead: object,
 ) -> mo.ui.altair_chart:
-    """The house by tier without the list; `how` is as in `house_map`."""
+    """The house by tier; a click calls `pick` with the room's name.
+
+    Parameters
+    ----------
+    height : the most that the chart takes [px].
+    level : the level that is drawn, or None for all.
+    picked : the room that is picked to begin with.
+    moved : rooms and the tiers that they had before the last change.
+    instead : replaces parts such as the title.
+    """
     rooms, passages, openings = frames.rooms(planned), frames.passages(planned), frames.openings(planned)
-    drawing = {name: how.pop(name, None) for name in ("height", "level", "moved")}
-    chart = charts.house_map(rooms, passages, openings, selected=picked, dark=dark, width=width, **drawing)
-    return pages.clicked(chart, pick, **how)
+    chart = charts.house_map(
+        rooms, passages, openings, level=level, selected=picked, moved=moved, dark=dark, width=width, height=height
+    )
+    return pages.clicked(chart, pick, **instead)
 
 
 def room_list(planned: Plan, pick: Callable[[str], None], picked: str | None = None) -> mo.ui.dropdown:
@@ -104,7 +105,7 @@ def is_large(house: House) -> bool:
 def floor(
     planned: Plan, pick: Callable[[str], None], dark: bool, width: int, *, picked: str | None, **how: Any
 ) -> mo.ui.altair_chart:
-    """The house by tier beside what is edited, without the list; `how` is `level` and `moved`, as in `house_map`."""
+    """The house by tier beside what is edited, without the list; `how` is `level` and `moved`, as in `map_alone`."""
     return map_alone(planned, pick, dark, width, picked=picked, height=FLOOR_HEIGHT[width], **how)
 
 

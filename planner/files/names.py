@@ -30,6 +30,15 @@ def safe_name(title: str, fallback: str, taken: Collection[str] = ()) -> str:
     name = words.encode()[:LONGEST].decode("utf-8", "ignore").strip(" -") or fallback
     if _RESERVED.fullmatch(name):
         name += "_"
+    return free_name(name, taken)
+
+
+def free_name(name: str, taken: Iterable[str]) -> str:
+    """A name that nothing has yet, whatever the case of letters: the name itself, else with the next number.
+
+    >>> free_name("Parlor", ["Hall"]), free_name("Parlor", ["parlor", "Parlor 2"])
+    ('Parlor', 'Parlor 3')
+    """
     used = {t.casefold() for t in taken}
     free, number = name, 1
     while free.casefold() in used:

@@ -9,6 +9,7 @@ from dataclasses import replace
 from math import floor
 from typing import NamedTuple
 
+from planner.files.names import free_name
 from planner.house.editing import TABLES
 from planner.house.faults import OPENINGS, ROOMS
 from planner.house.importing import text_grid, understood
@@ -19,7 +20,6 @@ from planner.house.placing import (
     NoPlace,
     box,
     free_code,
-    free_name,
     free_place,
     grid,
     on_grid,

@@ -261,18 +261,6 @@ def _free(start: float, end: float, width: float, taken: Iterable[PlacedOpening]
 # Names
 
 
-def free_name(stem: str, taken: Iterable[str]) -> str:
-    """A name that nothing has yet: the stem, else the stem with the next number.
-
-    >>> free_name("Parlor", ["Hall"]), free_name("Parlor", ["parlor", "Parlor 2"])
-    ('Parlor', 'Parlor 3')
-    """
-    known = {name.casefold() for name in taken}
-    if stem.casefold() not in known:
-        return stem
-    return next(name for n in range(2, len(known) + 3) if (name := f"{stem} {n}").casefold() not in known)
-
-
 def free_code(letter: str, taken: Iterable[str]) -> str:
     """The next code of a letter and a number.
 

@@ -4,6 +4,7 @@ Whatever is typed stands in it, faulty or not; `faults` tells what is wrong. A s
 be undone.
 """
 
+from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cached_property
@@ -116,9 +117,9 @@ def form(sketch: Sketch) -> Form:
     said, default = _settings(sketch), House("", (), (), ())
     values, given = said.values, said.inner("levels")
     ceilings = {name: _text(given.inner(name).values.get("ceiling")) for name in given.values}
-    for row in sketch.rooms:
-        if row["level"] and not ceilings.get(row["level"]):
-            ceilings[row["level"]] = _usual_ceiling(sketch, row["level"])
+    for level in dict.fromkeys(row["level"] for row in sketch.rooms):
+        if level and not ceilings.get(level):
+            ceilings[level] = _usual_ceiling(sketch, level)
     return Form(
         name=_text(values.get("name")),
         entries=said.names("entry") or (),
@@ -401,8 +402,8 @@ def _text(value: Any) -> str:
 
 def _usual_ceiling(sketch: Sketch, level: str) -> str:
     """The ceiling that most rooms of a level have of their own."""
-    own = [row["ceiling"] for row in sketch.rooms if row["level"] == level and row["ceiling"]]
-    return max(own, key=own.count, default="")
+    own = Counter(row["ceiling"] for row in sketch.rooms if row["level"] == level and row["ceiling"])
+    return max(own, key=own.__getitem__, default="")
 
 
 def _respelled(text: str, was: Unit, unit: Unit) -> str:

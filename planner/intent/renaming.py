@@ -1,7 +1,7 @@
 """A room renamed wherever a house folder names it: its tables, its entries, its alternatives and their drafts; and a
 house saved as it was drawn, with all that it renames."""
 
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from pathlib import Path
 from typing import Any
 
@@ -13,23 +13,18 @@ from planner.files.problems import HouseFault, Problem, choose, raise_errors
 from planner.files.storage import names_in, read_bytes, replace_files, writing
 from planner.files.toml_settings import parse_settings
 from planner.house import notes
-from planner.house.editing import save_cells
-from planner.house.faults import OPENINGS, ROOMS
+from planner.house.editing import TABLES, save_cells
+from planner.house.faults import ROOMS
 from planner.house.folder import ALTERNATIVES, read_house
 from planner.house.model import House
-from planner.house.parsing import ALSO, FILES, HOUSE, OPENING_COLUMNS, ROOM_COLUMNS, parse_house, written_columns
-from planner.house.side_tables import SIDE_TABLES
-from planner.house.sketch import Renamed, Sketch
+from planner.house.parsing import ALSO, FILES, HOUSE, parse_house, written_columns
+from planner.house.sketch import NAMING, Renamed, Sketch
 from planner.house.styles import house_library
 from planner.intent.renamed import RENAMED, with_renamings
 from planner.library import Library
 from planner.units import quoted
 
-NAMED_IN = {
-    ROOMS: (ROOM_COLUMNS, ("room",)),
-    OPENINGS: (OPENING_COLUMNS, ("room", "other")),
-    notes.NOTES: (notes.COLUMNS, ("room",)),
-} | {table.file: (table.columns, ("room",)) for table in SIDE_TABLES}
+NAMED_IN = {file: (TABLES[file], naming) for file, naming in NAMING.items()} | {notes.NOTES: (notes.COLUMNS, ("room",))}
 """The columns of each table, and those of them that name rooms."""
 
 
@@ -104,11 +99,7 @@ def save_sketch(
         also = {HOUSE: sketch.toml.encode("utf-8", "surrogatepass")} if HOUSE in files else {}
         renamed = sketch.renamed
         if renamed.rooms or renamed.levels:
-            for name in names_in(folder, ALTERNATIVES, ".toml", problems):
-                file = f"{ALTERNATIVES}/{name}.toml"
-                data = read_bytes(folder / file, file, problems)
-                if data is not None and parse_settings(data, file, problems) is not None:
-                    also[file] = _settings(data, renamed)
+            also |= _settings_of(folder, _alternatives(folder, problems), renamed, problems)
             raise_errors(problems)
         if renamed.rooms:
             also |= {RENAMED: with_renamings(folder, renamed.rooms), **_noted(folder, renamed.rooms)}
@@ -122,32 +113,49 @@ def _noted(folder: Path, names: Mapping[str, str]) -> dict[str, bytes]:
     if not is_there(folder / notes.NOTES):
         return {}
     data = read_bytes(folder / notes.NOTES, notes.NOTES, problems) or b""
-    rows = parse_table(data, notes.NOTES, notes.COLUMNS, problems, notes.COLUMNS)
+    made = _table(data, notes.NOTES, names, problems)
     raise_errors(problems)
-    cells = ([names.get(row[c], row[c]) if c == "room" else row[c] for c in notes.COLUMNS] for row in rows)
-    return {notes.NOTES: table_bytes(notes.COLUMNS, cells)} if any(row["room"] in names for row in rows) else {}
+    return {notes.NOTES: made} if made is not data else {}
 
 
 def _files(folder: Path, old: str, new: str) -> dict[str, bytes]:
     """Every file of a house that may name a room, with the new name in the place of the old."""
-    problems: list[Problem] = []
-    written: dict[str, bytes] = {}
-    for file, (columns, naming) in NAMED_IN.items():
-        if file not in FILES and not is_there(folder / file):
-            continue
-        table = read_bytes(folder / file, file, problems) or b""
-        rows = parse_table(table, file, columns, problems, columns)
-        named = any(row[column] == old for row in rows for column in naming)
-        kept = written_columns(columns, table, [row.cells for row in rows])
-        cells = ([new if c in naming and row[c] == old else row[c] for c in kept] for row in rows)
-        written[file] = table_bytes(kept, cells) if named else table
-    alternatives = names_in(folder, ALTERNATIVES, ".toml", problems)
-    for file in (HOUSE, *(f"{ALTERNATIVES}/{name}.toml" for name in alternatives)):
-        data = read_bytes(folder / file, file, problems)
-        if data is not None and parse_settings(data, file, problems) is not None:
-            written[file] = _settings(data, Renamed(rooms={old: new}))
+    problems, names = list[Problem](), {old: new}
+    written = {
+        file: _table(read_bytes(folder / file, file, problems) or b"", file, names, problems)
+        for file in NAMED_IN
+        if file in FILES or is_there(folder / file)
+    }
+    files = [HOUSE, *_alternatives(folder, problems)]
+    written |= _settings_of(folder, files, Renamed(rooms=names), problems)
     raise_errors(problems)
     return written
+
+
+def _table(data: bytes, file: str, names: Mapping[str, str], problems: list[Problem]) -> bytes:
+    """A table with rooms renamed; `data` itself where it names none of them."""
+    columns, naming = NAMED_IN[file]
+    rows = parse_table(data, file, columns, problems, columns)
+    if not any(row[column] in names for row in rows for column in naming):
+        return data
+    kept = written_columns(columns, data, [row.cells for row in rows])
+    cells = ([names.get(row[c], row[c]) if c in naming else row[c] for c in kept] for row in rows)
+    return table_bytes(kept, cells)
+
+
+def _alternatives(folder: Path, problems: list[Problem]) -> list[str]:
+    """The files of the alternatives of a house."""
+    return [f"{ALTERNATIVES}/{name}.toml" for name in names_in(folder, ALTERNATIVES, ".toml", problems)]
+
+
+def _settings_of(folder: Path, files: Iterable[str], renamed: Renamed, problems: list[Problem]) -> dict[str, bytes]:
+    """Those files of settings that can be read, with rooms and levels renamed."""
+    found: dict[str, bytes] = {}
+    for file in files:
+        data = read_bytes(folder / file, file, problems)
+        if data is not None and parse_settings(data, file, problems) is not None:
+            found[file] = _settings(data, renamed)
+    return found
 
 
 def _settings(data: bytes, renamed: Renamed) -> bytes:

@@ -2,6 +2,7 @@
 
 import resource
 from contextlib import contextmanager
+from functools import partial
 
 import pytest
 
@@ -24,6 +25,14 @@ def full_disk(served):
         yield
     finally:
         resource.prlimit(served.process.pid, resource.RLIMIT_FSIZE, free)
+
+
+def choose_room(page, name):
+    """The client turns to a room."""
+    room = page.get_by_label("Room", exact=True)
+    room.focus()
+    room.select_option(name)
+    page.get_by_role("heading", name=name).wait_for()
 
 
 @pytest.fixture
@@ -96,13 +105,7 @@ def test_a_table_s_cells_outlive_a_reload_and_the_server_and_can_be_let_go(serve
 
 def test_a_half_written_remark_outlives_a_reload_and_can_be_let_go(serve, page, folder):
     page.goto(serve("review").url)
-    room, words = page.get_by_label("Room", exact=True), page.get_by_label("Anything to add?")
-
-    def choose(name):
-        room.focus()
-        room.select_option(name)
-        page.get_by_role("heading", name=name).wait_for()
-
+    choose, words = partial(choose_room, page), page.get_by_label("Anything to add?")
     for name, typed_words in (("Library", "we read the"), ("Kitchen", "the dresser")):
         choose(name)
         until(page, lambda: words.input_value() == "")
@@ -125,13 +128,7 @@ def test_a_half_written_remark_outlives_a_reload_and_can_be_let_go(serve, page, 
 
 def test_a_half_written_remark_waits_with_its_room(serve, page, folder):
     page.goto(serve("review").url)
-    room, words = page.get_by_label("Room", exact=True), page.get_by_label("Anything to add?")
-
-    def choose(name):
-        room.focus()
-        room.select_option(name)
-        page.get_by_role("heading", name=name).wait_for()
-
+    choose, words = partial(choose_room, page), page.get_by_label("Anything to add?")
     choose("Library")
     words.fill("we read the")
     choose("Kitchen")

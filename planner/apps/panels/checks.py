@@ -1,8 +1,6 @@
 """The tab of checks: what does not fit or does not read, and the cautions, each kind once with all its places."""
 
 from collections.abc import Iterable, Sequence
-from itertools import groupby
-from operator import attrgetter
 
 import marimo as mo
 
@@ -26,11 +24,10 @@ def view(planned: Plan) -> mo.Html:
 
 def alike_checks(checks: Iterable[Check]) -> list[list[Check]]:
     """Checks that ask for the same, together, in the order in which the first of each comes."""
-    what = attrgetter("severity", "rule", "remedy", "source")
-    first: dict[object, int] = {}
-    for number, check in enumerate(checks := list(checks)):
-        first.setdefault(what(check), number)
-    return [list(alike) for _, alike in groupby(sorted(checks, key=lambda c: first[what(c)]), what)]
+    found: dict[object, list[Check]] = {}
+    for check in checks:
+        found.setdefault((check.severity, check.rule, check.remedy, check.source), []).append(check)
+    return list(found.values())
 
 
 def told(alike: Sequence[Check]) -> pages.Markup:
