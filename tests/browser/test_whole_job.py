@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from planner import list_intents, read_intent
-from tests.browser.driving import controls, opened, tab, tier, until
+from tests.browser.driving import controls, opened, settled, tab, tier, until
 
 pytestmark = pytest.mark.browser
 
@@ -119,14 +119,11 @@ def test_by_touch_on_a_phone(serve, chromium, folder):
     pinned = away(page)
 
     turned("Weights")
-    slider = page.get_by_role("slider").nth(4)
-    slider.scroll_into_view_if_needed()
-    box = slider.locator("xpath=..").bounding_box()
-    until(page, lambda: page.get_by_role("slider").count() == 5)
-    slider.focus()
-    slider.press("End")
+    track = page.get_by_role("slider").nth(4).locator("xpath=ancestor::*[@data-orientation][last()]")
+    track.scroll_into_view_if_needed()
+    box = settled(page, track)
+    page.touchscreen.tap(box["x"] + box["width"] - 2, box["y"] + box["height"] / 2)
     until(page, lambda: away(page) != pinned)
-    assert box is not None
 
     turned("Schedule")
     page.get_by_label("in tier", exact=True).select_option("2")
