@@ -118,13 +118,13 @@ class Page:
         headers = {"Cookie": self._held, "Origin": f"http://{at.netloc}"}
         url = f"ws://{at.netloc}{at.path}/ws?session_id={self._name}"
         try:
-            self._socket = connect(url, additional_headers=headers, max_size=None, open_timeout=60)
+            self._socket = connect(url, additional_headers=headers, max_size=None, open_timeout=PATIENCE)
         except WebSocketException as error:
             raise EOFError(str(error)) from error
-        while self._hear(60) != "completed-run":
+        while self._hear(PATIENCE) != "completed-run":
             pass
 
-    def until(self, holds: Callable[[str], bool], seconds: float = 60) -> None:
+    def until(self, holds: Callable[[str], bool], seconds: float = PATIENCE) -> None:
         """Wait until what is shown is as asked for."""
         end = time.monotonic() + seconds
         while not holds("".join(self._shown.values())):
@@ -135,7 +135,7 @@ class Page:
         name = self._control(label)
         body = json.dumps({"objectIds": [name], "values": [value]})
         headers = {"Cookie": self._held, "Origin": f"http://{self._at.netloc}", "Marimo-Session-Id": self._name}
-        connection = http.client.HTTPConnection(self._at.netloc, timeout=60)
+        connection = http.client.HTTPConnection(self._at.netloc, timeout=PATIENCE)
         try:
             way = f"{self._at.path}/api/kernel/set_ui_element_value"
             connection.request("POST", way, body, headers | {"Content-Type": "application/json"})

@@ -87,6 +87,8 @@ def test_a_table_s_cells_outlive_a_reload_and_the_server_and_can_be_let_go(serve
     typed(page, 0, "tall", "notes")
     page.reload()
     page.get_by_text("What was done to rooms.csv on").first.wait_for()
+    tables(page)  # all of the page is here before its server goes
+    until(page, lambda: shown(page, 0, "notes") == "tall")
     assert (folder / "rooms.csv").read_text("utf-8").count("tall") == 0
     served.kill()
     page.goto("about:blank")
