@@ -12,7 +12,7 @@ from planner.hierarchy.reasons import WhatIf
 from planner.house.model import House
 from planner.intent.model import FACTORS
 from planner.planning import frames
-from planner.planning.answer import Plan
+from planner.planning.answer import PassagePlan, Plan
 from planner.stock.stock import FEET_IN
 from planner.units import INCHES_IN, PER, Unit, running_unit, section_unit
 
@@ -146,12 +146,16 @@ def _moves(way: WhatIf) -> str:
 def passages(plan: Plan, room: str) -> pd.DataFrame:
     """The passages of a room, and how the step across each reads."""
     rows = [
-        (p.end if p.start == room else p.start, p.kind, abs(p.difference), p.limit)
-        + (STEP_WORDS[p.reads], "; ".join(p.shared))
+        [*_across(p, room), abs(p.difference), p.limit, STEP_WORDS[p.reads], "; ".join(p.shared)]
         for p in plan.passages
         if room in (p.start, p.end)
     ]
     return pd.DataFrame(rows, columns=PASSAGES)
+
+
+def _across(passage: PassagePlan, room: str) -> tuple[str, str]:
+    """The room on the other side of a passage, and of which kind it is."""
+    return passage.end if passage.start == room else passage.start, passage.kind
 
 
 def meetings(plan: Plan, room: str) -> pd.DataFrame:
