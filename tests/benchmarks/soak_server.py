@@ -14,7 +14,7 @@ import sys
 import tempfile
 import time
 from collections import Counter
-from concurrent.futures import ThreadPoolExecutor
+from concurrent.futures import ThreadPoolExecutor, as_completed
 from pathlib import Path
 from threading import Event, Lock
 
@@ -91,9 +91,11 @@ def main(clients: int, answers: int, kills: int) -> int:
             with ThreadPoolExecutor(clients + 1) as people:
                 killer = people.submit(killing, serving, kills)
                 asked = [people.submit(client, serving, number, answers, rooms) for number in range(clients)]
+                for done in as_completed([killer, *asked]):
+                    done.result()  # whatever went wrong first is told
+                    if all(one.done() for one in asked):
+                        serving.ended.set()
                 kept = [said for one in asked for said in one.result()]
-                serving.ended.set()
-                killer.result()
         finally:
             serving.ended.set()
             serving.end()
