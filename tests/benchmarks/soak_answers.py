@@ -19,9 +19,10 @@ from pathlib import Path
 from tempfile import mkdtemp
 from time import monotonic, sleep
 
-from planner.apps.reviews import KEEP, read_reviews, say
 from planner.files.problems import HouseFault
-from tests.apps.answering import Writer, account
+from planner.record.entries import KEEP
+from planner.record.keeping import read_record, say
+from tests.record.answering import Writer, account
 
 WRITERS, ANSWERS, KILLS = 20, 1_000, 100
 SHARED = 5
@@ -125,7 +126,7 @@ def filled(place: Path) -> dict[str, int]:
 
 def compared(house: Path, kept: list[str]) -> dict[str, int]:
     """What was acknowledged beside what is there, each answer to a room of its own."""
-    answers, warnings = read_reviews(house)
+    answers, warnings = read_record(house)
     rooms = [said.room for said in answers]
     lost = sum(room not in rooms for room in kept)
     return {"lost": lost, "twice": len(rooms) - len(set(rooms)), "torn": len(warnings)}

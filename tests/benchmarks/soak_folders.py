@@ -15,8 +15,9 @@ from tempfile import mkdtemp
 from time import monotonic
 
 from planner import demo_house
-from planner.apps.reviews import KEEP, open_session, say
 from planner.house.styles import write_style
+from planner.record.entries import KEEP
+from planner.record.keeping import open_session, say
 from tests.house.conftest import state
 from tests.house.mutated import looked_at, mutate
 

@@ -6,7 +6,8 @@ import shutil
 import pytest
 
 from planner import demo_house
-from planner.apps.reviews import KEEP, open_session, say
+from planner.record.entries import KEEP
+from planner.record.keeping import open_session, say
 from tests.house.conftest import state
 from tests.house.mutated import looked_at, mutate
 

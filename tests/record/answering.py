@@ -7,7 +7,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from planner.apps.reviews import KEEP, read_reviews, say
+from planner.record.entries import KEEP
+from planner.record.keeping import read_record, say
 
 
 @dataclass
@@ -73,7 +74,7 @@ class Writer:
 def account(house: Path, writers: Iterable[Writer]) -> dict[str, int]:
     """How many answers were acknowledged, and how many of these are lost or there more than once; how many lines are
     torn; and how many answers are kept, with those that were said again because nobody acknowledged them."""
-    answers, warnings = read_reviews(house)
+    answers, warnings = read_record(house)
     there = Counter((said.room, said.remark) for said in answers)
     kept = [(f"{w.name} {number}", f"life {life}") for w in writers for number, life in w.kept]
     return {
