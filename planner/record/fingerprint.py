@@ -13,15 +13,17 @@ from dataclasses import MISSING, fields, is_dataclass
 from fractions import Fraction
 from functools import cache, lru_cache
 from hashlib import sha256
-from typing import Any, NamedTuple
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 import msgspec
 
 from planner.house.model import Existing, Fixture, Flight, House
 from planner.intent.model import Intent
 from planner.library import Library, standard
-from planner.planning.answer import Plan
 from planner.stock.stock import Stock
+
+if TYPE_CHECKING:
+    from planner.planning.answer import Plan
 
 DIGITS = 16
 """Hexadecimal digits of a fingerprint."""
@@ -92,7 +94,7 @@ def fingerprints(
     )
 
 
-def fingerprint_of(planned: Plan) -> str:
+def fingerprint_of(planned: "Plan") -> str:
     """That of what a plan is made from."""
     return fingerprint(planned.house, planned.intent, planned.stock, planned.library)
 

@@ -134,11 +134,13 @@ def _what(entry: AnyEntry, told: History) -> str:
     if isinstance(entry, Answer):
         said = [SAID[entry.answer]] if entry.answer else []
         said += [wish.words for wish in entry.wishes]
-        return f"{entry.room}: {_with_words(', '.join(said), entry.remark)}" + (" (by a page)" if entry.sent else "")
+        return f"{entry.room}: {_with_words(', '.join(said), entry.remark)}" + (
+            " (by the page sent)" if entry.sent else ""
+        )
     if isinstance(entry, Reply):
-        to = next((f" to {other.who}" for other in told.entries if other.id == entry.to), "")
-        taken = f"taken as {TAKEN[entry.taken]}" if entry.taken else "answered"
-        return f"{entry.room}: {_with_words(taken + to, entry.word)}"
+        asked = next((f"{other.who}'s answer" for other in told.entries if other.id == entry.to), "an answer")
+        done = f"{asked} is taken as {TAKEN[entry.taken]}" if entry.taken else f"on {asked}"
+        return f"{entry.room}: {_with_words(done, entry.word)}"
     if isinstance(entry, Vote):
         return {"for": "votes for it", "against": "votes against it", "withdrawn": "withdraws the vote"}[entry.vote]
     if isinstance(entry, Decision):

@@ -17,7 +17,7 @@ from planner.intent.folder import read_intent
 from planner.intent.model import Intent
 from planner.intent.words import difference
 from planner.library import Library
-from planner.record.fingerprint import WITHOUT, Fingerprints, fingerprints
+from planner.record.fingerprint import WITHOUT, Fingerprints, fingerprints, part
 from planner.stock.stock import Stock, read_stock
 from planner.units import Unit, format_length, format_size
 
@@ -74,8 +74,9 @@ def differences(before: State, now: State, called: Calls = str) -> Iterator[str]
         yield from _of_file(file, _of_rows(rows(house), rows(now.house), key, unit))
     old_stock, new_stock = (state.stock.profiles if state.stock else () for state in (before, now))
     yield from _of_file(STOCK, _of_rows(old_stock, new_stock, attrgetter("code"), unit, small=True))
-    if before.fingerprints.intent != now.fingerprints.intent:
-        words = difference(wishes_under_new_names(before.intent, called), now.intent, unit)
+    wished = wishes_under_new_names(before.intent, called)
+    if part(wished) != part(now.intent):
+        words = difference(wished, now.intent, unit)
         yield f"the alternative has changed since: {words or 'it says something else'}"
     yield from _of_library(before.library, now.library)
 

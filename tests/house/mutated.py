@@ -189,7 +189,8 @@ def looked_at(folder: Path) -> tuple[bool, list[str]]:
     for name in names:
         attempt(f"read_intent {name!r}", lambda name=name: read_intent(folder, name))
     alternative = ["--alternative", names[len(folder.name) % len(names)]] if names else []
-    for command in (["check", str(folder)], ["plan", str(folder), "--json", *alternative]):
+    commands = (["check", str(folder)], ["plan", str(folder), "--json", *alternative], ["history", str(folder)])
+    for command in commands:
         result = CliRunner().invoke(main, command)
         if result.exception and not isinstance(result.exception, SystemExit):
             raised.append(f"{command[0]}: {type(result.exception).__name__}: {str(result.exception)[:200]}")

@@ -8,13 +8,15 @@ import threading
 import time
 
 import pytest
+from msgspec.structs import replace
 
 from planner import HouseFault, demo_house, rename_room
 from planner.record import keeping
 from planner.record.answers import latest
-from planner.record.entries import KEEP, LESS, LONGEST_NAME, LONGEST_REMARK, MORE
-from planner.record.keeping import read_record, say
+from planner.record.entries import KEEP, LESS, LONGEST_NAME, LONGEST_REMARK, MORE, Reply
+from planner.record.keeping import keep, lines_of, read_record, say
 from tests.record.answering import Writer, account
+from tests.record.said import ALL, ANSWER, REPLY, VOTE
 
 
 def test_answers_come_back_in_order_whatever_the_text(tmp_path):
@@ -95,6 +97,26 @@ def short_of_room(monkeypatch, room):
         return written
 
     monkeypatch.setattr(os, "write", write)
+
+
+@pytest.mark.parametrize("entry", ALL, ids=lambda entry: type(entry).__name__)
+def test_a_disk_that_is_full_at_any_byte_keeps_an_entry_of_any_kind_or_none_of_it(tmp_path, monkeypatch, entry):
+    file = keeping.open_session(tmp_path, "Ada")
+    say(file, "Ada", "measured", "Hall", KEEP)
+    whole, kept = file.read_bytes(), 0
+    for room in range(len(lines_of([entry])) + 8):
+        file.write_bytes(whole)
+        with monkeypatch.context() as patched:
+            short_of_room(patched, room)
+            try:
+                keep(file, entry)
+                kept += 1
+            except HouseFault:
+                assert file.read_bytes() == whole
+                continue
+        entries, warnings = read_record(tmp_path)
+        assert entry in entries and len(entries) == 2 and warnings == ()
+    assert kept == 8
 
 
 def test_a_disk_that_is_full_at_any_byte_loses_no_answer_that_was_acknowledged(tmp_path, monkeypatch):
@@ -187,6 +209,7 @@ def test_many_at_once_in_one_file_keep_every_line_whole(tmp_path):
 
 
 ANSWERED = b'{"time": "%s", "reviewer": "a", "alternative": "a", "room": "%s", "answer": "keep"}\n'
+WISHED = (ANSWERED % (b"2030-01-01", b"Hall")).replace(b"}", b', "wishes": %s}')
 HOSTILE = {
     "nested.jsonl": b"[" * 100_000,
     "long.jsonl": b'{"remark": "' + b"x" * 30_000_000 + b'"}\n',
@@ -197,6 +220,17 @@ HOSTILE = {
     "zeros.jsonl": b"\0" * 4096,
     "bytes.jsonl": bytes(range(128, 256)) + b"\n",
     "many.jsonl": b"{}\n" * 50_000,
+    "kind.jsonl": b'{"kind": "rumour", "time": "2030-01-01", "who": "a", "alternative": "a"}\n',
+    "vote.jsonl": b'{"kind": "vote", "time": "2030-01-01", "who": "a", "alternative": "a", "vote": ["for"]}\n',
+    "wishes.jsonl": (ANSWERED % (b"2030-01-01", b"Hall")).replace(
+        b"}", b', "wishes": ' + b"[" * 500 + b"]" * 500 + b"}"
+    ),
+    "wanted.jsonl": (ANSWERED % (b"2030-01-01", b"Hall")).replace(
+        b"}", b', "wishes": [{"element": "a", "wanted": 1}]}'
+    ),
+    "reply.jsonl": b'{"kind": "reply", "time": "2030-01-01", "who": "a", "alternative": "a", "room": "Hall"}\n',
+    "decision.jsonl": b'{"kind": "decision", "time": "2030-01-01", "who": "a", "alternative": "a", "copy": 5}\n',
+    "a hundred thousand digits.jsonl": b'{"kind": "remark", "time": ' + b"9" * 100_000 + b"}\n",
 }
 
 
@@ -248,3 +282,42 @@ def test_what_was_said_of_a_room_is_found_under_its_new_name_and_stays_as_it_was
     answers, warnings = read_record(folder)
     assert warnings == () and [(a.room, a.answer) for a in answers] == [("Study", MORE), ("Study", LESS)]
     assert latest(answers, "measured")["Study"].answer == LESS
+
+
+def test_every_kind_is_found_by_its_name_and_in_the_order_of_times(tmp_path):
+    for entry in reversed(ALL):
+        keep(keeping.open_session(tmp_path, entry.who), entry)
+    record = read_record(tmp_path)
+    assert record == (ALL, ())
+    found = (record.answers, record.replies, record.votes, record.remarks, record.decisions)
+    assert found == tuple((entry,) for entry in ALL)
+
+
+def test_an_entry_is_there_once_however_often_it_was_written_and_another_does_not_take_its_id(tmp_path):
+    one, two = keeping.open_session(tmp_path, "Ada"), keeping.open_session(tmp_path, "Bert")
+    for file in (one, two, two):
+        keep(file, VOTE)
+    assert read_record(tmp_path) == ((VOTE,), ())
+    keep(two, replace(VOTE, vote="against"))
+    entries, (warning,) = read_record(tmp_path)
+    assert entries == (VOTE,) and "Bert" in warning and "row 3: has the id of another entry" in warning
+
+
+def test_a_visitor_is_shown_the_replies_to_what_was_said_in_the_same_browser_and_no_others(tmp_path):
+    keep(keeping.open_session(tmp_path, "Ada", "mark"), ANSWER)
+    other = say(keeping.open_session(tmp_path, "Cy", "other"), "Cy", "formal", "Hall", KEEP)
+    designer = keeping.open_session(tmp_path, "Bert")
+    keep(designer, REPLY)
+    keep(designer, replace(REPLY, id="f" * 32, to=other.id))
+    keep(designer, VOTE)
+    assert read_record(tmp_path, "mark") == ((ANSWER, REPLY), ())
+    assert len(read_record(tmp_path).entries) == 5
+
+
+def test_a_reply_is_found_under_the_new_name_of_its_room(tmp_path):
+    folder = shutil.copytree(demo_house(), tmp_path / "house")
+    answer = say(keeping.open_session(folder, "Ada"), "Ada", "formal", "Library", MORE, wishes=ANSWER.wishes)
+    keep(keeping.open_session(folder, "Bert"), Reply(who="Bert", alternative="formal", room="Library", to=answer.id))
+    rename_room(folder, "Library", "Study")
+    record = read_record(folder)
+    assert record.answers[0].room == record.replies[0].room == "Study" and record.answers[0].wishes == ANSWER.wishes
