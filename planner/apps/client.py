@@ -10,7 +10,6 @@ import pandas as pd
 
 from planner.apps import houses, notes, pages, screen, tables, views
 from planner.apps.houses import Opened
-from planner.apps.reviews import ANSWERS, Answer, can_be_had, latest, open_session, propose, read_reviews, say
 from planner.apps.typed import Typed, typed_again
 from planner.files.problems import HouseFault, Problem
 from planner.house.folder import REVIEWS
@@ -19,6 +18,10 @@ from planner.intent.folder import read_intent
 from planner.intent.model import Intent
 from planner.planning.answer import Plan, RoomPlan
 from planner.planning.pipeline import plan
+from planner.record.answers import can_be_had, latest, propose
+from planner.record.entries import ANSWERS, Answer
+from planner.record.fingerprint import fingerprint_of
+from planner.record.keeping import open_session, read_record, say
 
 WORDS = {"keep": "Keep it", "more": "A little richer", "less": "A little plainer"}
 
@@ -82,6 +85,7 @@ class Sitting:
     room, in `typed`.
 
     `visitor` is the mark of the browser: what was said in it is shown in it and in no other. Without one, all is shown.
+    `fingerprint` is that of the plan that is shown.
     """
 
     folder: Path
@@ -89,11 +93,12 @@ class Sitting:
     visitor: str = ""
     files: dict[str, Path] = field(default_factory=dict)
     typed: Typed = field(default_factory=Typed)
+    fingerprint: str = ""
 
     def before(self) -> tuple[Mapping[str, Answer], tuple[str, ...]]:
         """The last answer for each room so far, and a warning for each line that could not be read."""
-        answers, warnings = read_reviews(self.folder, self.visitor)
-        return latest(answers, self.alternative), warnings
+        record = read_record(self.folder, self.visitor)
+        return latest(record.answers, self.alternative), record.warnings
 
     def say(self, reviewer: str, room: str, answer: str, remark: str) -> Answer:
         """Keep an answer; it is on the disk when this returns.
@@ -102,7 +107,7 @@ class Sitting:
         """
         who = reviewer.strip()
         file = self.files.setdefault(who, open_session(self.folder, who, self.visitor))
-        said = say(file, who, self.alternative, room, answer, remark.strip())
+        said = say(file, who, self.alternative, room, answer, remark.strip(), fingerprint=self.fingerprint)
         self.typed.used(room)
         return said
 
@@ -127,7 +132,8 @@ def sitting(folder: Path, alternative: str) -> Sitting:
     """The client at a page, with the remarks that the same browser has not sent before the page was loaded again."""
     visitor = houses.visitor()
     typed = typed_again(visitor, str(folder), alternative) if visitor else Typed()
-    return Sitting(folder, alternative, visitor, typed=typed)
+    seen = fingerprint_of(shown.base) if shown.base else ""
+    return Sitting(folder, alternative, visitor, typed=typed, fingerprint=seen)
 
 
 @dataclass(frozen=True)

@@ -19,7 +19,7 @@ from pathlib import Path
 from threading import Event, Lock
 
 from planner import demo_house, read_house
-from planner.apps.reviews import read_reviews
+from planner.record.keeping import read_record
 from tests.serving import Page, Served
 
 PAUSE = 40
@@ -99,7 +99,7 @@ def main(clients: int, answers: int, kills: int) -> int:
         finally:
             serving.ended.set()
             serving.end()
-        said, warnings = read_reviews(house)
+        said, warnings = read_record(house)
     there = Counter((one.room, one.remark) for one in said)
     lost, twice = sum(there[one] == 0 for one in kept), sum(there[one] > 1 for one in kept)
     print(f"{clients} clients x {answers:,} answers: acknowledged {len(kept):,}, lost {lost}, twice {twice}, ", end="")

@@ -7,7 +7,7 @@ from functools import partial
 import pytest
 
 from planner import read_house, read_intent
-from planner.apps.reviews import read_reviews
+from planner.record.keeping import read_record
 from tests.browser.drawing import table
 from tests.browser.driving import choose_room, controls, opened, tab, tier, until
 
@@ -107,7 +107,7 @@ def test_a_half_written_remark_outlives_a_reload_and_can_be_let_go(serve, page, 
     page.get_by_role("button", name="Let go of these words").click()
     until(page, lambda: words.input_value() == "")
     page.get_by_text("What you had written").wait_for(state="detached")
-    ((answer,), _) = read_reviews(folder)
+    ((answer,), _) = read_record(folder)
     assert (answer.room, answer.remark) == ("Library", "we read the")
 
 
@@ -121,7 +121,7 @@ def test_a_half_written_remark_waits_with_its_room(serve, page, folder):
     page.get_by_label("Your name").fill("Ottilie")
     choose("Library")
     until(page, lambda: words.input_value() == "we read the")
-    assert read_reviews(folder) == ((), ())
+    assert read_record(folder) == ((), ())
 
 
 def test_two_at_one_alternative_keep_their_own_and_neither_saves_over_the_other(serve, page, another, folder):
@@ -200,5 +200,5 @@ def test_an_answer_that_cannot_be_kept_is_told_to_the_client(serve, page, folder
     page.get_by_role("button", name="A little richer").click()
     page.get_by_role("row", name="Library").get_by_text("we read there").wait_for()
     page.get_by_text("Your answer on Library was not kept").wait_for(state="detached")
-    (answer,), _ = read_reviews(folder)
+    (answer,), _ = read_record(folder)
     assert (answer.answer, answer.remark) == ("more", "we read there")
