@@ -37,6 +37,7 @@ if TYPE_CHECKING:
     from planner.planning import frames
     from planner.planning.answer import Plan
     from planner.planning.pipeline import plan
+    from planner.planning.proposals import Proposal
     from planner.stock.own_profiles import add_profile, draw_profile
     from planner.stock.stock import Stock, read_stock
 
@@ -51,6 +52,7 @@ _WHERE = {
     "Opening": "planner.house.model",
     "Plan": "planner.planning.answer",
     "Problem": "planner.files.problems",
+    "Proposal": "planner.planning.proposals",
     "Room": "planner.house.model",
     "Scope": "planner.intent.trim_rules",
     "Stock": "planner.stock.stock",
@@ -102,6 +104,7 @@ __all__ = [
     "Opening",
     "Plan",
     "Problem",
+    "Proposal",
     "Room",
     "Scope",
     "Stock",

@@ -52,6 +52,12 @@ class Proposal(Kept):
     budget alone, any other by pins of the rooms that move, and of those that would move otherwise. `trade` says what it
     trades for what. `cost`, `fit` and `abrupt` are as those of a plan, `moves` the tiers of each room that moves,
     before and after.
+
+    >>> from planner import demo_house, plan, read_house
+    >>> house, warnings = read_house(demo_house())
+    >>> first = plan(house).proposals[0]
+    >>> first.title, plan(house, first.intent).cost == first.cost
+    ('The cheapest that still steps down', True)
     """
 
     kind: Kind
