@@ -1,6 +1,7 @@
 """What money buys: cost against how far rooms are from what they ask for, with the best that each cost can have."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from itertools import pairwise, product
 from typing import NamedTuple, TypedDict, cast
 
 import pandas as pd
@@ -23,6 +24,12 @@ MARGIN = 0.1
 
 FARTHER = 1.0
 """How far beyond the frontier's own extent, in parts of it, the scales go for other proposals."""
+
+APART = 3
+"""Pixels that a label keeps free at either end."""
+
+ROWS = 6
+"""How many rows from its mark a label may stand."""
 
 SHAPES = {"stands": "diamond", "knee": "triangle-up", "point": "circle", "other": "square"}
 """Marks of the plan as it stands, of knees, of other points of the frontier, and of proposals that are no points."""
@@ -215,12 +222,12 @@ def _axis(field: str, extent: tuple[float, float], axis: Spec) -> Spec:
 def _labels(drawn: Sequence[Datum], scale: _Scale) -> list[tuple[Datum, Spec]]:
     """The labels of the plan as it stands and of the knees, each beside its mark where it hides nothing."""
     taken = [_around(*scale.place(m["cost"], m["objective"])) for m in drawn]
+    taken += _steps([scale.place(m["cost"], m["objective"]) for m in drawn if m["kind"] != "other"])
     placed = []
     for m in (m for kind in ("stands", "knee") for m in drawn if m["kind"] == kind):
         text = f"{short(m['plan'] or 'where the money buys most')}, {m['price']}"
         x, y = scale.place(m["cost"], m["objective"])
-        long = text_width(text, TEXT["label"])
-        ways = [_way(x, y, long, side, row) for row in range(8) for side in (-1, 1)]
+        ways = list(_ways(x, y, text_width(text, TEXT["label"]), scale.width))
         free = [w for w in ways if _within(w[1], scale) and not any(w[1].meets(box) for box in taken)]
         place, box = (free or ways)[0]
         taken.append(box)
@@ -228,16 +235,25 @@ def _labels(drawn: Sequence[Datum], scale: _Scale) -> list[tuple[Datum, Spec]]:
     return placed
 
 
-def _way(x: float, y: float, long: float, side: int, row: int) -> tuple[Spec, _Box]:
-    """A place for a label `long` px: left of a mark and below it, or right and above, so many rows away."""
-    dx, dy = side * 10, -side * (11 + 15 * row)
-    west = x + dx - (long if side < 0 else 0)
-    place = {"align": "right" if side < 0 else "left", "baseline": "middle", "dx": dx, "dy": dy}
-    return place, _Box(west, y + dy - 7, west + long, y + dy + 7)
+def _ways(x: float, y: float, long: float, wide: float) -> Iterator[tuple[Spec, _Box]]:
+    """Places for a label `long` px in a plot `wide` px, the best first: left of its mark and below it, right and above,
+    each in rows farther off, then above and as far right as the plot goes."""
+    ends = [("right", x - 10, 1), ("left", x + 10, -1)]
+    for row, (align, end, down) in [*product(range(ROWS), ends), *product(range(ROWS), [("right", wide - APART, -1)])]:
+        west, dy = end - (long if align == "right" else 0), down * (11 + 15 * row)
+        place = {"align": align, "baseline": "middle", "dx": round(end - x, 1), "dy": dy}
+        yield place, _Box(west - APART, y + dy - 7, west + long + APART, y + dy + 7)
 
 
 def _within(box: _Box, scale: _Scale) -> bool:
     return box.west >= 0 and box.east <= scale.width and box.north >= 0 and box.south <= scale.height
+
+
+def _steps(places: Sequence[tuple[float, float]]) -> Iterator[_Box]:
+    """The stepped line through points, the cheapest first."""
+    for (x, y), (x2, y2) in pairwise(places):
+        yield _Box(x, y - 2, x2, y + 2)
+        yield _Box(x2 - 2, y, x2 + 2, y2)
 
 
 def _around(x: float, y: float) -> _Box:

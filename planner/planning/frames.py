@@ -10,10 +10,11 @@ from typing import Any
 
 import pandas as pd
 
+from planner.hierarchy.problem import TIE, Assignment
 from planner.house.model import OUTSIDE, WALL_OPENINGS, House, Opening
 from planner.intent.model import FACTORS
 from planner.planning.answer import Plan, RoomPlan
-from planner.planning.proposals import moved
+from planner.planning.proposals import Proposal, moved
 from planner.stock.stock import price_text
 from planner.trim.packages import Package
 from planner.units import format_length, format_size
@@ -256,24 +257,32 @@ def proposals(plan: Plan) -> pd.DataFrame:
 def frontier(plan: Plan) -> pd.DataFrame:
     """One row for each point of the frontier of cost against objective, the cheapest first, columns FRONTIER.
 
-    `stands` marks the plan itself, `knee` the knees; `kind` and `title` are those of the proposal that is the point,
-    if one is. `gap` is the same in all rows: the most by which what is not listed can be better by the objective than
-    the listed point that costs no more, 0 where all points are listed.
+    `stands` marks the plan itself, `knee` the knees; `kind` and `title` are those of the proposal that is the point, if
+    one is. Where the frontier is not listed whole, the best within the budgets that are proposed are points of it too.
+    `gap` is the same in all rows: the most by which what is not listed can be better by the objective than the listed
+    point that costs no more, 0 where all points are listed.
     """
     found = plan.frontier
-    if found is None or plan.assignment is None:
+    if found is None:
         return pd.DataFrame(columns=FRONTIER)
-    proposed = {(p.cost, round(p.total, 6)): p for p in reversed(plan.proposals)}
+    knees = {found.points[at].cost for at in found.knees}
+    proposed = {p.cost: p for p in reversed(plan.proposals) if p.kind in ("knee", "budget", "best")}
+    points = {point.cost: point for point in found.points}
+    proposed |= {p.cost: p for p in reversed(plan.proposals) if p.cost in points and _ties(p, points[p.cost])}
     rows = []
-    for at, point in enumerate(found.points):
-        stands = point.cost == plan.cost
-        proposal = None if stands else proposed.get((point.cost, round(point.total, 6)))
+    for cost in sorted(points.keys() | proposed.keys()):
+        point, proposal = points.get(cost) or proposed[cost], proposed.get(cost)
         rows.append(
-            {"cost": point.cost, "objective": point.total, "fit": point.fit, "abrupt": point.abrupt}
-            | {"stands": stands, "knee": at in found.knees, "gap": found.gap}
-            | {"kind": proposal.kind if proposal else "", "title": proposal.title if proposal else STANDS * stands}
+            {"cost": cost, "objective": point.total, "fit": point.fit, "abrupt": point.abrupt}
+            | {"stands": cost == plan.cost, "knee": cost in knees, "gap": found.gap}
+            | {"kind": proposal.kind if proposal else "", "title": proposal.title if proposal else ""}
+            | ({"kind": "", "title": STANDS} if cost == plan.cost else {})
         )
     return pd.DataFrame(rows, columns=FRONTIER)
+
+
+def _ties(proposal: Proposal, point: Assignment) -> bool:
+    return abs(proposal.total - point.total) <= TIE
 
 
 def alternative_titles(plans: Sequence[Plan]) -> list[str]:

@@ -271,6 +271,18 @@ def test_the_frontier_as_a_table():
     assert all(by_title[title] == cost for title, cost in zip(named["title"], named["cost"], strict=True))
 
 
+def test_of_a_frontier_that_is_not_whole_the_best_within_budgets_are_listed_too():
+    planned = plan(random_house(300, 1))
+    assert not planned.frontier.whole
+    frame = frames.frontier(planned)
+    known, within = {p.cost for p in planned.frontier.points}, [p for p in planned.proposals if p.kind == "budget"]
+    assert within and not {p.cost for p in within} <= known
+    assert known | {p.cost for p in within} == set(frame["cost"])
+    assert frame["cost"].is_monotonic_increasing
+    assert frame["objective"].is_monotonic_decreasing
+    assert set(frame["gap"]) == {planned.frontier.gap}
+
+
 def test_the_proposals_as_a_table():
     before, frame = stands("defaults"), frames.proposals(stands("defaults"))
     assert list(frame.columns) == frames.PROPOSALS
