@@ -55,7 +55,7 @@ def _shared_traces(folder: Path) -> Traces:
 
 
 class Watch:
-    """Does what it was asked for last whenever something that people share in a house folder has changed, while the page
+    """Does what it was asked for last when something that people share in a house folder has changed, while the page
     is open.
 
     It is done between what the page itself has to do, and never while it does that. Where no page is open, as in a
