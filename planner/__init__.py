@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from planner.drawings.dxf import dxf
     from planner.drawings.ladder import ladder
     from planner.drawings.page import room_sheet
+    from planner.drawings.perspective import perspective
     from planner.drawings.section import package_sections, profile_section
     from planner.drawings.strip import strip
     from planner.drawings.svg import png, svg
@@ -70,6 +71,7 @@ _WHERE = {
     "list_intents": "planner.intent.folder",
     "new_house": "planner.house.folder",
     "package_sections": "planner.drawings.section",
+    "perspective": "planner.drawings.perspective",
     "plan": "planner.planning.pipeline",
     "plan_object": "planner.deliverables.plan_json",
     "plan_table": "planner.deliverables.plan_text",
@@ -121,6 +123,7 @@ __all__ = [
     "list_intents",
     "new_house",
     "package_sections",
+    "perspective",
     "plan",
     "plan_object",
     "plan_table",
