@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from planner.checks.check import Check
     from planner.deliverables.plan_json import plan_object, plan_text
     from planner.deliverables.plan_text import plan_table
+    from planner.drawings.beside import beside
     from planner.drawings.dxf import dxf
     from planner.drawings.ladder import ladder
     from planner.drawings.page import room_sheet
@@ -37,6 +38,8 @@ if TYPE_CHECKING:
     from planner.library import Library, standard
     from planner.planning import frames
     from planner.planning.answer import Plan
+    from planner.planning.differences import differences
+    from planner.planning.one_step import one_step
     from planner.planning.pipeline import plan
     from planner.stock.own_profiles import add_profile, draw_profile
     from planner.stock.stock import Stock, read_stock
@@ -59,9 +62,11 @@ _WHERE = {
     "Wing": "planner.intent.model",
     "Wish": "planner.intent.model",
     "add_profile": "planner.stock.own_profiles",
+    "beside": "planner.drawings.beside",
     "bundled": "planner.bundle",
     "charts": "planner",
     "demo_house": "planner.bundle",
+    "differences": "planner.planning.differences",
     "draw_profile": "planner.stock.own_profiles",
     "dxf": "planner.drawings.dxf",
     "edits": "planner.intent",
@@ -70,6 +75,7 @@ _WHERE = {
     "ladder": "planner.drawings.ladder",
     "list_intents": "planner.intent.folder",
     "new_house": "planner.house.folder",
+    "one_step": "planner.planning.one_step",
     "package_sections": "planner.drawings.section",
     "perspective": "planner.drawings.perspective",
     "plan": "planner.planning.pipeline",
@@ -111,9 +117,11 @@ __all__ = [
     "Wing",
     "Wish",
     "add_profile",
+    "beside",
     "bundled",
     "charts",
     "demo_house",
+    "differences",
     "draw_profile",
     "dxf",
     "edits",
@@ -122,6 +130,7 @@ __all__ = [
     "ladder",
     "list_intents",
     "new_house",
+    "one_step",
     "package_sections",
     "perspective",
     "plan",

@@ -61,6 +61,13 @@ def perspective(planned: Plan, room: str, page: float = 700.0) -> Scene:
     return seen_from_door(here, walls, whence(planned, room), wide, page)
 
 
+def walls_seen(planned: Plan, room: str) -> tuple[str, ...]:
+    """The names of the walls of a room that are seen from its door, the farthest first."""
+    here, layouts = planned.house.by_name[room], planned.walls[room]
+    walls, _ = _walls(here, layouts, station(here, layouts, whence(planned, room)), 0.0)
+    return tuple(one.layout.wall for one in walls)
+
+
 def whence(planned: Plan, room: str) -> tuple[str, ...]:
     """Where a room is entered from, the nearest to the entry first: the room before it on the walk, or outside."""
     before = planned.before.get(room) or OUTSIDE

@@ -8,7 +8,8 @@ from time import process_time
 
 import pytest
 
-from planner import demo_house, perspective, plan, read_house, read_stock, svg
+from planner import beside, demo_house, perspective, plan, read_house, read_stock, svg
+from planner.planning import one_step
 
 pytestmark = pytest.mark.benchmark(timer=process_time)
 
@@ -25,3 +26,17 @@ def test_draw_a_room_from_its_door(benchmark, demo, room):
     document = benchmark(lambda: svg(perspective(demo, room)))
     assert document.startswith("<svg")
     assert benchmark.stats.stats.median < 0.100
+
+
+@pytest.mark.parametrize("room", ["Library", "Upper Hall"])
+def test_draw_a_wall_with_the_steps_beside_it(benchmark, demo, room):
+    """At most 300 ms, written as SVG, what other tiers would change and the plans of both steps found anew."""
+
+    def drawn() -> list[str]:
+        one_step._one_step.cache_clear()
+        demo._ways._found.clear()
+        return [svg(side.scene) for side in beside(demo, room).sides if side.scene is not None]
+
+    documents = benchmark(drawn)
+    assert len(documents) >= 2
+    assert benchmark.stats.stats.median < 0.300
