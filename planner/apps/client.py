@@ -11,6 +11,7 @@ import pandas as pd
 from planner.apps import houses, notes, pages, screen, tables, views
 from planner.apps.houses import Opened
 from planner.apps.typed import Typed, typed_again
+from planner.deliverables.client_words import TRIM, WORDS, dots, out_of, title_of
 from planner.files.problems import HouseFault, Problem
 from planner.house.folder import REVIEWS
 from planner.house.model import House
@@ -23,11 +24,8 @@ from planner.record.entries import ANSWERS, Answer
 from planner.record.fingerprint import fingerprint_of
 from planner.record.keeping import open_session, read_record, say
 
-WORDS = {"keep": "Keep it", "more": "A little richer", "less": "A little plainer"}
-
 WELCOME = (
-    "Trim is what frames a room: baseboards, door casings, crown. The more dots, the richer it is. "
-    "It is richest where guests arrive and gets plainer on the way to the bedrooms. "
+    f"{TRIM} "
     "Choose a room, here or by clicking the plan, and say whether you would keep it, have a little more, "
     "or a little less. Rooms beside it may follow. Every answer is kept at once for your designer."
 )
@@ -69,7 +67,7 @@ def planned(house: House, intent: Intent, opened: Opened) -> Plan:
 
 def greeting(shown: Shown) -> mo.Html:
     """What the page is about, or why there is nothing to see yet."""
-    title = houses.title(shown.opened, shown.intent.title or shown.intent.name or "As the house stands")
+    title = houses.title(shown.opened, title_of(shown.intent))
     if shown.base is None:
         return pages.show(title, pages.unready(shown.faults))
     if not shown.base.feasible:
@@ -323,5 +321,5 @@ def _said(answer: Answer | None) -> list[str]:
 
 def richness(tier: int, tiers: int) -> pages.Markup:
     """A tier as filled and empty dots, and as words for those who hear the page."""
-    dots = pages.element("span", "●" * tier + "○" * (tiers - tier), aria_hidden="true")
-    return pages.element("span", dots, pages.element("span", f" {tier} of {tiers}"), class_="pl-tier")
+    filled = pages.element("span", dots(tier, tiers), aria_hidden="true")
+    return pages.element("span", filled, pages.element("span", f" {out_of(tier, tiers)}"), class_="pl-tier")

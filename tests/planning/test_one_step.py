@@ -5,9 +5,10 @@ from dataclasses import replace
 import pytest
 
 from planner import Intent, demo_house, edits, plan, read_house, read_stock
-from planner.apps.reviews import LESS, MORE, Answer, can_be_had, propose
 from planner.house.model import OUTSIDE, Existing, House, Opening, Room
 from planner.planning.one_step import one_step
+from planner.record.answers import can_be_had, propose
+from planner.record.entries import LESS, MORE, Answer
 
 HOUSE = read_house(demo_house())[0]
 STOCK = read_stock(demo_house(), HOUSE.unit)
