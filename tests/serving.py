@@ -118,7 +118,9 @@ class Page:
         headers = {"Cookie": self._held, "Origin": f"http://{at.netloc}"}
         url = f"ws://{at.netloc}{at.path}/ws?session_id={self._name}"
         try:
-            self._socket = connect(url, additional_headers=headers, max_size=None, open_timeout=PATIENCE, ping_interval=None)
+            self._socket = connect(
+                url, additional_headers=headers, max_size=None, open_timeout=PATIENCE, ping_interval=None
+            )
         except WebSocketException as error:
             raise EOFError(str(error)) from error
         while self._hear(PATIENCE) != "completed-run":
