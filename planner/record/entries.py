@@ -167,7 +167,8 @@ def entry_of(values: Mapping[str, Any]) -> AnyEntry:
     that of its words. Raises ValueError, in words, where it is none."""
     if "time" not in values:
         raise ValueError("it says no time")
-    found: AnyEntry = msgspec.convert({"kind": "answer", "id": _id_of(values), **values}, AnyEntry)
+    id_of_words = {} if "id" in values else {"id": _id_of(values)}
+    found: AnyEntry = msgspec.convert({"kind": "answer", **id_of_words, **values}, AnyEntry)
     moment(found.time)
     return found
 
