@@ -152,7 +152,7 @@ LENGTHS = {"who": LONGEST_NAME, "title": LONGEST_NAME, "remark": LONGEST_REMARK,
 CALLED = {"who": "the name", "title": "the title", "remark": "the remark", "word": "the word"}
 
 
-def too_long(entry: AnyEntry) -> Iterator[Problem]:
+def too_long(entry: Entry) -> Iterator[Problem]:
     """What of an entry is longer than anybody needs."""
     for field, most in LENGTHS.items():
         text = getattr(entry, field, "")
@@ -173,7 +173,7 @@ def entry_of(values: Mapping[str, Any]) -> AnyEntry:
     return found
 
 
-def values_of(entry: AnyEntry) -> dict[str, Any]:
+def values_of(entry: Entry) -> dict[str, Any]:
     """What a line of the record says of an entry."""
     found: dict[str, Any] = msgspec.to_builtins(entry)
     return found
