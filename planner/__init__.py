@@ -37,6 +37,7 @@ if TYPE_CHECKING:
     from planner.planning import frames
     from planner.planning.answer import Plan
     from planner.planning.pipeline import plan
+    from planner.planning.proposals import Proposal
     from planner.record.decisions import changed_since, decide, decided_folder, decisions
     from planner.record.entries import Answer, Decision, ElementWish, Remark, Reply, Vote
     from planner.record.fingerprint import fingerprint
@@ -66,6 +67,7 @@ _WHERE = {
     "Record": "planner.record.keeping",
     "Remark": "planner.record.entries",
     "Reply": "planner.record.entries",
+    "Proposal": "planner.planning.proposals",
     "Room": "planner.house.model",
     "Scope": "planner.intent.trim_rules",
     "Stock": "planner.stock.stock",
@@ -137,6 +139,7 @@ __all__ = [
     "Opening",
     "Plan",
     "Problem",
+    "Proposal",
     "Record",
     "Remark",
     "Reply",

@@ -9,7 +9,7 @@ import pytest
 from planner import read_house, read_intent
 from planner.record.keeping import read_record
 from tests.browser.drawing import table
-from tests.browser.driving import controls, opened, tab, tier, until
+from tests.browser.driving import choose_room, controls, opened, tab, tier, until
 
 pytestmark = pytest.mark.browser
 
@@ -25,23 +25,6 @@ def full_disk(served):
         yield
     finally:
         resource.prlimit(served.process.pid, resource.RLIMIT_FSIZE, free)
-
-
-def choose_room(page, name):
-    """The client turns to a room."""
-    room = page.get_by_label("Room", exact=True)
-    room.focus()
-    room.select_option(name)
-    page.get_by_role("heading", name=name).wait_for()
-
-
-@pytest.fixture
-def another(chromium):
-    """Somebody else's window."""
-    context = chromium.new_context(viewport={"width": 1440, "height": 1000})
-    context.set_default_timeout(60_000)
-    yield context.new_page()
-    context.close()
 
 
 def tables(page):
@@ -173,10 +156,10 @@ def test_a_stale_table_is_not_saved_over_somebody_s_edit(serve, page, another, f
         opened(window, served)
         tables(window)
     row = names.index("Library")
+    typed(page, 0, "mine", "notes")
     typed(another, row, "Study")
     another.get_by_role("button", name=SAVE).click()
     another.get_by_text("All that is drawn is saved.").wait_for()
-    typed(page, 0, "mine", "notes")
     page.get_by_role("button", name=SAVE).click()
     page.get_by_text("somebody else has changed rooms.csv since you opened it").wait_for()
     page.get_by_role("row", name="rooms.csv Library changed room Library Study").wait_for()
