@@ -1,10 +1,11 @@
 """Clients' answers taken into an alternative: as a pinned tier, as a range of tiers, or as trim rules."""
 
+from planner.house.model import WHOLE_ROOM
 from planner.intent import edits
 from planner.intent.model import Intent
 from planner.planning.answer import Plan, RoomPlan
 from planner.record.answers import choices, tiers_left, with_wishes
-from planner.record.entries import PIN, RANGE, RULE, Answer, Way
+from planner.record.entries import PIN, RANGE, RULE, Answer, ElementWish, Way
 
 RICHNESS = {"keep": "kept as it is", "more": "richer", "less": "plainer"}
 """What an answer asks of a room, in words."""
@@ -17,6 +18,22 @@ def ways_to_take(said: Answer) -> tuple[Way, ...]:
     ('pin', 'range')
     """
     return (*((PIN, RANGE) if said.answer else ()), *((RULE,) if said.wishes else ()))
+
+
+def possible_wishes(planned: Plan, room: str) -> tuple[ElementWish, ...]:
+    """The single wishes for a room that would change it and can be had: without an element on its walls, or with one
+    that its next richer tier has. What stays in the room stays.
+
+    Raises
+    ------
+    KeyError : the plan has no such room.
+    """
+    found, kept = planned.by_name[room], {row.element for row in planned.house.stays.get(room, ())}
+    richer = planned.ladders[room][found.tier : found.tier + 1]
+    without = (ElementWish(each.element, False) for each in found.package.elements)
+    wanted = (e.element for package in richer for e in package.elements if found.package.element(e.element) is None)
+    wishes = (*without, *(ElementWish(element, True) for element in wanted)) if WHOLE_ROOM not in kept else ()
+    return tuple(w for w in wishes if w.element not in kept and planned.library.element(w.element).place != "opening")
 
 
 def take_answer(intent: Intent, planned: Plan, said: Answer, way: Way) -> Intent:
