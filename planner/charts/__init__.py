@@ -10,6 +10,7 @@ value is the room's full name.
 from planner.charts.element_sizes import element_sizes
 from planner.charts.finished import FinishedChart
 from planner.charts.floor_plan import floor_plan
+from planner.charts.frontier import frontier
 from planner.charts.house_map import house_map
 from planner.charts.importance import importance
 from planner.charts.room_graph import room_graph
@@ -23,6 +24,7 @@ __all__ = [
     "FinishedChart",
     "element_sizes",
     "floor_plan",
+    "frontier",
     "house_map",
     "importance",
     "room_graph",

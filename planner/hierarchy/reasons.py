@@ -6,8 +6,9 @@ from typing import NamedTuple
 
 import numpy as np
 
+from planner.hierarchy.problem import Assignment, Real, TierProblem
 from planner.hierarchy.rules import FIXED, Arc, Range, Rules
-from planner.hierarchy.tiers import Assignment, Real, TierProblem, assign
+from planner.hierarchy.tiers import assign
 from planner.values import immutabledict
 
 
@@ -81,9 +82,19 @@ def _what_if(room: str, tier: int, rules: Rules, problem: TierProblem, chosen: A
 
 def with_pin(rules: Rules, room: str, tier: int) -> Rules:
     """The same rules with one room pinned; the pin outranks its use and the house's grade, and replaces any other."""
-    kept = [r for r in rules.ranges[room] if r.source in ("ladder", "room")]
-    pinned = (*kept, Range(tier, tier, "pin", f"pinned to tier {tier}"))
-    return replace(rules, ranges={**rules.ranges, room: pinned})
+    return with_pins(rules, {room: tier})
+
+
+def with_pins(rules: Rules, pins: Mapping[str, int]) -> Rules:
+    """The same rules with rooms pinned, each to its tier as `with_pin` does."""
+    pinned = {
+        room: (
+            *(r for r in rules.ranges[room] if r.source in ("ladder", "room")),
+            Range(tier, tier, "pin", f"pinned to tier {tier}"),
+        )
+        for room, tier in pins.items()
+    }
+    return replace(rules, ranges={**rules.ranges, **pinned})
 
 
 def conflicts(rules: Rules, costs: Real | None = None, budget: float | None = None) -> tuple[str, ...]:

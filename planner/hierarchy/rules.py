@@ -11,7 +11,7 @@ from typing import Literal
 import numpy as np
 
 from planner.hierarchy.graph import RoomGraph, spaces
-from planner.hierarchy.tiers import Real, TierProblem, Whole
+from planner.hierarchy.problem import Real, TierProblem, Whole
 from planner.house.model import House
 from planner.intent.model import DEFAULT_TIERS, Intent, Wish
 from planner.library import Library

@@ -7,16 +7,18 @@ from functools import cached_property
 from planner.checks.check import Check
 from planner.checks.plan import check_plan
 from planner.hierarchy import reasons
+from planner.hierarchy.frontier import Frontier, frontier
 from planner.hierarchy.graph import passage_graph, walks
+from planner.hierarchy.problem import Assignment, TierProblem
 from planner.hierarchy.reasons import WhatIf
 from planner.hierarchy.rules import Rules
-from planner.hierarchy.tiers import Assignment, TierProblem
 from planner.house.model import House, Room
 from planner.house.placements import Placements, placements
 from planner.intent.model import Intent
 from planner.library import Library
 from planner.mouldings.assembly import Assembly, Placed
 from planner.planning.ladders import Asked, Ladders, idle_rules
+from planner.planning.proposals import Basis, Proposal, proposals
 from planner.stock.built_ups import target_of
 from planner.stock.choice import Choice
 from planner.stock.search import best
@@ -116,7 +118,7 @@ class Plan(Kept):
     and `packages` are empty. `choice` says what is bought for the packages, None without a stock.
 
     What takes long is computed when it is first asked for, and kept: `walls` and `pieces` by room, `meetings` by
-    opening, `sections` and `runners_up` by package, `checks`, and `what_if`.
+    opening, `sections` and `runners_up` by package, `checks`, `what_if`, the `frontier` and the `proposals`.
     """
 
     house: House
@@ -308,6 +310,30 @@ class Plan(Kept):
             return reasons.what_if(room, self.rules, self.problem, self.assignment)
 
         return OnDemand(self.house.by_name, ways)
+
+    @cached_property
+    def frontier(self) -> Frontier | None:
+        """The frontier of cost against objective, under all rules of the plan but its budget, the plan itself among its
+        points; None where no plan exists."""
+        return frontier(self.problem, [self.assignment]) if self.assignment else None
+
+    @cached_property
+    def proposals(self) -> tuple[Proposal, ...]:
+        """Other plans that the planner proposes beside this one; none where no plan exists."""
+        if self.assignment is None or self.frontier is None:
+            return ()
+        return proposals(
+            Basis(
+                house=self.house,
+                intent=self.intent,
+                library=self.library,
+                rules=self.rules,
+                problem=self.problem,
+                chosen=self.assignment,
+                frontier=self.frontier,
+                bedrooms=tuple(route.room for route in self.routes),
+            )
+        )
 
     def _runners_up(self, package: Package) -> immutabledict[str, Assembly | None]:
         found: dict[str, Assembly | None] = {}

@@ -10,15 +10,20 @@ from typing import Any
 
 import pandas as pd
 
+from planner.hierarchy.problem import TIE, Assignment
 from planner.house.model import OUTSIDE, WALL_OPENINGS, House, Opening
 from planner.intent.model import FACTORS
 from planner.planning.answer import Plan, RoomPlan
+from planner.planning.proposals import Proposal, moved
 from planner.stock.stock import price_text
 from planner.trim.packages import Package
 from planner.units import format_length, format_size
 from planner.walls.parts import BEHIND
 
 SQUARE_INCHES_PER_SQUARE_FOOT = 144.0
+
+STANDS = "as it stands"
+"""What a plan without a title is called."""
 
 
 def _columns(*names: str) -> list[str]:
@@ -46,6 +51,8 @@ BUILT = _columns(
     "element form built_up profiles height_text projection_text price price_text",
     "runner_up runner_up_price runner_up_price_text",
 )
+PROPOSALS = _columns("kind title trade cost cost_change objective objective_change fit abrupt rooms moves")
+FRONTIER = _columns("cost objective fit abrupt stands knee kind title gap")
 OPENINGS = _columns("opening kind level room other main x1 y1 x2 y2")
 
 
@@ -233,9 +240,54 @@ def compare(plans: Sequence[Plan]) -> pd.DataFrame:
     return pd.DataFrame(rows, columns=COMPARE)
 
 
+def proposals(plan: Plan) -> pd.DataFrame:
+    """One row for each plan that is proposed beside this one, columns PROPOSALS; changes are against this plan.
+
+    `rooms` is how many move, `moves` says which and by how much.
+    """
+    rows = [
+        {name: getattr(p, name) for name in ("kind", "title", "trade", "cost", "fit", "abrupt")}
+        | {"cost_change": round(p.cost - plan.cost, 2), "objective": p.total}
+        | {"objective_change": p.total - plan.objective.total, "rooms": len(p.moves), "moves": moved(p.moves)}
+        for p in plan.proposals
+    ]
+    return pd.DataFrame(rows, columns=PROPOSALS)
+
+
+def frontier(plan: Plan) -> pd.DataFrame:
+    """One row for each point of the frontier of cost against objective, the cheapest first, columns FRONTIER.
+
+    `stands` marks the plan itself, `knee` the knees; `kind` and `title` are those of the proposal that is the point, if
+    one is. Where the frontier is not listed whole, the best within the budgets that are proposed are points of it too.
+    `gap` is the same in all rows: the most by which what is not listed can be better by the objective than the listed
+    point that costs no more, 0 where all points are listed.
+    """
+    found = plan.frontier
+    if found is None:
+        return pd.DataFrame(columns=FRONTIER)
+    knees = {found.points[at].cost for at in found.knees}
+    proposed = {p.cost: p for p in reversed(plan.proposals) if p.kind in ("knee", "budget", "best")}
+    points = {point.cost: point for point in found.points}
+    proposed |= {p.cost: p for p in reversed(plan.proposals) if p.cost in points and _ties(p, points[p.cost])}
+    rows = []
+    for cost in sorted(points.keys() | proposed.keys()):
+        point, proposal = points.get(cost) or proposed[cost], proposed.get(cost)
+        rows.append(
+            {"cost": cost, "objective": point.total, "fit": point.fit, "abrupt": point.abrupt}
+            | {"stands": cost == plan.cost, "knee": cost in knees, "gap": found.gap}
+            | {"kind": proposal.kind if proposal else "", "title": proposal.title if proposal else ""}
+            | ({"kind": "", "title": STANDS} if cost == plan.cost else {})
+        )
+    return pd.DataFrame(rows, columns=FRONTIER)
+
+
+def _ties(proposal: Proposal, point: Assignment) -> bool:
+    return abs(proposal.total - point.total) <= TIE
+
+
 def alternative_titles(plans: Sequence[Plan]) -> list[str]:
     """A title for each plan, numbered where two would be the same."""
-    titles = [plan.intent.title or plan.intent.name or "as it stands" for plan in plans]
+    titles = [plan.intent.title or plan.intent.name or STANDS for plan in plans]
     seen: dict[str, int] = {}
     for title in titles:
         seen[title] = seen.get(title, 0) + 1

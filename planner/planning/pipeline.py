@@ -7,8 +7,9 @@ import numpy as np
 from planner.hierarchy import reasons
 from planner.hierarchy.graph import Integration, RoomGraph, integration, passage_graph, route, spaces, walks
 from planner.hierarchy.importance import Standing, standings
+from planner.hierarchy.problem import Assignment, TierProblem
 from planner.hierarchy.rules import PassageRule, Rules, rules
-from planner.hierarchy.tiers import Assignment, TierProblem, assign
+from planner.hierarchy.tiers import assign
 from planner.house.model import House
 from planner.intent.model import Intent
 from planner.library import Library, standard

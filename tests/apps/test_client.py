@@ -9,7 +9,8 @@ import pytest
 from planner import HouseFault, demo_house
 from planner.apps import client
 from planner.apps.client import Sitting, heard, refusal, shown
-from planner.apps.reviews import KEEP, LESS, MORE, Answer, read_reviews
+from planner.record.entries import KEEP, LESS, MORE, Answer
+from planner.record.keeping import read_record
 
 
 @pytest.fixture(autouse=True)
@@ -29,7 +30,15 @@ HALL, STAIRS = ("Entry Hall", LESS), ("Stair Hall", MORE)
 
 def answers(*said):
     minutes = count()
-    return [Answer(f"2030-01-01T00:{next(minutes):02}:00+00:00", "Ada", "measured", *one) for one in said]
+    return [
+        Answer(
+            time=f"2030-01-01T00:{next(minutes):02}:00+00:00",
+            who="Ada",
+            alternative="measured",
+            **dict(zip(("room", "answer", "remark"), one, strict=False)),
+        )
+        for one in said
+    ]
 
 
 def test_a_wish_that_cannot_be_had_does_not_hold_up_the_later_ones(asked):
@@ -78,7 +87,7 @@ def test_an_answer_that_cannot_be_kept_leaves_its_words_and_is_told(folder, monk
     assert "Library was not kept: it could not be kept (No space left" in refusal("Library", caught.value)
     assert sitting.remark("Library", None).value == "we read there"
     sitting.say("Ada", "Library", MORE, "we read there")
-    assert read_reviews(folder)[0][-1].remark == "we read there"
+    assert read_record(folder)[0][-1].remark == "we read there"
 
 
 def test_a_remark_that_is_too_long_is_told_by_its_length_and_stays(folder):

@@ -14,12 +14,12 @@ import sys
 import tempfile
 import time
 from collections import Counter
-from concurrent.futures import ThreadPoolExecutor
+from concurrent.futures import ThreadPoolExecutor, as_completed
 from pathlib import Path
 from threading import Event, Lock
 
 from planner import demo_house, read_house
-from planner.apps.reviews import read_reviews
+from planner.record.keeping import read_record
 from tests.serving import Page, Served
 
 PAUSE = 40
@@ -91,13 +91,15 @@ def main(clients: int, answers: int, kills: int) -> int:
             with ThreadPoolExecutor(clients + 1) as people:
                 killer = people.submit(killing, serving, kills)
                 asked = [people.submit(client, serving, number, answers, rooms) for number in range(clients)]
+                for done in as_completed([killer, *asked]):
+                    done.result()  # whatever went wrong first is told
+                    if all(one.done() for one in asked):
+                        serving.ended.set()
                 kept = [said for one in asked for said in one.result()]
-                serving.ended.set()
-                killer.result()
         finally:
             serving.ended.set()
             serving.end()
-        said, warnings = read_reviews(house)
+        said, warnings = read_record(house)
     there = Counter((one.room, one.remark) for one in said)
     lost, twice = sum(there[one] == 0 for one in kept), sum(there[one] > 1 for one in kept)
     print(f"{clients} clients x {answers:,} answers: acknowledged {len(kept):,}, lost {lost}, twice {twice}, ", end="")

@@ -17,6 +17,7 @@ def drawn(planned: Plan, **options) -> dict[str, charts.FinishedChart]:
         "room graph": charts.room_graph(rooms, passages, selected=rooms["room"][0], **options),
         "step down": charts.step_down(frames.step_down([planned]), frames.steps([planned]), **options),
         "importance": charts.importance(frames.factors(planned), **options),
+        "frontier": charts.frontier(frames.frontier(planned), frames.proposals(planned), **options),
         "element sizes": charts.element_sizes(frames.elements(planned), **options),
         "tier matrix": charts.tier_matrix(frames.compare(twice), differing_only=False, **options),
         "step down, compared": charts.step_down(frames.step_down(twice), frames.steps(twice), **options),

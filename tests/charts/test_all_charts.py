@@ -96,7 +96,7 @@ def test_tooltips_have_the_whole_name(odd, pictured, name):
 
 
 @pytest.mark.parametrize(
-    "name", ["floor plan", "room graph", "step down", "importance", "element sizes", "tier matrix"]
+    "name", ["floor plan", "room graph", "step down", "importance", "frontier", "element sizes", "tier matrix"]
 )
 def test_tooltips_tell_what_the_rows_have(pictured, name):
     """Every field of a tooltip, and of any other channel, is in each row that the layer draws."""
@@ -127,6 +127,8 @@ def test_axes_have_titles_and_units(pictured, width):
         return {axis["title"] for axis in found(of(name).to_dict(), "axis") if axis and "title" in axis}
 
     assert axis_titles("importance") == {"Importance (0 to 1)"}
+    assert axis_titles("frontier") == {"Cost index", None}
+    assert "Away from what all rooms ask for (tiers in all)" in {r["text"] for r in rows(of("frontier")) if "text" in r}
     assert "Tier" in {row["text"] for row in words(of("step down"))}
     assert "entry1step2steps" in written(of("step down"))
     assert "Room" in written(of("importance"))
@@ -154,7 +156,7 @@ def _without_values(node):
 
 
 def test_empty_frames_say_so(planned):
-    empty = replace(planned, rooms=(), passages=(), routes=())
+    empty = replace(planned, rooms=(), passages=(), routes=(), assignment=None)
     for chart, said in _empties(empty):
         assert said in " ".join(row["text"] for row in words(chart))
 
@@ -166,6 +168,7 @@ def _empties(empty: Plan) -> list:
         (charts.room_graph(rooms, frames.passages(empty)), "There are no rooms to draw"),
         (charts.step_down(frames.step_down([empty]), frames.steps([empty])), "No room has a tier"),
         (charts.importance(frames.factors(empty)), "There are no rooms to weigh"),
+        (charts.frontier(frames.frontier(empty), frames.proposals(empty)), "No plan keeps every rule"),
         (charts.element_sizes(frames.elements(empty)), "There is no package to show"),
         (charts.tier_matrix(frames.compare([empty])), "Every room has the same tier"),
     ]

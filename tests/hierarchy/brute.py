@@ -4,7 +4,7 @@ from itertools import product
 
 import numpy as np
 
-from planner.hierarchy.tiers import TIE, TierProblem
+from planner.hierarchy.problem import TIE, TierProblem
 
 
 def every_assignment(problem: TierProblem) -> np.ndarray:

@@ -4,7 +4,8 @@ import numpy as np
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from planner.hierarchy.tiers import TierProblem, assign
+from planner.hierarchy.problem import TierProblem
+from planner.hierarchy.tiers import assign
 from tests.hierarchy import brute
 
 
