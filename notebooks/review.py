@@ -119,7 +119,7 @@ def _(answers, base, get_picked, remark, reviewer, set_answers, set_refused, sit
 
     def _answer(word, picked=_picked):
         try:
-            said = sitting.say(reviewer.value, picked, word, remark.value)
+            said = sitting.say(reviewer.value, base, picked, word, remark.value)
         except HouseFault as fault:
             set_refused(client.refusal(picked, fault))
             return

@@ -40,7 +40,6 @@ if TYPE_CHECKING:
     from planner.planning import frames
     from planner.planning.answer import Plan
     from planner.planning.differences import differences
-    from planner.planning.one_step import one_step
     from planner.planning.pipeline import plan
     from planner.planning.proposals import Proposal
     from planner.record.decisions import changed_since, decide, decided_folder, decisions
@@ -48,6 +47,7 @@ if TYPE_CHECKING:
     from planner.record.fingerprint import fingerprint
     from planner.record.history import history, history_object, history_text
     from planner.record.keeping import Record, keep, open_session, read_record
+    from planner.record.one_step import one_step
     from planner.record.returned import add_answers
     from planner.record.sent import new_sending
     from planner.record.taking import take_answer
@@ -105,7 +105,7 @@ _WHERE = {
     "list_intents": "planner.intent.folder",
     "new_house": "planner.house.folder",
     "new_sending": "planner.record.sent",
-    "one_step": "planner.planning.one_step",
+    "one_step": "planner.record.one_step",
     "open_session": "planner.record.keeping",
     "package_sections": "planner.drawings.section",
     "perspective": "planner.drawings.perspective",

@@ -83,7 +83,6 @@ class Sitting:
     room, in `typed`.
 
     `visitor` is the mark of the browser: what was said in it is shown in it and in no other. Without one, all is shown.
-    `fingerprint` is that of the plan that is shown.
     """
 
     folder: Path
@@ -91,21 +90,20 @@ class Sitting:
     visitor: str = ""
     files: dict[str, Path] = field(default_factory=dict)
     typed: Typed = field(default_factory=Typed)
-    fingerprint: str = ""
 
     def before(self) -> tuple[Mapping[str, Answer], tuple[str, ...]]:
         """The last answer for each room so far, and a warning for each line that could not be read."""
         record = read_record(self.folder, self.visitor)
         return latest(record.answers, self.alternative), record.warnings
 
-    def say(self, reviewer: str, room: str, answer: str, remark: str) -> Answer:
-        """Keep an answer; it is on the disk when this returns.
+    def say(self, reviewer: str, base: Plan, room: str, answer: str, remark: str) -> Answer:
+        """Keep an answer on a room of the plan that is shown; it is on the disk when this returns.
 
         Raises HouseFault where it cannot be kept; then the remark waits with its room.
         """
         who = reviewer.strip()
         file = self.files.setdefault(who, open_session(self.folder, who, self.visitor))
-        said = say(file, who, self.alternative, room, answer, remark.strip(), fingerprint=self.fingerprint)
+        said = say(file, who, self.alternative, room, answer, remark.strip(), fingerprint=fingerprint_of(base))
         self.typed.used(room)
         return said
 
@@ -130,8 +128,7 @@ def sitting(folder: Path, alternative: str) -> Sitting:
     """The client at a page, with the remarks that the same browser has not sent before the page was loaded again."""
     visitor = houses.visitor()
     typed = typed_again(visitor, str(folder), alternative) if visitor else Typed()
-    seen = fingerprint_of(shown.base) if shown.base else ""
-    return Sitting(folder, alternative, visitor, typed=typed, fingerprint=seen)
+    return Sitting(folder, alternative, visitor, typed=typed)
 
 
 @dataclass(frozen=True)

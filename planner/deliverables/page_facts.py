@@ -27,8 +27,7 @@ from planner.drawings.scene import Scene
 from planner.drawings.svg import svg
 from planner.house.model import Point
 from planner.planning.answer import Plan, RoomPlan
-from planner.planning.one_step import OneStep, Way, one_step
-from planner.record.entries import ANSWERS, KEEP, LESS, MORE
+from planner.record.one_step import ASKED_BY, OneStep, one_step
 from planner.record.sent import Sending
 
 Facts = dict[str, Any]
@@ -45,9 +44,6 @@ MOST_DRAWN = 3_600_000
 
 PHOTOGRAPH = 480
 """The longest side of a photograph [px]."""
-
-WAYS: Mapping[str, Way] = {MORE: "richer", LESS: "plainer"}
-"""Which step each answer asks for."""
 
 
 @dataclass
@@ -103,7 +99,7 @@ def page_facts(folder: Path, plans: Mapping[str, Plan], sending: Sending) -> Fac
 
 def _alternative(name: str, planned: Plan, fingerprint: str, least: float, kept: Drawings) -> Facts:
     """An alternative with its charts and rooms, `least` the cost of the one that costs least."""
-    steps = {r: {said: one_step(planned, r, way) for said, way in WAYS.items()} for r in planned.by_name}
+    steps = {r: {said: one_step(planned, r, toward) for toward, said in ASKED_BY.items()} for r in planned.by_name}
     courses = [client_step_down(planned, width) for width in (WIDE, NARROW)]
     return {
         "name": name,
@@ -122,11 +118,13 @@ def _alternative(name: str, planned: Plan, fingerprint: str, least: float, kept:
 def _room(planned: Plan, room: str, steps: Mapping[str, OneStep], kept: Drawings) -> Facts:
     """A room of an alternative: how rich, how it looks, and what each answer does."""
     here, three = planned.by_name[room], beside(planned, room, WALLS)
-    ways = {said: _way(planned, steps[said]) for said in ANSWERS if said != KEEP}
+    ways = {said: _way(planned, step) for said, step in steps.items()}
     return {
         "tier": here.tier,
         "walk": _walk(planned, room),
-        "walls": [{"way": side.way, "says": side.says, "drawing": kept.scene(side.scene)} for side in three.sides],
+        "walls": [
+            {"toward": side.toward, "says": side.says, "drawing": kept.scene(side.scene)} for side in three.sides
+        ],
         "door": kept.scene(perspective(planned, room, DOOR)),
         "ways": ways,
     }

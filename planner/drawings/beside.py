@@ -13,7 +13,7 @@ from planner.drawings.svg import MARGIN
 from planner.look import theme
 from planner.planning.answer import Plan
 from planner.planning.differences import differences
-from planner.planning.one_step import OneStep, Way, one_step
+from planner.record.one_step import OneStep, Toward, one_step
 from planner.walls.layout import WallLayout
 
 LEAST = 280.0
@@ -30,7 +30,7 @@ class Side:
     `scene` is None where the step cannot be had; `says` is what differs from what is planned, or why there is none.
     """
 
-    way: Literal["plainer", "planned", "richer"]
+    which: Literal["plainer", "planned", "richer"]
     scene: Scene | None
     says: str
     step: OneStep | None = None
@@ -75,8 +75,8 @@ def beside(planned: Plan, room: str, page: float = 700.0) -> Beside:
     ['A library is given no plainer trim than this.', 'As planned']
     """
     here = best_wall(planned.walls[room], walls_seen(planned, room))
-    ways: tuple[Way, Way] = ("plainer", "richer")
-    plainer, richer = (one_step(planned, room, way) for way in ways)
+    both: tuple[Toward, Toward] = ("plainer", "richer")
+    plainer, richer = (one_step(planned, room, toward) for toward in both)
     count = 1 + sum(step.planned is not None for step in (plainer, richer))
     column = page / count
     abreast = column >= LEAST
@@ -103,12 +103,12 @@ def best_wall(layouts: Sequence[WallLayout], seen: Sequence[str]) -> WallLayout:
 def _side(planned: Plan, step: OneStep, here: WallLayout, pixels: float) -> Side:
     """The same wall one step away, and what differs in the room."""
     if step.planned is None:
-        return Side(step.way, None, step.why, step)
+        return Side(step.toward, None, step.why, step)
     after = step.planned.walls[step.room]
     there = next(one for one in after if one.wall == here.wall)
     found = differences(planned.walls[step.room], after, planned.library)
-    says = f"{step.way.capitalize()}: {found or 'nothing that shows in this room'}"
-    return Side(step.way, _scene(there, f"{step.room}, a little {step.way}", pixels), says, step)
+    says = f"{step.toward.capitalize()}: {found or 'nothing that shows in this room'}"
+    return Side(step.toward, _scene(there, f"{step.room}, a little {step.toward}", pixels), says, step)
 
 
 def _scene(layout: WallLayout, title: str, pixels: float) -> Scene:

@@ -19,6 +19,9 @@ from planner.walls.openings import UNCASED, Surround
 from planner.walls.parts import CROWNING, RUNS, Part
 from planner.walls.solids import Solid
 
+SEEN = 0.1
+"""What is narrower than this part of the least distance of two lines is not drawn."""
+
 LEVELS = 4.0
 """So many levels to an inch are told apart by how far they stand off the wall."""
 
@@ -30,10 +33,12 @@ def runs_behind(layout: WallLayout, view: Standing) -> Iterator[Step]:
 
 
 def bodies(layout: WallLayout, view: Standing) -> Iterator[Step]:
-    """Openings and trim of a wall, what stands farther off it upon what does less."""
+    """Openings and trim of a wall, what stands farther off it upon what does less; what is too narrow to be seen is
+    left out."""
     for around in layout.surrounds:
         yield _opening(around, view)
-    for _, solids in groupby(sorted(layout.solids, key=_level), key=_level):
+    large = (s for s in layout.solids if s.width >= SEEN * view.close)
+    for _, solids in groupby(sorted(large, key=_level), key=_level):
         level = [_body(s, layout, view) for s in solids]
         yield Step([f for (hind, _), _ in level for f in hind], [e for _, (hind, _) in level for e in hind])
         yield Step([f for (_, fore), _ in level for f in fore], [e for _, (_, fore) in level for e in fore])

@@ -14,6 +14,9 @@ from planner.walls.openings import Aperture
 EYE = 64.0
 """Height of the eye above the floor [in]: 5'-4", of a person who stands; common practice (5 to 5 1/2 ft)."""
 
+STOOPED = 0.8
+"""The eye is no higher than this part of the ceiling's height."""
+
 WIDEST = 1.0
 """Slope of the farthest sight line to either side of the axis: 45 degrees, the widest that an interior is drawn with
 (F. D. K. Ching, Architectural Graphics, the cone of vision, from memory)."""
@@ -77,8 +80,8 @@ def station(room: Room, layouts: Sequence[WallLayout], before: Sequence[str]) ->
     stands, inward = _along(wall, x), _inward(wall)
     facing, ahead, depth = _faced(room, by, stands, inward)
     camera, section, (left, right), back = _back_enough(room, stands, ahead, depth)
-    k = camera.distance / section
-    low, high = EYE - EYE * k, EYE + (room.ceiling - EYE) * k
+    k, eye = camera.distance / section, camera.height
+    low, high = eye - eye * k, eye + (room.ceiling - eye) * k
     return Station(camera, section, Box(left * k, low, right * k, high), door, facing, back)
 
 
@@ -118,9 +121,8 @@ def _back_enough(room: Room, stands: Point, ahead: Point, depth: float) -> tuple
         back = n * step
         distance = depth + back
         section = min(max(WITHIN * back, distance / MOST), back + depth / 2)
-        camera = Camera(
-            (stands[0] - ahead[0] * back, stands[1] - ahead[1] * back), EYE, ahead, distance, max(back, 1.0)
-        )
+        eye = stands[0] - ahead[0] * back, stands[1] - ahead[1] * back
+        camera = Camera(eye, min(EYE, STOOPED * room.ceiling), ahead, distance, max(back, 1.0))
         ends = _section(room, camera, section)
         if ends is not None and max(-ends[0], ends[1]) <= WIDEST * section:
             return camera, section, ends, back

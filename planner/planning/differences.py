@@ -46,7 +46,7 @@ def differences(before: Sequence[WallLayout], after: Sequence[WallLayout], libra
     Examples
     --------
     >>> from planner import demo_house, plan, read_house
-    >>> from planner.planning.one_step import one_step
+    >>> from planner.record.one_step import one_step
     >>> planned = plan(read_house(demo_house())[0])
     >>> richer = one_step(planned, "Powder Room", "richer").planned
     >>> differences(planned.walls["Powder Room"], richer.walls["Powder Room"], planned.library)[:33]

@@ -9,7 +9,7 @@ from time import process_time
 import pytest
 
 from planner import beside, demo_house, perspective, plan, read_house, read_stock, svg
-from planner.planning import one_step
+from planner.record import one_step
 
 pytestmark = pytest.mark.benchmark(timer=process_time)
 

@@ -8,7 +8,7 @@ from planner.drawings.elevation import wall
 from planner.drawings.perspective import walls_seen
 from planner.drawings.scale import Scale
 from planner.drawings.svg import MARGIN
-from planner.planning.one_step import one_step
+from planner.record.one_step import one_step
 
 HOUSE = read_house(demo_house())[0]
 PLANNED = plan(HOUSE, stock=read_stock(demo_house(), HOUSE.unit))
@@ -35,10 +35,10 @@ def test_each_is_drawn_from_the_wall_of_its_own_plan(name):
     found = beside(PLANNED, name)
     plans = {"planned": PLANNED, **{way: one_step(PLANNED, name, way).planned for way in ("plainer", "richer")}}
     for side in found.sides:
-        made = plans[side.way]
+        made = plans[side.which]
         assert (side.scene is None) == (made is None)
         if made is None or side.scene is None:
-            assert side.says == one_step(PLANNED, name, side.way).why
+            assert side.says == one_step(PLANNED, name, side.which).why
             continue
         layout = next(one for one in made.walls[name] if one.wall == found.wall)
         assert side.scene.shapes == tuple(wall(layout, Scale(96.0 / side.scene.scale, layout.unit)))
@@ -46,7 +46,7 @@ def test_each_is_drawn_from_the_wall_of_its_own_plan(name):
 
 def test_they_stand_from_plain_to_rich_and_say_what_differs():
     sides = beside(PLANNED, "Upper Hall").sides
-    assert [side.way for side in sides] == ["plainer", "planned", "richer"]
+    assert [side.which for side in sides] == ["plainer", "planned", "richer"]
     assert sides[0].says.startswith("Plainer: ")
     assert sides[1].says == "As planned"
     assert sides[2].says.startswith("Richer: ")

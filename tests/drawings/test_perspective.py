@@ -1,6 +1,7 @@
 """A room from its door: its facing wall as in its elevation, one vanishing point, nothing hidden, nothing outside."""
 
 from math import hypot, isfinite
+from random import Random
 from time import process_time
 
 import pytest
@@ -13,7 +14,7 @@ from planner.drawings.perspective import seen_from_door, whence
 from planner.drawings.scene import Box, Path, Ring
 from planner.drawings.station import EYE, station
 from planner.drawings.swept import profile, swept, unhidden
-from planner.house.model import OUTSIDE, House, Opening, Room
+from planner.house.model import OUTSIDE, Fixture, Flight, House, Opening, Room
 from planner.library import standard
 from planner.mouldings.curves import Line
 from planner.walls.layout import lay_out
@@ -201,6 +202,61 @@ def test_two_hundred_walls_are_drawn_in_bounded_time():
     scene = drawn(outline, Opening("D", "door", "Here", OUTSIDE, "1", 150.0, 32.0, 80.0))
     assert process_time() - start < 2.0
     assert 10 < len(scene.shapes) < 20_000
+
+
+def outline(kind: str, rng: Random) -> list[tuple[float, float]]:
+    """A room of a kind that makes trouble."""
+    match kind:
+        case "points anywhere":
+            return [(rng.uniform(0, 300), rng.uniform(0, 300)) for _ in range(rng.choice([3, 5, 9, 30]))]
+        case "corners twice":
+            return [(0, 0), (0, 0), (0, 144), (0, 144), (96, 144), (96, 144.0000001), (240, 144), (240, 0), (120, 0)]
+        case "tiny":
+            return [(0, 0), (0, rng.uniform(0.01, 3)), (rng.uniform(0.01, 3), 2), (2, 0)]
+        case "huge":
+            return [(0, 0), (0, 1e5), (1e5, 1e5), (1e5, 0)]
+        case _:
+            return [(0, 0), (0, 300), (rng.uniform(1, 20), 300), (rng.uniform(1, 20), 0)]
+
+
+@pytest.mark.parametrize("kind", ["points anywhere", "corners twice", "tiny", "huge", "thin"])
+@pytest.mark.parametrize("seed", range(8))
+def test_a_room_that_makes_trouble_is_drawn_within_its_picture_in_bounded_time(kind, seed):
+    rng = Random(seed)
+    corners = tuple((float(x), float(y)) for x, y in outline(kind, rng))
+    room = Room("R", "Ground", "parlor", 240.0, 144.0, rng.choice([1.0, 30.0, 96.0, 120.0, 600.0]), corners)
+    numbers = [str(rng.randint(1, len(corners))) for _ in range(5)]
+    kinds = ("door", "window", "fireplace", "open", "cased opening")
+    doors = tuple(
+        Opening(f"O{n}", what, "R", OUTSIDE, number, rng.uniform(-10, 120), 40.0, 80.0)
+        for n, (what, number) in enumerate(zip(kinds, numbers, strict=True))
+    )
+    stands = (Fixture("F", "counter", "R", numbers[0], rng.uniform(0, 100), 60.0, 0.0, 36.0, 25.0),)
+    up = (Flight("S", "R", numbers[1], rng.uniform(0, 200), "left", 12, 7.5, 10.0),)
+    house = House("One", ("R",), (room,), doors, fixtures=stands, flights=up)
+    walls = lay_out(house, room, package("georgian", "doric", rng.randint(1, 5), 120.0, top=5), LIBRARY)
+    start = process_time()
+    scene = seen_from_door(room, walls, (OUTSIDE,), 36.0, 390.0)
+    assert process_time() - start < 1.0
+    x0, y0, x1, y1 = scene.bounds()
+    assert x0 < x1
+    assert y0 < y1
+    hair = 1e-6 * max(1.0, x1 - x0, y1 - y0)
+    for x, y in places(scene):
+        assert x0 - hair <= x <= x1 + hair
+        assert y0 - hair <= y <= y1 + hair
+
+
+def test_the_eye_stays_below_a_low_ceiling():
+    assert seen_from_low(60.0).camera.height == pytest.approx(48.0)
+    assert seen_from_low(96.0).camera.height == EYE
+
+
+def seen_from_low(ceiling: float):
+    room = Room("Here", "Ground", "parlor", 240.0, 144.0, ceiling)
+    house = House("One", ("Here",), (room,), ())
+    walls = lay_out(house, room, package("georgian", "doric", 2, 120.0, top=5), LIBRARY)
+    return station(room, walls, ())
 
 
 def test_a_picture_is_written_as_dxf():

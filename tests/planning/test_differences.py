@@ -8,7 +8,7 @@ import pytest
 from planner import Intent, demo_house, plan, read_house, read_stock
 from planner.house.model import OUTSIDE, House, Opening, Room
 from planner.planning.differences import differences
-from planner.planning.one_step import one_step
+from planner.record.one_step import one_step
 from planner.units import format_size
 from planner.walls.layout import lay_out
 from tests.known import LIBRARY, package

@@ -132,7 +132,7 @@ IN_AN_ANSWER = [
 ]
 
 
-@pytest.mark.parametrize(("change", "place", "told"), IN_AN_ANSWER)
+@pytest.mark.parametrize(("change", "place", "told"), IN_AN_ANSWER, ids=range(len(IN_AN_ANSWER)))
 def test_an_answer_that_says_something_else_is_refused_at_its_place(house, sent, change, place, told):
     """Sealed rightly, as by somebody who has taken the secret out of the page."""
     (found,) = refusals(house, answer_file(sent, {}, {"room": "Kitchen", **change}))

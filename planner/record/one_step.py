@@ -14,12 +14,17 @@ from planner.hierarchy.rules import Range
 from planner.intent.model import Wish
 from planner.planning.answer import Plan, RoomPlan
 from planner.planning.pipeline import plan
+from planner.record.answers import can_be_had, choices, tiers_left
+from planner.record.entries import LESS, MORE
 from planner.trim.styles import least_ceiling
 from planner.units import format_length
 from planner.values import immutabledict
 
-Way = Literal["plainer", "richer"]
-"""The ways from what is planned."""
+Toward = Literal["plainer", "richer"]
+"""The ways to go from what is planned."""
+
+ASKED_BY: Mapping[Toward, str] = {"plainer": LESS, "richer": MORE}
+"""The answer that asks for a step."""
 
 
 @dataclass(frozen=True)
@@ -31,21 +36,21 @@ class OneStep:
     """
 
     room: str
-    way: Way
+    toward: Toward
     planned: Plan | None
     why: str = ""
     moves: Mapping[str, tuple[int, int]] = immutabledict()
     cost: float = 0.0
 
 
-def one_step(planned: Plan, room: str, way: Way) -> OneStep:
+def one_step(planned: Plan, room: str, toward: Toward) -> OneStep:
     """A room one step richer or plainer than it is planned; kept.
 
     Parameters
     ----------
     planned : a feasible plan.
     room : the room's name.
-    way : "richer" or "plainer".
+    toward : "richer" or "plainer".
 
     Raises
     ------
@@ -58,18 +63,18 @@ def one_step(planned: Plan, room: str, way: Way) -> OneStep:
     >>> one_step(planned, "Library", "plainer").why
     'A library is given no plainer trim than this.'
     """
-    return _one_step(planned, room, way)
+    return _one_step(planned, room, toward)
 
 
 @lru_cache(maxsize=64)
-def _one_step(planned: Plan, room: str, way: Way) -> OneStep:
-    here = planned.by_name[room]
-    low, high = (here.tier + 1, here.highest) if way == "richer" else (here.lowest, here.tier - 1)
-    if low > high:
-        held = planned.rules.highest(room) if way == "richer" else planned.rules.lowest(room)
-        return OneStep(room, way, None, _held(planned, here, held, way))
-    if not any(found.moves is not None for found in planned.what_if(room) if low <= found.tier <= high):
-        return OneStep(room, way, None, _refused(planned, room, low if way == "richer" else high))
+def _one_step(planned: Plan, room: str, toward: Toward) -> OneStep:
+    here, answer = planned.by_name[room], ASKED_BY[toward]
+    low, high = tiers_left(here, answer)
+    if answer not in choices(here):
+        held = planned.rules.highest(room) if toward == "richer" else planned.rules.lowest(room)
+        return OneStep(room, toward, None, _held(planned, here, held, toward))
+    if answer not in can_be_had(planned, here):
+        return OneStep(room, toward, None, _refused(planned, room, low if toward == "richer" else high))
     asked = replace(planned.intent.rooms.get(room, Wish()), lowest=low, highest=high)
     intent = replace(planned.intent, rooms={**planned.intent.rooms, room: asked})
     after = plan(planned.house, intent, planned.stock, planned.library, integrated=planned.integrated)
@@ -78,12 +83,12 @@ def _one_step(planned: Plan, room: str, way: Way) -> OneStep:
         for one, now in zip(planned.rooms, after.rooms, strict=True)
         if one.tier != now.tier and one.room.name != room
     }
-    return OneStep(room, way, after, moves=immutabledict(moves), cost=round(after.cost - planned.cost, 2))
+    return OneStep(room, toward, after, moves=immutabledict(moves), cost=round(after.cost - planned.cost, 2))
 
 
-def _held(planned: Plan, here: RoomPlan, held: Range, way: Way) -> str:
+def _held(planned: Plan, here: RoomPlan, held: Range, toward: Toward) -> str:
     """Why the range in force leaves a room no step that way."""
-    end = f"{way.removesuffix('er')}est"
+    end = f"{toward.removesuffix('er')}est"
     match held.source:
         case "pin" | "range":
             return "Your designer holds this room as it is."
@@ -91,7 +96,7 @@ def _held(planned: Plan, here: RoomPlan, held: Range, way: Way) -> str:
             return "Its trim is there already and stays."
         case "use":
             article = "An" if here.room.use[:1].lower() in "aeiou" else "A"
-            return f"{article} {here.room.use} is given no {way} trim than this."
+            return f"{article} {here.room.use} is given no {toward} trim than this."
         case "grade":
             return f"It has the {end} trim that this house goes to."
         case "room":

@@ -6,9 +6,9 @@ import pytest
 
 from planner import Intent, demo_house, edits, plan, read_house, read_stock
 from planner.house.model import OUTSIDE, Existing, House, Opening, Room
-from planner.planning.one_step import one_step
 from planner.record.answers import can_be_had, propose
 from planner.record.entries import LESS, MORE, Answer
+from planner.record.one_step import one_step
 
 HOUSE = read_house(demo_house())[0]
 STOCK = read_stock(demo_house(), HOUSE.unit)
@@ -25,7 +25,7 @@ def test_a_step_is_the_plan_that_the_clients_answer_leads_to(name):
         open_to = answer in can_be_had(PLANNED, PLANNED.by_name[name])
         assert (step.planned is not None) == open_to
         if step.planned is not None:
-            said = Answer("2026-01-01T00:00:00+00:00", "A", "", name, answer)
+            said = Answer(who="A", alternative="", room=name, answer=answer)
             assert step.planned == plan(HOUSE, propose(Intent(), PLANNED, [said]), STOCK)
 
 
