@@ -5,6 +5,7 @@ and what a single answer does. No prices, no weights, no designer's notes, nobod
 """
 
 import base64
+import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from datetime import datetime
@@ -46,6 +47,9 @@ PHOTOGRAPH = 480
 """The longest side of a photograph [px]."""
 
 
+_NAMES = re.compile(r"<(title|desc)>[^<]*</\1>")
+
+
 @dataclass
 class Drawings:
     """Drawings of a page, each kept once, as far as there is room for them."""
@@ -64,9 +68,10 @@ class Drawings:
         return self.places[drawing]
 
     def scene(self, scene: Scene | None) -> Facts | None:
-        """A drawing with its words for those who do not see it; None where there is none, or no room for it."""
-        place = None if scene is None else self.put(svg(scene))
-        return None if scene is None or place is None else {"at": place, "alt": f"{scene.title}. {scene.description}"}
+        """A drawing with its title, without what its parts are called and built of; None where there is none, or no
+        room for it."""
+        place = None if scene is None else self.put(_NAMES.sub("", svg(scene)))
+        return None if scene is None or place is None else {"at": place, "alt": scene.title}
 
 
 def page_facts(folder: Path, plans: Mapping[str, Plan], sending: Sending) -> Facts:
@@ -122,9 +127,7 @@ def _room(planned: Plan, room: str, steps: Mapping[str, OneStep], kept: Drawings
     return {
         "tier": here.tier,
         "walk": _walk(planned, room),
-        "walls": [
-            {"toward": side.toward, "says": side.says, "drawing": kept.scene(side.scene)} for side in three.sides
-        ],
+        "walls": [{"which": s.which, "says": s.says, "drawing": kept.scene(s.scene)} for s in three.sides],
         "door": kept.scene(perspective(planned, room, DOOR)),
         "ways": ways,
     }

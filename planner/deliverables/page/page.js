@@ -119,7 +119,7 @@ function showPictures() {
   const { door, walls } = here();
   at("door").replaceChildren(drawing(door), element("figcaption", {}, "As you see it from its door, as planned"));
   at("walls-head").textContent = `${kept.room}: its best wall`;
-  at("sides").replaceChildren(...walls.filter(side => side.drawing || side.toward === "planned").map(side =>
+  at("sides").replaceChildren(...walls.filter(side => side.drawing || side.which === "planned").map(side =>
     element("figure", {}, drawing(side.drawing), element("figcaption", {}, side.says))));
 }
 
