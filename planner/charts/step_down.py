@@ -37,6 +37,9 @@ NAMED_FROM = 480.0
 NAMED_ROW = 28.0
 """The least height of a row whose tier has its name below its number [px]."""
 
+NUMBERS = 26.0
+"""What the numbers of the tiers take left of the columns [px]."""
+
 FOOT = 16.0
 """Pixels below the rows of a panel for the steps."""
 
@@ -132,8 +135,8 @@ def _panel_width(panels: int, width: float) -> float:
 def _axis_width(plans: Sequence[Alternative], panel: float) -> float:
     """Pixels left of the columns for the numbers of the tiers and, where there is room for them, their names."""
     if panel < NAMED_FROM:
-        return 26.0
-    return max(text_width(r["tier_name"], TEXT["small"]) for plan in plans for r in plan.rooms) + 10
+        return NUMBERS
+    return max(NUMBERS, 10 + max(text_width(r["tier_name"], TEXT["small"]) for plan in plans for r in plan.rooms))
 
 
 class Panels:

@@ -28,14 +28,19 @@ from planner.drawings.scene import Scene
 from planner.drawings.svg import svg
 from planner.house.model import Point
 from planner.planning.answer import Plan, RoomPlan
+from planner.planning.differences import differences
+from planner.planning.pipeline import plan
+from planner.record.answers import propose
+from planner.record.entries import Answer, ElementWish
 from planner.record.one_step import ASKED_BY, OneStep, one_step
 from planner.record.sent import Sending
+from planner.record.taking import possible_wishes
 
 Facts = dict[str, Any]
 """Facts as the page reads them: texts, numbers, lists and objects."""
 
-WIDE, NARROW = 720, 350
-"""Widths of a chart on a desk and on a phone [px]."""
+WIDE, NARROW, STEPS = 640, 350, 720
+"""Widths of the floor plan on a desk and on a phone, and of the step-down on a desk [px]."""
 
 WALLS, DOOR = 1000.0, 700.0
 """How wide a page three walls side by side are drawn for, and a room seen from its door [px]."""
@@ -105,7 +110,7 @@ def page_facts(folder: Path, plans: Mapping[str, Plan], sending: Sending) -> Fac
 def _alternative(name: str, planned: Plan, fingerprint: str, least: float, kept: Drawings) -> Facts:
     """An alternative with its charts and rooms, `least` the cost of the one that costs least."""
     steps = {r: {said: one_step(planned, r, toward) for toward, said in ASKED_BY.items()} for r in planned.by_name}
-    courses = [client_step_down(planned, width) for width in (WIDE, NARROW)]
+    courses = [client_step_down(planned, width) for width in (STEPS, NARROW)]
     return {
         "name": name,
         "title": title_of(planned.intent),
@@ -122,6 +127,7 @@ def _alternative(name: str, planned: Plan, fingerprint: str, least: float, kept:
 
 def _room(planned: Plan, room: str, steps: Mapping[str, OneStep], kept: Drawings) -> Facts:
     """A room of an alternative: how rich, how it looks, and what each answer does."""
+    offered = frozenset(planned.intent.offered)
     here, three = planned.by_name[room], beside(planned, room, WALLS)
     ways = {said: _way(planned, step) for said, step in steps.items()}
     return {
@@ -130,6 +136,7 @@ def _room(planned: Plan, room: str, steps: Mapping[str, OneStep], kept: Drawings
         "walls": [{"which": s.which, "says": s.says, "drawing": kept.scene(s.scene)} for s in three.sides],
         "door": kept.scene(perspective(planned, room, DOOR)),
         "ways": ways,
+        "wishes": [_wish(planned, room, wish) for wish in possible_wishes(planned, room) if wish.element in offered],
     }
 
 
@@ -150,6 +157,19 @@ def _way(planned: Plan, step: OneStep) -> Facts:
         "cost": cost_change(step.cost, planned.cost),
         "share": round(step.planned.cost / planned.cost, 4) if planned.cost else 1.0,
     }
+
+
+def _wish(planned: Plan, room: str, wish: ElementWish) -> Facts:
+    """What a single wish does by itself in a room, and to the cost."""
+    said = Answer(who="", alternative="", room=room, wishes=(wish,))
+    intent = propose(planned.intent, planned, [said])
+    after = plan(planned.house, intent, planned.stock, planned.library, integrated=planned.integrated)
+    told = planned.library.element(wish.element).told
+    facts = {"element": wish.element, "wanted": wish.wanted, "words": f"{'With' if wish.wanted else 'Without'} {told}"}
+    if not after.feasible:
+        return {**facts, "why": "It cannot be had beside what your designer holds."}
+    says = differences(planned.walls[room], after.walls[room], planned.library)
+    return {**facts, "says": says, "cost": cost_change(round(after.cost - planned.cost, 2), planned.cost)}
 
 
 def _moves(planned: Plan, step: OneStep) -> dict[str, tuple[int, int]]:

@@ -33,8 +33,8 @@ ENDINGS = (".html", ".htm")
 MOST_ALTERNATIVES = 6
 """A client looks through no more alternatives than this at once."""
 
-MOST_ROOMS = 150
-"""A page has no more rooms than this; each is planned a little richer and a little plainer."""
+MOST_ROOMS = 300
+"""The rooms of all alternatives together are no more than this; each is planned a little richer and plainer."""
 
 SCRIPTS = ("seal.js", "kept.js", "drawn.js", "page.js")
 """The scripts of the page, in the order in which they need each other."""
@@ -142,9 +142,9 @@ def _plans(folder: Path, names: Iterable[str]) -> dict[str, Plan]:
         raise HouseFault([Problem("alternatives", None, None, message, remedy)])
     for name in names:
         state = read_state(folder, name)
-        if len(state.house.rooms) > MOST_ROOMS:
-            message = f"has {counted(len(state.house.rooms), 'row')}"
-            remedy = f"a page holds {MOST_ROOMS} rooms; send a part of the house"
+        if len(state.house.rooms) * len(names) > MOST_ROOMS:
+            message = f"has {counted(len(state.house.rooms), 'room')}, to be shown {counted(len(names), 'time')}"
+            remedy = f"send fewer alternatives; their rooms together are at most {MOST_ROOMS}"
             raise HouseFault([Problem("rooms.csv", None, None, message, remedy)])
         planned = plans[name] = plan(state.house, state.intent, state.stock, state.library)
         if not planned.feasible:

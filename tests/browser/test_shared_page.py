@@ -2,11 +2,12 @@
 
 import json
 import shutil
+from dataclasses import replace
 
 import pytest
 from click.testing import CliRunner
 
-from planner import demo_house, read_record, share_page
+from planner import demo_house, read_intent, read_record, share_page, write_intent
 from planner.cli import main
 from tests.browser.conftest import Watched
 from tests.browser.test_axe import SCRIPT, violations
@@ -84,7 +85,7 @@ def begun(page, sent, name="Ada Bell"):
     page.goto(sent[1].file.as_uri())
     page.get_by_label("Your name").fill(name)
     page.get_by_role("button", name="Look at the house").click()
-    page.get_by_label("Measured").check()
+    page.get_by_role("radio", name="Measured").check()
     return page
 
 
@@ -143,7 +144,7 @@ def test_an_answer_shows_at_once_what_it_does_to_neighbours_and_cost(offline, se
     for room, (before, after) in does["moves"].items():
         line = page.locator("#moves li").filter(has_text=f"{room}:").inner_text()
         assert f"{before} of 5" in line and line.strip().endswith(f"{after} of 5")
-    assert page.locator("#cost").inner_text() == f"Cost of the whole house: {does['cost']}."
+    assert page.locator("#cost").inner_text() == f"The trim of the whole house costs {does['cost']}."
     assert page.locator("#map .wide polygon.moved").count() == len(does["moves"])
     page.get_by_label("Keep it").check()
     assert (
@@ -157,6 +158,25 @@ def test_what_cannot_be_had_is_not_offered_and_says_why(offline, sent):
     page.get_by_label("Room", exact=True).select_option("Entry Hall")
     assert page.get_by_label("A little richer").is_disabled()
     assert told(sent, "Entry Hall", "more")["why"] in page.locator("#question").inner_text()
+
+
+def test_single_wishes_are_offered_where_the_designer_allows_them_and_come_back(offline, tmp_path):
+    house = shutil.copytree(demo_house(), tmp_path / "house")
+    write_intent(replace(read_intent(house, "measured"), offered=("chair rail",)), house, "measured")
+    own = house, share_page(house, tmp_path / "page.html", ["measured"])
+    page = offline()
+    page.goto(own[1].file.as_uri())
+    page.get_by_label("Your name").fill("Ada Bell")
+    page.get_by_role("button", name="Look at the house").click()
+    page.get_by_label("Room", exact=True).select_option("Library")
+    assert page.locator("#wishes label").all_inner_texts()[0].startswith("Without a chair rail")
+    page.get_by_label("Without a chair rail").check()
+    assert "Library: without a chair rail." in page.locator("#said").inner_text()
+    assert "Ada Bell: 1 added to the record" in added(house, saved(page, tmp_path))
+    (said,) = read_record(house).answers
+    assert [wish.words for wish in said.wishes] == ["no chair rail"] and said.answer == ""
+    page.get_by_label("Room", exact=True).select_option("Coat Closet")
+    assert page.locator("#wishes label").count() == 0
 
 
 def test_several_answers_are_told_one_by_one_and_never_summed(offline, sent):
@@ -176,7 +196,7 @@ def test_the_file_that_comes_back_is_added_once(offline, sent, tmp_path):
     page.get_by_label("Room", exact=True).select_option(ROOM)
     page.get_by_label("A little richer").check()
     page.get_by_label("Anything to add?").fill('books, née 🙂 "<b>"\n\u2028 \\')
-    page.get_by_label("Formal").check()
+    page.get_by_role("radio", name="Formal").check()
     page.get_by_label("Room", exact=True).select_option("Library")
     page.get_by_label("Anything to add?").fill("only words")
     file = saved(page, tmp_path)
@@ -190,7 +210,7 @@ def test_the_file_that_comes_back_is_added_once(offline, sent, tmp_path):
     assert first.fingerprint == shared.sending.alternatives["measured"].fingerprint
     assert (by_room["formal", "Library"].answer, by_room["formal", "Library"].remark) == ("", "only words")
 
-    page.get_by_label("Measured").check()
+    page.get_by_role("radio", name="Measured").check()
     page.get_by_label("Room", exact=True).select_option(ROOM)
     page.get_by_label("Keep it").check()
     assert "1 added to the record, 1 there already" in added(house, saved(page, tmp_path))
@@ -271,7 +291,7 @@ def test_by_keys_alone(offline, sent, tmp_path):
     _tab_to(page, "input[name=alternative]")
     keys.press("ArrowDown")
     keys.press("ArrowDown")
-    assert page.get_by_label("Measured").is_checked()
+    assert page.get_by_role("radio", name="Measured").is_checked()
     _tab_to(page, "polygon.room")
     before = page.evaluate("document.activeElement.getAttribute('aria-label')")
     keys.press("ArrowUp")
@@ -326,7 +346,7 @@ def test_it_is_printed_without_controls_on_light_paper(offline, sent):
     page = begun(offline(color_scheme="dark"), sent)
     page.emulate_media(media="print")
     shown = page.evaluate(
-        "[...document.querySelectorAll('button, select, textarea')].filter(e => e.offsetParent).map(e => e.textContent)"
+        "[...document.querySelectorAll('button, select, textarea, input')].filter(e => e.offsetParent).map(e => e.type)"
     )
     assert shown == []
     assert page.evaluate("getComputedStyle(document.documentElement).backgroundColor") == "rgb(253, 252, 249)"

@@ -20,7 +20,7 @@ from planner.files import journal
 from planner.house.notes import Note, change_note
 from planner.intent.folder import read_intent, write_intent
 from planner.record.answers import propose
-from planner.record.entries import Answer
+from planner.record.entries import Answer, ElementWish
 from planner.record.keeping import SENT
 from planner.record.sent import sendings
 
@@ -157,6 +157,29 @@ def test_the_single_effects_are_those_of_what_if(facts, plans):
         assert way["cost"] == cost_change(best.cost, planned.cost)
         asked += 1
     assert asked > 5
+
+
+def test_a_single_wish_is_told_with_what_its_plan_says(own, tmp_path):
+    """Of the elements that the designer offers, and of no others."""
+    write_intent(replace(read_intent(own, "measured"), offered=("chair rail",)), own, "measured")
+    told = facts_of(share_page(own, tmp_path / "page.html", ["measured"]).file.read_text("utf-8"))
+    (shown,), asked = told["alternatives"], 0
+    planned = plan(read_house(own)[0], read_intent(own, "measured"), read_stock(own, "in"))
+    for room in ("Library", "West Bedroom", "Dining Room"):
+        for found in shown["rooms"][room]["wishes"]:
+            wish = ElementWish(found["element"], found["wanted"])
+            answer = Answer(who="Ada", alternative="measured", room=room, wishes=(wish,))
+            after = plan(planned.house, propose(planned.intent, planned, [answer]), planned.stock)
+            assert found["element"] == "chair rail" and found["words"] in ("With a chair rail", "Without a chair rail")
+            assert found["cost"] == cost_change(round(after.cost - planned.cost, 2), planned.cost)
+            asked += 1
+    assert asked == 3
+
+
+def test_more_rooms_than_a_page_holds_are_told(own, tmp_path, monkeypatch):
+    monkeypatch.setattr(web_page, "MOST_ROOMS", 50)
+    with pytest.raises(HouseFault, match="25 rooms, to be shown 3 times; send fewer alternatives"):
+        share_page(own, tmp_path / "page.html")
 
 
 def test_a_client_is_told_nothing_that_is_for_others(own, tmp_path):

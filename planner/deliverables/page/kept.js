@@ -65,7 +65,7 @@ class Kept {
     const time = new Date().toISOString();
     const now = { ...blank, ...before, ...change, id, time, alternative, fingerprint, room };
     this.answers = this.answers.filter(each => each !== before);
-    if (now.answer || now.remark.trim()) this.answers.push(now);
+    if (now.answer || now.remark.trim() || now.wishes.length) this.answers.push(now);
     this.write();
   }
 

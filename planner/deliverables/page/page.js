@@ -38,6 +38,7 @@ function alternativeChoice(each) {
 function showAlternatives() {
   const many = facts.alternatives.length;
   at("choose-head").textContent = many > 1 ? `Which of ${many} ways do you want to look at?` : facts.alternatives[0].title;
+  at("alternatives").hidden = at("measure").hidden = many < 2;
   at("alternatives").replaceChildren(...facts.alternatives.map(alternativeChoice));
 }
 
@@ -50,7 +51,8 @@ function showAlternative() {
   const now = alternative();
   plans = now.maps.map(map => new Plan(map, now, facts.walk, room => pick(room, true)));
   at("map").replaceChildren(...bothWidths(...plans.map(each => each.whole)));
-  at("hint").textContent = `${now.title}. 1 is the plainest, ${now.tiers} the richest. Click or tap a room.`;
+  at("plan-head").textContent = now.title;
+  at("hint").textContent = `1 is the plainest, ${now.tiers} the richest. Click or tap a room.`;
   at("course").textContent = `${now.course}.`;
   const alt = `How rich the rooms are, by steps from the front door. ${now.course}`;
   const pictures = now.steps.map(drawn =>
@@ -78,6 +80,7 @@ function showRoom() {
   at("rich").replaceChildren("How rich it is planned: ", dots(here().tier, now.tiers), `. Level: ${room.level}.`);
   at("notes").replaceChildren(...notes(room));
   at("question").replaceChildren(question());
+  at("wishes").replaceChildren(...wishes());
   at("remark").value = said()?.remark || "";
   showPictures();
   showAnswer();
@@ -108,6 +111,29 @@ function question() {
     whole.append(element("label", { className: "choice" }, input, element("span", {}, words, reason)));
   }
   return whole;
+}
+
+const wished = (wish, said) =>
+  (said?.wishes || []).some(each => each.element === wish.element && each.wanted === wish.wanted);
+
+/** Single wishes, where the designer offers any. */
+function wishes() {
+  const offered = here().wishes;
+  if (!offered.length) return [];
+  const whole = element("fieldset", { className: "plain" }, element("legend", {}, "Single wishes for this room"));
+  for (const wish of offered) {
+    const input = element("input", { type: "checkbox", disabled: Boolean(wish.why), checked: wished(wish, said()) });
+    input.addEventListener("change", () => {
+      const others = (said()?.wishes || []).filter(each => each.element !== wish.element);
+      const own = input.checked ? [{ element: wish.element, wanted: wish.wanted }] : [];
+      kept.say(kept.alternative, kept.room, { wishes: [...others, ...own] });
+      showAnswer();
+    });
+    const does = wish.why || `By itself: ${wish.says || "nothing that shows"}. The trim of the whole house costs ${wish.cost}.`;
+    whole.append(element("label", { className: "choice" }, input,
+      element("span", {}, wish.words, element("span", { className: "soft" }, does))));
+  }
+  return [whole];
 }
 
 function drawing(drawn) {
@@ -143,7 +169,7 @@ function consequences(answer) {
     element("h3", {}, "What this answer does by itself"),
     element("ul", { id: "moves" }, ...Object.entries(moves).map(change)),
     element("p", {}, others ? "These rooms change together." : "No other room changes."),
-    element("p", { id: "cost" }, `Cost of the whole house: ${cost}.`),
+    element("p", { id: "cost" }, `The trim of the whole house costs ${cost}.`),
     element("div", { ariaHidden: "true" }, ...bar("as planned", 1 / most), ...bar("with this answer", share / most)),
   ];
 }
@@ -172,7 +198,7 @@ function answerLine(each) {
   const others = Object.keys(moves).filter(name => name !== each.room);
   const change = others.length === 1 ? `${others[0]} changes with it` : `${others.join(", ")} change with it`;
   const does = ["more", "less"].includes(each.answer)
-    ? ` By itself: cost ${cost}; ${others.length ? change : "no other room changes"}.` : "";
+    ? ` By itself: the trim of the whole house costs ${cost}; ${others.length ? change : "no other room changes"}.` : "";
   const remark = each.remark.trim() ? element("blockquote", {}, each.remark) : "";
   const filed = kept.sent.includes(each.id) ? element("span", { className: "soft" }, " In a file already.") : "";
   const look = element("button", { type: "button", className: "controls" }, `Look at ${each.room}`);
@@ -184,7 +210,8 @@ function answerLine(each) {
     at("room").scrollIntoView();
     at("room-head").focus();
   });
-  const words = facts.words[each.answer] || "In your words";
+  const asked = from.rooms[each.room].wishes.filter(wish => wished(wish, each)).map(wish => wish.words);
+  const words = [facts.words[each.answer], ...asked].filter(Boolean).join(", ") || "in your words";
   return element("li", {}, element("b", {}, `${each.room}: ${words.toLowerCase()}.`), does, filed, " ", look, remark);
 }
 
@@ -192,7 +219,7 @@ function showAnswers() {
   const shown = facts.alternatives.flatMap(each => {
     const those = kept.answers.filter(one => one.alternative === each.name);
     if (!those.length) return [];
-    const several = those.filter(one => ["more", "less"].includes(one.answer)).length > 1;
+    const several = those.filter(one => ["more", "less"].includes(one.answer) || one.wishes.length).length > 1;
     const note = several ? element("p", { className: "note" },
       "Each line says what that answer does by itself. Together they may do more or less than that; " +
       `${designer} looks at them together.`) : "";
