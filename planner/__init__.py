@@ -18,9 +18,11 @@ if TYPE_CHECKING:
     from planner.checks.check import Check
     from planner.deliverables.plan_json import plan_object, plan_text
     from planner.deliverables.plan_text import plan_table
+    from planner.drawings.beside import beside
     from planner.drawings.dxf import dxf
     from planner.drawings.ladder import ladder
     from planner.drawings.page import room_sheet
+    from planner.drawings.perspective import perspective
     from planner.drawings.section import package_sections, profile_section
     from planner.drawings.strip import strip
     from planner.drawings.svg import png, svg
@@ -36,6 +38,7 @@ if TYPE_CHECKING:
     from planner.library import Library, standard
     from planner.planning import frames
     from planner.planning.answer import Plan
+    from planner.planning.differences import differences
     from planner.planning.pipeline import plan
     from planner.planning.proposals import Proposal
     from planner.record.decisions import changed_since, decide, decided_folder, decisions
@@ -43,6 +46,7 @@ if TYPE_CHECKING:
     from planner.record.fingerprint import fingerprint
     from planner.record.history import history, history_object, history_text
     from planner.record.keeping import Record, keep, open_session, read_record
+    from planner.record.one_step import one_step
     from planner.record.returned import add_answers
     from planner.record.sent import new_sending
     from planner.record.taking import take_answer
@@ -77,6 +81,7 @@ _WHERE = {
     "Wish": "planner.intent.model",
     "add_answers": "planner.record.returned",
     "add_profile": "planner.stock.own_profiles",
+    "beside": "planner.drawings.beside",
     "bundled": "planner.bundle",
     "changed_since": "planner.record.decisions",
     "charts": "planner",
@@ -84,6 +89,7 @@ _WHERE = {
     "decided_folder": "planner.record.decisions",
     "decisions": "planner.record.decisions",
     "demo_house": "planner.bundle",
+    "differences": "planner.planning.differences",
     "draw_profile": "planner.stock.own_profiles",
     "dxf": "planner.drawings.dxf",
     "edits": "planner.intent",
@@ -98,8 +104,10 @@ _WHERE = {
     "list_intents": "planner.intent.folder",
     "new_house": "planner.house.folder",
     "new_sending": "planner.record.sent",
+    "one_step": "planner.record.one_step",
     "open_session": "planner.record.keeping",
     "package_sections": "planner.drawings.section",
+    "perspective": "planner.drawings.perspective",
     "plan": "planner.planning.pipeline",
     "plan_object": "planner.deliverables.plan_json",
     "plan_table": "planner.deliverables.plan_text",
@@ -152,6 +160,7 @@ __all__ = [
     "Wish",
     "add_answers",
     "add_profile",
+    "beside",
     "bundled",
     "changed_since",
     "charts",
@@ -159,6 +168,7 @@ __all__ = [
     "decided_folder",
     "decisions",
     "demo_house",
+    "differences",
     "draw_profile",
     "dxf",
     "edits",
@@ -173,8 +183,10 @@ __all__ = [
     "list_intents",
     "new_house",
     "new_sending",
+    "one_step",
     "open_session",
     "package_sections",
+    "perspective",
     "plan",
     "plan_object",
     "plan_table",

@@ -40,7 +40,7 @@ WITHOUT: Mapping[type, frozenset[str]] = {
     Existing: frozenset({"notes"}),
     Fixture: frozenset({"notes"}),
     Flight: frozenset({"notes"}),
-    Intent: frozenset({"name", "title", "author"}),
+    Intent: frozenset({"name", "title", "author", "offered"}),
     Stock: frozenset({"doubts"}),
 }
 """Fields that change no plan. The notes of a room do: checks look for words in them, such as "radiator"."""

@@ -30,6 +30,7 @@ FULL = Intent(
     name="a",
     title="b",
     author="c",
+    offered=("base",),
     rooms={"Den": Wish(lowest=2), "Hall": Wish(4)},
     sets=(("Hall", "Den"),),
     wings=(Wing("federal", rooms=("Den",)),),
