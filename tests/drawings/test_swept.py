@@ -67,6 +67,18 @@ def test_what_crowns_an_opening_returns_upon_the_wall():
     assert min(plumb) > (cornice.x0 + cornice.x1) / 2
 
 
+def test_the_parts_of_what_crowns_an_opening_begin_and_end_plumb():
+    """The level face between two parts is drawn with neither twice: no spur stands out past the narrower part."""
+    door = Opening("D", "door", "Room", OUTSIDE, "N", 20.0, 36.0, 80.0)
+    layout, _ = facing(door)
+    parts = [s for s in layout.solids if s.part is Part.OVERDOOR]
+    assert len(parts) > 1
+    for s in parts:
+        heights = [y for _, y in profile(s, layout)]
+        assert heights[0] < heights[1]
+        assert heights[-2] < heights[-1]
+
+
 def test_a_run_that_ends_at_an_opening_shows_its_end_to_who_stands_beyond():
     """An open passage has no casing; the base to its left is seen from the right."""
     gap = Opening("G", "open", "Room", OUTSIDE, "N", 20.0, 90.0, 100.0)
