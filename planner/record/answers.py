@@ -3,10 +3,13 @@
 from collections.abc import Iterable
 from dataclasses import replace
 
+from planner.intent import edits
 from planner.intent.model import Intent, Wish
 from planner.intent.renamed import moment
+from planner.intent.trim_rules import Scope
+from planner.library.model import NO_FORM
 from planner.planning.answer import Plan, RoomPlan
-from planner.record.entries import KEEP, LESS, MORE, Answer
+from planner.record.entries import KEEP, LESS, MORE, Answer, ElementWish
 
 
 def latest(answers: Iterable[Answer], alternative: str) -> dict[str, Answer]:
@@ -31,13 +34,16 @@ def propose(intent: Intent, plan: Plan, answers: Iterable[Answer]) -> Intent:
 
     Keep holds the room where it is, more asks for a tier above it or higher, less for one below it or lower. None
     reaches outside the range in force; an answer that is not open for its room, or for a room that is no more,
-    changes nothing. Later answers for a room outrank earlier ones.
+    changes nothing. Later answers for a room outrank earlier ones. A single wish holds where the intent offers its
+    element.
     """
     rooms = dict(intent.rooms)
     for said in answers:
         room = plan.by_name.get(said.room)
         if room is None:
             continue
+        offered = [wish for wish in said.wishes if wish.element in intent.offered]
+        intent = with_wishes(intent, plan, room, offered)
         if said.answer in choices(room):
             lowest, highest = tiers_left(room, said.answer)
             rooms[said.room] = replace(rooms.get(said.room, Wish()), lowest=lowest, highest=highest)
@@ -51,3 +57,29 @@ def tiers_left(room: RoomPlan, answer: str) -> tuple[int, int]:
     if answer == LESS:
         return room.lowest, room.tier - 1
     return room.tier, room.tier
+
+
+def with_wishes(intent: Intent, planned: Plan, room: RoomPlan, wishes: Iterable[ElementWish]) -> Intent:
+    """The intent with a trim rule for a room for each single wish. What is wanted has the form that it has in the room,
+    else that of the nearest tier that has it, else the first that there is.
+
+    Raises ValueError where there is none.
+    """
+    scope = Scope(rooms=(room.room.name,))
+    for wish in wishes:
+        form = _form(planned, room, wish.element) if wish.wanted else NO_FORM
+        intent = edits.set_form(intent, wish.element, scope, form, planned.library)
+    return intent
+
+
+def _form(planned: Plan, room: RoomPlan, element: str) -> str:
+    """The form that an element has in a room or would have there. Raises ValueError where there is none."""
+    planned.library.element(element)
+    ladder = planned.ladders[room.room.name]
+    packages = [room.package, *sorted(ladder, key=lambda p: (abs(p.tier - room.tier), -p.tier))]
+    had = (found.form for package in packages if (found := package.element(element)))
+    forms = (form for form in planned.library.form_names(element) if form != NO_FORM)
+    form = next(had, None) or next(forms, None)
+    if form is None:
+        raise ValueError(f"there is no {element} to be had in {room.room.name}")
+    return form

@@ -152,7 +152,7 @@ LENGTHS = {"who": LONGEST_NAME, "title": LONGEST_NAME, "remark": LONGEST_REMARK,
 CALLED = {"who": "the name", "title": "the title", "remark": "the remark", "word": "the word"}
 
 
-def too_long(entry: AnyEntry) -> Iterator[Problem]:
+def too_long(entry: Entry) -> Iterator[Problem]:
     """What of an entry is longer than anybody needs."""
     for field, most in LENGTHS.items():
         text = getattr(entry, field, "")
@@ -167,12 +167,13 @@ def entry_of(values: Mapping[str, Any]) -> AnyEntry:
     that of its words. Raises ValueError, in words, where it is none."""
     if "time" not in values:
         raise ValueError("it says no time")
-    found: AnyEntry = msgspec.convert({"kind": "answer", "id": _id_of(values), **values}, AnyEntry)
+    id_of_words = {} if "id" in values else {"id": _id_of(values)}
+    found: AnyEntry = msgspec.convert({"kind": "answer", **id_of_words, **values}, AnyEntry)
     moment(found.time)
     return found
 
 
-def values_of(entry: AnyEntry) -> dict[str, Any]:
+def values_of(entry: Entry) -> dict[str, Any]:
     """What a line of the record says of an entry."""
     found: dict[str, Any] = msgspec.to_builtins(entry)
     return found

@@ -1,8 +1,8 @@
 """Fingerprints: a short text that is the same wherever a house, an alternative, a stock and a library are the same.
 
 What is hashed is a canonical form of the frozen values, as JSON: of each value its kind, and by name the fields that
-say something else than their default, so that a field added later changes no fingerprint; numbers that are whole as
-whole ones; mappings and sets in the order of their text. The hash is SHA-256 of the standard library (NIST, Secure Hash
+say something else than their default, so that a field added later changes no fingerprint; numbers as floats;
+mappings and sets in the order of their text. The hash is SHA-256 of the standard library (NIST, Secure Hash
 Standard, FIPS 180-4, 2015), cut to 64 bits: enough to tell states of one house apart, and no proof against somebody who
 looks for two that agree.
 """
@@ -13,6 +13,7 @@ from dataclasses import MISSING, fields, is_dataclass
 from fractions import Fraction
 from functools import cache, lru_cache
 from hashlib import sha256
+from operator import attrgetter
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 import msgspec
@@ -28,6 +29,9 @@ if TYPE_CHECKING:
 DIGITS = 16
 """Hexadecimal digits of a fingerprint."""
 
+EXACT = 2**53
+"""Below it every whole number is a float."""
+
 SHOWN = 8
 """So many of them are shown to people."""
 
@@ -36,7 +40,7 @@ WITHOUT: Mapping[type, frozenset[str]] = {
     Existing: frozenset({"notes"}),
     Fixture: frozenset({"notes"}),
     Flight: frozenset({"notes"}),
-    Intent: frozenset({"name", "title", "author"}),
+    Intent: frozenset({"name", "title", "author", "offered"}),
     Stock: frozenset({"doubts"}),
 }
 """Fields that change no plan. The notes of a room do: checks look for words in them, such as "radiator"."""
@@ -112,12 +116,12 @@ def _hashed(plain: object) -> str:
 def _plain(value: Any) -> Any:
     """The canonical form of a value: texts, numbers and lists of them."""
     kind = type(value)
+    if kind is float:
+        return value + 0.0  # there is one zero
     if kind is str or value is None or kind is bool:
         return value
-    if kind is float:
-        return int(value) if value.is_integer() else value
     if kind is int:
-        return value
+        return float(value) if abs(value) < EXACT else value
     if kind is tuple:
         return [*map(_plain, value)]
     if told := _told(kind):  # type: ignore[arg-type]  # a class can be hashed
@@ -129,7 +133,7 @@ def _plain(value: Any) -> Any:
     if isinstance(value, tuple):
         return [kind.__name__, *map(_plain, value)]
     if isinstance(value, Fraction):
-        return _plain(float(value)) if value.denominator == 1 else str(value)
+        return str(value)
     raise TypeError(f"no canonical form of {kind.__name__}")
 
 
@@ -143,18 +147,15 @@ def _told(kind: type[Any]) -> Callable[[Any], list[Any]] | None:
     else:
         return None
     left_out = WITHOUT.get(kind, frozenset())
-    kept = [
-        (name, _NOTHING if default in (MISSING, msgspec.NODEFAULT) else default)
-        for name, default in named.items()
-        if name not in left_out
-    ]
+    names = [name for name in named if name not in left_out]
+    defaults = [_NOTHING if named[name] in (MISSING, msgspec.NODEFAULT) else named[name] for name in names]
+    said = attrgetter(*names, "__class__")  # of two or more it gives a tuple
 
     def told(value: Any) -> list[Any]:
         found = list[Any]()
-        for name, default in kept:
-            each = getattr(value, name)
+        for name, default, each in zip(names, defaults, said(value), strict=False):
             if each is not default and each != default:
-                found += (name, _plain(each))
+                found += (name, each if type(each) is str else _plain(each))
         return found
 
     return told

@@ -74,11 +74,12 @@ def history_text(told: History) -> str:
     """
     count = len(told.entries)
     head = f"{told.house}: {count:,} {'entry' if count == 1 else 'entries'}" if count else f"{told.house}: nothing yet"
+    said_by = {entry.id: entry.who for entry in told.entries}
     longest = min(max((len(entry.who) for entry in told.entries), default=0), 24)
     lines = [head]
     for entry in told.entries:
         on = f"[{entry.alternative or AS_IT_STANDS}, {entry.fingerprint[:SHOWN] or 'fingerprint not known'}]"
-        who, what = _one_line(entry.who), _one_line(f"{_what(entry, told)} {on}")
+        who, what = _one_line(entry.who), _one_line(f"{_what(entry, said_by)} {on}")
         lines.append(f"{_minute(entry.time)}  {who:<{longest}}  {what}")
         if isinstance(entry, Decision):
             lines += [f"    {words}" for words in since(entry, told)]
@@ -129,8 +130,8 @@ def _object(entry: AnyEntry) -> dict[str, Any]:
     return {"kind": values.pop("kind"), **values, "who": who, "fingerprint": entry.fingerprint}
 
 
-def _what(entry: AnyEntry, told: History) -> str:
-    """What an entry says, in words."""
+def _what(entry: AnyEntry, said_by: Mapping[str, str]) -> str:
+    """What an entry says, in words; `said_by` are names by the ids of what they said."""
     if isinstance(entry, Answer):
         said = [SAID[entry.answer]] if entry.answer else []
         said += [wish.words for wish in entry.wishes]
@@ -138,7 +139,7 @@ def _what(entry: AnyEntry, told: History) -> str:
             " (by the page sent)" if entry.sent else ""
         )
     if isinstance(entry, Reply):
-        asked = next((f"{other.who}'s answer" for other in told.entries if other.id == entry.to), "an answer")
+        asked = f"{said_by[entry.to]}'s answer" if entry.to in said_by else "an answer"
         done = f"{asked} is taken as {TAKEN[entry.taken]}" if entry.taken else f"on {asked}"
         return f"{entry.room}: {_with_words(done, entry.word)}"
     if isinstance(entry, Vote):

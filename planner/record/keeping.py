@@ -21,6 +21,7 @@ from planner.record.entries import (
     AnyEntry,
     Decision,
     ElementWish,
+    Entry,
     Remark,
     Reply,
     Vote,
@@ -29,7 +30,7 @@ from planner.record.entries import (
     values_of,
 )
 
-E = TypeVar("E", Answer, Reply, Vote, Remark, Decision)
+E = TypeVar("E", bound=Entry)
 
 SENT = f"{REVIEWS}/sent.jsonl"
 """The file of pages that were sent, in a house folder."""

@@ -1,12 +1,11 @@
 """Clients' answers taken into an alternative: as a pinned tier, as a range of tiers, or as trim rules."""
 
+from planner.house.model import WHOLE_ROOM
 from planner.intent import edits
 from planner.intent.model import Intent
-from planner.intent.trim_rules import Scope
-from planner.library.model import NO_FORM
 from planner.planning.answer import Plan, RoomPlan
-from planner.record.answers import choices, tiers_left
-from planner.record.entries import PIN, RANGE, RULE, Answer, Way
+from planner.record.answers import choices, tiers_left, with_wishes
+from planner.record.entries import PIN, RANGE, RULE, Answer, ElementWish, Way
 
 RICHNESS = {"keep": "kept as it is", "more": "richer", "less": "plainer"}
 """What an answer asks of a room, in words."""
@@ -19,6 +18,22 @@ def ways_to_take(said: Answer) -> tuple[Way, ...]:
     ('pin', 'range')
     """
     return (*((PIN, RANGE) if said.answer else ()), *((RULE,) if said.wishes else ()))
+
+
+def possible_wishes(planned: Plan, room: str) -> tuple[ElementWish, ...]:
+    """The single wishes for a room that would change it and can be had: without an element on its walls, or with one
+    that its next richer tier has. What stays in the room stays.
+
+    Raises
+    ------
+    KeyError : the plan has no such room.
+    """
+    found, kept = planned.by_name[room], {row.element for row in planned.house.stays.get(room, ())}
+    richer = planned.ladders[room][found.tier : found.tier + 1]
+    without = (ElementWish(each.element, False) for each in found.package.elements)
+    wanted = (e.element for package in richer for e in package.elements if found.package.element(e.element) is None)
+    wishes = (*without, *(ElementWish(element, True) for element in wanted)) if WHOLE_ROOM not in kept else ()
+    return tuple(w for w in wishes if w.element not in kept and planned.library.element(w.element).place != "opening")
 
 
 def take_answer(intent: Intent, planned: Plan, said: Answer, way: Way) -> Intent:
@@ -51,7 +66,7 @@ def take_answer(intent: Intent, planned: Plan, said: Answer, way: Way) -> Intent
     if way not in ways_to_take(said):
         raise ValueError(f"what was said of {said.room} cannot be taken as a {way}")
     if way == RULE:
-        return _with_rules(intent, planned, room, said)
+        return with_wishes(intent, planned, room, said.wishes)
     return _with_tiers(intent, planned, room, said, way)
 
 
@@ -62,24 +77,3 @@ def _with_tiers(intent: Intent, planned: Plan, room: RoomPlan, said: Answer, way
     if said.answer not in choices(room) or not near:
         raise ValueError(f"{name} cannot be {RICHNESS[said.answer]} beside what else is asked for")
     return edits.pin(intent, name, near[0]) if way == PIN else edits.set_range(intent, name, lowest, highest)
-
-
-def _with_rules(intent: Intent, planned: Plan, room: RoomPlan, said: Answer) -> Intent:
-    scope = Scope(rooms=(room.room.name,))
-    for wish in said.wishes:
-        form = _form(planned, room, wish.element) if wish.wanted else NO_FORM
-        intent = edits.set_form(intent, wish.element, scope, form, planned.library)
-    return intent
-
-
-def _form(planned: Plan, room: RoomPlan, element: str) -> str:
-    """The form that an element has in a room or would have there. Raises ValueError where there is none."""
-    planned.library.element(element)
-    ladder = planned.ladders[room.room.name]
-    packages = [room.package, *sorted(ladder, key=lambda p: (abs(p.tier - room.tier), -p.tier))]
-    had = (found.form for package in packages if (found := package.element(element)))
-    forms = (form for form in planned.library.form_names(element) if form != NO_FORM)
-    form = next(had, None) or next(forms, None)
-    if form is None:
-        raise ValueError(f"there is no {element} to be had in {room.room.name}")
-    return form

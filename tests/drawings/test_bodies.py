@@ -9,7 +9,7 @@ from planner.drawings.furnished import furnished
 from planner.house.model import OUTSIDE, Fixture, Flight, House, Opening, Room
 from planner.library import standard
 from planner.walls.layout import lay_out
-from planner.walls.parts import RUNS, Part
+from planner.walls.parts import RUNS
 from tests.known import package
 
 LIBRARY = standard()
@@ -59,16 +59,6 @@ def test_trim_is_drawn_from_the_wall_outwards():
     assert fronts[-1] == max(fronts) > 3.0
     reach = max(s.projection for s in layout.solids)
     assert max(fronts) == pytest.approx(reach, abs=0.05)
-
-
-def test_a_plinth_block_is_drawn_upon_the_casing_that_stands_on_it():
-    door = Opening("D", "door", "Room", OUTSIDE, "N", 20.0, 36.0, 80.0)
-    layout = laid_out(door)
-    block = next(s for s in layout.solids if s.part is Part.PLINTH_BLOCK)
-    legs = [s for s in layout.solids if s.part is Part.LEG and s.side is block.side]
-    drawn = [{tuple(c[:2]) for f in step.facets for c in f.corners} for step in bodies(layout, view())]
-    last = max(n for n, spots in enumerate(drawn) if (block.x0, block.y0) in spots)
-    assert all(last > min(n for n, spots in enumerate(drawn) if s.corners[0] in spots) for s in legs)
 
 
 def test_every_edge_of_trim_lies_on_the_wall_or_off_it_no_farther_than_it_stands():

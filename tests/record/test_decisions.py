@@ -202,6 +202,11 @@ def test_a_decision_that_leads_elsewhere_is_not_followed(house, copy):
     assert "names no copy" in changed_since(house, hostile)[0]
 
 
+def test_a_copy_by_a_name_that_no_file_has_is_told(house):
+    told = changed_since(house, replace(DECISION, copy=f"reviews/decided/{'x' * 5000}"))
+    assert told[0].startswith("what was decided cannot be read") and "the house has changed since" in told
+
+
 @pytest.mark.parametrize("name", ["rename", "replace", "fsync", "mkdir"])
 def test_each_call_that_is_refused_leaves_all_as_it_was(house, monkeypatch, name):
     """The system refuses the first, the second, … of its calls, until a decision needs no more of them."""

@@ -1,12 +1,15 @@
 """What a client would have, taken into the alternative: the plan of the new one has it."""
 
+from dataclasses import replace
+
 import pytest
 
 from planner import Answer, Intent, demo_house, edits, plan, read_house
+from planner.house.model import WHOLE_ROOM, Existing
 from planner.intent.trim_rules import Scope
 from planner.record.answers import can_be_had
 from planner.record.entries import ElementWish
-from planner.record.taking import take_answer, ways_to_take
+from planner.record.taking import possible_wishes, take_answer, ways_to_take
 
 
 @pytest.fixture(scope="module")
@@ -82,3 +85,23 @@ def test_an_answer_keeps_what_else_the_alternative_asks(planned):
     taken = take_answer(before, planned, said("Library", "more"), "pin")
     assert taken.rooms["Kitchen"].tier == 2
     assert (taken.rooms["Library"].tier, taken.rooms["Library"].lowest, taken.rooms["Library"].highest) == (4, 2, 4)
+
+
+def test_each_single_wish_that_is_offered_changes_the_room_as_it_says(planned):
+    for room in ("Library", "Kitchen", "Linen Closet"):
+        offered = possible_wishes(planned, room)
+        assert offered and {wish.wanted for wish in possible_wishes(planned, "Kitchen")} == {True, False}
+        for wish in offered:
+            had = planned.by_name[room].package.element(wish.element) is not None
+            answer = Answer(who="Ada", alternative="", room=room, wishes=(wish,))
+            after = plan(planned.house, take_answer(planned.intent, planned, answer, "rule"))
+            assert had != wish.wanted == (after.by_name[room].package.element(wish.element) is not None)
+
+
+@pytest.mark.parametrize("form", ["plain crown", "none"])
+def test_what_stays_and_what_goes_round_openings_is_not_wished_for_or_away(planned, form):
+    kept = plan(replace(planned.house, existing=(Existing("Library", "crown", form, 4.0),)))
+    assert "crown" in {wish.element for wish in possible_wishes(planned, "Library")}
+    assert {"crown", "casing"}.isdisjoint({wish.element for wish in possible_wishes(kept, "Library")})
+    whole = plan(replace(planned.house, existing=(Existing("Library", WHOLE_ROOM),)))
+    assert possible_wishes(whole, "Library") == ()
