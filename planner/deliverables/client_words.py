@@ -1,0 +1,52 @@
+"""The words in which clients are told of a house and asked about it, in the apps and in pages that are sent."""
+
+from planner.intent.model import Intent
+from planner.record.decisions import AS_IT_STANDS
+
+WORDS = {"keep": "Keep it", "more": "A little richer", "less": "A little plainer"}
+"""What a client may answer, by its name in the record."""
+
+TRIM = (
+    "Trim is what frames a room: baseboards, door casings, crown. The more dots, the richer it is. "
+    "It is richest where guests arrive and gets plainer on the way to the bedrooms."
+)
+"""What it is all about."""
+
+
+def title_of(intent: Intent) -> str:
+    """What an alternative is called.
+
+    >>> title_of(Intent(title="Formal", name="a")), title_of(Intent())
+    ('Formal', 'As the house stands')
+    """
+    return intent.title or intent.name or AS_IT_STANDS.capitalize()
+
+
+def dots(tier: int, tiers: int) -> str:
+    """A tier as dots, so many of them filled.
+
+    >>> dots(2, 5)
+    '●●○○○'
+    """
+    return "●" * tier + "○" * (tiers - tier)
+
+
+def richness(tier: int, tiers: int) -> str:
+    """A tier in words.
+
+    >>> richness(2, 5)
+    '2 of 5'
+    """
+    return f"{tier} of {tiers}"
+
+
+def cost_change(change: float, whole: float) -> str:
+    """What a change of the cost is beside the cost of the whole house.
+
+    >>> cost_change(3.78, 189.0), cost_change(-0.05, 189.0), cost_change(0.0, 189.0)
+    ('2.0 % more', 'less than 0.1 % less', 'as much as before')
+    """
+    if not change or not whole:
+        return "as much as before"
+    share, way = abs(change) / whole, "more" if change > 0 else "less"
+    return f"{share:.1%} {way}".replace("%", " %") if share >= 0.001 else f"less than 0.1 % {way}"
