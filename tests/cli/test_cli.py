@@ -43,6 +43,20 @@ def test_json_is_one_object_with_the_promised_keys(house):
     assert all(e["profiles"] or e["size"] > 0 for p in found["packages"] for e in p["elements"])
 
 
+def test_proposals_are_told_where_they_are_asked_for(house):
+    told = run("plan", house, "--proposals")
+    assert told.exit_code == 0
+    assert "1. The cheapest that still steps down. Costs " in told.output
+    assert max(map(len, told.output.splitlines())) <= 80
+    assert "The cheapest that still steps down" not in run("plan", house).output
+    plain, asked = (json.loads(run("plan", house, "--json", *more).output) for more in ((), ("--proposals",)))
+    assert asked.keys() - plain.keys() == {"proposals", "frontier"}
+    moved = {(m["room"], m["from"]) for p in asked["proposals"] for m in p["moves"]}
+    tiers = {room["room"]: room["tier"] for room in plain["rooms"]}
+    assert moved and all(tiers[room] == tier for room, tier in moved)
+    assert plain["cost"]["total"] in [point["cost"] for point in asked["frontier"]["points"]]
+
+
 def test_wishes_that_conflict_end_in_words_and_code_1(house):
     (house / "alternatives" / "clash.toml").write_text(
         'title = "Clash"\n[rooms."Entry Hall"]\ntier = 4\n[rooms."Drawing Room"]\ntier = 1\n'
