@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple, NoReturn
 
 import click
 
-from planner.terminal import shown, shown_json
+from planner.terminal import libraries_apart, shown, shown_json
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Mapping, Sequence
@@ -101,13 +101,14 @@ def plan_command(house: Path, alternative: str | None, as_json: bool, integratio
 
     _collect_seldom()
     read = _read(house, alternative)
-    planned = plan(read.house, read.intent, read.stock, read.library, integrated=integration or None)
+    with libraries_apart():
+        planned = plan(read.house, read.intent, read.stock, read.library, integrated=integration or None)
+        text = plan_text(planned, proposals=proposals) if as_json else plan_table(planned)
+        more = f"\n\n{proposals_table(planned)}" if proposals and not as_json else ""
     if as_json:
-        click.echo(shown_json(plan_text(planned, proposals=proposals)))
+        click.echo(shown_json(text))
     else:
-        _tell(*plan_table(planned).split("\n"))
-        if proposals:
-            _tell("", *proposals_table(planned).split("\n"))
+        _tell(*f"{text}{more}".split("\n"))
     failing = not planned.feasible or any(check.severity == "error" for check in planned.checks)
     sys.exit(FAILING if failing else 0)
 

@@ -2,6 +2,8 @@
 
 import json
 import shutil
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
@@ -55,6 +57,17 @@ def test_proposals_are_told_where_they_are_asked_for(house):
     tiers = {room["room"]: room["tier"] for room in plain["rooms"]}
     assert moved and all(tiers[room] == tier for room, tier in moved)
     assert plain["cost"]["total"] in [point["cost"] for point in asked["frontier"]["points"]]
+
+
+def test_what_the_solver_prints_by_itself_does_not_stand_in_the_object(house):
+    """Under this budget the solver prints a line that nothing asked for."""
+    (house / "alternatives" / "limited.toml").write_text('title = "Limited"\ngrade = "great house"\nbudget = 164.7\n')
+    told = subprocess.run(
+        [sys.executable, "-c", "from planner.cli import main; main()", "plan", house, "-a", "limited", "--json"],
+        capture_output=True,
+        text=True,
+    )
+    assert json.loads(told.stdout)["budget"] == 164.7
 
 
 def test_wishes_that_conflict_end_in_words_and_code_1(house):
