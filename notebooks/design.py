@@ -8,7 +8,7 @@ app = marimo.App(width="full", app_title="Trim hierarchy planner", html_head_fil
 with app.setup:
     import marimo as mo
 
-    from planner.apps import address, headline, houses, moves, pages, screen, tabs, views
+    from planner.apps import address, headline, houses, moves, pages, screen, tabs, views, watching
     from planner.apps import changes as changing
     from planner.apps.desk import desk_again
     from planner.apps.panels import house as drawn_house
@@ -38,11 +38,23 @@ def _():
     get_drawn, wake_drawn = mo.state(None)
     get_settled, set_settled = mo.state(None)  # the plan that all but the charts show: they come first
     get_noted, wake_noted = mo.state(None, allow_self_loops=True)
-    afterwards = screen.Afterwards()
+    afterwards, watch = screen.Afterwards(), watching.Watch(folder)
     pick = address.keeping(mo.query_params(), address.ROOM, set_picked)
     tell = {"news": set_news, "opened": set_opened, "picked": pick}
     tell |= {"settled": set_settled, "refusal": set_refusal, "drawn": wake_drawn, "noted": wake_noted}
-    return afterwards, folder, get_drawn, get_news, get_noted, get_opened, get_picked, get_refusal, get_settled, tell
+    return (
+        afterwards,
+        folder,
+        get_drawn,
+        get_news,
+        get_noted,
+        get_opened,
+        get_picked,
+        get_refusal,
+        get_settled,
+        tell,
+        watch,
+    )
 
 
 @app.cell
@@ -138,6 +150,12 @@ def _(changes, told, typed):
         mo.ui.button(label="Save as new", on_click=told(lambda _: changes.save_as(new_title.value))),
     ]
     return new_title, steps
+
+
+@app.cell
+def _(changes, opened, tell, watch):
+    watch.do(lambda: (houses.follow(opened, tell), changes.follow()))
+    return
 
 
 @app.cell

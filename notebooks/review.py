@@ -8,7 +8,7 @@ app = marimo.App(width="full", app_title="How rich each room is", html_head_file
 with app.setup:
     import marimo as mo
 
-    from planner.apps import client, houses, pages, screen, views
+    from planner.apps import client, houses, pages, screen, views, watching
     from planner.files.problems import HouseFault
 
 
@@ -21,9 +21,8 @@ def _():
 
 @app.cell
 def _():
-    get_picked, set_picked = mo.state(None)
     get_refused, set_refused = mo.state("")
-    return get_picked, get_refused, set_picked, set_refused
+    return get_refused, set_refused
 
 
 @app.cell
@@ -41,25 +40,36 @@ def _(narrow):
 
 @app.cell
 def _():
-    shown = client.shown(houses.asked_folder(), next(iter(houses.asked_alternatives()), ""))
+    folder = houses.asked_folder()
+    sitting = client.sitting(folder, next(iter(houses.asked_alternatives()), ""))
+    _shown = client.shown(folder, sitting.alternative)
+    get_shown, set_shown = mo.state(_shown)
+    get_picked, set_picked = mo.state(client.first_room(_shown))
+    _answers, _warnings = sitting.before()
+    get_answers, set_answers = mo.state(_answers, allow_self_loops=True)
+    get_back, set_back = mo.state(sitting.waiting(_answers), allow_self_loops=True)
+    follow, watch = client.Follow(set_shown, set_answers, set_picked), watching.Watch(folder)
+    client.torn(_warnings)
+    return follow, get_answers, get_back, get_picked, get_shown, set_answers, set_back, set_picked, sitting, watch
+
+
+@app.cell
+def _(get_shown):
+    shown = get_shown()
     base = shown.base
     client.greeting(shown)
     return base, shown
 
 
 @app.cell
-def _(base, shown):
-    mo.stop(not base or not base.feasible)
-    sitting = client.sitting(shown)
-    _answers, _warnings = sitting.before()
-    get_answers, set_answers = mo.state(_answers, allow_self_loops=True)
-    get_back, set_back = mo.state(sitting.waiting(_answers), allow_self_loops=True)
-    client.torn(_warnings)
-    return get_answers, get_back, set_answers, set_back, sitting
+def _(follow, get_answers, get_picked, shown, sitting, watch):
+    watch.do(lambda: follow.look(sitting, shown, get_answers(), get_picked()))
+    return
 
 
 @app.cell
 def _(base, get_answers, shown):
+    mo.stop(not base or not base.feasible)
     answers = get_answers()
     _heard = client.heard(shown, base, answers.values())
     planned = _heard.planned
@@ -75,16 +85,15 @@ def _(dark, planned, set_picked, width):
 
 
 @app.cell
-def _(sitting):
-    mo.stop(not sitting)
+def _():
     reviewer = mo.ui.text(label="Your name", placeholder="so that your designer knows who said it")
     reviewer
     return (reviewer,)
 
 
 @app.cell
-def _(get_picked, set_picked, sitting, base):
-    mo.stop(not sitting)
+def _(base, get_picked, set_picked):
+    mo.stop(not base or not base.feasible)
     room_choice = views.room_choice(base.house, get_picked(), set_picked)
     room_choice
     return (room_choice,)
@@ -98,24 +107,28 @@ def _(answers, get_back, set_back, sitting):
 
 
 @app.cell
-def _(base, get_answers, get_back, get_picked, reviewer, set_answers, set_refused, sitting):
+def _(get_answers, get_back, get_picked, sitting):
     get_back()
-    _picked = views.picked_room(base.house, get_picked())
-    _room, _before = base.by_name[_picked], get_answers().get(_picked)
+    remark = sitting.remark(get_picked(), get_answers().get(get_picked()))
+    return (remark,)
+
+
+@app.cell
+def _(answers, base, get_picked, remark, reviewer, set_answers, set_refused, sitting):
+    _picked = get_picked()
 
     def _answer(word, picked=_picked):
         try:
-            said = sitting.say(reviewer.value, picked, word, remark.value)
+            said = sitting.say(reviewer.value, base, picked, word, remark.value)
         except HouseFault as fault:
             set_refused(client.refusal(picked, fault))
             return
         set_refused("")
         set_answers(lambda answers: {**answers, picked: said})
 
-    remark = sitting.remark(_picked, _before)
-    answer_buttons = client.answer_buttons(base, _room, _before, _answer)
-    client.question(sitting.folder, base, _room, remark, answer_buttons)
-    return answer_buttons, remark
+    answer_buttons = client.answer_buttons(base, base.by_name[_picked], answers.get(_picked), _answer)
+    client.question(sitting.folder, base, base.by_name[_picked], remark, answer_buttons)
+    return (answer_buttons,)
 
 
 @app.cell

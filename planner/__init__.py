@@ -18,9 +18,11 @@ if TYPE_CHECKING:
     from planner.checks.check import Check
     from planner.deliverables.plan_json import plan_object, plan_text
     from planner.deliverables.plan_text import plan_table, proposals_table
+    from planner.drawings.beside import beside
     from planner.drawings.dxf import dxf
     from planner.drawings.ladder import ladder
     from planner.drawings.page import room_sheet
+    from planner.drawings.perspective import perspective
     from planner.drawings.section import package_sections, profile_section
     from planner.drawings.strip import strip
     from planner.drawings.svg import png, svg
@@ -36,14 +38,28 @@ if TYPE_CHECKING:
     from planner.library import Library, standard
     from planner.planning import frames
     from planner.planning.answer import Plan
+    from planner.planning.differences import differences
     from planner.planning.pipeline import plan
     from planner.planning.proposals import Proposal
+    from planner.record.decisions import changed_since, decide, decided_folder, decisions
+    from planner.record.entries import Answer, Decision, ElementWish, Remark, Reply, Vote
+    from planner.record.fingerprint import fingerprint
+    from planner.record.history import history, history_object, history_text
+    from planner.record.keeping import Record, keep, open_session, read_record
+    from planner.record.one_step import one_step
+    from planner.record.returned import add_answers
+    from planner.record.sent import new_sending
+    from planner.record.taking import take_answer
+    from planner.record.voices import voices, votes
     from planner.stock.own_profiles import add_profile, draw_profile
     from planner.stock.stock import Stock, read_stock
 
 _WHERE = {
+    "Answer": "planner.record.entries",
     "Change": "planner.intent.trim_rules",
     "Check": "planner.checks.check",
+    "Decision": "planner.record.entries",
+    "ElementWish": "planner.record.entries",
     "Existing": "planner.house.model",
     "House": "planner.house.model",
     "HouseFault": "planner.files.problems",
@@ -52,26 +68,46 @@ _WHERE = {
     "Opening": "planner.house.model",
     "Plan": "planner.planning.answer",
     "Problem": "planner.files.problems",
+    "Record": "planner.record.keeping",
+    "Remark": "planner.record.entries",
+    "Reply": "planner.record.entries",
     "Proposal": "planner.planning.proposals",
     "Room": "planner.house.model",
     "Scope": "planner.intent.trim_rules",
     "Stock": "planner.stock.stock",
     "TrimRule": "planner.intent.trim_rules",
+    "Vote": "planner.record.entries",
     "Wing": "planner.intent.model",
     "Wish": "planner.intent.model",
+    "add_answers": "planner.record.returned",
     "add_profile": "planner.stock.own_profiles",
+    "beside": "planner.drawings.beside",
     "bundled": "planner.bundle",
+    "changed_since": "planner.record.decisions",
     "charts": "planner",
+    "decide": "planner.record.decisions",
+    "decided_folder": "planner.record.decisions",
+    "decisions": "planner.record.decisions",
     "demo_house": "planner.bundle",
+    "differences": "planner.planning.differences",
     "draw_profile": "planner.stock.own_profiles",
     "dxf": "planner.drawings.dxf",
     "edits": "planner.intent",
+    "fingerprint": "planner.record.fingerprint",
     "frames": "planner.planning",
+    "history": "planner.record.history",
+    "history_object": "planner.record.history",
+    "history_text": "planner.record.history",
     "house_library": "planner.house.styles",
+    "keep": "planner.record.keeping",
     "ladder": "planner.drawings.ladder",
     "list_intents": "planner.intent.folder",
     "new_house": "planner.house.folder",
+    "new_sending": "planner.record.sent",
+    "one_step": "planner.record.one_step",
+    "open_session": "planner.record.keeping",
     "package_sections": "planner.drawings.section",
+    "perspective": "planner.drawings.perspective",
     "plan": "planner.planning.pipeline",
     "plan_object": "planner.deliverables.plan_json",
     "plan_table": "planner.deliverables.plan_text",
@@ -81,12 +117,16 @@ _WHERE = {
     "proposals_table": "planner.deliverables.plan_text",
     "read_house": "planner.house.folder",
     "read_intent": "planner.intent.folder",
+    "read_record": "planner.record.keeping",
     "read_stock": "planner.stock.stock",
     "rename_room": "planner.intent.renaming",
     "room_sheet": "planner.drawings.page",
     "standard": "planner.library",
     "strip": "planner.drawings.strip",
     "svg": "planner.drawings.svg",
+    "take_answer": "planner.record.taking",
+    "voices": "planner.record.voices",
+    "votes": "planner.record.voices",
     "write_house": "planner.house.folder",
     "write_intent": "planner.intent.folder",
     "write_style": "planner.house.styles",
@@ -95,8 +135,11 @@ _WHERE = {
 _MODULES = ("charts", "edits", "frames")
 
 __all__ = [
+    "Answer",
     "Change",
     "Check",
+    "Decision",
+    "ElementWish",
     "Existing",
     "House",
     "HouseFault",
@@ -106,25 +149,45 @@ __all__ = [
     "Plan",
     "Problem",
     "Proposal",
+    "Record",
+    "Remark",
+    "Reply",
     "Room",
     "Scope",
     "Stock",
     "TrimRule",
+    "Vote",
     "Wing",
     "Wish",
+    "add_answers",
     "add_profile",
+    "beside",
     "bundled",
+    "changed_since",
     "charts",
+    "decide",
+    "decided_folder",
+    "decisions",
     "demo_house",
+    "differences",
     "draw_profile",
     "dxf",
     "edits",
+    "fingerprint",
     "frames",
+    "history",
+    "history_object",
+    "history_text",
     "house_library",
+    "keep",
     "ladder",
     "list_intents",
     "new_house",
+    "new_sending",
+    "one_step",
+    "open_session",
     "package_sections",
+    "perspective",
     "plan",
     "plan_object",
     "plan_table",
@@ -134,12 +197,16 @@ __all__ = [
     "proposals_table",
     "read_house",
     "read_intent",
+    "read_record",
     "read_stock",
     "rename_room",
     "room_sheet",
     "standard",
     "strip",
     "svg",
+    "take_answer",
+    "voices",
+    "votes",
     "write_house",
     "write_intent",
     "write_style",

@@ -135,6 +135,43 @@ def check_command(house: Path) -> None:
     _tell(f"{house}: no faults" + (f", {len(warnings)} remarks" if warnings else ""))
 
 
+@main.command("history")
+@HOUSE
+@click.option("--json", "as_json", is_flag=True, help="Print one JSON object instead of lines.")
+def history_command(house: Path, as_json: bool) -> None:
+    """Print what was said and decided of a house: when, by whom, of which
+    alternative, and what has changed since a decision."""
+    from planner import history, history_text
+    from planner.record.history import history_json
+
+    _must_be_folder(house)
+    told = history(house)
+    if as_json:
+        click.echo(shown_json(history_json(told)))
+    else:
+        _tell(*history_text(told).split("\n"))
+    _tell(*told.warnings, err=True)
+
+
+@main.group("reviews")
+def reviews_group() -> None:
+    """Answers of clients."""
+
+
+@reviews_group.command("add")
+@HOUSE
+@click.argument("file", type=click.Path(path_type=Path))
+def reviews_add_command(house: Path, file: Path) -> None:
+    """Add an answer FILE that came back from a page that was sent. It is added
+    once, however often it is read."""
+    from planner import add_answers
+
+    _must_be_folder(house)
+    added = add_answers(house, file)
+    there = len(added.answers) - len(added.new)
+    _tell(f"{added.who}: {len(added.new)} added to the record" + (f", {there} there already" if there else ""))
+
+
 @main.command("new")
 @HOUSE
 @click.option("--blank", is_flag=True, help="One entry hall to start from, instead of the demo house.")

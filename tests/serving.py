@@ -83,7 +83,7 @@ def first_run(address: str, held: str) -> Iterator[dict[str, Any]]:
     at = urlsplit(address)
     url = f"ws://{at.netloc}{at.path}/ws?session_id=s_{uuid4().hex[:8]}"
     headers = {"Cookie": held, "Origin": f"http://{at.netloc}"}
-    with connect(url, additional_headers=headers, max_size=None, open_timeout=PATIENCE) as page:
+    with connect(url, additional_headers=headers, max_size=None, open_timeout=PATIENCE, ping_interval=None) as page:
         for text in page:
             message = json.loads(text)
             yield message
@@ -118,7 +118,9 @@ class Page:
         headers = {"Cookie": self._held, "Origin": f"http://{at.netloc}"}
         url = f"ws://{at.netloc}{at.path}/ws?session_id={self._name}"
         try:
-            self._socket = connect(url, additional_headers=headers, max_size=None, open_timeout=PATIENCE)
+            self._socket = connect(
+                url, additional_headers=headers, max_size=None, open_timeout=PATIENCE, ping_interval=None
+            )
         except WebSocketException as error:
             raise EOFError(str(error)) from error
         while self._hear(PATIENCE) != "completed-run":

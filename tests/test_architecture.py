@@ -13,6 +13,7 @@ ORDER = [
     *(
         "checks",
         "planning",
+        "record",
         "look",
         "drawings",
         "charts",
@@ -35,6 +36,7 @@ API = {
     "planner/stock/stock.py",
     "planner/stock/own_profiles.py",
     "planner/planning/pipeline.py",
+    "planner/record/fingerprint.py",
 }
 """Where a caller may leave the library out, and the standard one is taken."""
 

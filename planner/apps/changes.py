@@ -140,6 +140,25 @@ class Changes:
         """Remove the draft of a session that is gone."""
         self._tell(_fault_of(lambda: self.desk.put_away(draft)))
 
+    def follow(self) -> None:
+        """Let the page follow what others have saved meanwhile.
+
+        Where nothing was done here, the alternative is shown as it is saved now, with a way back; else the page offers
+        what can be done, and nothing on it moves.
+        """
+        before = self.desk.intent
+        untouched = self.desk.is_saved
+        self.desk.look()
+        if untouched and self.desk.theirs and not self.desk.theirs.faults:
+            fault = _fault_of(self.desk.revert)
+            words = difference(before, self.desk.intent, self.desk.unit)
+            self._tell(fault or f"Somebody else has saved this alternative: {words}. Undo shows it as it was.")
+            return
+        now = shown(self.desk)
+        self._stale |= {group for group in (TOP, WARNINGS) if now[group] != self._shown[group]}
+        self._shown |= {group: now[group] for group in (TOP, WARNINGS)}
+        self.settle()
+
     def _save(self, act: Callable[[], object]) -> None:
         fault = _fault_of(act)
         self._tell(fault or f"Saved as {self.desk.intent.name}.")

@@ -10,7 +10,6 @@ import pandas as pd
 
 from planner.apps import houses, notes, pages, screen, tables, views
 from planner.apps.houses import Opened
-from planner.apps.reviews import ANSWERS, Answer, can_be_had, latest, open_session, propose, read_reviews, say
 from planner.apps.typed import Typed, typed_again
 from planner.files.problems import HouseFault, Problem
 from planner.house.folder import REVIEWS
@@ -19,6 +18,10 @@ from planner.intent.folder import read_intent
 from planner.intent.model import Intent
 from planner.planning.answer import Plan, RoomPlan
 from planner.planning.pipeline import plan
+from planner.record.answers import can_be_had, latest, propose
+from planner.record.entries import ANSWERS, Answer
+from planner.record.fingerprint import fingerprint_of
+from planner.record.keeping import open_session, read_record, say
 
 WORDS = {"keep": "Keep it", "more": "A little richer", "less": "A little plainer"}
 
@@ -42,8 +45,10 @@ class Shown:
     faults: tuple[Problem, ...] = ()
 
 
-def shown(folder: Path, alternative: str) -> Shown:
-    """What is shown of a house folder; its own defaults where no alternative is named."""
+def shown(folder: Path, alternative: str, was: Shown | None = None) -> Shown:
+    """What is shown of a house folder; its own defaults where no alternative is named. What `was` shown is returned as
+    long as nothing of it has changed.
+    """
     opened = houses.opened(folder)
     if opened.house is None:
         return Shown(opened, Intent(), None, opened.remarks)
@@ -51,6 +56,8 @@ def shown(folder: Path, alternative: str) -> Shown:
         intent = read_intent(folder, alternative) if alternative else Intent()
     except HouseFault as fault:
         return Shown(opened, Intent(), None, fault.problems)
+    if was and was.base and (opened, intent) == (was.opened, was.intent):
+        return was
     return Shown(opened, intent, planned(opened.house, intent, opened))
 
 
@@ -88,17 +95,17 @@ class Sitting:
 
     def before(self) -> tuple[Mapping[str, Answer], tuple[str, ...]]:
         """The last answer for each room so far, and a warning for each line that could not be read."""
-        answers, warnings = read_reviews(self.folder, self.visitor)
-        return latest(answers, self.alternative), warnings
+        record = read_record(self.folder, self.visitor)
+        return latest(record.answers, self.alternative), record.warnings
 
-    def say(self, reviewer: str, room: str, answer: str, remark: str) -> Answer:
-        """Keep an answer; it is on the disk when this returns.
+    def say(self, reviewer: str, base: Plan, room: str, answer: str, remark: str) -> Answer:
+        """Keep an answer on a room of the plan that is shown; it is on the disk when this returns.
 
         Raises HouseFault where it cannot be kept; then the remark waits with its room.
         """
         who = reviewer.strip()
         file = self.files.setdefault(who, open_session(self.folder, who, self.visitor))
-        said = say(file, who, self.alternative, room, answer, remark.strip())
+        said = say(file, who, self.alternative, room, answer, remark.strip(), fingerprint=fingerprint_of(base))
         self.typed.used(room)
         return said
 
@@ -119,11 +126,38 @@ class Sitting:
         return self.typed.waiting({room: said.remark for room, said in answers.items()})
 
 
-def sitting(shown: Shown) -> Sitting:
+def sitting(folder: Path, alternative: str) -> Sitting:
     """The client at a page, with the remarks that the same browser has not sent before the page was loaded again."""
-    visitor, folder, alternative = houses.visitor(), shown.opened.folder, shown.intent.name
+    visitor = houses.visitor()
     typed = typed_again(visitor, str(folder), alternative) if visitor else Typed()
     return Sitting(folder, alternative, visitor, typed=typed)
+
+
+@dataclass(frozen=True)
+class Follow:
+    """What lets a client's page follow what others have changed, as setters of its states: the plan that it asks about,
+    what the same client has said in another window, and the room that is picked, where it is no more.
+    """
+
+    shown: Callable[[Shown], None]
+    answers: Callable[[Mapping[str, Answer]], None]
+    picked: Callable[[str], None]
+
+    def look(self, sitting: Sitting, was: Shown, answers: Mapping[str, Answer], picked: str) -> None:
+        """Look for what is new."""
+        now, (said, _) = shown(sitting.folder, sitting.alternative, was), sitting.before()
+        if said != answers:
+            self.answers(said)
+        if now == was:
+            return
+        if now.opened.house and picked not in now.opened.house.by_name:
+            self.picked(first_room(now))
+        self.shown(now)
+
+
+def first_room(shown: Shown) -> str:
+    """The room that is asked about first: where guests arrive; "" where there is none yet."""
+    return shown.opened.house.entries[0] if shown.opened.house else ""
 
 
 def back(rooms: Iterable[str], sitting: Sitting, let_go: mo.ui.button) -> mo.Html | None:

@@ -187,7 +187,7 @@ class Desk:
     def _move(self, history: History[Intent]) -> Intent:
         if history is not self.history:
             self.history, self.drafted = history, None
-            self._look()
+            self.look()
             self.keep()
         return self.intent
 
@@ -201,8 +201,8 @@ class Desk:
             kept = drafts.keep_draft(self.folder, self.intent, self.session, self._seen)
         self._drafts = (kept,)
 
-    def _look(self) -> None:
-        """Look whether somebody else has saved the alternative."""
+    def look(self) -> None:
+        """Look whether somebody else has saved the alternative; then it is `theirs`."""
         try:
             now = drafts.saved_bytes(self.folder, self.intent.name)
         except HouseFault:  # what cannot be looked at is told when it is written
@@ -220,7 +220,7 @@ class Desk:
             yield
         except HouseFault as fault:
             if isinstance(fault, Overtaken):
-                self._look()
+                self.look()
             self.unsaved = fault.problems
             raise
         self.unkept = self.unsaved = ()

@@ -91,8 +91,13 @@ def _figures(planned: Plan) -> Iterator[tuple[str, object, str]]:
     yield "Rooms", len(tiers), f"on {counted(len(planned.house.levels), 'level')}"
     highest = f"{planned.tier_names[best - 1]}, of {planned.intent.tiers}; in {counted(tiers.count(best), 'room')}"
     yield "Highest tier", best, highest
-    proof = "proved the least" if planned.optimal else "not proved the least"
-    yield "Away from what all rooms ask for", f"{planned.objective.total:.2f}", f"tiers in all, {proof}"
+    proof = "tiers, over all rooms and steps; "
+    proof += "no plan has less (proved)" if planned.optimal else "not proved the least"
+    yield (
+        "Away from what all rooms ask for",
+        f"{planned.objective.total:.2f}",
+        proof,
+    )
     jumps = f"of {len(reads)} between rooms; {reads.count('faint')} too small to see"
     yield "Steps that jump", reads.count("abrupt"), jumps
     if len(planned.rooms) <= MOST_ROOMS:

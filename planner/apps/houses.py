@@ -106,6 +106,14 @@ def opened(folder: Path) -> Opened:
     return Opened(folder, house, remarks, *usable_stock(folder, house.unit, library), library)
 
 
+def follow(was: Opened, tell: Tell) -> None:
+    """Tell the page of a house that somebody else has changed since it was opened."""
+    now = opened(was.folder)
+    if now != was:
+        tell["opened"](now)
+        tell["news"]("Somebody else has changed the house; it is shown as it is now.")
+
+
 def title(opened: Opened, words: str = "") -> pages.Markup:
     """The head of a page: the house, and below it what the page shows of it."""
     said = [pages.element("p", words)] if words else []

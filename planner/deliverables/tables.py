@@ -12,7 +12,7 @@ from planner.hierarchy.reasons import WhatIf
 from planner.house.model import House
 from planner.intent.model import FACTORS
 from planner.planning import frames
-from planner.planning.answer import Plan
+from planner.planning.answer import PassagePlan, Plan
 from planner.stock.stock import FEET_IN
 from planner.units import INCHES_IN, PER, Unit, running_unit, section_unit
 
@@ -32,6 +32,13 @@ ROOMS |= {"Shares its tier with": "group", "Steps from the entry": "depth", "Why
 ELEMENTS = {"Package": "package", "Tier": "tier", "Tier's name": "tier_name", "Ceiling": "ceiling"}
 ELEMENTS |= {"Element": "element", "Form": "form", "Size": "size", "Projection": "projection"}
 ELEMENTS |= {"Above the floor": "bottom", "Built from": "profiles", "Source": "source"}
+
+FARTHER = "Farther from what rooms ask for [tiers]"
+"""By how many tiers in all a plan with another tier of a room misses what rooms ask for more than the plan does."""
+
+PASSAGES = ["To", "Through", "Tiers between", "At most", "The step", "Both rooms have"]
+STEP_WORDS = {"even": "none, on one level", "clear": "reads", "faint": "too small to see", "abrupt": "jumps"}
+"""How the step across a passage reads, in the words of the tables."""
 
 PIECES = {"Wall": "wall", "Opening": "opening", "Piece": "piece", "Count": "count", "Length": "length"}
 PIECES |= {"Width": "width", "Depth": "depth", "Cuts": "cuts", "Profile": "profile", "Note": "note"}
@@ -132,9 +139,7 @@ def other_tiers(plan: Plan, room: str) -> pd.DataFrame:
     rows = [
         (way.tier, plan.tier_names[way.tier - 1], way.objective, way.cost, _moves(way)) for way in plan.what_if(room)
     ]
-    return pd.DataFrame(
-        rows, columns=["Tier", "Tier's name", "Farther from what rooms ask for", "Cost index", "Moves with it"]
-    ).round(PLACES)
+    return pd.DataFrame(rows, columns=["Tier", "Tier's name", FARTHER, "Cost index", "Moves with it"]).round(PLACES)
 
 
 def _moves(way: WhatIf) -> str:
@@ -146,11 +151,16 @@ def _moves(way: WhatIf) -> str:
 def passages(plan: Plan, room: str) -> pd.DataFrame:
     """The passages of a room, and how the step across each reads."""
     rows = [
-        (p.end if p.start == room else p.start, p.kind, abs(p.difference), p.limit, p.reads, "; ".join(p.shared))
+        [*_across(p, room), abs(p.difference), p.limit, STEP_WORDS[p.reads], "; ".join(p.shared)]
         for p in plan.passages
         if room in (p.start, p.end)
     ]
-    return pd.DataFrame(rows, columns=["To", "Through", "Differs by", "At most", "Reads", "Both have"])
+    return pd.DataFrame(rows, columns=PASSAGES)
+
+
+def _across(passage: PassagePlan, room: str) -> tuple[str, str]:
+    """The room on the other side of a passage, and of which kind it is."""
+    return passage.end if passage.start == room else passage.start, passage.kind
 
 
 def meetings(plan: Plan, room: str) -> pd.DataFrame:

@@ -3,6 +3,8 @@
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
 
+from shapely.geometry import LineString
+
 from planner.drawings.profiles import cut, face_points, shades
 from planner.drawings.scene import Path, rectangle
 from planner.mouldings.assembly import Placed
@@ -25,12 +27,22 @@ class Face:
         """The element cut through, its foot on the wall at (0, 0)."""
         return tuple(shape for p in self.placed for shape in cut(p))
 
+    @cached_property
+    def coarse(self) -> tuple[Point, ...]:
+        """Its face with as few points as keep within COARSE of it [in]."""
+        if len(self.points) < 3:
+            return self.points
+        return tuple((x, y) for x, y in LineString(self.points).simplify(COARSE, preserve_topology=False).coords)
+
     def reach(self, low: float, high: float) -> float:
         """How far it stands out at most between two heights [in]."""
         return max((x for x, y in self.points if low - 1e-6 <= y <= high + 1e-6), default=0.0)
 
 
 BARE = Face((), (), (), ())
+
+COARSE = 1 / 32
+"""How far a face may be off where it is drawn small [in]."""
 
 
 @lru_cache(maxsize=256)

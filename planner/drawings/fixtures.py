@@ -23,10 +23,10 @@ AIR = 1.0
 def fixtures_before(layout: WallLayout) -> Iterator[Path]:
     """The fixtures of a wall and the ends of those in its corners."""
     for one in layout.obstacles:
-        corners = within(_corners(one, beside_flight(one, layout.stairs)), layout.length, layout.ceiling)
+        corners = within(seen_corners(one, beside_flight(one, layout.stairs)), layout.length, layout.ceiling)
         if corners:
             yield polygon(corners, "shade", "paper", line=False)
-            yield Path((*_face(one), Ring(corners)), "fine", name=one.fixture.name)
+            yield Path((*face_lines(one), Ring(corners)), "fine", name=one.fixture.name)
 
 
 def fixture_names(layout: WallLayout, size: float) -> Iterator[Shape]:
@@ -46,7 +46,7 @@ def stopped_in_corner(layout: WallLayout, at_right: bool, height: float) -> bool
     )
 
 
-def _corners(one: Obstacle, up: Beside | None) -> tuple[Point, ...]:
+def seen_corners(one: Obstacle, up: Beside | None) -> tuple[Point, ...]:
     """The corners of a fixture [in]; one beside a flight keeps its heights above the nosings."""
     if up is None:
         return (one.x0, one.y0), (one.x1, one.y0), (one.x1, one.y1), (one.x0, one.y1)
@@ -55,7 +55,7 @@ def _corners(one: Obstacle, up: Beside | None) -> tuple[Point, ...]:
     return (one.x0, left + one.y0), (one.x1, right + one.y0), (one.x1, right + one.y1), (one.x0, left + one.y1)
 
 
-def _face(one: Obstacle) -> list[Segment]:
+def face_lines(one: Obstacle) -> list[Segment]:
     """What is drawn on the face of a fixture; of one in the corner its end is seen, with no more than a top."""
     wide, high = one.x1 - one.x0, one.y1 - one.y0
     if one.kind.face == "top" and high > 2 * SLAB:

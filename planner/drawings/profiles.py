@@ -80,7 +80,7 @@ def in_front(placed: Sequence[Placed]) -> list[tuple[Placed, float, float]]:
         there = [p for p in placed if p.y <= low + outlines.HAIR and p.top >= high - outlines.HAIR]
         if not there:
             continue
-        front = max(there, key=lambda p: max(x for x, _ in _between(_face(p), low, high)))
+        front = max(there, key=lambda p: max(x for x, _ in between(_face(p), low, high)))
         if found and found[-1][0] is front and found[-1][2] == low:
             low = found.pop()[1]
         found.append((front, low, high))
@@ -93,7 +93,7 @@ def face_points(placed: Sequence[Placed]) -> list[Point]:
     for front, low, high in in_front(placed):
         if found and low - found[-1][1] > outlines.HAIR:
             found += [(0.0, found[-1][1]), (0.0, low)]
-        found += _between(_face(front), low, high)
+        found += between(_face(front), low, high)
     return found
 
 
@@ -131,7 +131,7 @@ def _face(placed: Placed) -> list[Point]:
     return [place.point(at) for m in outlines.member_outlines(placed.profile) for at in points(m)]
 
 
-def _between(face: Sequence[Point], low: float, high: float) -> list[Point]:
+def between(face: Sequence[Point], low: float, high: float) -> list[Point]:
     """The part of a face that rises all the way, between two heights."""
     found = []
     for (ax, ay), (bx, by) in pairwise(face):

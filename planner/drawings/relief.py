@@ -61,7 +61,7 @@ def seen_outline(s: Solid, layout: WallLayout) -> Polygon:
     whole = Ring(s.outline) if s.outline else Box(s.x0, s.y0, s.x1, s.y1)
     if s.part not in CROWNING:
         return whole
-    foot, seen = _foot(s, layout), _face(layout, s)
+    foot, seen = foot_of(s, layout), face_of(layout, s)
     inside = [(x, y + foot) for x, y in seen.points if s.y0 - CLOSE <= y + foot <= s.y1 + CLOSE]
     if len(inside) < 2:
         return whole
@@ -84,7 +84,7 @@ def edges(s: Solid, layout: WallLayout, corners: tuple[Point, ...], close: float
     if s.part in RAKED:
         element = layout.package.element(s.element)
         size = element.size if element is not None else 0.0
-        return raked_edges(s, apart(_face(layout, s).edges, 0.0, size, close), size)
+        return raked_edges(s, apart(face_of(layout, s).edges, 0.0, size, close), size)
     if s.part in CROWNING:
         within = apart(_edges_within(s, layout), s.y0, s.y1, close)
         ends = [(y, _right_end(corners, y, s.x1)) for y in within]
@@ -176,25 +176,25 @@ def _steps(s: Solid, layout: WallLayout, close: float) -> list[float]:
 
 def _edges_within(s: Solid, layout: WallLayout) -> list[float]:
     """Heights at which a running element shows an edge between its lower and upper edge [in]."""
-    foot = _foot(s, layout)
-    return [y + foot for y in _face(layout, s).edges if s.y0 + CLOSE < y + foot < s.y1 - CLOSE]
+    foot = foot_of(s, layout)
+    return [y + foot for y in face_of(layout, s).edges if s.y0 + CLOSE < y + foot < s.y1 - CLOSE]
 
 
 def _bands(s: Solid, layout: WallLayout) -> Iterator[tuple[str, Box]]:
     """The lights and shades of a moulding that runs along the wall, bare paper left out."""
-    foot = _foot(s, layout)
-    for low, high, fill in _face(layout, s).bands:
+    foot = foot_of(s, layout)
+    for low, high, fill in face_of(layout, s).bands:
         low, high = max(low + foot, s.y0), min(high + foot, s.y1)
         if high > low and fill != "paper":
             yield fill, Box(s.x0, low, s.x1, high)
 
 
-def _face(layout: WallLayout, solid: Solid) -> Face:
+def face_of(layout: WallLayout, solid: Solid) -> Face:
     """How the element that a solid is part of is seen."""
     return faces(layout.sections_at(solid.opening)).get(solid.element, BARE)
 
 
-def _foot(s: Solid, layout: WallLayout) -> float:
+def foot_of(s: Solid, layout: WallLayout) -> float:
     """Height above the floor of the foot of the element that a solid is part of [in]."""
     crown = layout.package.element("crown")
     if s.part is Part.CROWN and crown is not None:

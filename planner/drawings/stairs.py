@@ -17,11 +17,11 @@ def flights_before(layout: WallLayout) -> Iterator[Path]:
         yield from _filled(ends, layout, f"landing of {turn.name}")
     for up in layout.stairs:
         for landing in landings(up, layout.stairs, layout.length):
-            yield from _filled(_landing_corners(up, landing), layout, up.flight.name)
-        yield from _filled(_body(up), layout, up.flight.name)
+            yield from _filled(landing_corners(up, landing), layout, up.flight.name)
+        yield from _filled(open_side(up), layout, up.flight.name)
         lines = _string(up) + _treads(up)
         yield Path(tuple(seen for one in lines if (seen := _within(one, layout)) is not None), "fine")
-        yield from _filled(_newel(up), layout, f"newel of {up.flight.name}")
+        yield from _filled(newel_corners(up), layout, f"newel of {up.flight.name}")
 
 
 def flight_names(layout: WallLayout, size: float) -> Iterator[Text]:
@@ -95,7 +95,7 @@ def _along_end(solid: Solid, at: int, by: float) -> Point:
     return x + lean * ux, y + lean * uy
 
 
-def _body(up: Beside) -> tuple[Point, ...]:
+def open_side(up: Beside) -> tuple[Point, ...]:
     """The open side of a flight on its wall: steps above, below it the underside of the string, or the floor as far as
     nobody walks under it."""
     flight, depth = up.flight, up.rules.depth(up.flight)
@@ -129,7 +129,7 @@ def _treads(up: Beside) -> list[Line]:
     return found
 
 
-def _newel(up: Beside) -> tuple[Point, ...]:
+def newel_corners(up: Beside) -> tuple[Point, ...]:
     """The newel before the first riser."""
     flight, post = up.flight, up.rules.newel
     low, high = flight.foot, flight.foot + post.height
@@ -137,7 +137,7 @@ def _newel(up: Beside) -> tuple[Point, ...]:
     return tuple(on_wall(flight, point) for point in walk)
 
 
-def _landing_corners(up: Beside, landing: Landing) -> tuple[Point, ...]:
+def landing_corners(up: Beside, landing: Landing) -> tuple[Point, ...]:
     near = up.flight.length if landing.upper else 0.0
     far = landing.far
     if landing.onward is not None:

@@ -31,7 +31,7 @@ class Record(NamedTuple):
     values: dict[str, Any]
 
 
-def record_line(record: Mapping[str, str]) -> bytes:
+def record_line(record: Mapping[str, object]) -> bytes:
     """A record as a line. Raises ValueError where it holds what is no text, or is too long."""
     try:
         line = json.dumps(record, ensure_ascii=False).encode() + b"\n"
@@ -42,7 +42,7 @@ def record_line(record: Mapping[str, str]) -> bytes:
     return line
 
 
-def append_record(path: Path, record: Mapping[str, str]) -> None:
+def append_record(path: Path, record: Mapping[str, object]) -> None:
     """Add a record to a file, which with its folder comes into being with the first; it is on the disk then.
 
     A line that broke off stands on its own. Where the record cannot be kept whole, nothing of it is.

@@ -9,7 +9,7 @@ from planner.intent.model import FACTORS, FEWEST_TIERS, MOST_TIERS, Intent, Wing
 from planner.intent.trim_rules import LENGTHS, Aspect, Change, Scope, TrimRule, on_tiers, unfit
 from planner.library import Library, standard
 from planner.library.model import NO_FORM
-from planner.units import Unit, parse_length, section_unit
+from planner.units import Unit, listed, parse_length, section_unit
 
 T = TypeVar("T")
 
@@ -71,6 +71,14 @@ def set_range(intent: Intent, room: str, lowest: int | None, highest: int | None
     if lowest is not None and highest is not None and lowest > highest:
         raise ValueError(f"{room}: the lowest tier, {lowest}, is above the highest, {highest}")
     return _with_wish(intent, room, replace(_wish(intent, room), lowest=lowest, highest=highest))
+
+
+def offer(intent: Intent, elements: Iterable[str], library: Library | None = None) -> Intent:
+    """Let clients wish for some elements of trim, or to do without them, in single rooms, and for no others."""
+    asked = set(elements)
+    if unknown := asked - set((library or standard()).element_kinds):
+        raise ValueError(f"there is no element {listed(sorted(unknown))}")
+    return replace(intent, offered=tuple(name for name in (library or standard()).element_kinds if name in asked))
 
 
 def add_set(intent: Intent, rooms: Iterable[str]) -> Intent:

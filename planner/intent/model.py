@@ -43,7 +43,8 @@ class Intent(Kept):
     `importance` weighs the FACTORS (any non-negative numbers, normalised when used); `limits` the most that
     tiers may differ across a passage, by kind; `budget` is in the house's currency; `sets` are rooms that share a
     tier; `trim` are the designer's trim rules, in the order in which they are written; `wings` parts of the house in
-    another period.
+    another period; `offered` the elements of trim that clients may wish to have or to do without in single rooms, which
+    changes no plan.
     """
 
     name: str = ""
@@ -61,6 +62,7 @@ class Intent(Kept):
     sets: tuple[tuple[str, ...], ...] = ()
     trim: tuple[TrimRule, ...] = ()
     wings: tuple[Wing, ...] = ()
+    offered: tuple[str, ...] = ()
 
     __hash__ = Kept.__hash__
 
@@ -70,3 +72,4 @@ class Intent(Kept):
         object.__setattr__(self, "sets", tuple(map(tuple, self.sets)))
         object.__setattr__(self, "trim", tuple(self.trim))
         object.__setattr__(self, "wings", tuple(self.wings))
+        object.__setattr__(self, "offered", tuple(self.offered))

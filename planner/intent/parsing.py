@@ -13,7 +13,7 @@ from planner.library import Library
 from planner.units import Unit, quoted
 
 PLAIN_KEYS = ("title", "author", "style", "order", "canon", "grade", "tiers", "budget")
-KEYS = (*PLAIN_KEYS, "importance", "limits", "rooms", "sets", "trim", "wings")
+KEYS = (*PLAIN_KEYS, "importance", "limits", "rooms", "sets", "trim", "wings", "offered")
 
 
 def parse_intent(data: bytes, file: str, name: str, names: Names, problems: list[Problem], library: Library) -> Intent:
@@ -46,6 +46,7 @@ def parse_intent(data: bytes, file: str, name: str, names: Names, problems: list
         sets=_sets(settings, names.rooms),
         trim=trim_rules(settings.each("trim"), tiers, names, library),
         wings=_wings(settings, names, library),
+        offered=known_names(settings, "offered", library.element_kinds, "element"),
     )
 
 
@@ -71,6 +72,8 @@ def intent_bytes(intent: Intent, before: bytes | None, library: Library, unit: U
         put_rules(document, intent.trim, old.trim, unit)
     if intent.wings != old.wings:
         _put_list(document, "wings", [vars(wing) for wing in intent.wings])
+    if intent.offered != old.offered:
+        _put(document, "offered", list(intent.offered) or None)
     return tomlkit.dumps(document).encode("utf-8", "surrogatepass")
 
 

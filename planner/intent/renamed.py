@@ -111,9 +111,13 @@ def names_of(folder: Path, problems: list[Problem]) -> Names:
         except (TypeError, ValueError, KeyError):
             faults[record.line] = "is no renaming of a room"
     tell_lines(path, faults, problems)
+    return Names(_in_order(renamings), room_names(folder))
+
+
+def room_names(folder: Path) -> frozenset[str]:
+    """What the rooms of a house are called, whatever else is faulty in their table."""
     data = read_bytes(folder / ROOMS, ROOMS, []) or b""
-    rows = parse_table(data, ROOMS, ("room",), [], ("room",))
-    return Names(_in_order(renamings), frozenset(row["room"] for row in rows))
+    return frozenset(row["room"] for row in parse_table(data, ROOMS, ("room",), [], ("room",)))
 
 
 def moment(text: str) -> datetime:

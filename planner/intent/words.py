@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from planner.intent.model import Intent, Wish
-from planner.units import Unit
+from planner.units import Unit, listed
 
 FREE = "as it comes"
 """What is wished of a room of which nothing is wished."""
@@ -42,6 +42,8 @@ def _differences(before: Intent, after: Intent, unit: Unit) -> Iterator[str]:
             yield f"{', '.join((*wing.rooms, *wing.levels))} {wing.style}"
     if after.wings != before.wings and not set(after.wings) - set(before.wings):
         yield "fewer rooms in a period of their own"
+    if before.offered != after.offered:
+        yield f"clients may speak of {listed(after.offered) or 'no single element'}"
     yield from (rule.words(unit) for rule in after.trim if rule not in before.trim)
     told = {(rule.element, rule.scope) for rule in after.trim}
     yield from (f"no longer {rule.words(unit)}" for rule in before.trim if (rule.element, rule.scope) not in told)

@@ -15,7 +15,7 @@ from planner.values import immutabledict
 class ElementKind(TableRow, frozen=True):
     """An element of the ladder: where it stands, and at which kinds of opening where that is round one; the element
     within which it is counted, whether it is seen from the next room, whether it counts toward the trim's share of the
-    wall, and the bounds of its size [in]."""
+    wall, the bounds of its size [in], and what a client is told that it is."""
 
     name: str
     display: str
@@ -27,6 +27,12 @@ class ElementKind(TableRow, frozen=True):
     openings: tuple[str, ...] = ()
     within: str = ""
     most: float = inf
+    plain: str = ""
+
+    @property
+    def told(self) -> str:
+        """What a client is told that it is, with its article where it has one."""
+        return self.plain or self.display.lower()
 
 
 class Dado(TableRow, frozen=True):
@@ -83,7 +89,7 @@ class Form(TableRow, frozen=True):
 
     It is larger by `more` [in] than what its row asks for, where that sizes it by another element, stands `proud` of
     the casing [in] where that is above 0, and no farther out than the casing where it `stops` on it.
-    It is there only `on` that form of what sizes it, where one is named.
+    It is there only `on` that form of what sizes it, where one is named. `plain` is what a client is told of it.
     """
 
     element: str
@@ -98,6 +104,7 @@ class Form(TableRow, frozen=True):
     on: str = ""
     proud: float = 0.0
     stops: bool = False
+    plain: str = ""
 
 
 class MemberShare(msgspec.Struct, frozen=True, array_like=True, forbid_unknown_fields=True):
@@ -271,13 +278,14 @@ class CasingJoint(TableRow, frozen=True):
 
 class Enrichment(TableRow, frozen=True):
     """What a carver or a turner adds: what it is, the forms that can carry it by element, and the member of an order's
-    cornice that it is cut in, "" where it is cut in none."""
+    cornice that it is cut in, "" where it is cut in none; `plain` is what a client is told that it is."""
 
     name: str
     what: str
     forms: immutabledict[str, tuple[str, ...]]
     source: str
     member: str = ""
+    plain: str = ""
 
 
 class EnrichmentRow(TableRow, frozen=True):

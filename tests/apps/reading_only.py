@@ -13,7 +13,8 @@ from planner.apps.client import refusal
 from planner.apps.desk import Desk
 from planner.apps.drawing import Drawing
 from planner.apps.headline import headline
-from planner.apps.reviews import KEEP, open_session, say
+from planner.record.entries import KEEP
+from planner.record.keeping import open_session, say
 
 
 def told(act: Callable[[], object]) -> str:

@@ -9,7 +9,8 @@ import pytest
 from planner import HouseFault, demo_house
 from planner.apps import client
 from planner.apps.client import Sitting, heard, refusal, shown
-from planner.apps.reviews import KEEP, LESS, MORE, Answer, read_reviews
+from planner.record.entries import KEEP, LESS, MORE, Answer
+from planner.record.keeping import read_record
 
 
 @pytest.fixture(autouse=True)
@@ -29,7 +30,15 @@ HALL, STAIRS = ("Entry Hall", LESS), ("Stair Hall", MORE)
 
 def answers(*said):
     minutes = count()
-    return [Answer(f"2030-01-01T00:{next(minutes):02}:00+00:00", "Ada", "measured", *one) for one in said]
+    return [
+        Answer(
+            time=f"2030-01-01T00:{next(minutes):02}:00+00:00",
+            who="Ada",
+            alternative="measured",
+            **dict(zip(("room", "answer", "remark"), one, strict=False)),
+        )
+        for one in said
+    ]
 
 
 def test_a_wish_that_cannot_be_had_does_not_hold_up_the_later_ones(asked):
@@ -55,16 +64,16 @@ def test_nothing_is_set_aside_where_all_can_be_had(asked):
     assert [r.tier for r in found.planned.rooms] == [r.tier for r in asked.base.rooms]
 
 
-def test_a_remark_that_is_not_sent_waits_with_its_room(folder):
+def test_a_remark_that_is_not_sent_waits_with_its_room(folder, asked):
     sitting = Sitting(folder, "measured")
     sitting.remark("Library", None)._update("we read")
     assert sitting.remark("Kitchen", None).value == ""
     assert sitting.remark("Library", None).value == "we read"
-    said = sitting.say("Ada", "Library", MORE, "we read there")
+    said = sitting.say("Ada", asked.base, "Library", MORE, "we read there")
     assert sitting.remark("Library", said).value == "we read there"
 
 
-def test_an_answer_that_cannot_be_kept_leaves_its_words_and_is_told(folder, monkeypatch):
+def test_an_answer_that_cannot_be_kept_leaves_its_words_and_is_told(folder, asked, monkeypatch):
     sitting = Sitting(folder, "measured")
     sitting.remark("Library", None)._update("we read there")
 
@@ -74,17 +83,17 @@ def test_an_answer_that_cannot_be_kept_leaves_its_words_and_is_told(folder, monk
     with monkeypatch.context() as patched:
         patched.setattr(os, "fsync", refuse)
         with pytest.raises(HouseFault) as caught:
-            sitting.say("Ada", "Library", MORE, "we read there")
+            sitting.say("Ada", asked.base, "Library", MORE, "we read there")
     assert "Library was not kept: it could not be kept (No space left" in refusal("Library", caught.value)
     assert sitting.remark("Library", None).value == "we read there"
-    sitting.say("Ada", "Library", MORE, "we read there")
-    assert read_reviews(folder)[0][-1].remark == "we read there"
+    sitting.say("Ada", asked.base, "Library", MORE, "we read there")
+    assert read_record(folder)[0][-1].remark == "we read there"
 
 
-def test_a_remark_that_is_too_long_is_told_by_its_length_and_stays(folder):
+def test_a_remark_that_is_too_long_is_told_by_its_length_and_stays(folder, asked):
     sitting, words = Sitting(folder, "measured"), "we read " * 300
     sitting.remark("Library", None)._update(words)
     with pytest.raises(HouseFault) as caught:
-        sitting.say("Ada", "Library", MORE, words)
+        sitting.say("Ada", asked.base, "Library", MORE, words)
     assert "the remark has 2,399 characters; keep it to 2,000" in refusal("Library", caught.value)
     assert sitting.remark("Library", None).value == words

@@ -9,7 +9,8 @@ import sys
 import pytest
 
 from planner import demo_house
-from planner.apps.reviews import KEEP, open_session, say
+from planner.record.entries import KEEP
+from planner.record.keeping import open_session, say
 from tests.house.conftest import state
 
 WITHOUT_RIGHTS = ["setpriv", "--bounding-set=-all", "--inh-caps=-all"]

@@ -96,13 +96,15 @@ window.react = () => new Promise(done => {
 
 
 SHOWN = """
-// From what a person does until something is to be seen on the page, in the frame that shows it.
-([what, wanted]) => {
+// From what a person does until something is to be seen on the page, in the frame that shows it. The page's policy
+// lets no text be run as a script, so what is looked for stands in this one.
+wanted => {
+  const seen = () => SEEN;
   window.answer = new Promise(done => {
     const asked = performance.now();
     window.began = 0;
     const look = () => {
-      const found = eval(what);
+      const found = seen();
       if (window.began && found === wanted) requestAnimationFrame(() => done(performance.now() - window.began));
       else if (performance.now() - asked > 15000) done(-1);
       else setTimeout(look, 5);
@@ -113,7 +115,7 @@ SHOWN = """
 """
 
 DEPARTS = "document.querySelectorAll('.pl-cell b').length > 0"
-PERIOD = "document.querySelector('.pl-title').innerText.match(/(\\w[\\w ]*), \\w+, \\w+$/m)[1]"
+PERIOD = "document.querySelector('.pl-title')?.innerText.match(/(\\w[\\w ]*), \\w+, \\w+$/m)?.[1]"
 WALKED = "document.querySelector('.pl-drawing svg title')?.textContent.replace(/.* to /, '').replace(/, as .*/, '')"
 """What is to be seen: whether a cell departs from the style, the period in the bar, where the walls walked by end."""
 
@@ -164,7 +166,7 @@ def changes(page: Page) -> Iterator[tuple[str, Callable[[], object]]]:
 def shown(page: Page, what: str, wanted: object, act: Callable[[], object]) -> float:
     """Seconds from what is done on a page until something is to be seen on it."""
     page.bring_to_front()
-    page.evaluate(SHOWN, [what, wanted])
+    page.evaluate(SHOWN.replace("SEEN", what), wanted)
     act()
     taken = page.evaluate("window.answer")
     if taken < 0:

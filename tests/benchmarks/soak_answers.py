@@ -1,29 +1,41 @@
-"""Answers of many reviewers at once, whose processes are killed, and on disks that are full at any byte.
+"""What many people say at once, whose processes are killed, and on disks that are full at any byte; and decisions and
+answer files that come back, whose processes are killed.
 
-Run by hand: python -m tests.benchmarks.soak_answers [SECONDS between two kills]. Prints how many answers that were
-acknowledged are lost or there twice, and how many lines are torn; exits 1 where any is. What is kept and was not
-acknowledged, because its writer was killed in between, was said again. The disk that is full at any byte is a limit to
+Run by hand: python -m tests.benchmarks.soak_answers [SECONDS between two kills] [ENTRIES of each writer]. Prints how
+many entries of the record that were acknowledged are lost or there twice, how many lines are torn, and how many
+decisions and files are there in part; exits 1 where any is. What is kept and was not acknowledged, because its writer
+was killed in between, was said again. The disk that is full at any byte is a limit to
 the size of files, which the system keeps with short writes; the one that is full as a whole a small file system in
 memory, where one can be mounted.
 """
 
+import json
 import os
 import random
 import resource
 import shutil
+import signal
 import subprocess
 import sys
 from collections import Counter
+from collections.abc import Callable
 from contextlib import suppress
 from pathlib import Path
 from tempfile import mkdtemp
 from time import monotonic, sleep
+from typing import NoReturn
 
-from planner.apps.reviews import KEEP, read_reviews, say
+from planner import demo_house, new_house
 from planner.files.problems import HouseFault
-from tests.apps.answering import Writer, account
+from planner.record.decisions import DECIDED, changed_since, decide, decided_folder
+from planner.record.keeping import keep, read_record
+from planner.record.returned import add_answers
+from planner.record.sent import new_sending
+from tests.record.answering import Writer, account, nth
+from tests.record.said import answer_file
 
 WRITERS, ANSWERS, KILLS = 20, 1_000, 100
+FILES = 60
 SHARED = 5
 """So many of the writers write to one file."""
 
@@ -31,11 +43,11 @@ ALL_KEPT, REFUSED, DIED = 0, 3, 4
 """How a process ends that answers on a full disk."""
 
 
-def killed(house: Path, pause: float) -> dict[str, int]:
+def killed(house: Path, pause: float, entries: int) -> dict[str, int]:
     """Writers that are killed again and again until all is said."""
     chance, files = random.Random(1), [house / "reviews" / f"{number}.jsonl" for number in range(WRITERS)]
     files[:SHARED] = [files[0]] * SHARED
-    writers = [Writer(file, f"Writer {number}", ANSWERS) for number, file in enumerate(files)]
+    writers = [Writer(file, f"Writer {number}", entries) for number, file in enumerate(files)]
     for writer in writers:
         writer.start()
     kills = 0
@@ -54,7 +66,7 @@ def killed(house: Path, pause: float) -> dict[str, int]:
 
 
 def limited(house: Path, most: int) -> int:
-    """Answer in a process whose files may have so many bytes, until an answer is refused.
+    """Say things in a process whose files may have so many bytes, until one is refused.
 
     How many were acknowledged; -1 where the process ends otherwise.
     """
@@ -64,7 +76,7 @@ def limited(house: Path, most: int) -> int:
         resource.setrlimit(resource.RLIMIT_FSIZE, (most, most))
         try:
             for number in range(10):
-                say(house / "reviews" / "one.jsonl", "Ada", "measured", f"Room {number}", KEEP, "née " * number)
+                keep(house / "reviews" / "one.jsonl", nth("Ada", number, "née " * number))
                 os.write(writing, b".")
         except HouseFault:
             os._exit(REFUSED)
@@ -79,14 +91,14 @@ def limited(house: Path, most: int) -> int:
 
 
 def every_byte(house: Path) -> dict[str, int]:
-    """One answer after the other, with the disk full at each byte of the file that they make."""
+    """One entry after the other, with the disk full at each byte of the file that they make."""
     limited(house, 1 << 20)
     size = (house / "reviews" / "one.jsonl").stat().st_size
     found: Counter[str] = Counter()
     for most in range(size + 1):
         shutil.rmtree(house / "reviews")
         acknowledged = limited(house, most)
-        kept = [f"Room {number}" for number in range(acknowledged)]
+        kept = [f"Ada {number}" for number in range(acknowledged)]
         counts = {"limits": 1, "acknowledged": len(kept), "died": int(acknowledged < 0)}
         found.update({**counts, **compared(house, kept)})
     return dict(found)
@@ -118,25 +130,69 @@ def filled(place: Path) -> dict[str, int]:
     kept = []
     for number in range(600):
         with suppress(HouseFault):
-            say(place / "reviews" / f"{number % 3}.jsonl", "Ada", "measured", f"Room {number}", KEEP)
-            kept.append(f"Room {number}")
+            keep(place / "reviews" / f"{number % 3}.jsonl", nth("Ada", number))
+            kept.append(f"Ada {number}")
     return {"acknowledged": len(kept), "refused": 600 - len(kept), **compared(place, kept)}
 
 
 def compared(house: Path, kept: list[str]) -> dict[str, int]:
-    """What was acknowledged beside what is there, each answer to a room of its own."""
-    answers, warnings = read_reviews(house)
-    rooms = [said.room for said in answers]
-    lost = sum(room not in rooms for room in kept)
-    return {"lost": lost, "twice": len(rooms) - len(set(rooms)), "torn": len(warnings)}
+    """What was acknowledged beside what is there, each entry of an alternative of its own."""
+    entries, warnings = read_record(house)
+    said = [entry.alternative for entry in entries]
+    lost = sum(alternative not in said for alternative in kept)
+    return {"lost": lost, "twice": len(said) - len(set(said)), "torn": len(warnings)}
+
+
+def at_random(house: Path, pause: float) -> dict[str, int]:
+    """Processes that add the same answer files and decide, all killed at random; what each left is there whole or not
+    at all, and each file, read once more, once."""
+    new_house(house / "house", demo_house())
+    house, chance, files = house / "house", random.Random(2), []
+    sent = new_sending(house, ["formal"])
+    for number in range(FILES):
+        content = answer_file(sent, *[{"id": f"{number:04x}{at:028x}"} for at in range(20)], id=f"{number:032x}")
+        files.append(house.parent / f"{number}.json")
+        files[-1].write_text(json.dumps(content))
+    found: Counter[str] = Counter(killed=0)
+    for file in files:
+        running = [os.fork() or _end(add_answers, house, file) for _ in range(2)]
+        running.append(os.fork() or _end(decide, house, "Bert", "formal"))
+        sleep(chance.uniform(0, 2 * pause))
+        for process in running:
+            os.kill(process, signal.SIGKILL)
+            found["killed"] += os.WIFSIGNALED(os.waitpid(process, 0)[1])
+        counts = Counter(answer.id[:4] for answer in read_record(house).answers)
+        found["in part"] += sum(count != 20 for count in counts.values())
+    found["before the last reading"] = len(read_record(house).answers)
+    for file in files:
+        add_answers(house, file)
+    record = read_record(house)
+    found["twice"] = len(record.answers) - len({answer.id for answer in record.answers})
+    found["lost"] = FILES * 20 - len(record.answers)
+    found["torn"] = len(record.warnings)
+    found["decisions"] = len(record.decisions)
+    found["in part"] += sum(changed_since(house, decision) != () for decision in record.decisions)
+    copies = set((house / DECIDED).iterdir()) if record.decisions else set()
+    found["in part"] += len(copies ^ {decided_folder(house, decision) for decision in record.decisions})
+    return dict(found)
+
+
+def _end(act: Callable[..., object], *given: object) -> NoReturn:
+    """Do something and end the process."""
+    try:
+        act(*given)
+    finally:
+        os._exit(0)
 
 
 def main() -> int:
     """Print every count; 1 where an answer that was acknowledged is not there whole and once."""
     pause = float(sys.argv[1]) if len(sys.argv) > 1 else 0.3
+    entries = int(sys.argv[2]) if len(sys.argv) > 2 else ANSWERS
     passed = True
     for name, run in (
-        (f"{WRITERS} writers x {ANSWERS:,} answers", lambda house: killed(house, pause)),
+        (f"{WRITERS} writers x {entries:,} entries", lambda house: killed(house, pause, entries)),
+        ("decisions and files that come back", lambda house: at_random(house, pause)),
         ("a disk full at every byte", every_byte),
         ("a file system without room", full_disk),
     ):
@@ -145,11 +201,11 @@ def main() -> int:
         found = run(house)
         shutil.rmtree(house)
         if found is None:
-            print(f"{name:<32} not measured: no file system can be mounted here")
+            print(f"{name:<36} not measured: no file system can be mounted here")
             continue
         counts = ", ".join(f"{what} {number:,}" for what, number in found.items())
-        print(f"{name:<32} {counts}; {monotonic() - begun:.0f} s")
-        passed = passed and not any(found.get(what) for what in ("lost", "twice", "torn", "died"))
+        print(f"{name:<36} {counts}; {monotonic() - begun:.0f} s")
+        passed = passed and not any(found.get(what) for what in ("lost", "twice", "torn", "died", "in part"))
     return 0 if passed else 1
 
 

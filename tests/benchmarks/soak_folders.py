@@ -15,8 +15,10 @@ from tempfile import mkdtemp
 from time import monotonic
 
 from planner import demo_house
-from planner.apps.reviews import KEEP, open_session, say
 from planner.house.styles import write_style
+from planner.record.decisions import decide
+from planner.record.entries import KEEP
+from planner.record.keeping import open_session, say
 from tests.house.conftest import state
 from tests.house.mutated import looked_at, mutate
 
@@ -29,6 +31,7 @@ def whole(place: Path) -> Path:
     folder = shutil.copytree(demo_house(), place / "whole")
     write_style(folder, "plain north", "georgian", settings={"ratio": 0.9})
     say(open_session(folder, "Ada"), "Ada", "measured", "Library", KEEP, "as it is")
+    decide(folder, "Bert", "measured")
     return folder
 
 

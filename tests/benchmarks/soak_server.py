@@ -14,23 +14,23 @@ import sys
 import tempfile
 import time
 from collections import Counter
-from concurrent.futures import ThreadPoolExecutor
+from concurrent.futures import ThreadPoolExecutor, as_completed
 from pathlib import Path
 from threading import Event, Lock
 
 from planner import demo_house, read_house
-from planner.apps.reviews import read_reviews
+from planner.record.keeping import read_record
 from tests.serving import Page, Served
 
-PAUSE = 40
-"""The server is killed after so many seconds at most: time for pages to open again on a busy machine, and to answer."""
+PAUSE = 1.0
+"""The server is killed so many seconds at most after as many answers as chance says."""
 
 
 class Serving:
     """The server that there is at the moment."""
 
     def __init__(self, house: Path):
-        self.house, self.kills, self.ended = house, 0, Event()
+        self.house, self.kills, self.heard, self.ended = house, 0, 0, Event()
         self._turn = Lock()
         self._served = Served("review", house)
 
@@ -68,6 +68,7 @@ def client(serving: Serving, number: int, answers: int, rooms: list[str]) -> lis
             page.press("Only my words")
             page.until(lambda shown, remark=remark: f">{remark}</td>" in shown)
             kept.append((room, remark))
+            serving.heard += 1
         except (OSError, RuntimeError, EOFError):
             if serving.kills == kills:
                 raise
@@ -75,11 +76,14 @@ def client(serving: Serving, number: int, answers: int, rooms: list[str]) -> lis
     return kept
 
 
-def killing(serving: Serving, kills: int) -> None:
-    """Kill the server at random moments, most of them while it answers, until all is said."""
+def killing(serving: Serving, kills: int, answers: int) -> None:
+    """Kill the server so often at random moments while it answers, as long as of so many answers some are to come."""
     chance = random.Random(3)
-    while serving.kills < kills and not serving.ended.wait(chance.uniform(1, PAUSE)):
-        serving.kill()
+    moments = sorted(chance.sample(range(answers), min(kills, answers)))
+    while moments and not serving.ended.wait(chance.uniform(0, PAUSE)):
+        if serving.heard >= moments[0]:
+            serving.kill()
+            moments.pop(0)
 
 
 def main(clients: int, answers: int, kills: int) -> int:
@@ -89,15 +93,17 @@ def main(clients: int, answers: int, kills: int) -> int:
         serving, begun = Serving(house), time.monotonic()
         try:
             with ThreadPoolExecutor(clients + 1) as people:
-                killer = people.submit(killing, serving, kills)
+                killer = people.submit(killing, serving, kills, clients * answers)
                 asked = [people.submit(client, serving, number, answers, rooms) for number in range(clients)]
+                for done in as_completed([killer, *asked]):
+                    done.result()  # whatever went wrong first is told
+                    if all(one.done() for one in asked):
+                        serving.ended.set()
                 kept = [said for one in asked for said in one.result()]
-                serving.ended.set()
-                killer.result()
         finally:
             serving.ended.set()
             serving.end()
-        said, warnings = read_reviews(house)
+        said, warnings = read_record(house)
     there = Counter((one.room, one.remark) for one in said)
     lost, twice = sum(there[one] == 0 for one in kept), sum(there[one] > 1 for one in kept)
     print(f"{clients} clients x {answers:,} answers: acknowledged {len(kept):,}, lost {lost}, twice {twice}, ", end="")

@@ -100,6 +100,15 @@ def page(window) -> Iterator:
     assert watched.errors == []
 
 
+@pytest.fixture
+def another(chromium) -> Iterator:
+    """Somebody else's window."""
+    context = chromium.new_context(viewport={"width": 1440, "height": 1000})
+    context.set_default_timeout(60_000)
+    yield context.new_page()
+    context.close()
+
+
 @pytest.fixture(scope="session")
 def left_open() -> list[Watched]:
     """The desk that the last test which passed has left."""

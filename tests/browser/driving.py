@@ -51,6 +51,14 @@ def controls(page, room):
     return page.locator("tr").filter(has=page.locator("th", has_text=room)).first.locator("select")
 
 
+def choose_room(page, name):
+    """The client turns to a room."""
+    room = page.get_by_label("Room", exact=True)
+    room.focus()
+    room.select_option(name)
+    page.get_by_role("heading", name=name).wait_for()
+
+
 def until(page, condition, seconds=60):
     """Wait until something holds that only Python can tell."""
     end = time.monotonic() + seconds

@@ -7,9 +7,9 @@ from functools import partial
 import pytest
 
 from planner import read_house, read_intent
-from planner.apps.reviews import read_reviews
+from planner.record.keeping import read_record
 from tests.browser.drawing import table
-from tests.browser.driving import controls, opened, tab, tier, until
+from tests.browser.driving import choose_room, controls, opened, tab, tier, until
 
 pytestmark = pytest.mark.browser
 
@@ -25,23 +25,6 @@ def full_disk(served):
         yield
     finally:
         resource.prlimit(served.process.pid, resource.RLIMIT_FSIZE, free)
-
-
-def choose_room(page, name):
-    """The client turns to a room."""
-    room = page.get_by_label("Room", exact=True)
-    room.focus()
-    room.select_option(name)
-    page.get_by_role("heading", name=name).wait_for()
-
-
-@pytest.fixture
-def another(chromium):
-    """Somebody else's window."""
-    context = chromium.new_context(viewport={"width": 1440, "height": 1000})
-    context.set_default_timeout(60_000)
-    yield context.new_page()
-    context.close()
 
 
 def tables(page):
@@ -124,7 +107,7 @@ def test_a_half_written_remark_outlives_a_reload_and_can_be_let_go(serve, page, 
     page.get_by_role("button", name="Let go of these words").click()
     until(page, lambda: words.input_value() == "")
     page.get_by_text("What you had written").wait_for(state="detached")
-    ((answer,), _) = read_reviews(folder)
+    ((answer,), _) = read_record(folder)
     assert (answer.room, answer.remark) == ("Library", "we read the")
 
 
@@ -138,7 +121,7 @@ def test_a_half_written_remark_waits_with_its_room(serve, page, folder):
     page.get_by_label("Your name").fill("Ottilie")
     choose("Library")
     until(page, lambda: words.input_value() == "we read the")
-    assert read_reviews(folder) == ((), ())
+    assert read_record(folder) == ((), ())
 
 
 def test_two_at_one_alternative_keep_their_own_and_neither_saves_over_the_other(serve, page, another, folder):
@@ -173,10 +156,10 @@ def test_a_stale_table_is_not_saved_over_somebody_s_edit(serve, page, another, f
         opened(window, served)
         tables(window)
     row = names.index("Library")
+    typed(page, 0, "mine", "notes")
     typed(another, row, "Study")
     another.get_by_role("button", name=SAVE).click()
     another.get_by_text("All that is drawn is saved.").wait_for()
-    typed(page, 0, "mine", "notes")
     page.get_by_role("button", name=SAVE).click()
     page.get_by_text("somebody else has changed rooms.csv since you opened it").wait_for()
     page.get_by_role("row", name="rooms.csv Library changed room Library Study").wait_for()
@@ -217,5 +200,5 @@ def test_an_answer_that_cannot_be_kept_is_told_to_the_client(serve, page, folder
     page.get_by_role("button", name="A little richer").click()
     page.get_by_role("row", name="Library").get_by_text("we read there").wait_for()
     page.get_by_text("Your answer on Library was not kept").wait_for(state="detached")
-    (answer,), _ = read_reviews(folder)
+    (answer,), _ = read_record(folder)
     assert (answer.answer, answer.remark) == ("more", "we read there")

@@ -7,9 +7,9 @@ from urllib.parse import urlsplit
 import pytest
 
 from planner import House, Intent, Wish, edits, read_house, write_house, write_intent
-from planner.apps.reviews import open_session, say
 from planner.apps.tabs import TABS
 from planner.house.styles import write_style
+from planner.record.keeping import open_session, say
 from tests.browser.driving import tab, until
 
 pytestmark = pytest.mark.browser

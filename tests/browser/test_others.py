@@ -3,7 +3,7 @@
 import pytest
 
 from planner import plan, read_house, read_intent
-from planner.apps.reviews import open_session, read_reviews, say
+from planner.record.keeping import open_session, read_record, say
 from tests.browser.driving import visitor
 
 pytestmark = pytest.mark.browser
@@ -19,9 +19,9 @@ def test_a_client_s_answer_is_on_the_disk_at_once_and_moves_the_plan(serve, page
     page.get_by_role("button", name="A little richer").click()
     row = page.get_by_role("row", name="Library")
     row.get_by_text("A little richer").wait_for()
-    answers, warnings = read_reviews(folder)
+    answers, warnings = read_record(folder)
     assert warnings == ()
-    assert [(a.reviewer, a.alternative, a.room, a.answer, a.remark) for a in answers] == [
+    assert [(a.who, a.alternative, a.room, a.answer, a.remark) for a in answers] == [
         ("Ottilie <i>", "measured", "Library", "more", "we read there")
     ]
     house, _ = read_house(folder)

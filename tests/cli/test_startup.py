@@ -31,6 +31,10 @@ def test_checking_a_house_loads_no_solver_no_chart_and_no_notebook():
     assert loaded("check", str(demo_house())) <= {"numpy", "shapely"}
 
 
+def test_telling_the_record_loads_no_solver_no_chart_and_no_notebook():
+    assert loaded("history", str(demo_house())) <= {"numpy", "shapely"}
+
+
 @pytest.mark.parametrize("option", [[], ["--json"]])
 def test_planning_loads_no_chart_and_no_notebook(option):
     assert loaded("plan", str(demo_house()), *option).isdisjoint({"altair", "ezdxf", "marimo", "pandas", "vl_convert"})

@@ -6,7 +6,8 @@ from dataclasses import replace
 from pathlib import Path
 
 from planner import House, Wish, list_intents, read_house, read_intent, rename_room, write_house, write_intent
-from planner.apps.reviews import KEEP, open_session, read_reviews, say
+from planner.record.entries import KEEP
+from planner.record.keeping import open_session, read_record, say
 
 FIRST = "Library"
 """The room that is renamed, as it is called at first."""
@@ -54,7 +55,7 @@ def names(folder: Path) -> set[str]:
         for name in read_intent(folder, alternative).rooms
         if name.startswith(FIRST)
     }
-    said = {answer.room for answer in read_reviews(folder)[0]}
+    said = {answer.room for answer in read_record(folder)[0]}
     return mine | wished | said
 
 

@@ -10,8 +10,8 @@ from typing import Any
 from click.testing import CliRunner
 
 from planner import HouseFault, house_library, list_intents, read_house, read_intent, read_stock
-from planner.apps.reviews import read_reviews
 from planner.cli import main
+from planner.record.keeping import read_record
 
 Break = Callable[[Path, random.Random], None]
 
@@ -185,11 +185,12 @@ def looked_at(folder: Path) -> tuple[bool, list[str]]:
     names = attempt("list_intents", lambda: list_intents(folder)) or ()
     attempt("house_library", lambda: house_library(folder))
     attempt("read_stock", lambda: read_stock(folder, read[0].unit if read else "in"))
-    attempt("read_reviews", lambda: str(read_reviews(folder)).encode())
+    attempt("read_record", lambda: str(read_record(folder)).encode())
     for name in names:
         attempt(f"read_intent {name!r}", lambda name=name: read_intent(folder, name))
     alternative = ["--alternative", names[len(folder.name) % len(names)]] if names else []
-    for command in (["check", str(folder)], ["plan", str(folder), "--json", *alternative]):
+    commands = (["check", str(folder)], ["plan", str(folder), "--json", *alternative], ["history", str(folder)])
+    for command in commands:
         result = CliRunner().invoke(main, command)
         if result.exception and not isinstance(result.exception, SystemExit):
             raised.append(f"{command[0]}: {type(result.exception).__name__}: {str(result.exception)[:200]}")

@@ -10,6 +10,7 @@ from planner.intent import edits
 from planner.intent.edits import REMEMBERED, History
 from planner.intent.model import DEFAULT_WEIGHTS, Intent, Wish
 from planner.intent.trim_rules import Change, Scope, TrimRule
+from planner.intent.words import difference
 from planner.library import standard
 
 PLAIN = Intent(name="plain")
@@ -185,3 +186,11 @@ def test_rules_keep_the_names_of_their_tiers_when_the_ladder_changes():
     """Of five tiers the second, Chamber, has no name among three, and its nearest rung is Service."""
     assert edits.set_tiers(RULED, 3).trim == (TrimRule("chair rail", Scope(tiers=(1, 3)), Change("moulded rail")),)
     assert edits.set_tiers(RULED, 7).trim == (TrimRule("chair rail", Scope(tiers=(2, 7)), Change("moulded rail")),)
+
+
+def test_what_clients_may_speak_of_is_a_row_of_elements_that_are_known():
+    offered = edits.offer(Intent(), ["crown", "base"])
+    assert offered.offered == ("base", "crown")
+    assert difference(Intent(), offered, "in") == "clients may speak of base and crown"
+    with pytest.raises(ValueError, match="there is no element moulding"):
+        edits.offer(Intent(), ["moulding"])

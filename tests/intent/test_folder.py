@@ -91,6 +91,7 @@ INTENTS = st.builds(
     limits=st.dictionaries(st.sampled_from(["door", "pocket door", "cased opening", "stair"]), st.integers(0, 6)),
     rooms=st.dictionaries(st.sampled_from(ROOMS), WISHES),
     sets=st.lists(st.lists(st.sampled_from(ROOMS), min_size=2, unique=True).map(tuple), max_size=3).map(tuple),
+    offered=st.lists(st.sampled_from(["base", "chair rail", "crown"]), unique=True).map(tuple),
 )
 
 
@@ -134,6 +135,8 @@ FAULTS = [
     ("[limits]\nopen = 1", "limits.open: rooms that flow into each other share one tier; write 0, or leave it out"),
     ("[limits]\nwindow = 1", '"window" is not known here'),
     ("[limits]\ndoor = -1", "limits.door: -1 is no whole number from 0 to 6"),
+    ("offered = ['chair rale']", 'offered: there is no element "chair rale"; write "chair rail"'),
+    ("offered = 3", "offered: 3 is not a list of names"),
     ("budget = -5", "budget: -5 is out of range"),
     ("budget = inf", "budget: inf is out of range"),
     ("style = 'gorgian'", 'style: "gorgian" is not known; write one of "georgian"'),

@@ -16,7 +16,7 @@ from websockets.exceptions import InvalidStatus
 from websockets.sync.client import connect
 
 from planner import bundled, demo_house
-from planner.apps.reviews import open_session, say
+from planner.record.keeping import open_session, say
 from planner.server import keys
 from planner.server.doors import CLIENT, DESIGNER, DOORS, FULL, NO_KEY, NO_WAY
 from tests.serving import Served, asked, come_in, first_run

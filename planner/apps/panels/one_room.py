@@ -7,12 +7,12 @@ import marimo as mo
 from planner.apps import pages
 from planner.apps.changes import Changes
 from planner.apps.panels.weights import FACTOR_WORDS
+from planner.deliverables import tables
+from planner.deliverables.tables import FARTHER
 from planner.hierarchy.reasons import WhatIf
 from planner.intent import edits
 from planner.planning.answer import Plan
-
-FARTHER = "Farther from what rooms ask for"
-"""By how many tiers in all a plan with another tier of the room misses what rooms ask for more than this one."""
+from planner.units import counted
 
 
 def pins(planned: Plan, room: str, changes: Changes) -> dict[int, mo.ui.button]:
@@ -27,7 +27,8 @@ def _pin(room: str, tier: int, changes: Changes) -> mo.ui.button:
 def view(planned: Plan, room: str, pins: Mapping[int, mo.ui.button], narrow: bool = False) -> mo.Html:
     """Reasons of one room, its other tiers, folded on a narrow screen, its passages and its factors."""
     found = planned.by_name[room]
-    figures = f"Importance {found.importance:.2f}, target {found.target:.2f}, {found.depth} steps from the entry."
+    figures = f"Importance {found.importance:.2f} of 1, by which it asks for tier {found.target:.2f}; "
+    figures += f"{counted(found.depth, 'step')} from the entry." if found.depth else "the entry, or open to it."
     return pages.show(
         pages.element(
             "div",
@@ -68,13 +69,9 @@ def _moves(way: WhatIf) -> str:
 
 
 def _passages(planned: Plan, room: str) -> pages.Markup:
-    rows = [
-        [p.end if p.start == room else p.start, p.kind, abs(p.difference), p.limit, p.reads, "; ".join(p.shared)]
-        for p in planned.passages
-        if room in (p.start, p.end)
-    ]
-    columns = ["To", "Through", "Differs by", "At most", "Reads", "Both have"]
-    return _folded("Its passages", columns, rows, ["Differs by", "At most"])
+    frame = tables.passages(planned, room)
+    title = "Its passages: how many tiers lie between, and how that step reads"
+    return _folded(title, tables.PASSAGES, frame.to_numpy().tolist(), ["Tiers between", "At most"])
 
 
 def _factors(planned: Plan, room: str) -> pages.Markup:
@@ -82,8 +79,8 @@ def _factors(planned: Plan, room: str) -> pages.Markup:
         [factor, FACTOR_WORDS[factor], f"{value:.2f}", planned.intent.importance.get(factor, 0.0)]
         for factor, value in planned.by_name[room].factors.items()
     ]
-    columns = ["Factor", "Says", "Value", "Weight"]
-    return _folded("What makes it important", columns, rows, ["Value", "Weight"])
+    columns = ["Factor", "What it measures", "Value, 0 to 1", "Weight"]
+    return _folded("What makes it important", columns, rows, ["Value, 0 to 1", "Weight"])
 
 
 def _folded(title: str, columns: Sequence[str], rows: Sequence[Sequence[object]], numbers: list[str]) -> pages.Markup:

@@ -24,7 +24,7 @@ def test_one_room_has_its_reasons_and_a_way_to_every_tier_that_it_can_have(plann
 def test_the_passages_of_a_room_say_what_both_rooms_have(planned, changes):
     text = one_room.view(planned, "Stair Hall", {}).text
     shared = next(p.shared for p in planned.passages if (p.start, p.end) == ("Entry Hall", "Stair Hall"))
-    assert "Both have" in text and shared and "; ".join(shared) in text
+    assert "Both rooms have" in text and shared and "; ".join(shared) in text
 
 
 def test_a_room_s_sheet_is_taken_away_as_it_is_drawn(planned):

@@ -1,4 +1,4 @@
-"""Reviewers as processes of their own, which acknowledge every answer that is kept and may be killed."""
+"""People as processes of their own, who acknowledge every entry of the record that is kept and may be killed."""
 
 import os
 import signal
@@ -7,14 +7,27 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from planner.apps.reviews import KEEP, read_reviews, say
+from planner.record.entries import KEEP, Answer, AnyEntry, ElementWish, Remark, Reply, Vote
+from planner.record.keeping import keep, read_record
+
+
+def nth(name: str, number: int, mark: str = "") -> AnyEntry:
+    """What a person says the so manieth time, of an alternative of that number: each kind that is said in its turn."""
+    said = {"who": name, "alternative": f"{name} {number}", "fingerprint": mark}
+    made: tuple[AnyEntry, ...] = (
+        Answer(**said, room="Library", answer=KEEP, remark="née", wishes=(ElementWish("chair rail", False),)),
+        Reply(**said, room="Library", to="a" * 32, word="with pleasure 🙂", taken="range"),
+        Vote(**said, vote="for"),
+        Remark(**said, remark="dear, and worth it"),
+    )
+    return made[number % len(made)]
 
 
 @dataclass
 class Writer:
-    """One reviewer who answers so many times, each time to another room, and says again what was not acknowledged.
+    """One person who says so many things, each of another alternative, and says again what was not acknowledged.
 
-    `kept` are the answers acknowledged so far, each by its number and the life of the process that said it.
+    `kept` is what was acknowledged so far, each by its number and the life of the process that said it.
     """
 
     file: Path
@@ -39,7 +52,7 @@ class Writer:
         if not self.process:
             os.close(reading)
             for number in range(begin, self.count):
-                say(self.file, self.name, "measured", f"{self.name} {number}", KEEP, f"life {self.life}")
+                keep(self.file, nth(self.name, number, f"life {self.life}"))
                 os.write(writing, b"%d\n" % number)
             os._exit(0)
         os.close(writing)
@@ -71,15 +84,15 @@ class Writer:
 
 
 def account(house: Path, writers: Iterable[Writer]) -> dict[str, int]:
-    """How many answers were acknowledged, and how many of these are lost or there more than once; how many lines are
-    torn; and how many answers are kept, with those that were said again because nobody acknowledged them."""
-    answers, warnings = read_reviews(house)
-    there = Counter((said.room, said.remark) for said in answers)
+    """How many entries were acknowledged, and how many of these are lost or there more than once; how many lines are
+    torn; and how many entries are kept, with those that were said again because nobody acknowledged them."""
+    entries, warnings = read_record(house)
+    there = Counter((said.alternative, said.fingerprint) for said in entries)
     kept = [(f"{w.name} {number}", f"life {life}") for w in writers for number, life in w.kept]
     return {
         "acknowledged": len(kept),
         "lost": sum(there[one] == 0 for one in kept),
         "twice": sum(there[one] > 1 for one in kept) + (len(kept) - len(set(kept))),
         "torn": len(warnings),
-        "kept": len(answers),
+        "kept": len(entries),
     }

@@ -1,0 +1,74 @@
+"""What one person saves or answers is shown in the others' open pages, and nothing is taken out of their hands."""
+
+from planner.intent.folder import read_intent
+from tests.browser.driving import choose_room, controls, opened, tab, tier, until
+
+TITLE, REMARK = "title of a new alternative", "Anything to add?"
+
+
+def saved(window, room, wanted):
+    controls(window, room).first.select_option(wanted)
+    until(window, lambda: tier(window, room) == int(wanted))
+    window.get_by_role("button", name="Save", exact=True).click()
+    window.get_by_text("Saved as measured").wait_for()
+
+
+def in_hand(window, field):
+    return field.evaluate("field => field === (field.getRootNode().activeElement)")
+
+
+def test_a_designer_who_has_done_nothing_sees_what_somebody_else_saves_and_can_go_back(serve, page, another, folder):
+    served = serve("design")
+    for window in (page, another):
+        opened(window, served, "measured")
+    before = tier(page, "Library")
+    saved(another, "Library", "2")
+    page.get_by_text("Somebody else has saved this alternative: Library tier 2.").wait_for()
+    until(page, lambda: tier(page, "Library") == 2)
+    assert "· saved ·" in page.locator(".pl-title").inner_text() and before != 2
+    page.get_by_role("button", name="Undo").click()
+    until(page, lambda: tier(page, "Library") == before)
+    assert read_intent(folder, "measured").rooms["Library"].tier == 2
+
+
+def test_what_a_designer_has_in_hand_stays_there_while_somebody_else_saves(serve, page, another, folder):
+    served = serve("design")
+    for window in (page, another):
+        opened(window, served, "measured")
+    controls(page, "Kitchen").nth(2).select_option("2")
+    until(page, lambda: "kept as a draft" in page.locator(".pl-title").inner_text())
+    title = page.get_by_placeholder(TITLE)
+    title.press_sequentially("Half a tit")
+    saved(another, "Library", "2")
+    page.get_by_text("Somebody else has saved this alternative since you opened it").wait_for()
+    assert in_hand(page, title)
+    title.press_sequentially("le")
+    assert title.input_value() == "Half a title" and controls(page, "Kitchen").nth(2).input_value() == "2"
+    assert tier(page, "Library") != 2
+
+
+def test_a_client_sees_what_the_designer_saves_without_losing_a_word(serve, page, another, folder):
+    designer, client = serve("design"), serve("review", "--alternative", "measured")
+    opened(another, designer, "measured")
+    page.goto(client.url)
+    choose_room(page, "Kitchen")
+    words = page.get_by_label(REMARK)
+    words.press_sequentially("The dresser st", delay=20)
+    row = page.get_by_role("row").filter(has=page.get_by_role("rowheader", name="Library", exact=True))
+    before = row.locator("td").first.inner_text()
+    saved(another, "Library", "2")
+    until(page, lambda: row.locator("td").first.inner_text() != before)
+    assert in_hand(page, words)
+    words.press_sequentially("ays", delay=20)
+    assert words.input_value() == "The dresser stays"
+
+
+def test_the_house_is_drawn_as_somebody_else_has_saved_it(serve, page, folder):
+    served = serve("design")
+    opened(page, served, "measured")
+    tab(page, "Weights")
+    text = (folder / "house.toml").read_text("utf-8")
+    (folder / "house.toml").write_text(text.replace("Thornapple House", "Thornapple Lodge"), "utf-8")
+    page.get_by_role("heading", name="Thornapple Lodge").wait_for()
+    page.get_by_text("Somebody else has changed the house; it is shown as it is now.").wait_for()
+    assert page.get_by_role("slider").count() > 0
