@@ -1,14 +1,15 @@
-"""The client's app: how rich each room is, in plain words, and what the client would have otherwise."""
+"""The client's app: a walk through the house, how rich each room is, and what the client would have otherwise."""
 
 import marimo
 
 __generated_with = "0.25.2"
-app = marimo.App(width="full", app_title="How rich each room is", html_head_file="head.html")
+app = marimo.App(width="full", app_title="How rich each room is", html_head_file="head.html", css_file="review.css")
 
 with app.setup:
     import marimo as mo
 
-    from planner.apps import client, houses, pages, screen, views, watching
+    from planner.apps import houses, pages, screen, views, watching
+    from planner.apps.client import asking, house, room, sitting
     from planner.files.problems import HouseFault
 
 
@@ -17,12 +18,6 @@ def _():
     dark = screen.is_dark()
     screen.dress(dark)
     return (dark,)
-
-
-@app.cell
-def _():
-    get_refused, set_refused = mo.state("")
-    return get_refused, set_refused
 
 
 @app.cell
@@ -41,105 +36,138 @@ def _(narrow):
 @app.cell
 def _():
     folder = houses.asked_folder()
-    sitting = client.sitting(folder, next(iter(houses.asked_alternatives()), ""))
-    _shown = client.shown(folder, sitting.alternative)
+    client = sitting.sitting(folder, next(iter(houses.asked_alternatives()), ""))
+    _shown, _record = asking.shown(folder, client.alternative), client.before()
     get_shown, set_shown = mo.state(_shown)
-    get_picked, set_picked = mo.state(client.first_room(_shown))
-    _answers, _warnings = sitting.before()
-    get_answers, set_answers = mo.state(_answers, allow_self_loops=True)
-    get_back, set_back = mo.state(sitting.waiting(_answers), allow_self_loops=True)
-    follow, watch = client.Follow(set_shown, set_answers, set_picked), watching.Watch(folder)
-    client.torn(_warnings)
-    return follow, get_answers, get_back, get_picked, get_shown, set_answers, set_back, set_picked, sitting, watch
+    get_picked, set_picked = mo.state(sitting.first_room(_shown), allow_self_loops=True)
+    get_record, set_record = mo.state(_record, allow_self_loops=True)
+    get_back, set_back = mo.state(client.waiting(sitting.answers_of(_record, client)), allow_self_loops=True)
+    get_refused, set_refused = mo.state("")
+    follow, watch = sitting.Follow(set_shown, set_record, set_picked), watching.Watch(folder)
+    reviewer = client.reviewer(_record)
+    tell = {"picked": set_picked, "record": set_record, "back": set_back, "refused": set_refused}
+    return client, folder, follow, get_back, get_picked, get_record, get_refused, get_shown, reviewer, tell, watch
 
 
 @app.cell
-def _(get_shown):
+def greeting(get_shown, width):
     shown = get_shown()
-    base = shown.base
-    client.greeting(shown)
+    base = shown.base if shown.base and shown.base.feasible else None
+    asking.greeting(shown, width)
     return base, shown
 
 
 @app.cell
-def _(follow, get_answers, get_picked, shown, sitting, watch):
-    watch.do(lambda: follow.look(sitting, shown, get_answers(), get_picked()))
+def _(client, follow, get_picked, get_record, shown, watch):
+    watch.do(lambda: follow.look(client, shown, get_record(), get_picked()))
     return
 
 
 @app.cell
-def _(base, get_answers, shown):
-    mo.stop(not base or not base.feasible)
-    answers = get_answers()
-    _heard = client.heard(shown, base, answers.values())
-    planned = _heard.planned
-    client.cannot_all_be(_heard)
-    return answers, planned
-
-
-@app.cell
-def _(dark, planned, set_picked, width):
-    floor = client.house_map(planned, set_picked, dark, width)
-    pages.charts_beside(floor, client.step_down(planned, None, dark, width))
-    return (floor,)
-
-
-@app.cell
-def _():
-    reviewer = mo.ui.text(label="Your name", placeholder="so that your designer knows who said it")
+def naming(base, reviewer):
+    mo.stop(not base)
     reviewer
-    return (reviewer,)
+    return
 
 
 @app.cell
-def _(base, get_picked, set_picked):
-    mo.stop(not base or not base.feasible)
-    room_choice = views.room_choice(base.house, get_picked(), set_picked)
-    room_choice
-    return (room_choice,)
+def torn(get_record):
+    sitting.torn(get_record().warnings)
+    return
 
 
 @app.cell
-def _(answers, get_back, set_back, sitting):
-    let_go = client.letting_go(sitting, get_back(), set_back)
-    client.back(get_back(), sitting, let_go) if answers is not None else None
+def _(base, client, get_record, shown):
+    mo.stop(not base)
+    answers = sitting.answers_of(get_record(), client)
+    heard = asking.heard(shown, base, answers.values())
+    return answers, heard
+
+
+@app.cell
+def walking(base, get_picked, tell):
+    mo.stop(not base)
+    steps = room.steps(base, get_picked(), tell["picked"])
+    room_choice = views.room_choice(base.house, get_picked(), tell["picked"], pages.unseen("Room"))
+    pages.beside(steps[0], room_choice, room.where(base, get_picked()), steps[1])
+    return room_choice, steps
+
+
+@app.cell
+def waiting(client, get_back, tell):
+    let_go = sitting.letting_go(client, get_back(), tell["back"])
+    sitting.back(get_back(), client, let_go)
     return (let_go,)
 
 
 @app.cell
-def _(get_answers, get_back, get_picked, sitting):
+def _(base, dark, get_picked, width):
+    mo.stop(not base)
+    pictures = room.pictures(base, get_picked(), dark, width)
+    return (pictures,)
+
+
+@app.cell
+def _(client, get_back, get_picked, get_record):
     get_back()
-    remark = sitting.remark(get_picked(), get_answers().get(get_picked()))
+    remark = client.remark(get_picked(), sitting.answers_of(get_record(), client).get(get_picked()))
     return (remark,)
 
 
 @app.cell
-def _(answers, base, get_picked, remark, reviewer, set_answers, set_refused, sitting):
+def _(base, client, get_picked, remark, reviewer, tell):
     _picked = get_picked()
 
-    def _answer(word, picked=_picked):
-        try:
-            said = sitting.say(reviewer.value, base, picked, word, remark.value)
-        except HouseFault as fault:
-            set_refused(client.refusal(picked, fault))
+    def answer(word, wishes, picked=_picked):
+        if not reviewer.value.strip():
+            tell["refused"](sitting.NAMELESS)
             return
-        set_refused("")
-        set_answers(lambda answers: {**answers, picked: said})
+        try:
+            client.say(reviewer.value, base, picked, word, remark.value, wishes)
+        except HouseFault as fault:
+            tell["refused"](sitting.refusal(picked, fault))
+            return
+        tell["refused"]("")
+        tell["record"](client.before())
 
-    answer_buttons = client.answer_buttons(base, base.by_name[_picked], answers.get(_picked), _answer)
-    client.question(sitting.folder, base, base.by_name[_picked], remark, answer_buttons)
-    return (answer_buttons,)
+    return (answer,)
 
 
 @app.cell
-def _(get_refused):
-    client.refused(get_refused())
+def asked(answer, answers, base, folder, get_picked, get_record, pictures, remark):
+    _before = answers.get(get_picked())
+    _wishes = _before.wishes if _before else ()
+    buttons = room.answer_buttons(pictures.walls, _before, lambda word: answer(word, _wishes))
+    boxes = room.wish_boxes(
+        base, get_picked(), _before, lambda wishes: answer(_before.answer if _before else "", wishes)
+    )
+    _replies = [one for one in get_record().replies if one.room == get_picked()]
+    room.question(folder, base, get_picked(), pictures, buttons, boxes, remark, _replies)
+    return boxes, buttons
+
+
+@app.cell
+def refused(get_refused):
+    sitting.refused(get_refused())
     return
 
 
 @app.cell
-def _(answers, base, planned):
-    room_by_room = client.room_by_room(base, planned, answers)
+def sums(answers, base, heard):
+    house.sums(base, heard, answers)
+    return
+
+
+@app.cell
+def whole(dark, get_picked, heard, tell, width):
+    floor = house.house_map(heard.planned, tell["picked"], dark, width)
+    mo.vstack([floor, house.step_down(heard.planned, get_picked(), dark, width)])
+    return (floor,)
+
+
+@app.cell
+def rooms(answers, base, heard):
+    room_by_room = house.room_by_room(base, heard.planned, answers)
     room_by_room
     return (room_by_room,)
 

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from planner.bundle import bundled, demo_house
     from planner.checks.check import Check
     from planner.deliverables.plan_json import plan_object, plan_text
-    from planner.deliverables.plan_text import plan_table
+    from planner.deliverables.plan_text import plan_table, proposals_table
     from planner.deliverables.web_page import share_page
     from planner.drawings.beside import beside
     from planner.drawings.dxf import dxf
@@ -115,6 +115,7 @@ _WHERE = {
     "plan_text": "planner.deliverables.plan_json",
     "png": "planner.drawings.svg",
     "profile_section": "planner.drawings.section",
+    "proposals_table": "planner.deliverables.plan_text",
     "read_house": "planner.house.folder",
     "read_intent": "planner.intent.folder",
     "read_record": "planner.record.keeping",
@@ -195,6 +196,7 @@ __all__ = [
     "plan_text",
     "png",
     "profile_section",
+    "proposals_table",
     "read_house",
     "read_intent",
     "read_record",

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple, NoReturn
 
 import click
 
-from planner.terminal import shown, shown_json
+from planner.terminal import libraries_apart, shown, shown_json
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Mapping, Sequence
@@ -94,17 +94,21 @@ def main() -> None:
 @ALTERNATIVE
 @click.option("--json", "as_json", is_flag=True, help="Print one JSON object instead of a table.")
 @click.option("--integration", is_flag=True, help="Compute integration even above 500 rooms (slow).")
-def plan_command(house: Path, alternative: str | None, as_json: bool, integration: bool) -> None:
+@click.option("--proposals", is_flag=True, help="Tell other plans too that are worth a look.")
+def plan_command(house: Path, alternative: str | None, as_json: bool, integration: bool, proposals: bool) -> None:
     """Print every room's tier, and why no plan exists when none does."""
-    from planner import plan, plan_table, plan_text
+    from planner import plan, plan_table, plan_text, proposals_table
 
     _collect_seldom()
     read = _read(house, alternative)
-    planned = plan(read.house, read.intent, read.stock, read.library, integrated=integration or None)
+    with libraries_apart():
+        planned = plan(read.house, read.intent, read.stock, read.library, integrated=integration or None)
+        text = plan_text(planned, proposals=proposals) if as_json else plan_table(planned)
+        more = f"\n\n{proposals_table(planned)}" if proposals and not as_json else ""
     if as_json:
-        click.echo(shown_json(plan_text(planned)))
+        click.echo(shown_json(text))
     else:
-        _tell(*plan_table(planned).split("\n"))
+        _tell(*f"{text}{more}".split("\n"))
     failing = not planned.feasible or any(check.severity == "error" for check in planned.checks)
     sys.exit(FAILING if failing else 0)
 

@@ -1,7 +1,12 @@
 """Text for a terminal, which does what is written to it: names in a house's tables are anybody's."""
 
+import ctypes
 import json
+import os
 import re
+import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
 from typing import Final
 
 _ACTED_ON: Final = re.compile(
@@ -31,3 +36,23 @@ def shown_json(text: str) -> str:
     """
     lines = (_ACTED_ON.sub(lambda found: json.dumps(found[0])[1:-1], line) for line in text.split("\n"))
     return "\n".join(lines)
+
+
+@contextmanager
+def libraries_apart() -> Iterator[None]:
+    """What compiled libraries print meanwhile goes to the errors, so that output holds nothing but what is told.
+
+    The solver now and then prints a line whatever it is asked for, which would stand before a JSON object.
+    """
+    if os.name != "posix":
+        yield
+        return
+    sys.stdout.flush()
+    kept = os.dup(1)
+    os.dup2(2, 1)
+    try:
+        yield
+    finally:
+        ctypes.CDLL(None).fflush(None)
+        os.dup2(kept, 1)
+        os.close(kept)

@@ -8,10 +8,11 @@ import marimo as mo
 
 from planner import charts
 from planner.apps import pages, screen
+from planner.deliverables.client_words import richness
 from planner.drawings.strip import strip
 from planner.house.model import House
 from planner.planning import frames
-from planner.planning.answer import Plan
+from planner.planning.answer import Plan, RoomPlan
 from planner.units import counted
 
 MOST_AT_ONCE = 80
@@ -34,7 +35,8 @@ def house_map(
     """The house by tier as `map_alone` draws it, and below it the list of rooms for those who use the keys or hear the
     page.
     """
-    drawn, listed = map_alone(planned, pick, dark, width, picked=picked, **how), room_list(planned, pick, picked)
+    drawn = map_alone(planned, pick, dark, width, picked=picked, **how)
+    listed = room_list(planned, pick, picked, plainly=bool(how.get("plainly")))
     return pages.Held(mo.vstack([drawn, listed]), drawn, listed)
 
 
@@ -54,6 +56,7 @@ def map_alone(
     level: str | None = None,
     picked: str | None = None,
     moved: Mapping[str, int] | None = None,
+    plainly: bool = False,
     **instead: object,
 ) -> mo.ui.altair_chart:
     """The house by tier; a click calls `pick` with the room's name.
@@ -64,24 +67,33 @@ def map_alone(
     level : the level that is drawn, or None for all.
     picked : the room that is picked to begin with.
     moved : rooms and the tiers that they had before the last change.
+    plainly : for those who know no trade: tiers have numbers and no names.
     instead : replaces parts such as the title.
     """
     rooms, passages, openings = frames.rooms(planned), frames.passages(planned), frames.openings(planned)
+    rooms = rooms.assign(tier_name="") if plainly else rooms
     chart = charts.house_map(
         rooms, passages, openings, level=level, selected=picked, moved=moved, dark=dark, width=width, height=height
     )
     return pages.clicked(chart, pick, **instead)
 
 
-def room_list(planned: Plan, pick: Callable[[str], None], picked: str | None = None) -> mo.ui.dropdown:
-    """Every room with its tier, as the plan shows them, the picked one chosen."""
+def room_list(
+    planned: Plan, pick: Callable[[str], None], picked: str | None = None, *, plainly: bool = False
+) -> mo.ui.dropdown:
+    """Every room with its tier, as the plan shows them, the picked one chosen; `plainly` for those without a trade."""
 
     def told(room: str | None) -> None:
         if room is not None:
             pick(room)
 
-    named = {f"{r.room.name}, tier {r.tier} {planned.tier_names[r.tier - 1]}": r.room.name for r in planned.rooms}
-    chosen = next((words for words, room in named.items() if room == picked), None)
+    def words(room: RoomPlan) -> str:
+        tiers = planned.tier_names
+        said = richness(room.tier, len(tiers)) if plainly else f"tier {room.tier} {tiers[room.tier - 1]}"
+        return f"{room.room.name}, {said}"
+
+    named = {words(room): room.room.name for room in planned.rooms}
+    chosen = next((said for said, room in named.items() if room == picked), None)
     return mo.ui.dropdown(named, value=chosen, label="Room on the plan", on_change=told, allow_select_none=True)
 
 
@@ -140,10 +152,10 @@ def walked(planned: Plan, picked: str | None, dark: bool, width: int) -> mo.Html
     )
 
 
-def room_choice(house: House, picked: str | None, pick: Callable[[str], None]) -> mo.ui.dropdown:
+def room_choice(house: House, picked: str | None, pick: Callable[[str], None], label: str = "Room") -> mo.ui.dropdown:
     """A choice among the rooms of the house."""
     rooms = [room.name for room in house.rooms]
-    return mo.ui.dropdown(rooms, value=picked_room(house, picked), label="Room", on_change=pick)
+    return mo.ui.dropdown(rooms, value=picked_room(house, picked), label=label, on_change=pick)
 
 
 def picked_room(house: House, picked: str | None) -> str:

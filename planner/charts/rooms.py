@@ -25,7 +25,7 @@ PICK_LAYER = "rooms"
 READOUT = 18.0
 """Pixels at the top of a sheet for the line that tells of the picked room."""
 
-HINT = "Click or tap a room for its name and tier"
+HINT = "Click or tap a room, and what it is stands here"
 """What stands in that line until one is picked."""
 
 

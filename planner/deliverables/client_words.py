@@ -31,10 +31,10 @@ def dots(tier: int, tiers: int) -> str:
     return "●" * tier + "○" * (tiers - tier)
 
 
-def out_of(tier: int, tiers: int) -> str:
+def richness(tier: int, tiers: int) -> str:
     """A tier in words.
 
-    >>> out_of(2, 5)
+    >>> richness(2, 5)
     '2 of 5'
     """
     return f"{tier} of {tiers}"

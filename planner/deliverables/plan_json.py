@@ -81,12 +81,13 @@ def plan_object(planned: Plan) -> dict[str, Any]:
     }
 
 
-def plan_text(planned: Plan) -> str:
+def plan_text(planned: Plan, *, proposals: bool = False) -> str:
     """The JSON text of a plan, the same on every machine for the same input.
 
     Parameters
     ----------
     planned : the plan.
+    proposals : whether to tell what is proposed beside it too, which takes longer than the plan.
 
     Examples
     --------
@@ -95,7 +96,24 @@ def plan_text(planned: Plan) -> str:
     'Thornapple House'
     """
     # What indents in the standard library is many times slower than what does not.
-    return msgspec.json.format(json.dumps(plan_object(planned), ensure_ascii=False, allow_nan=False), indent=1)
+    found = plan_object(planned) | (_proposed(planned) if proposals else {})
+    return msgspec.json.format(json.dumps(found, ensure_ascii=False, allow_nan=False), indent=1)
+
+
+def _proposed(planned: Plan) -> dict[str, Any]:
+    """What is proposed beside a plan, and the frontier of its costs."""
+    found = planned.frontier
+    figures = ("cost", "total", "fit", "abrupt")
+    points = [{name: getattr(point, name) for name in figures} for point in (found.points if found else ())]
+    return {
+        "proposals": [
+            {"kind": p.kind, "title": p.title, "trade": p.trade, "cost": p.cost, "total": p.total, "fit": p.fit}
+            | {"abrupt": p.abrupt, "budget": p.intent.budget}
+            | {"moves": [{"room": room, "from": was, "to": to} for room, (was, to) in p.moves.items()]}
+            for p in planned.proposals
+        ],
+        "frontier": {"points": points, "knees": list(found.knees), "gap": found.gap} if found else None,
+    }
 
 
 def package_key(package: Package) -> str:

@@ -74,6 +74,25 @@ def plan_table(planned: Plan) -> str:
     return "\n".join(lines)
 
 
+def proposals_table(planned: Plan) -> str:
+    """What is proposed beside a plan, each with what it trades for what, in 80 columns, without a final newline.
+
+    Parameters
+    ----------
+    planned : the plan.
+
+    Examples
+    --------
+    >>> from planner import demo_house, plan, read_house
+    >>> print(proposals_table(plan(read_house(demo_house())[0])).splitlines()[0])
+    Proposed beside it:
+    """
+    if not planned.proposals:
+        return "Nothing is proposed beside it: no other plan keeps every rule and truly differs."
+    told = [f"{i}. {p.title}. {p.trade}" for i, p in enumerate(planned.proposals, 1)]
+    return "\n".join(["Proposed beside it:", "", *map(_wrapped, told)])
+
+
 def _checks(checks: Sequence[Check]) -> list[str]:
     """A line for each rule, with the first place where it applies and how many more there are."""
     by_rule: dict[tuple[str, str], list[Check]] = {}

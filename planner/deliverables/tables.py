@@ -43,6 +43,11 @@ STEP_WORDS = {"even": "none, on one level", "clear": "reads", "faint": "too smal
 PIECES = {"Wall": "wall", "Opening": "opening", "Piece": "piece", "Count": "count", "Length": "length"}
 PIECES |= {"Width": "width", "Depth": "depth", "Cuts": "cuts", "Profile": "profile", "Note": "note"}
 
+PROPOSALS = {"Plan": "title", "Cost index": "cost", "Change of cost": "cost_change", "Away": "objective"}
+PROPOSALS |= {"Change away": "objective_change", "Rooms that move": "rooms", "Moves": "moves", "Trades": "trade"}
+
+FRONTIER = {"Cost index": "cost", "Away": "objective", "As it stands": "stands", "Knee": "knee", "Plan": "title"}
+
 LENGTHS = {"length", "width", "depth", "ceiling", "size", "projection", "bottom"}
 
 
@@ -188,6 +193,16 @@ def remarks(problems: Iterable[Problem]) -> pd.DataFrame:
     columns = ["File", "Row", "Column", "What is wrong", "What would be right", "Kind"]
     rows = [(p.file, p.row, p.column, p.message, p.remedy, p.severity) for p in problems]
     return pd.DataFrame(rows, columns=columns)
+
+
+def proposals(plan: Plan) -> pd.DataFrame:
+    """The plans that are proposed beside one, with what each trades for what; `Away` is from what all rooms ask for."""
+    return _headed(frames.proposals(plan), PROPOSALS, plan.house)
+
+
+def frontier(plan: Plan) -> pd.DataFrame:
+    """The plans that none beats in both cost and how far rooms are away from what they ask for."""
+    return _headed(frames.frontier(plan), FRONTIER, plan.house)
 
 
 def compared(plans: Sequence[Plan]) -> pd.DataFrame:

@@ -4,16 +4,18 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from planner.drawings.elevation import description, wall
+from planner.drawings.elevation import wall
 from planner.drawings.measures import CUT
 from planner.drawings.perspective import walls_seen
 from planner.drawings.scale import Scale, paper
 from planner.drawings.scene import Box, Scene
 from planner.drawings.svg import MARGIN
+from planner.library import Library
 from planner.look import theme
 from planner.planning.answer import Plan
 from planner.planning.differences import differences
 from planner.record.one_step import OneStep, Toward, one_step
+from planner.units import format_length, listed
 from planner.walls.layout import WallLayout
 
 LEAST = 280.0
@@ -83,7 +85,7 @@ def beside(planned: Plan, room: str, page: float = 700.0) -> Beside:
     wide, high = here.length + 2 * CUT, here.ceiling + 2 * CUT
     across = column if abreast else page
     pixels = min((across - 2 * MARGIN) / wide, (TALLEST * page - 2 * MARGIN) / high, paper(here.unit).pixels)
-    now = Side("planned", _scene(here, f"{room}, as planned", pixels), "As planned")
+    now = Side("planned", _scene(here, f"{room}, as planned", pixels, planned.library), "As planned")
     return Beside(
         room, here.wall, (_side(planned, plainer, here, pixels), now, _side(planned, richer, here, pixels)), abreast
     )
@@ -108,11 +110,19 @@ def _side(planned: Plan, step: OneStep, here: WallLayout, pixels: float) -> Side
     there = next(one for one in after if one.wall == here.wall)
     found = differences(planned.walls[step.room], after, planned.library)
     says = f"{step.toward.capitalize()}: {found or 'nothing that shows in this room'}"
-    return Side(step.toward, _scene(there, f"{step.room}, a little {step.toward}", pixels), says, step)
+    scene = _scene(there, f"{step.room}, a little {step.toward}", pixels, planned.library)
+    return Side(step.toward, scene, says, step)
 
 
-def _scene(layout: WallLayout, title: str, pixels: float) -> Scene:
+def _scene(layout: WallLayout, title: str, pixels: float, library: Library) -> Scene:
     """A wall without a word, at so many pixels to an inch."""
     scale = Scale(theme.PIXELS_PER_INCH / pixels, layout.unit)
     box = Box(-CUT, -CUT, layout.length + CUT, layout.ceiling + CUT)
-    return Scene(tuple(wall(layout, scale)), title, description(layout), pixels, box, layout.unit)
+    return Scene(tuple(wall(layout, scale)), title, _described(layout, library), pixels, box, layout.unit)
+
+
+def _described(layout: WallLayout, library: Library) -> str:
+    """What a wall shows, in words that need no trade."""
+    trim = listed([library.element(e.element).told for e in layout.package.elements if library.element(e.element).seen])
+    length = format_length(layout.length, layout.unit)
+    return f"Wall {layout.wall} of {layout.room}, {length} long, with {trim or 'no trim'}."

@@ -16,7 +16,7 @@ from planner.drawings.swept import swept
 from planner.mouldings.curves import Line, Point, Segment
 from planner.walls.layout import WallLayout
 from planner.walls.openings import UNCASED, Surround
-from planner.walls.parts import CROWNING, RUNS, Part
+from planner.walls.parts import CROWNING, RUNS
 from planner.walls.solids import Solid
 
 SEEN = 0.1
@@ -59,8 +59,8 @@ def solid_body(
 
 
 def _level(s: Solid) -> int:
-    """Which solids are drawn upon which; a plinth block upon the casing that stands on it."""
-    return floor(LEVELS * s.projection + 0.01) + (s.part is Part.PLINTH_BLOCK)
+    """Which solids are drawn upon which: those that stand out farther upon those that do less."""
+    return floor(LEVELS * s.projection + 0.01)
 
 
 def _opening(around: Surround, view: Standing) -> Step:

@@ -132,15 +132,15 @@ def _walls(room: Room, layouts: Sequence[WallLayout], at: Station, close: float)
     spans = seen(ends, at.section, window.x0 / camera.distance, window.x1 / camera.distance)
     fronts = dict.fromkeys(span.wall for span in spans)
 
-    def one(number: int, own: Collection[int], hidden: Collection[int]) -> _Seen:
-        before = [s for s in spans if s.wall in own or (s.wall not in hidden and _before(ends[number], ends[s.wall]))]
+    def one(number: int, own: Collection[int]) -> _Seen:
+        before = [s for s in spans if s.wall in own or _before(ends[number], ends[s.wall])]
         mine = tuple(span for span in spans if span.wall == number)
         view = Standing(room.walls[number], camera, close)
         return _Seen(layouts[number], view, mine, tuple(_windows(before, camera, window)))
 
-    walls = [one(n, {(n - 1) % len(ends), n, (n + 1) % len(ends)}, ()) for n in fronts]
+    walls = [one(n, {(n - 1) % len(ends), n, (n + 1) % len(ends)}) for n in fronts]
     behind = [
-        one(bent, (), fronts.keys() & {(bent - 1) % len(ends), (bent + 1) % len(ends)})
+        one(bent, ())
         for n in fronts
         for bent, angle in zip(((n - 1) % len(ends), (n + 1) % len(ends)), layouts[n].corners, strict=True)
         if bent not in fronts and angle is not None and angle > 180.0 and room.walls[bent].length

@@ -81,7 +81,8 @@ def _caps(s: Solid, chain: Sequence[Point], layout: WallLayout, view: Standing) 
         x = s.x1 if at_right else s.x0
         if _mitred(s, layout, at_right) or (view.eye[0] - x) * (1 if at_right else -1) <= 0:
             continue
-        yield Facet(((x, chain[0][1], 0.0), *((x, y, p) for p, y in chain), (x, chain[-1][1], 0.0)), "mid")
+        around = ((x, chain[0][1], 0.0), *((x, y, p) for p, y in chain), (x, chain[-1][1], 0.0))
+        yield Facet(around[::-1] if at_right else around, "mid")
 
 
 def _returns(chain: Sequence[Point], left: End, right: End, view: Standing) -> Iterator[Facet]:

@@ -1,15 +1,14 @@
 """Fingerprints: a short text that is the same wherever a house, an alternative, a stock and a library are the same.
 
 What is hashed is a canonical form of the frozen values, as JSON: of each value its kind, and by name the fields that
-say something else than their default, so that a field added later changes no fingerprint; numbers as floats;
-mappings and sets in the order of their text. The hash is SHA-256 of the standard library (NIST, Secure Hash
-Standard, FIPS 180-4, 2015), cut to 64 bits: enough to tell states of one house apart, and no proof against somebody who
-looks for two that agree.
+say something else than their default, so that a field added later changes no fingerprint; numbers as floats; mappings
+in the order of their text; rows of the library's tables as they are. The hash is SHA-256 of the standard library (NIST,
+Secure Hash Standard, FIPS 180-4, 2015), cut to 64 bits: enough to tell states of one house apart, and no proof against
+somebody who looks for two that agree.
 """
 
-import json
 from collections.abc import Callable, Mapping
-from dataclasses import MISSING, fields, is_dataclass
+from dataclasses import fields, is_dataclass
 from fractions import Fraction
 from functools import cache, lru_cache
 from hashlib import sha256
@@ -126,29 +125,35 @@ def _plain(value: Any) -> Any:
         return [*map(_plain, value)]
     if told := _told(kind):  # type: ignore[arg-type]  # a class can be hashed
         return [kind.__name__, *told(value)]
+    if isinstance(value, msgspec.Struct):
+        return msgspec.Raw(_ROWS.encode(value))
     if isinstance(value, Mapping):
-        return ["by", *sorted(([_plain(key), _plain(each)] for key, each in value.items()), key=json.dumps)]
-    if isinstance(value, frozenset):
-        return ["of", *sorted(map(_plain, value), key=json.dumps)]
+        return ["by", *sorted(([_plain(key), _plain(each)] for key, each in value.items()), key=msgspec.json.encode)]
     if isinstance(value, tuple):
         return [kind.__name__, *map(_plain, value)]
+    raise TypeError(f"no canonical form of {kind.__name__}")
+
+
+def _plain_in_row(value: Any) -> Any:
+    """What a row of the library's tables holds that JSON has not."""
+    if isinstance(value, Mapping):
+        return dict(value)
     if isinstance(value, Fraction):
         return str(value)
-    raise TypeError(f"no canonical form of {kind.__name__}")
+    raise TypeError(f"no canonical form of {type(value).__name__}")
+
+
+_ROWS = msgspec.json.Encoder(enc_hook=_plain_in_row, order="deterministic")
+"""Rows are read into the types that they name, so that a number is written one way."""
 
 
 @cache
 def _told(kind: type[Any]) -> Callable[[Any], list[Any]] | None:
     """What tells the fields of a kind of value, those that say something, name after name; None where it has none."""
-    if is_dataclass(kind):
-        named = {f.name: f.default for f in fields(kind) if f.compare}
-    elif issubclass(kind, msgspec.Struct):
-        named = {f.name: f.default for f in msgspec.structs.fields(kind)}
-    else:
+    if not is_dataclass(kind):
         return None
-    left_out = WITHOUT.get(kind, frozenset())
-    names = [name for name in named if name not in left_out]
-    defaults = [_NOTHING if named[name] in (MISSING, msgspec.NODEFAULT) else named[name] for name in names]
+    told_of = [f for f in fields(kind) if f.compare and f.name not in WITHOUT.get(kind, ())]
+    names, defaults = [f.name for f in told_of], [f.default for f in told_of]
     said = attrgetter(*names, "__class__")  # of two or more it gives a tuple
 
     def told(value: Any) -> list[Any]:
@@ -159,7 +164,3 @@ def _told(kind: type[Any]) -> Callable[[Any], list[Any]] | None:
         return found
 
     return told
-
-
-_NOTHING = object()
-"""The default of a field that has none."""

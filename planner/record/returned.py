@@ -29,7 +29,7 @@ from typing import Any, Literal, NamedTuple
 import msgspec
 from msgspec.structs import replace
 
-from planner.files.journal import is_there
+from planner.files.names import safe_name
 from planner.files.problems import HouseFault, Problem, choose, raise_errors
 from planner.files.storage import decode, read_bytes, replace_files, writing
 from planner.house.folder import REVIEWS
@@ -131,10 +131,11 @@ def add_answers(house: str | Path, file: str | Path) -> Added:
         there = {entry.id for entry in known.entries}
         new = tuple(answer for answer in answers if answer.id not in there)
         if new:
-            place = f"{REVIEWS}/{found.id} returned.jsonl"
-            if is_there(folder / place):
+            ending = f"{found.id} returned.jsonl"
+            if any((folder / REVIEWS).glob(f"*{ending}")):
                 message = "a file with this id was added before, and said something else"
                 raise HouseFault([Problem(name, None, "id", message, ASK_AGAIN)])
+            place = f"{REVIEWS}/{safe_name(found.who, 'guest')} {ending}"
             replace_files(folder, {place: lines_of(new)})
     return Added(found.who, answers, new)
 

@@ -9,7 +9,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 from planner import HouseFault, edits, plan, read_house
-from planner.apps.client import refusal
+from planner.apps.client.sitting import refusal
 from planner.apps.desk import Desk
 from planner.apps.drawing import Drawing
 from planner.apps.headline import headline

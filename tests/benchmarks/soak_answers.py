@@ -75,7 +75,7 @@ def limited(house: Path, most: int) -> int:
     if not child:
         resource.setrlimit(resource.RLIMIT_FSIZE, (most, most))
         try:
-            for number in range(10):
+            for number in range(5):
                 keep(house / "reviews" / "one.jsonl", nth("Ada", number, "née " * number))
                 os.write(writing, b".")
         except HouseFault:

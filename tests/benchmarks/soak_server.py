@@ -14,9 +14,10 @@ import sys
 import tempfile
 import time
 from collections import Counter
-from concurrent.futures import ThreadPoolExecutor, as_completed
+from concurrent.futures import Future, ThreadPoolExecutor, as_completed
 from pathlib import Path
 from threading import Event, Lock
+from typing import Any
 
 from planner import demo_house, read_house
 from planner.record.keeping import read_record
@@ -95,7 +96,8 @@ def main(clients: int, answers: int, kills: int) -> int:
             with ThreadPoolExecutor(clients + 1) as people:
                 killer = people.submit(killing, serving, kills, clients * answers)
                 asked = [people.submit(client, serving, number, answers, rooms) for number in range(clients)]
-                for done in as_completed([killer, *asked]):
+                running: list[Future[Any]] = [killer, *asked]
+                for done in as_completed(running):
                     done.result()  # whatever went wrong first is told
                     if all(one.done() for one in asked):
                         serving.ended.set()

@@ -90,6 +90,7 @@ def test_a_table_s_cells_outlive_a_reload_and_the_server_and_can_be_let_go(serve
 
 def test_a_half_written_remark_outlives_a_reload_and_can_be_let_go(serve, page, folder):
     page.goto(serve("review").url)
+    page.get_by_label("Your name").fill("Ottilie")
     choose, words = partial(choose_room, page), page.get_by_label("Anything to add?")
     for name, typed_words in (("Library", "we read the"), ("Kitchen", "the dresser")):
         choose(name)

@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 from click.testing import CliRunner
 
-from planner import demo_house, read_intent, read_record, share_page, write_intent
+from planner import demo_house, read_intent, read_record, rename_room, share_page, write_intent
 from planner.cli import main
 from tests.browser.conftest import Watched
 from tests.browser.test_axe import SCRIPT, violations
@@ -263,6 +263,50 @@ def test_a_browser_that_keeps_nothing_says_so_and_the_answers_still_come_back(of
     page.get_by_label("Keep it").check()
     assert "keeps nothing" in page.locator("#where").inner_text()
     assert "Dot: 1 added to the record" in added(sent[0], saved(page, tmp_path))
+
+
+def test_two_windows_have_the_same_answers(offline, sent):
+    page = begun(offline(), sent)
+    other = page.context.new_page()
+    other.goto(sent[1].file.as_uri())
+    other.get_by_label("Room", exact=True).select_option("Kitchen")
+    page.get_by_label("Room", exact=True).select_option(ROOM)
+    page.get_by_label("A little richer").check()
+    other.locator("#said li").filter(has_text=ROOM).wait_for()
+    assert other.locator("#room-head").inner_text() == "Kitchen"
+    other.get_by_label("Keep it").check()
+    page.locator("#said li").filter(has_text="Kitchen").wait_for()
+    assert page.locator("#said li").count() == 2
+
+
+def test_what_is_kept_and_no_answer_is_passed_over(offline, sent):
+    page = begun(offline(), sent)
+    torn = [None, {"room": "Kitchen"}, {"alternative": "easy", "room": "Moat", "id": "", "time": "", "answer": ""}]
+    found = {"name": "Ada Bell", "room": "Moat", "alternative": 7, "sent": 3, "answers": torn}
+    page.evaluate("found => localStorage.setItem(kept.place, JSON.stringify(found))", found)
+    page.reload()
+    assert "not said anything yet" in page.locator("#said").inner_text()
+    assert page.locator("#room-head").inner_text() == "Entry Hall"
+
+
+def test_rooms_are_called_what_they_are_called(offline, tmp_path):
+    house = shutil.copytree(demo_house(), tmp_path / "house")
+    names = {"Stair Hall": "__proto__", "Upper Hall": "constructor", "Library": '<img src=x onerror="alert(1)">'}
+    for old, new in names.items():
+        rename_room(house, old, new)
+    shared = share_page(house, tmp_path / "page.html", ["measured"], "<b>Bert</b>")
+    page = offline()
+    page.goto(shared.file.as_uri())
+    page.get_by_label("Your name").fill("<i>Ada</i>")
+    page.get_by_role("button", name="Look at the house").click()
+    for name in names.values():
+        page.get_by_label("Room", exact=True).select_option(name)
+        assert page.locator("#room-head").inner_text() == name
+        page.get_by_label("A little richer").check()
+        assert page.locator("#moves li").first.inner_text().startswith(f"{name}:")
+    assert page.locator("main b, main i").filter(has_text="Bert").count() == 0
+    assert page.locator('img[src="x"]').count() == 0
+    assert "<i>Ada</i>: 3 added to the record" in added(house, saved(page, tmp_path))
 
 
 def test_on_a_phone_by_touch(offline, sent):

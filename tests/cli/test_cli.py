@@ -2,6 +2,8 @@
 
 import json
 import shutil
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
@@ -41,6 +43,31 @@ def test_json_is_one_object_with_the_promised_keys(house):
     assert set(f"{rooms} ceiling trim_share members cost tier_costs reasons".split()) <= set(found["rooms"][0])
     assert {p["package"] for p in found["packages"]} == {r["package"] for r in found["rooms"]}
     assert all(e["profiles"] or e["size"] > 0 for p in found["packages"] for e in p["elements"])
+
+
+def test_proposals_are_told_where_they_are_asked_for(house):
+    told = run("plan", house, "--proposals")
+    assert told.exit_code == 0
+    assert "1. The cheapest that still steps down. Costs " in told.output
+    assert max(map(len, told.output.splitlines())) <= 80
+    assert "The cheapest that still steps down" not in run("plan", house).output
+    plain, asked = (json.loads(run("plan", house, "--json", *more).output) for more in ((), ("--proposals",)))
+    assert asked.keys() - plain.keys() == {"proposals", "frontier"}
+    moved = {(m["room"], m["from"]) for p in asked["proposals"] for m in p["moves"]}
+    tiers = {room["room"]: room["tier"] for room in plain["rooms"]}
+    assert moved and all(tiers[room] == tier for room, tier in moved)
+    assert plain["cost"]["total"] in [point["cost"] for point in asked["frontier"]["points"]]
+
+
+def test_what_the_solver_prints_by_itself_does_not_stand_in_the_object(house):
+    """Under this budget the solver prints a line that nothing asked for."""
+    (house / "alternatives" / "limited.toml").write_text('title = "Limited"\ngrade = "great house"\nbudget = 164.7\n')
+    told = subprocess.run(
+        [sys.executable, "-c", "from planner.cli import main; main()", "plan", house, "-a", "limited", "--json"],
+        capture_output=True,
+        text=True,
+    )
+    assert json.loads(told.stdout)["budget"] == 164.7
 
 
 def test_wishes_that_conflict_end_in_words_and_code_1(house):

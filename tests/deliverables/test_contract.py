@@ -49,6 +49,25 @@ def totals(found: dict, tiers: np.ndarray) -> np.ndarray:
     return total
 
 
+@settings(max_examples=40, deadline=None)
+@given(houses_and_intents())
+def test_the_frontier_is_all_that_nothing_beats_in_cost_and_in_total(house_and_intent):
+    planned = plan(*house_and_intent)
+    found = json.loads(plan_text(planned, proposals=True))
+    if not planned.feasible:
+        assert (found["frontier"], found["proposals"]) == (None, [])
+        return
+    tiers = allowed(found | {"budget": None})
+    costs = np.array([r["tier_costs"] for r in found["rooms"]])[np.arange(len(found["rooms"])), tiers - 1].sum(axis=1)
+    expected: list[tuple[float, float]] = []
+    for cost, total in sorted(zip(costs.round(2), totals(found, tiers), strict=True)):
+        if not expected or total < expected[-1][1] - 1e-6:
+            expected.append((cost, total))
+    points = [(p["cost"], p["total"]) for p in found["frontier"]["points"]]
+    assert found["frontier"]["gap"] == 0
+    assert np.allclose(points, expected, atol=1e-6)
+
+
 @settings(max_examples=150, deadline=None)
 @given(houses_and_intents())
 def test_nothing_that_keeps_the_stated_rules_has_a_better_total(house_and_intent):

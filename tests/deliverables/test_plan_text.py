@@ -1,7 +1,7 @@
 """The plan as text: it lists the trim rules, and stays within 80 columns."""
 
-from planner import demo_house, plan, plan_table, read_house
-from planner.intent.model import Intent
+from planner import demo_house, plan, plan_table, proposals_table, read_house
+from planner.intent.model import Intent, Wish
 from planner.intent.trim_rules import Change, Scope, TrimRule
 
 HOUSE, _ = read_house(demo_house())
@@ -18,3 +18,17 @@ def test_the_trim_rules_are_listed_by_number():
     assert " ".join(map(str.strip, lines[at + 2 : at + 4])).startswith(f"2. {rules[1].words('in')}")
     assert max(map(len, lines)) <= 80
     assert "Trim rules:" not in plan_table(plan(HOUSE))
+
+
+def test_proposals_are_listed_by_number_with_what_they_trade():
+    planned = plan(HOUSE)
+    text = proposals_table(planned)
+    assert max(map(len, text.splitlines())) <= 80
+    flowing = " ".join(text.split())
+    for number, proposal in enumerate(planned.proposals, 1):
+        assert f"{number}. {proposal.title}. {proposal.trade}" in flowing
+
+
+def test_where_nothing_can_move_nothing_is_proposed():
+    fixed = Intent(rooms={room.room.name: Wish(tier=room.tier) for room in plan(HOUSE).rooms})
+    assert proposals_table(plan(HOUSE, fixed)).startswith("Nothing is proposed beside it")

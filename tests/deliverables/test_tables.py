@@ -72,6 +72,16 @@ def test_pieces_keep_their_widths_when_those_behind_come_last(planned):
     assert round(first.width, 4) in set(last["Width [in]"])
 
 
+def test_what_is_proposed_and_what_nothing_beats(planned):
+    proposed, frontier = tables.proposals(planned), tables.frontier(planned)
+    assert list(proposed["Plan"]) == [proposal.title for proposal in planned.proposals]
+    assert list(proposed["Change of cost"]) == [round(p.cost - planned.cost, 2) for p in planned.proposals]
+    assert list(proposed["Trades"]) == [proposal.trade for proposal in planned.proposals]
+    assert list(frontier["Cost index"]) == [point.cost for point in planned.frontier.points]
+    assert list(frontier[frontier["As it stands"]]["Cost index"]) == [planned.cost]
+    assert frontier["Away"].is_monotonic_decreasing
+
+
 def test_one_room_s_tables(planned):
     ways = tables.other_tiers(planned, "Library")
     assert list(ways["Tier"]) == list(range(1, len(planned.tier_names) + 1))

@@ -7,10 +7,11 @@ from time import process_time
 import pytest
 
 from planner import demo_house, perspective, plan, read_house, svg
+from planner.drawings import perspective as module
 from planner.drawings.before_eye import Standing
 from planner.drawings.camera import line_within
 from planner.drawings.dxf import document
-from planner.drawings.perspective import seen_from_door, whence
+from planner.drawings.perspective import seen_from_door, walls_seen, whence
 from planner.drawings.scene import Box, Path, Ring
 from planner.drawings.station import EYE, station
 from planner.drawings.swept import profile, swept, unhidden
@@ -151,6 +152,34 @@ def test_a_window_behind_a_corner_is_not_drawn_and_one_ahead_is():
     bare = len(list(lines(drawn(ell, front))))
     assert len(list(lines(drawn(ell, front, hidden)))) == bare
     assert len(list(lines(drawn(ell, front, ahead)))) > bare
+
+
+def test_the_farthest_wall_is_drawn_first():
+    for name in ("Drawing Room", "Library", "Kitchen"):
+        assert walls_seen(PLANNED, name)[0] == at(name).facing
+
+
+def test_mouldings_are_seen_past_a_corner_on_a_wall_that_turns_its_back(monkeypatch):
+    """In the L of the stair hall, where the crown goes round the corner; in a rectangle there is no such wall."""
+    before = {name: svg(perspective(PLANNED, name)) for name in ("Stair Hall", "Drawing Room")}
+    monkeypatch.setattr(module, "runs_behind", lambda *_: iter(()))
+    assert svg(perspective(PLANNED, "Stair Hall")) != before["Stair Hall"]
+    assert svg(perspective(PLANNED, "Drawing Room")) == before["Drawing Room"]
+
+
+def test_what_stands_behind_a_wall_is_not_drawn_upon_it():
+    name = "Stair Hall"
+    found, room = at(name), PLANNED.house.by_name[name]
+    fronts, behind = module._walls(room, PLANNED.walls[name], found, 0.1)
+    numbers = {wall.name: n for n, wall in enumerate(room.walls)}
+    assert behind
+    for bent in behind:
+        n, count = numbers[bent.layout.wall], len(room.walls)
+        beside = [one for one in fronts if numbers[one.layout.wall] in ((n - 1) % count, (n + 1) % count)]
+        assert beside
+        for span in (span for one in beside for span in one.spans):
+            low, high = span.left * found.camera.distance, span.right * found.camera.distance
+            assert all(window.x1 <= low + 1e-6 or window.x0 >= high - 1e-6 for window in bent.windows)
 
 
 def test_the_wall_with_the_door_is_not_drawn():

@@ -6,8 +6,9 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from scipy.optimize import milp
 
-from planner.hierarchy import extremes
+from planner.hierarchy import branching, extremes
 from planner.hierarchy.branching import Unproved, at_least_apart, best_within
 from planner.hierarchy.problem import TIE, Assignment, TierProblem
 from planner.hierarchy.tiers import assign
@@ -162,3 +163,26 @@ def test_ties_of_many_rooms_break_by_room_within_few_solves():
         budget=50.0,
     )
     assert assign(problem).tiers.tolist() == [1] * 30 + [2] * 10
+
+
+def test_ties_that_take_more_solves_than_they_may_are_left_as_they_stand(monkeypatch):
+    """Twelve rooms alike and money for six: which six is not settled, and nothing else is lost."""
+    monkeypatch.setattr(branching, "MOST_TIES", 1)
+    monkeypatch.setattr(branching, "FEWEST_TIES", 1)
+    rooms = 12
+    problem = TierProblem(
+        targets=np.full(rooms, 2.0),
+        weights=np.ones(rooms),
+        lowest=np.ones(rooms, int),
+        highest=np.full(rooms, 2),
+        costs=np.tile([1.0, 2.0, 3.0], (rooms, 1)),
+        arcs=np.empty((0, 3), int),
+        steps=np.empty((0, 3), int),
+        penalty=np.empty(0),
+        budget=18.0,
+    )
+    solves = []
+    monkeypatch.setattr(branching, "milp", lambda *a, **k: solves.append(1) or milp(*a, **k))
+    found = assign(problem)
+    assert (found.total, found.cost, found.optimal) == (6.0, 18.0, True)
+    assert len(solves) <= 8

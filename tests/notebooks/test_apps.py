@@ -27,7 +27,7 @@ def test_review_begins_with_the_plan_as_it_is():
     from notebooks.review import app
 
     _, defined = app.run()
-    assert defined["planned"].objective == defined["base"].objective
+    assert defined["heard"].planned.objective == defined["base"].objective
 
 
 def test_compare_takes_every_alternative():

@@ -75,6 +75,11 @@ def test_what_does_not_stand_in_the_room_is_not_told():
     assert "mantel" in differences(walls(poor, HEARTH), walls(rich, HEARTH), LIBRARY)
 
 
+def test_a_size_that_is_no_height_or_width_is_not_told():
+    base = trim(4)
+    assert differences(walls(base, HEARTH), walls(with_size(base, "overmantel", 3.75), HEARTH), LIBRARY) == ""
+
+
 def test_what_changes_most_of_the_wall_is_told_first_and_the_others_are_named():
     said = differences(walls(trim(3), DOOR, WINDOW, HEARTH), walls(trim(4), DOOR, WINDOW, HEARTH), LIBRARY)
     first, *others = said.split("; ")

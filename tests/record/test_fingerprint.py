@@ -6,9 +6,10 @@ import sys
 from dataclasses import fields, replace
 from shutil import copytree
 
+import msgspec
 import pytest
 
-from planner import House, Opening, Room, demo_house, fingerprint, house_library, plan, read_house, standard
+from planner import House, Library, Opening, Room, demo_house, fingerprint, house_library, plan, read_house, standard
 from planner.house.model import Existing, Fixture, Flight
 from planner.intent.edits import set_form
 from planner.intent.model import FACTORS, Intent, Wing, Wish
@@ -101,6 +102,23 @@ def test_a_part_says_which_of_the_four_has_changed():
         assert after.whole != before.whole
     assert replace(state, stock=None).fingerprints.stock == ""
     assert replace(state, stock=None).fingerprints.whole != before.whole
+
+
+@pytest.mark.parametrize("table", [field.name for field in fields(Library)])
+def test_every_table_of_the_library_counts_down_to_a_cell(table):
+    library = standard()
+    value = getattr(library, table)
+    row = value[-1] if isinstance(value, tuple) else value
+    for field in msgspec.structs.fields(type(row)):
+        old = getattr(row, field.name)
+        new = {str: "another", float: 7.25, int: 9, bool: not old}.get(type(old))
+        if new is None:
+            continue
+        other = msgspec.structs.replace(row, **{field.name: new})
+        changed = replace(library, **{table: (*value[:-1], other) if isinstance(value, tuple) else other})
+        assert part(changed) != part(library), field.name
+    if isinstance(value, tuple):
+        assert part(replace(library, **{table: value[1:]})) != part(library)
 
 
 def test_what_a_plan_was_made_from_has_the_fingerprint_of_the_plan():

@@ -63,6 +63,7 @@ def test_what_a_page_writes_is_in_the_record_as_it_was_said(house, sent):
     assert first.wishes == (ElementWish("chair rail", False),) and first.sent == sent.id
     assert first.fingerprint == sent.alternatives["formal"].fingerprint and first.time == sent.time
     assert (second.room, second.answer) == ("Kitchen", "keep")
+    assert (house / "reviews" / f"Ada Bell {'f' * 32} returned.jsonl").is_file()
 
 
 def test_a_file_that_is_read_again_adds_nothing_whatever_it_is_called_and_however_laid_out(house, sent):
@@ -193,6 +194,7 @@ def test_an_id_that_is_in_the_record_of_something_else_is_refused(house, sent):
             "answer 1, id: is in the record already, of some",
         ),
         (answer_file(sent, {}, {"room": "Kitchen"}), "id: a file with this id was added before"),
+        (answer_file(sent, {"id": "d" * 32}, who="Mallory"), "id: a file with this id was added before"),
     ):
         with pytest.raises(HouseFault, match=told):
             add_answers(house, written(house.parent, doctored))

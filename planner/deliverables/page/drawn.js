@@ -2,6 +2,11 @@
 
 const SVG = "http://www.w3.org/2000/svg";
 
+/** What an object says under a name, whatever names objects are born with. */
+function under(object, name) {
+  return Object.hasOwn(object, name) ? object[name] : undefined;
+}
+
 function element(tag, values, ...inner) {
   const made = document.createElement(tag);
   for (const [name, value] of Object.entries(values || {})) {
@@ -49,8 +54,8 @@ class Plan {
     const clicked = shape("g", {
       role: "group", "aria-label": "Rooms on the plan. Arrow keys go from room to room, Enter chooses.",
     });
-    for (const room of rooms.filter(each => each in map.outlines)) {
-      const tier = alternative.rooms[room].tier;
+    for (const room of rooms.filter(each => under(map.outlines, each))) {
+      const { tier } = alternative.rooms[room];
       const one = shape("polygon", {
         class: "room", points: map.outlines[room], role: "button", tabindex: -1,
         "aria-label": `${room}, ${tier} of ${alternative.tiers}`, "aria-pressed": false,
@@ -115,10 +120,11 @@ class Plan {
 
   /** A room with another tier, over the one that it has. */
   becoming(room, tier) {
-    if (!this.map.outlines[room]) return [];
-    const floor = shape("polygon", { class: "moved", points: this.map.outlines[room] });
+    const points = under(this.map.outlines, room);
+    if (!points) return [];
+    const floor = shape("polygon", { class: "moved", points });
     floor.style.fill = colour(this.alternative.tiers, tier);
-    const label = this.map.labels[room]?.[tier];
+    const label = under(this.map.labels, room)?.[tier];
     const lines = (label?.lines || []).map(({ text, y }) => {
       const line = shape("text", { class: "label", x: label.x, y, "font-size": label.size, "font-weight": 600 }, text);
       line.style.fill = colour(this.alternative.tiers, tier, "on");

@@ -21,20 +21,37 @@ class Kept {
     this.read();
   }
 
-  /** Read what is on the device; what is not of this page is passed over. */
-  read() {
-    let found = {};
+  /** What is on the device; nothing where the browser keeps nothing. */
+  onTheDevice() {
     try {
-      found = JSON.parse(localStorage.getItem(this.place)) || {};
+      return JSON.parse(localStorage.getItem(this.place)) || {};
     } catch {
       this.onDevice = false;
+      return {};
     }
-    const names = this.facts.alternatives.map(each => each.name), rooms = this.facts.rooms.map(each => each.name);
+  }
+
+  /** Where the client was, and what was said; what is not of this page is passed over. */
+  read() {
+    const found = this.onTheDevice();
     this.name = String(found.name || "");
-    this.alternative = names.includes(found.alternative) ? found.alternative : names[0];
-    this.room = rooms.includes(found.room) ? found.room : this.facts.walk[0];
-    this.answers = (found.answers || []).filter(said => names.includes(said.alternative) && rooms.includes(said.room));
-    this.sent = found.sent || [];
+    this.alternative = this.isShown(found.alternative) ? found.alternative : this.facts.alternatives[0].name;
+    this.room = this.facts.walk.includes(found.room) ? found.room : this.facts.walk[0];
+    this.readAnswers();
+  }
+
+  /** What was said, in another window too. */
+  readAnswers() {
+    const { answers, sent } = this.onTheDevice();
+    const isAnswer = said => said && this.isShown(said.alternative) && this.facts.walk.includes(said.room) &&
+      [said.id, said.time, said.answer, said.remark].every(each => typeof each === "string") &&
+      Array.isArray(said.wishes);
+    this.answers = Array.isArray(answers) ? answers.filter(isAnswer) : [];
+    this.sent = Array.isArray(sent) ? sent : [];
+  }
+
+  isShown(alternative) {
+    return this.facts.alternatives.some(each => each.name === alternative);
   }
 
   write() {

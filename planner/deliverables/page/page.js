@@ -13,7 +13,7 @@ const said = () => kept.said(kept.alternative, kept.room);
 
 /** What an answer does by itself, as it was worked out; nothing where all stays. */
 function effect(alternative, room, answer) {
-  return alternative.rooms[room].ways[answer] || { moves: {}, cost: "as much as before", share: 1 };
+  return under(alternative.rooms[room].ways, answer) || { moves: {}, cost: "as much as before", share: 1 };
 }
 
 /** A bar that is a part of its line, under its words. */
@@ -178,7 +178,7 @@ function consequences(answer) {
 function walk(moves) {
   const tiers = alternative().tiers;
   const rows = here().walk.map(name => {
-    const [before, after] = moves[name] || [alternative().rooms[name].tier, alternative().rooms[name].tier];
+    const { tier: now } = alternative().rooms[name], [before, after] = under(moves, name) || [now, now];
     const cells = element("span", { className: "cells", ariaHidden: "true" });
     for (let tier = 1; tier <= tiers; tier++) {
       const cell = element("i", {});
@@ -211,7 +211,7 @@ function answerLine(each) {
     at("room-head").focus();
   });
   const asked = from.rooms[each.room].wishes.filter(wish => wished(wish, each)).map(wish => wish.words);
-  const words = [facts.words[each.answer], ...asked].filter(Boolean).join(", ") || "in your words";
+  const words = [under(facts.words, each.answer), ...asked].filter(Boolean).join(", ") || "in your words";
   return element("li", {}, element("b", {}, `${each.room}: ${words.toLowerCase()}.`), does, filed, " ", look, remark);
 }
 
@@ -274,7 +274,7 @@ function listen() {
     kept.name = at("name").value.trim();
     kept.write();
     begin();
-    at("choose-head").scrollIntoView({ block: "nearest" });
+    at("choose-head").focus();
   });
   at("rename").addEventListener("click", () => {
     at("name").value = kept.name;
@@ -301,8 +301,9 @@ function listen() {
   });
   addEventListener("storage", event => {
     if (event.key !== kept.place) return;
-    kept.read();
-    showAnswers();
+    kept.readAnswers();
+    if (document.activeElement === at("remark")) showAnswers();
+    else showRoom();
   });
   addEventListener("beforeunload", event => {
     if (!kept.onDevice && kept.waiting) event.preventDefault();

@@ -9,8 +9,10 @@ import pytest
 from PIL import Image
 
 from planner import read_house
-from planner.apps import client, notes
+from planner.apps import notes
+from planner.apps.client import room as asked
 from planner.apps.panels import notes as panel
+from planner.apps.screen import WIDE_CHART
 from planner.apps.typed import Typed
 from planner.house.notes import FOLDER, Note, change_note, read_notes
 from tests.house.conftest import state
@@ -87,8 +89,10 @@ def test_the_client_is_shown_only_what_is_marked(page, planned):
     page.noting().for_client._update(True)
     shown = notes.room(page.folder, page.house, "Library", client=True)
     assert "Cold in winter." in shown and "data:image/jpeg" in shown
-    asked = client.question(page.folder, planned, planned.by_name["Library"], page.noting().words, [])
-    assert "Cold in winter." in asked.text
+    pictures = asked.pictures(planned, "Library", dark=False, width=WIDE_CHART)
+    buttons = asked.answer_buttons(pictures.walls, None, lambda _: None)
+    question = asked.question(page.folder, planned, "Library", pictures, buttons, [], page.noting().words, ())
+    assert "Cold in winter." in question.text
     page.noting().for_client._update(False)
     assert notes.room(page.folder, page.house, "Library", client=True) == ""
 

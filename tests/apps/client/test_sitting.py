@@ -7,8 +7,9 @@ from itertools import count
 import pytest
 
 from planner import HouseFault, demo_house
-from planner.apps import client
-from planner.apps.client import Sitting, heard, refusal, shown
+from planner.apps.client import asking
+from planner.apps.client.asking import heard, shown
+from planner.apps.client.sitting import Sitting, refusal
 from planner.record.entries import KEEP, LESS, MORE, Answer
 from planner.record.keeping import read_record
 
@@ -16,7 +17,7 @@ from planner.record.keeping import read_record
 @pytest.fixture(autouse=True)
 def quiet(monkeypatch):
     """There is no page to say on that it takes long."""
-    monkeypatch.setattr(client.screen, "working", lambda _: nullcontext())
+    monkeypatch.setattr(asking.screen, "working", lambda _: nullcontext())
 
 
 @pytest.fixture(scope="module")

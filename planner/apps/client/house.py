@@ -1,0 +1,89 @@
+"""The whole house on the client's page: its plan, its step-down, every room in a table, and what answers change."""
+
+from collections.abc import Callable, Mapping
+
+import marimo as mo
+import pandas as pd
+
+from planner.apps import pages, tables, views
+from planner.apps.client.asking import Heard
+from planner.deliverables import client_words
+from planner.deliverables.client_words import WORDS, cost_change, dots
+from planner.planning.answer import Plan, RoomPlan
+from planner.record.entries import Answer
+from planner.units import counted
+
+
+def sums(base: Plan, heard: Heard, answers: Mapping[str, Answer]) -> mo.Html:
+    """What all answers together come to, in a line that is read out."""
+    said = counted(len(answers), "room")
+    moved = sum(room.tier != now for room, now in _then(base, heard.planned))
+    change = cost_change(heard.planned.cost - base.cost, base.cost)
+    words = f"You have answered on {said}. {counted(moved, 'room')} of the house would change, "
+    words += f"and its trim would cost {change}." if answers else ""
+    told = words if answers else "You have said nothing of the house yet."
+    return pages.show(pages.element("p", told, class_="pl-sum", role="status"), *_aside(heard))
+
+
+def _aside(heard: Heard) -> list[pages.Markup]:
+    """Which answers cannot be had beside the others."""
+    if not heard.aside:
+        return []
+    words = (
+        "Not all of your answers can be had together, so the plan of the house is without these. "
+        "They are kept, and your designer will look for a way:"
+    )
+    listed = [f"{said.room}: {WORDS[said.answer].lower()}" for said in heard.aside]
+    return [pages.note("alarm", words, pages.listed(listed))]
+
+
+def house_map(planned: Plan, pick: Callable[[str], None], dark: bool, width: int) -> pages.Held:
+    """The house, under words that need no trade."""
+    most = len(planned.tier_names)
+    title = {"text": "Your house", "subtitle": f"1 is the plainest, {most} the richest; click a room"}
+    return views.house_map(planned, pick, dark, width, title=title, plainly=True)
+
+
+def step_down(planned: Plan, picked: str | None, dark: bool, width: int) -> pages.Drawn:
+    """How the house gets plainer from the front door on, under words that need no trade."""
+    return views.step_down(planned, picked, dark, width, plainly=True)
+
+
+ROOM_BY_ROOM = ["Room", "As planned", "With your answers", "You said", "You added"]
+
+
+def room_by_room(base: Plan, planned: Plan, answers: Mapping[str, Answer]) -> pages.Held:
+    """Every room as it was planned and with the answers, and what was said of it; with the ways to take that away."""
+    tiers = len(base.tier_names)
+    rows = [
+        [room.room.name, richness(room.tier, tiers), richness(now, tiers), *_said(answers.get(room.room.name))]
+        for room, now in _then(base, planned)
+    ]
+    moved = [number for number, (room, now) in enumerate(_then(base, planned)) if now != room.tier]
+    caption = "Room by room; a shaded row is one that your answers change"
+    table = pages.show(pages.table(ROOM_BY_ROOM, rows, caption=caption, marked=moved))
+
+    def made() -> pd.DataFrame:
+        rows = [[r.room.name, r.tier, now, *_said(answers.get(r.room.name))] for r, now in _then(base, planned)]
+        return pd.DataFrame(rows, columns=ROOM_BY_ROOM)
+
+    take = tables.ways({"Room by room": made}, lambda title, ending: tables.named(base, title, ending=ending))
+    return pages.Held(mo.vstack([table, take]), take)
+
+
+def _then(base: Plan, planned: Plan) -> list[tuple[RoomPlan, int]]:
+    """Every room as it was planned, and its tier with the answers."""
+    return [(room, planned.by_name[room.room.name].tier) for room in base.rooms]
+
+
+def _said(answer: Answer | None) -> list[str]:
+    """What was said of a room: the answer in words, and the remark."""
+    return [WORDS.get(answer.answer, ""), answer.remark] if answer else ["", ""]
+
+
+def richness(tier: int, tiers: int) -> pages.Markup:
+    """A tier as filled and empty dots, and as words for those who hear the page."""
+    filled = pages.element("span", dots(tier, tiers), aria_hidden="true")
+    return pages.element(
+        "span", filled, pages.element("span", f" {client_words.richness(tier, tiers)}"), class_="pl-tier"
+    )

@@ -1,0 +1,179 @@
+"""One room on the client's page: as it is seen from its door, as it is planned, a little plainer and a little richer,
+what each would change, and what the client is asked of it."""
+
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+import marimo as mo
+
+from planner.apps import notes, pages, screen
+from planner.deliverables.client_words import WORDS, cost_change
+from planner.drawings.beside import Beside, Side, beside
+from planner.drawings.perspective import perspective
+from planner.planning.answer import Plan
+from planner.planning.walking import walk
+from planner.record.entries import Answer, ElementWish, Reply
+from planner.record.taking import possible_wishes
+from planner.units import listed
+
+ANSWER_OF = {"plainer": "less", "planned": "keep", "richer": "more"}
+"""What is answered by choosing one of the three drawings."""
+
+WAYS = {1: "the one way that can be had", 2: "two ways, at one scale", 3: "three ways, at one scale"}
+
+SIDES = 850
+"""On a wide screen the three drawings are laid out for so wide a page, and made a little smaller [px]."""
+
+
+@dataclass(frozen=True)
+class Pictures:
+    """A room's drawings as HTML: as it is seen from its door, and its best wall in three steps."""
+
+    view: pages.Markup
+    walls: Beside
+    drawn: Mapping[str, pages.Markup]
+
+
+def pictures(base: Plan, room: str, dark: bool, width: int) -> Pictures:
+    """The drawings of a room of a plan, for a page with charts so wide."""
+    narrow = width == screen.NARROW_CHART
+    walls = beside(base, room, width if narrow else SIDES)
+    drawn: dict[str, pages.Markup] = {}
+    drawn |= {side.which: pages.drawing(side.scene, dark) for side in walls.sides if side.scene is not None}
+    return Pictures(pages.drawing(perspective(base, room, screen.page(width)), dark), walls, drawn)
+
+
+def steps(base: Plan, room: str, pick: Callable[[str], None]) -> list[mo.ui.button]:
+    """Back and on, through the house from the front door."""
+    order = walk(base)
+    at = order.index(room)
+
+    def step(words: str, to: int) -> mo.ui.button:
+        off = not 0 <= to < len(order)
+        return mo.ui.button(label=words, disabled=off, on_click=lambda _: pick(order[to]))
+
+    return [step("← Back", at - 1), step("On →", at + 1)]
+
+
+def where(base: Plan, room: str) -> mo.Html:
+    """How far the walk has come."""
+    order = walk(base)
+    return pages.show(pages.element("span", f"{order.index(room) + 1} of {len(order)}", class_="pl-hint"))
+
+
+def answer_buttons(shown: Beside, before: Answer | None, answer: Callable[[str], None]) -> dict[str, mo.ui.button]:
+    """A button for each answer, by the drawing that it stands below, the last one given marked, none for what
+    cannot be had; and one for a remark alone.
+    """
+    said = before.answer if before else ""
+    buttons = {
+        side.which: mo.ui.button(
+            label=WORDS[ANSWER_OF[side.which]] + (" ✓" if ANSWER_OF[side.which] == said else ""),
+            kind="success" if ANSWER_OF[side.which] == said else "neutral",
+            on_click=_answering(ANSWER_OF[side.which], answer),
+        )
+        for side in shown.sides
+        if side.scene is not None
+    }
+    return buttons | {"words": mo.ui.button(label="Only my words", on_click=_answering(said, answer))}
+
+
+def _answering(word: str, answer: Callable[[str], None]) -> Callable[[object], None]:
+    return lambda _: answer(word)
+
+
+def wish_boxes(
+    base: Plan, room: str, before: Answer | None, wish: Callable[[tuple[ElementWish, ...]], None]
+) -> list[mo.ui.checkbox]:
+    """A box for each single wish that the designer leaves open here and that can be had; one that is set or unset is
+    kept at once.
+    """
+    offered = [one for one in possible_wishes(base, room) if one.element in base.intent.offered]
+    held = set(before.wishes if before else ())
+
+    def told(one: ElementWish) -> Callable[[bool], None]:
+        def set_to(on: bool) -> None:
+            (held.add if on else held.discard)(one)
+            wish(tuple(each for each in offered if each in held))
+
+        return set_to
+
+    return [mo.ui.checkbox(value=one in held, label=wished(base, one), on_change=told(one)) for one in offered]
+
+
+def wished(base: Plan, wish: ElementWish) -> str:
+    """A single wish in words that need no trade."""
+    told = base.library.element(wish.element).told
+    bare = told.removeprefix("a ").removeprefix("an ")
+    return f"{told[:1].upper()}{told[1:]} here" if wish.wanted else f"No {bare} here"
+
+
+def question(
+    folder: Path,
+    base: Plan,
+    room: str,
+    shown: Pictures,
+    buttons: Mapping[str, mo.ui.button],
+    boxes: Sequence[mo.ui.checkbox],
+    remark: mo.ui.text_area,
+    replies: Iterable[Reply],
+) -> mo.Html:
+    """The room from its door, three ways to have it with what each changes, and what else the client may say of it."""
+    noted = notes.room(folder, base.house, room, client=True)
+    had = [side for side in shown.walls.sides if side.scene is not None]
+    sides = [_figure(base, side, shown, buttons[side.which]) for side in had]
+    abreast = "pl-sides pl-abreast" if shown.walls.abreast else "pl-sides"
+    missing = [_missing(side) for side in shown.walls.sides if side.scene is None]
+    found = [
+        pages.show(
+            pages.heading(room),
+            pages.element("p", "As you see it from the door, as it is planned:", class_="pl-hint"),
+            shown.view,
+            _told(replies),
+            pages.element("p", f"Its best wall in {WAYS[len(had)]}. Which would you have?"),
+            pages.element("div", *sides, class_=abreast),
+            *missing,
+        )
+    ]
+    if boxes:
+        found.append(pages.show(pages.element("p", "Or only this:")))
+        found.append(pages.beside(*boxes))
+    return mo.vstack([*found, remark, buttons["words"], pages.show(noted)])
+
+
+def _missing(side: Side) -> pages.Markup:
+    """Why one of the three ways cannot be had."""
+    return pages.element("p", f"{WORDS[ANSWER_OF[side.which]]}: {side.says}", class_="pl-hint")
+
+
+def _figure(base: Plan, side: Side, shown: Pictures, button: mo.ui.button) -> pages.Markup:
+    """One of the three ways: its drawing, what differs, what comes with it, and the button to choose it."""
+    first, _, more = side.says.partition("; ")
+    said = [pages.element("p", first)]
+    said += [pages.folded("And in smaller things", pages.element("p", more))] if more else []
+    comes = pages.element("p", _effect(base, side), class_="pl-hint") if side.step else ""
+    drawing = pages.element("div", shown.drawn[side.which])
+    return pages.element("figure", drawing, pages.control(button), pages.element("figcaption", comes, *said))
+
+
+def _effect(base: Plan, side: Side) -> str:
+    """What choosing a step does to other rooms and to the cost of the whole house."""
+    step = side.step
+    if step is None:
+        return ""
+    richer = [room for room, (was, now) in step.moves.items() if now > was]
+    plainer = [room for room, (was, now) in step.moves.items() if now < was]
+    follow = [
+        f"{listed(rooms)} would become {how}" for rooms, how in ((richer, "richer"), (plainer, "plainer")) if rooms
+    ]
+    words = "; ".join(follow) if follow else "No other room changes"
+    return f"{words}. The trim of the house would cost {cost_change(step.cost, base.cost)}."
+
+
+def _told(replies: Iterable[Reply]) -> pages.Markup:
+    """What the designer says to the client's answers on the room."""
+    words = [one.word or "Your wish is taken into the plan." for one in replies]
+    if not words:
+        return pages.Markup("")
+    return pages.note("quiet", pages.element("p", "Your designer says:"), pages.listed(words))

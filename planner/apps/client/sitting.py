@@ -1,0 +1,160 @@
+"""The client at the page: who answers, what was answered before, and words that were not sent."""
+
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, field
+from pathlib import Path
+
+import marimo as mo
+
+from planner.apps import houses, pages
+from planner.apps.client.asking import Shown, shown
+from planner.apps.typed import Typed, typed_again
+from planner.files.problems import HouseFault
+from planner.house.folder import REVIEWS
+from planner.planning.answer import Plan
+from planner.record.answers import latest
+from planner.record.entries import Answer, ElementWish
+from planner.record.fingerprint import fingerprint_of
+from planner.record.keeping import Record, open_session, read_record, say
+
+NAME = "your name"
+"""The field of the client's name among what was typed."""
+
+NAMELESS = "Write your name first, at the top of the page, so that your designer knows who says it."
+
+
+@dataclass(frozen=True)
+class Sitting:
+    """The client at the page: each reviewer's answers go to a file of their own, and a remark not sent waits with its
+    room, in `typed`.
+
+    `visitor` is the mark of the browser: what was said in it is shown in it and in no other. Without one, all is shown.
+    """
+
+    folder: Path
+    alternative: str
+    visitor: str = ""
+    files: dict[str, Path] = field(default_factory=dict)
+    typed: Typed = field(default_factory=Typed)
+
+    def before(self) -> Record:
+        """What was said in this browser so far, and what the designer replied to it."""
+        return read_record(self.folder, self.visitor)
+
+    def reviewer(self, record: Record) -> mo.ui.text:
+        """The field of the client's name, with the name that answers were given under in this browser last."""
+        before = record.answers[-1].who if self.visitor and record.answers else ""
+        return mo.ui.text(
+            value=self.typed.text(NAME) or before,
+            label="Your name",
+            placeholder="so that your designer knows who says it",
+            on_change=self.typed.into(NAME),
+        )
+
+    def say(
+        self, reviewer: str, base: Plan, room: str, answer: str, remark: str, wishes: Iterable[ElementWish] = ()
+    ) -> Answer:
+        """Keep an answer on a room of the plan that is shown; it is on the disk when this returns.
+
+        Raises HouseFault where it cannot be kept; then the remark waits with its room.
+        """
+        who = reviewer.strip()
+        file = self.files.setdefault(who, open_session(self.folder, who, self.visitor))
+        said = say(file, who, self.alternative, room, answer, remark.strip(), wishes, fingerprint_of(base))
+        self.typed.used(room)
+        return said
+
+    def remark(self, room: str, before: Answer | None) -> mo.ui.text_area:
+        """A field for a remark on a room, with what was typed there last, else with what was said."""
+        typed = self.typed.text(room) if room in self.typed else before.remark if before else ""
+        return mo.ui.text_area(
+            value=typed,
+            label="Anything to add?",
+            rows=2,
+            full_width=True,
+            debounce=False,  # so that it is here when the page is loaded again before the field is left
+            on_change=self.typed.into(room),
+        )
+
+    def waiting(self, answers: Mapping[str, Answer]) -> tuple[str, ...]:
+        """The rooms with a remark that was not sent."""
+        sent = {room: said.remark for room, said in answers.items()}
+        return tuple(room for room in self.typed.waiting(sent) if room != NAME)
+
+
+def sitting(folder: Path, alternative: str) -> Sitting:
+    """The client at a page, with the remarks that the same browser has not sent before the page was loaded again."""
+    visitor = houses.visitor()
+    typed = typed_again(visitor, str(folder), alternative) if visitor else Typed()
+    return Sitting(folder, alternative, visitor, typed=typed)
+
+
+def answers_of(record: Record, sitting: Sitting) -> Mapping[str, Answer]:
+    """The last answer for each room so far."""
+    return latest(record.answers, sitting.alternative)
+
+
+@dataclass(frozen=True)
+class Follow:
+    """What lets a client's page follow what others have changed, as setters of its states: the plan that it asks about,
+    what the same client has said in another window and the designer has replied, and the room that is picked, where it
+    is no more.
+    """
+
+    shown: Callable[[Shown], None]
+    record: Callable[[Record], None]
+    picked: Callable[[str], None]
+
+    def look(self, sitting: Sitting, was: Shown, record: Record, picked: str) -> None:
+        """Look for what is new."""
+        now, said = shown(sitting.folder, sitting.alternative, was), sitting.before()
+        if said.entries != record.entries:
+            self.record(said)
+        if now == was:
+            return
+        if now.opened.house and picked not in now.opened.house.by_name:
+            self.picked(first_room(now))
+        self.shown(now)
+
+
+def first_room(shown: Shown) -> str:
+    """The room that is asked about first: where guests arrive; "" where there is none yet."""
+    return shown.opened.house.entries[0] if shown.opened.house else ""
+
+
+def back(rooms: Iterable[str], sitting: Sitting, let_go: mo.ui.button) -> mo.Html | None:
+    """Which of the rooms that had a remark when the page was loaded still have it unsent."""
+    waiting = [room for room in rooms if room in sitting.typed]
+    if not waiting:
+        return None
+    words = f"What you had written and not sent is back, at: {', '.join(waiting)}."
+    return mo.vstack([pages.show(pages.note("quiet", words)), let_go])
+
+
+def letting_go(sitting: Sitting, rooms: Iterable[str], then: Callable[[tuple[str, ...]], None]) -> mo.ui.button:
+    """The button that lets go of remarks that were not sent; `then` is told that none is left."""
+
+    def let_go(_: object) -> None:
+        sitting.typed.used(*rooms)
+        then(())
+
+    return mo.ui.button(label="Let go of these words", on_click=let_go)
+
+
+def refusal(room: str, fault: HouseFault) -> str:
+    """Why an answer was not kept, in words for the client."""
+    why = "; ".join(
+        p.message if p.file.startswith(REVIEWS) else f"{p.file} {p.message}; {p.remedy}" for p in fault.problems
+    )
+    return f"Your answer on {room} was not kept: {why}. Your words are still here, so that you can choose again."
+
+
+def refused(words: str) -> mo.Html | None:
+    """That the last answer was not kept."""
+    return pages.show(pages.note("alarm", words)) if words else None
+
+
+def torn(warnings: Iterable[str]) -> mo.Html | None:
+    """What was passed over in the record of answers."""
+    listed = list(warnings)
+    return pages.show(pages.note("quiet", pages.listed(listed))) if listed else None

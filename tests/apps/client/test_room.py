@@ -1,0 +1,124 @@
+"""What a client is shown and asked of one room."""
+
+import re
+from dataclasses import replace
+
+import pytest
+
+from planner import Intent, demo_house, edits, house_library, plan, read_house, read_stock
+from planner.apps import screen
+from planner.apps.client import room
+from planner.planning.walking import walk
+from planner.record.entries import Answer, ElementWish, Reply
+
+JARGON = ("tier", "abrupt", "entablature", "casing", "objective", "Principal ", "Chamber", "Service")
+"""Words that no client need know."""
+
+
+@pytest.fixture(scope="module")
+def base():
+    house, _ = read_house(demo_house())
+    library, _ = house_library(demo_house())
+    return plan(house, Intent(offered=("chair rail", "crown")), read_stock(demo_house(), house.unit), library)
+
+
+@pytest.fixture(scope="module")
+def library_room(base):
+    return room.pictures(base, "Library", dark=False, width=screen.WIDE_CHART)
+
+
+def asked(base, name, pictures, *, before=None, replies=()):
+    buttons = room.answer_buttons(pictures.walls, before, lambda _: None)
+    boxes = room.wish_boxes(base, name, before, lambda _: None)
+    remark = room.mo.ui.text_area(label="Anything to add?")
+    return room.question(demo_house(), base, name, pictures, buttons, boxes, remark, replies).text
+
+
+def test_back_and_on_lead_through_every_room_from_the_front_door(base):
+    order, gone = walk(base), []
+    assert order[0] == "Entry Hall" and sorted(order) == sorted(base.by_name)
+    back, on = room.steps(base, order[3], gone.append)
+    back._update(1), on._update(1)
+    assert gone == [order[2], order[4]]
+    assert room.steps(base, order[0], gone.append)[0]._args.args["disabled"]
+    assert room.steps(base, order[-1], gone.append)[1]._args.args["disabled"]
+    assert "4 of 25" in room.where(base, order[3]).text
+
+
+def test_a_walk_goes_through_no_room_that_was_not_reached(base):
+    order = walk(base)
+    for place, name in enumerate(order[1:], 1):
+        assert base.before[name] in order[:place]
+
+
+def test_only_what_can_be_had_is_offered_and_why_not_the_rest(base, library_room):
+    said = []
+    buttons = room.answer_buttons(library_room.walls, None, said.append)
+    assert set(buttons) == {"planned", "richer", "words"}
+    buttons["richer"]._update(1), buttons["planned"]._update(1), buttons["words"]._update(1)
+    assert said == ["more", "keep", ""]
+    text = asked(base, "Library", library_room)
+    assert "A little plainer: A library is given no plainer trim than this." in text
+    assert "in two ways, at one scale" in text and text.count("<figure") == 2
+
+
+def test_the_last_answer_is_marked_and_words_alone_leave_it(library_room):
+    said = []
+    before = Answer(who="Ada", alternative="", room="Library", answer="more")
+    buttons = room.answer_buttons(library_room.walls, before, said.append)
+    assert "✓" in buttons["richer"].text and "✓" not in buttons["planned"].text
+    buttons["words"]._update(1)
+    assert said == ["more"]
+
+
+def test_each_way_says_what_follows_and_what_it_costs(base, library_room):
+    (richer,) = (side for side in library_room.walls.sides if side.which == "richer")
+    text = asked(base, "Library", library_room)
+    after = richer.step.planned
+    moved = [r.room.name for r in base.rooms if after.by_name[r.room.name].tier != r.tier and r.room.name != "Library"]
+    assert moved and all(name in text for name in moved)
+    assert f"{(after.cost - base.cost) / base.cost:.1%}".replace("%", " %") + " more" in text
+
+
+def test_single_wishes_are_those_that_the_designer_offers(base):
+    kept = []
+    boxes = room.wish_boxes(base, "Library", None, kept.append)
+    assert [room.wished(base, wish) for wish in (ElementWish("chair rail", False), ElementWish("crown", False))] == [
+        "No chair rail here",
+        "No ceiling moulding here",
+    ]
+    assert len(boxes) == 2
+    boxes[0]._update(True), boxes[1]._update(True), boxes[0]._update(False)
+    assert kept[0] == (ElementWish("chair rail", False),) and len(kept[1]) == 2
+    assert kept[2] == (ElementWish("crown", False),)
+    assert room.wish_boxes(replace(base, intent=Intent()), "Library", None, kept.append) == []
+
+
+def test_what_was_wished_before_is_set(base):
+    before = Answer(who="Ada", alternative="", room="Library", wishes=(ElementWish("crown", False),))
+    assert [box.value for box in room.wish_boxes(base, "Library", before, lambda _: None)] == [False, True]
+
+
+def test_the_designer_s_word_is_shown_and_escaped(base, library_room):
+    reply = Reply(who="Bo", alternative="", room="Library", to="0" * 32, word="<b>Gladly</b>")
+    text = asked(base, "Library", library_room, replies=[reply])
+    assert "Your designer says:" in text and "&lt;b&gt;Gladly" in text
+
+
+@pytest.mark.parametrize("name", ["Entry Hall", "Library", "Kitchen", "Principal Bedroom", "Coat Closet"])
+def test_no_word_of_it_asks_for_a_trade(base, name):
+    pictures = room.pictures(base, name, dark=False, width=screen.NARROW_CHART)
+    text = asked(base, name, pictures)
+    for one in sorted(base.by_name, key=len, reverse=True):
+        text = re.sub(re.escape(one), "", text, flags=re.IGNORECASE)
+    assert [word for word in JARGON if word in text] == []
+
+
+def test_a_wish_changes_the_plan_that_answers_give(base):
+    from planner.record.answers import propose
+
+    said = Answer(who="Ada", alternative="", room="Library", wishes=(ElementWish("crown", False),))
+    after = plan(base.house, propose(base.intent, base, [said]), base.stock, base.library)
+    assert base.by_name["Library"].package.element("crown") and not after.by_name["Library"].package.element("crown")
+    closed = edits.offer(base.intent, [])
+    assert propose(closed, base, [said]) == closed
