@@ -218,6 +218,27 @@ def test_the_file_that_comes_back_is_added_once(offline, sent, tmp_path):
     assert said == ["more", "keep"]
 
 
+REMARKS = [
+    "".join(map(chr, range(0x20, 0x180))),
+    "\t\u0085\u2028\u2029\ufeff\u200f\u202e end",
+    "\x01\x1f\x7f\x00 end",
+    '{"a": "\\u0041"} \\ / \' </script>',
+    "🙂" * 1000,
+]
+"""Words that are written one way in one kind of JSON and another way in another."""
+
+
+def test_any_words_come_back_as_they_were_written(offline, sent, tmp_path):
+    page = begun(offline(), sent, "Ida")
+    for room, remark in zip(sent[1].sending.rooms[3:], REMARKS, strict=False):
+        page.evaluate("([room, remark]) => kept.say('easy', room, { remark })", [room, remark])
+    page.evaluate("room => kept.say('easy', room, { remark: 'half \\ud800 of one' })", sent[1].sending.rooms[1])
+    page.reload()
+    assert "Ida: 6 added to the record" in added(sent[0], saved(page, tmp_path))
+    said = {a.remark for a in read_record(sent[0]).answers if a.who == "Ida"}
+    assert said == {*(remark.strip() for remark in REMARKS), "half \ufffd of one"}
+
+
 def test_a_file_that_was_doctored_is_refused(offline, sent, tmp_path):
     page = begun(offline(), sent, "Eve")
     page.get_by_label("Room", exact=True).select_option("Kitchen")
