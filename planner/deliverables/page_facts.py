@@ -45,8 +45,9 @@ WIDE, NARROW, STEPS = 640, 350, 720
 WALLS, DOOR = 1000.0, 700.0
 """How wide a page three walls side by side are drawn for, and a room seen from its door [px]."""
 
-MOST_DRAWN = 3_600_000
-"""All drawings of a page have no more bytes than this; rooms farther from the front door go without."""
+MOST_DRAWN, MOST_PHOTOGRAPHED = 3_600_000, 600_000
+"""All drawings of a page, and all photographs, have no more bytes than this; rooms farther from the front door go
+without."""
 
 PHOTOGRAPH = 480
 """The longest side of a photograph [px]."""
@@ -59,18 +60,29 @@ _NAMES = re.compile(r"<(title|desc)>[^<]*</\1>")
 class Drawings:
     """Drawings of a page, each kept once, as far as there is room for them."""
 
-    left: int = MOST_DRAWN
+    room: int = MOST_DRAWN
+    room_for_photographs: int = MOST_PHOTOGRAPHED
     places: dict[str, int] = field(default_factory=dict)
 
     def put(self, drawing: str) -> int | None:
         """The place of a drawing among them; None where there is no room for it."""
         if drawing not in self.places:
             size = len(drawing.encode())
-            if size > self.left:
+            if size > self.room:
                 return None
-            self.left -= size
+            self.room -= size
             self.places[drawing] = len(self.places)
         return self.places[drawing]
+
+    def photograph(self, jpeg: bytes) -> int | None:
+        """The place of a photograph, which has room of its own; None where there is none left."""
+        address = f"data:image/jpeg;base64,{base64.b64encode(jpeg).decode()}"
+        if address not in self.places:
+            if len(address) > self.room_for_photographs:
+                return None
+            self.room_for_photographs -= len(address)
+            self.places[address] = len(self.places)
+        return self.places[address]
 
     def scene(self, scene: Scene | None) -> Facts | None:
         """A drawing with its title, without what its parts are called and built of; None where there is none, or no
@@ -90,14 +102,14 @@ def page_facts(folder: Path, plans: Mapping[str, Plan], sending: Sending) -> Fac
     """
     first, kept = next(iter(plans.values())), Drawings()
     least = min(planned.cost for planned in plans.values())
-    rooms = first.house.rooms
+    notes = {r.room.name: _notes(folder, first, r.room.name, kept) for r in _nearest_first(first)}
     return {
         "house": first.house.name,
         "about": TRIM,
         "words": WORDS,
         "sent": {"id": sending.id, "secret": sending.secret, "house": sending.house, "who": sending.who},
         "day": _day(sending.time),
-        "rooms": [{"name": r.name, "level": r.level, "notes": _notes(folder, first, r.name, kept)} for r in rooms],
+        "rooms": [{"name": r.name, "level": r.level, "notes": notes[r.name]} for r in first.house.rooms],
         "walk": [r.room.name for r in _nearest_first(first)],
         "alternatives": [
             _alternative(name, planned, sending.alternatives[name].fingerprint, least, kept)
@@ -206,12 +218,11 @@ def _notes(folder: Path, planned: Plan, room: str, kept: Drawings) -> list[Facts
     """What the designer has noted of a room for the client."""
     found = []
     for noted in room_notes(folder, planned.house, room, PHOTOGRAPH, client=True):
-        pictures = []
-        for photograph in noted.photographs:
-            place = kept.put(f"data:image/jpeg;base64,{base64.b64encode(photograph.jpeg).decode()}")
-            pictures += [] if place is None else [place]
+        places = [kept.photograph(photograph.jpeg) for photograph in noted.photographs]
+        pictures = [place for place in places if place is not None]
         lines = [line for line in noted.note.words.split("\n") if line.strip()]
-        found.append({"of": noted.note.opening, "lines": lines, "pictures": pictures})
+        left_out = len(places) - len(pictures)
+        found.append({"of": noted.note.opening, "lines": lines, "pictures": pictures, "more": left_out})
     return found
 
 

@@ -1,14 +1,17 @@
 """The page that is sent, opened from a file with the network cut: looked through, answered, and sent back."""
 
+import io
 import json
 import shutil
 from dataclasses import replace
 
 import pytest
 from click.testing import CliRunner
+from PIL import Image
 
 from planner import demo_house, read_intent, read_record, rename_room, share_page, write_intent
 from planner.cli import main
+from planner.house.notes import Note, change_note
 from tests.browser.conftest import Watched
 from tests.browser.test_axe import SCRIPT, violations
 
@@ -80,12 +83,13 @@ def offline(chromium):
     assert [error for watched in windows for error in watched.errors] == []
 
 
-def begun(page, sent, name="Ada Bell"):
-    """The page, once its reader has said a name, on the measured alternative."""
+def begun(page, sent, name="Ada Bell", alternative="Measured"):
+    """The page, once its reader has said a name and chosen an alternative, where there is a choice."""
     page.goto(sent[1].file.as_uri())
     page.get_by_label("Your name").fill(name)
     page.get_by_role("button", name="Look at the house").click()
-    page.get_by_role("radio", name="Measured").check()
+    if alternative:
+        page.get_by_role("radio", name=alternative).check()
     return page
 
 
@@ -164,10 +168,7 @@ def test_single_wishes_are_offered_where_the_designer_allows_them_and_come_back(
     house = shutil.copytree(demo_house(), tmp_path / "house")
     write_intent(replace(read_intent(house, "measured"), offered=("chair rail",)), house, "measured")
     own = house, share_page(house, tmp_path / "page.html", ["measured"])
-    page = offline()
-    page.goto(own[1].file.as_uri())
-    page.get_by_label("Your name").fill("Ada Bell")
-    page.get_by_role("button", name="Look at the house").click()
+    page = begun(offline(), own, alternative="")
     page.get_by_label("Room", exact=True).select_option("Library")
     assert page.locator("#wishes label").all_inner_texts()[0].startswith("Without a chair rail")
     page.get_by_label("Without a chair rail").check()
@@ -177,6 +178,20 @@ def test_single_wishes_are_offered_where_the_designer_allows_them_and_come_back(
     assert [wish.words for wish in said.wishes] == ["no chair rail"] and said.answer == ""
     page.get_by_label("Room", exact=True).select_option("Coat Closet")
     assert page.locator("#wishes label").count() == 0
+
+
+def test_what_is_noted_for_the_client_is_shown_with_its_photographs(offline, tmp_path):
+    house, jpeg = shutil.copytree(demo_house(), tmp_path / "house"), io.BytesIO()
+    Image.new("RGB", (400, 300), "grey").save(jpeg, "JPEG")
+    note = Note("Kitchen", "", "the <old> range\nstays", ("range.jpg",), True)
+    change_note(house, Note("Kitchen"), note, [("range.jpg", jpeg.getvalue())])
+    page = begun(offline(), (house, share_page(house, tmp_path / "page.html", ["measured"])), alternative="")
+    page.get_by_label("Room", exact=True).select_option("Kitchen")
+    assert page.locator("#notes p").all_inner_texts() == ["the <old> range", "stays"]
+    photograph = page.get_by_role("img", name="Photograph of Kitchen")
+    assert photograph.evaluate("each => each.decode().then(() => each.naturalWidth)") == 400
+    page.get_by_label("Room", exact=True).select_option("Library")
+    assert page.locator("#notes").inner_text() == ""
 
 
 def test_several_answers_are_told_one_by_one_and_never_summed(offline, sent):
@@ -316,10 +331,7 @@ def test_rooms_are_called_what_they_are_called(offline, tmp_path):
     for old, new in names.items():
         rename_room(house, old, new)
     shared = share_page(house, tmp_path / "page.html", ["measured"], "<b>Bert</b>")
-    page = offline()
-    page.goto(shared.file.as_uri())
-    page.get_by_label("Your name").fill("<i>Ada</i>")
-    page.get_by_role("button", name="Look at the house").click()
+    page = begun(offline(), (house, shared), "<i>Ada</i>", alternative="")
     for name in names.values():
         page.get_by_label("Room", exact=True).select_option(name)
         assert page.locator("#room-head").inner_text() == name

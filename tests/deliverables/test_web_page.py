@@ -2,7 +2,9 @@
 
 import base64
 import hashlib
+import io
 import json
+import random
 import re
 import shutil
 from dataclasses import replace
@@ -10,10 +12,11 @@ from html.parser import HTMLParser
 
 import pytest
 from click.testing import CliRunner
+from PIL import Image
 
 from planner import HouseFault, demo_house, edits, plan, read_house, read_stock, share_page
 from planner.cli import main
-from planner.deliverables import web_page
+from planner.deliverables import page_facts, web_page
 from planner.deliverables.client_words import cost_change
 from planner.deliverables.page_facts import Drawings
 from planner.files import journal
@@ -227,8 +230,26 @@ def test_a_house_without_outlines_and_without_alternatives_has_a_page(tmp_path):
 
 
 def test_drawings_are_kept_once_and_end_where_there_is_no_room():
-    kept = Drawings(left=10)
+    kept = Drawings(room=10, room_for_photographs=31)
     assert [kept.put(drawing) for drawing in ("12345", "12345", "123456", "1234")] == [0, 0, None, 1]
+    assert [kept.photograph(jpeg) for jpeg in (b"12345", b"12345", b"123")] == [2, 2, None]
+
+
+def test_photographs_for_the_client_stand_in_the_page(own):
+    """Those that there is room for; the page says how many there are besides."""
+    pictures = []
+    for seed in (1, 2):
+        out, noise = io.BytesIO(), random.Random(seed).randbytes(3 * 64 * 64)
+        Image.frombytes("RGB", (64, 64), noise).resize((400, 300)).save(out, "JPEG", quality=90)
+        pictures.append((f"{seed}.jpg", out.getvalue()))
+    names = tuple(name for name, _ in pictures)
+    change_note(own, Note("Kitchen"), Note("Kitchen", "", "the old range", names, True), pictures)
+    kept = Drawings(room_for_photographs=len(pictures[0][1]) * 2)
+    (note,) = page_facts._notes(own, plan(read_house(own)[0]), "Kitchen", kept)
+    assert note["lines"] == ["the old range"] and len(note["pictures"]) == 1 and note["more"] == 1
+    (address,) = kept.places
+    (jpeg,) = (base64.b64decode(address.removeprefix("data:image/jpeg;base64,")),)
+    assert Image.open(io.BytesIO(jpeg)).size == (400, 300)
 
 
 def test_a_page_that_cannot_be_written_leaves_the_former_one(own, tmp_path, monkeypatch):

@@ -91,7 +91,9 @@ function notes(room) {
   const each = note => [
     note.of && element("h3", {}, note.of),
     ...note.lines.map(line => element("p", {}, line)),
-    ...note.pictures.map(at => element("img", { src: address(facts.drawings[at]), alt: `Photograph of ${note.of || room.name}` })),
+    ...note.pictures.map(place =>
+      element("img", { src: address(facts.drawings[place]), alt: `Photograph of ${note.of || room.name}` })),
+    note.more && element("p", { className: "soft" }, `Photographs that had no room in this page: ${note.more}.`),
   ].filter(Boolean);
   return [element("h3", {}, "What your designer notes"), ...room.notes.flatMap(each)];
 }
