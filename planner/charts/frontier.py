@@ -8,6 +8,7 @@ import pandas as pd
 
 from planner.charts.finished import FinishedChart
 from planner.charts.names import short
+from planner.charts.rooms import first_line
 from planner.charts.sheet import message
 from planner.charts.vega_lite import EDGE, QUIET, Datum, Spec, config, layer, plain_name, records, title, tooltip
 from planner.look import theme
@@ -27,6 +28,9 @@ FARTHER = 1.0
 
 APART = 3
 """Pixels that a label keeps free at either end."""
+
+MOST_OF_PLOT = 0.6
+"""A label takes no more than this part of the plot's width."""
 
 ROWS = 6
 """How many rows from its mark a label may stand."""
@@ -247,7 +251,8 @@ def _labels(drawn: Sequence[Datum], scale: _Scale, labelled: Sequence[str]) -> l
     taken += _steps([scale.place(m["cost"], m["objective"]) for m in drawn if m["kind"] != "other"])
     placed = []
     for m in (m for kind in labelled for m in drawn if m["kind"] == kind):
-        text = f"{short(m['plan'] or 'where the money buys most')}, {m['price']}"
+        room = MOST_OF_PLOT * scale.width - text_width(f", {m['price']}", TEXT["label"])
+        text = f"{first_line(short(m['plan'] or 'where the money buys most'), room, TEXT['label'])}, {m['price']}"
         x, y = scale.place(m["cost"], m["objective"])
         ways = list(_ways(x, y, text_width(text, TEXT["label"]), scale.width))
         free = [w for w in ways if _within(w[1], scale) and not any(w[1].meets(box) for box in taken)]
