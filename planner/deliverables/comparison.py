@@ -7,7 +7,6 @@ from collections import Counter, defaultdict
 from collections.abc import Callable, Mapping, Sequence
 from typing import NamedTuple
 
-import numpy as np
 import pandas as pd
 
 from planner.planning import frames
@@ -158,11 +157,7 @@ def criteria(plans: Sequence[Plan], record: Record) -> pd.DataFrame:
 
 def money(plans: Sequence[Plan]) -> tuple[pd.DataFrame, pd.DataFrame]:
     """Cost against how far rooms are from what they ask for: the frontier of the first alternative, columns
-    `frames.FRONTIER`, and where the others stand by what the first asks for, but for those with another number of
-    tiers."""
-    first, rows = plans[0], []
-    for title, plan in zip(frames.alternative_titles(plans), plans, strict=True):
-        if plan is not first and plan.intent.tiers == first.intent.tiers:
-            tiers = np.array([plan.by_name[room].tier for room in first.rules.rooms])
-            rows.append({"title": title, "cost": plan.cost, "objective": first.problem.evaluate(tiers).total})
-    return frames.frontier(first), pd.DataFrame(rows, columns=["title", "cost", "objective"])
+    `frames.FRONTIER`, and of each other its title, cost and objective, by what it asks for itself."""
+    rows = zip(frames.alternative_titles(plans), plans, strict=True)
+    others = [{"title": title, "cost": plan.cost, "objective": plan.objective.total} for title, plan in rows][1:]
+    return frames.frontier(plans[0]), pd.DataFrame(others, columns=["title", "cost", "objective"])
