@@ -4,7 +4,7 @@ import pytest
 
 from planner import plan, read_house, read_intent
 from planner.record.keeping import open_session, read_record, say
-from tests.browser.driving import visitor
+from tests.browser.driving import tab, until, visitor
 
 pytestmark = pytest.mark.browser
 
@@ -54,7 +54,10 @@ def test_comparing_shows_only_differences_until_asked_for_all(serve, page):
     page.locator("canvas, svg.marks").first.wait_for()
     for title in ("Easy", "Formal", "Measured"):
         assert page.get_by_role("row", name=title).is_visible()
+    tab(page, "Rooms")
+    page.get_by_text("Plans", exact=True).wait_for()
     matrix = page.locator("canvas, svg.marks").first
+    until(page, lambda: page.locator("canvas, svg.marks").count() == 1)
     short = matrix.bounding_box()["height"]
     page.get_by_role("switch").click()
     page.wait_for_function(
