@@ -142,7 +142,7 @@ def _():
 @app.cell
 def _(get_record, sliders, standing, tab):
     mo.stop(tab.value != "What matters" or len(standing) < 2)
-    weighing.view(standing, get_record(), sliders)
+    weighing.view(standing, get_record(), sliders.value, sliders)
     return
 
 

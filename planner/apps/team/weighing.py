@@ -17,20 +17,19 @@ MOST, USUAL = 10, 5
 """A weight goes from 0, which is nothing, to so much, and begins in the middle."""
 
 
-def weights() -> list[mo.ui.slider]:
+def weights() -> mo.ui.array:
     """A slider for each of what may matter."""
-    return [
-        mo.ui.slider(0, MOST, 1, value=USUAL, label=one.words.partition(" [")[0], show_value=True) for one in CRITERIA
-    ]
+    return mo.ui.array(
+        [mo.ui.slider(0, MOST, 1, value=USUAL, label=one.words.partition(" [")[0], show_value=True) for one in CRITERIA]
+    )
 
 
-def view(standing: Sequence[Plan], record: Record, sliders: Sequence[mo.ui.slider]) -> mo.Html:
-    """The alternatives by their totals, what each has of what matters, and how far weights can move."""
+def view(standing: Sequence[Plan], record: Record, weight: Sequence[float], sliders: mo.ui.array) -> mo.Html:
+    """The alternatives by their totals, what each has of what matters, and how far the sliders' weights can move."""
     titles = frames.alternative_titles(standing)
     table = comparison.criteria(standing, record)
     values = table[titles].to_numpy(float).T
     scores = preference.scores(values, [one.more for one in CRITERIA])
-    weight = [float(slider.value) for slider in sliders]
     totals = preference.totals(scores, weight)
     first = preference.winners(totals)
     most = sum(weight)

@@ -121,10 +121,7 @@ def test_rows_that_are_alike_are_left_out_until_asked_for(standing):
 
 
 def weighed(standing, *weights):
-    sliders = weighing.weights()
-    for slider, weight in zip(sliders, weights, strict=True):
-        slider._update(weight)
-    return weighing.view(standing, Record(()), sliders).text
+    return weighing.view(standing, Record(()), weights, weighing.weights()).text
 
 
 def test_the_winner_follows_what_matters(standing):
