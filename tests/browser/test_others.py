@@ -60,8 +60,4 @@ def test_comparing_shows_only_differences_until_asked_for_all(serve, page):
     matrix = page.locator("canvas, svg.marks").first
     short = settled(page, matrix)["height"]
     page.get_by_role("switch").click()
-    page.wait_for_function(
-        "short => document.querySelector('marimo-vega, .vega-embed') && "
-        "[...document.querySelectorAll('canvas, svg.marks')].some(e => e.clientHeight > short + 100)",
-        arg=short,
-    )
+    until(page, lambda: matrix.bounding_box()["height"] > short + 100)
