@@ -60,4 +60,4 @@ def test_comparing_shows_only_differences_until_asked_for_all(serve, page):
     matrix = page.locator("canvas, svg.marks").first
     short = settled(page, matrix)["height"]
     page.get_by_role("switch").click()
-    until(page, lambda: matrix.bounding_box()["height"] > short + 100)
+    until(page, lambda: (matrix.bounding_box() or {"height": 0})["height"] > short + 100)
