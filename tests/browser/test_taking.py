@@ -23,6 +23,8 @@ TABLES = {
     },
     "Walls": {"Entry Hall: meetings": "entry-hall-meetings", "Entry Hall: pieces": "entry-hall-pieces"},
     "Checks": {"Checks": "checks", "Remarks on the files": "remarks-on-the-files"},
+    "Proposals": {"Proposals": "proposals", "Frontier": "frontier"},
+    "Answers": {"Answers": "answers"},
 }
 """What is taken from each tab, and the last part of its file's name."""
 

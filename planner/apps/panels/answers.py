@@ -30,7 +30,7 @@ from planner.units import counted, listed
 
 TAB = "Answers"
 
-MOST_SHOWN = {screen.WIDE_CHART: 10, screen.NARROW_CHART: 4}
+MOST_SHOWN = {screen.WIDE_CHART: 10, screen.NARROW_CHART: 3}
 """Answers that are shown at once with their buttons, by the width of charts [px]; the next come up as these are
 answered."""
 
