@@ -19,11 +19,11 @@ def said(folder, who, room, answer=MORE, **more):
 
 
 def take(page, how, who, room):
-    return page.get_by_role("button", name=f"Take it in {how}: {who} on {room}")
+    return page.get_by_role("button", name=f"Take it in {how} for {who} on {room}")
 
 
 def send(page, who, room):
-    return page.get_by_role("button", name=f"Send the word: {who} on {room}")
+    return page.get_by_role("button", name=f"Send the word for {who} on {room}")
 
 
 def test_an_answer_is_heard_taken_in_and_answered_with_a_word_that_the_client_sees(serve, page, another, folder):
@@ -70,7 +70,7 @@ def test_what_clients_may_speak_of_is_said_and_the_alternative_decided_by_the_ke
     page.keyboard.type("Cy Dale")
     reach(page, take(page, "as trim rules", "Ada Bell", "Library"))
     page.keyboard.press("Enter")
-    page.get_by_text("Taken in as trim rules").wait_for()
+    page.get_by_text("Taken in as trim rules. Undo takes it back").wait_for()
     page.get_by_text("Save the alternative first").wait_for()
     assert page.get_by_role("button", name="Decide on this alternative").count() == 0
     reach(page, page.get_by_role("button", name="Save", exact=True), "Shift+Tab")
@@ -91,13 +91,13 @@ def test_what_is_proposed_is_put_on_the_desk_undone_and_saved_beside(serve, page
     opened(page, serve("design"), "measured")
     before = tier(page, "Entry Hall")
     turn(page, "Proposals")
-    put = page.get_by_role("button", name="Put it on the desk: The cheapest that still steps down")
+    put = page.get_by_role("button", name="Put it on the desk (The cheapest that still steps down)")
     reach(page, put)
     page.keyboard.press("Enter")
     page.get_by_text(f"Moved: Entry Hall {before} → {before - 1}").wait_for()
     page.get_by_role("button", name="Undo").click()
     page.get_by_text("Taken back: ").wait_for()
-    page.get_by_role("button", name="Save it as new: The cheapest that still steps down").click()
+    page.get_by_role("button", name="Save it as new (The cheapest that still steps down)").click()
     page.get_by_text("it opens under Alternative.").wait_for()
     until(page, lambda: len(page.get_by_label("Alternative").locator("option").all()) == 1 + len(names(folder)))
     (new,) = (name for name in names(folder) if name.startswith("The cheapest"))
@@ -114,7 +114,7 @@ def test_answers_and_proposals_on_a_phone(serve, chromium, folder):
         for room in ("Library", "Kitchen", "Dining Room"):
             said(folder, who, room, KEEP, remark="as it is, with the shelves to the ceiling " * 3)
     context = chromium.new_context(viewport={"width": 390, "height": 844}, has_touch=True)
-    context.set_default_timeout(60_000)
+    context.set_default_timeout(15_000)
     page = opened(context.new_page(), serve("design"), "measured")
     tab(page, "Answers")
     page.get_by_text("3 more answers").wait_for()
@@ -122,7 +122,7 @@ def test_answers_and_proposals_on_a_phone(serve, chromium, folder):
     assert page.evaluate(SIDEWAYS) == []
     assert page.evaluate("document.getElementById('App').scrollHeight") <= 3 * 844
     take(page, "as a pin", "Bert Cole", "Dining Room").tap()
-    page.get_by_text("Taken in as a pinned tier").wait_for()
+    page.get_by_text("Taken in as a pinned tier. Undo takes it back").wait_for()
     assert read_record(folder).replies[-1].taken == "pin"
     tab(page, "Proposals")
     page.get_by_text("Most for the money").first.wait_for()

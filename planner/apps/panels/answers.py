@@ -277,14 +277,14 @@ def holds(intent: Intent, said: Answer, way: Way) -> bool:
 def _buttons(voice: Voice, acts: _Acts) -> list[mo.ui.button]:
     """A button for each way that the answer can be taken in and is not, and the one that answers it with a word."""
     said, intent = voice.answer, acts.changes.desk.intent
-    about = pages.unseen(f": {said.who} on {said.room}")
+    about = pages.unseen(f"for {said.who} on {said.room}")
     return [
         *(
-            mo.ui.button(label=f"{TAKE[way]}{about}", on_click=_taking(acts, said, way))
+            mo.ui.button(label=f"{TAKE[way]} {about}", on_click=_taking(acts, said, way))
             for way in ways_to_take(said)
             if way not in voice.taken or not holds(intent, said, way)
         ),
-        mo.ui.button(label=f"Send the word{about}", on_click=lambda _: acts.send(said)),
+        mo.ui.button(label=f"Send the word {about}", on_click=lambda _: acts.send(said)),
     ]
 
 

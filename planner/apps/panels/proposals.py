@@ -20,6 +20,9 @@ HINT = "Each keeps all rules that stand; the budget alone is left aside where th
 CHART = {screen.WIDE_CHART: 690, screen.NARROW_CHART: screen.NARROW_CHART}
 """Widths of the chart of costs [px], by those of the pictures of the house."""
 
+MOST_UNFOLDED = 6
+"""Proposals on a wide screen that are told in full; those after them are folded away."""
+
 Ways = Sequence[tuple[mo.ui.button, mo.ui.button]]
 """For each proposal the buttons that put it on the desk and save it."""
 
@@ -32,14 +35,14 @@ def ways(planned: Plan, changes: Changes) -> Ways:
 
 
 def _ways(proposal: Proposal, changes: Changes) -> tuple[mo.ui.button, mo.ui.button]:
-    which = pages.unseen(f": {proposal.title}")
+    which = pages.unseen(f"({proposal.title})")
     return (
         mo.ui.button(
-            label=f"Put it on the desk{which}",
+            label=f"Put it on the desk {which}",
             on_click=lambda _: changes.put(called_alike(proposal.intent, changes.desk.intent)),
         ),
         mo.ui.button(
-            label=f"Save it as new{which}",
+            label=f"Save it as new {which}",
             on_click=lambda _: changes.save_beside(proposal.intent, proposal.title),
         ),
     )
@@ -54,8 +57,9 @@ def view(planned: Plan, ways: Ways, dark: bool, width: int) -> mo.Html:
     """Cost against fit, then every proposal: what it trades, what it costs, which rooms move, and its buttons."""
     known, proposed = frames.frontier(planned), frames.proposals(planned)
     chart = pages.Drawn(charts.frontier(known, proposed, dark=dark, width=CHART.get(width, width)))
-    tell = _folded if width == screen.NARROW_CHART else _told
-    told = [tell(planned, proposal, both) for proposal, both in zip(planned.proposals, ways, strict=True)]
+    unfolded = 0 if width == screen.NARROW_CHART else MOST_UNFOLDED
+    both = zip(planned.proposals, ways, strict=True)
+    told = [(_told if at < unfolded else _folded)(planned, *each) for at, each in enumerate(both)]
     none = pages.element("p", "No other plan that keeps all rules is worth a look.")
     said = [pages.element("p", HINT, class_="pl-hint"), *told] if told else [none]
     return mo.vstack([chart, pages.show(*said)])
@@ -70,7 +74,7 @@ def _told(planned: Plan, proposal: Proposal, ways: Sequence[mo.ui.button]) -> pa
 
 
 def _folded(planned: Plan, proposal: Proposal, ways: Sequence[mo.ui.button]) -> pages.Markup:
-    """One proposal on a narrow screen, folded away under its title and cost."""
+    """One proposal, folded away under its title and cost."""
     title = pages.element("b", proposal.title), pages.text(f". {_cost(planned, proposal)}")
     buttons = pages.element("div", *map(pages.control, ways), style=pages.SIDE_BY_SIDE)
     trade = pages.element("p", proposal.trade)

@@ -55,7 +55,7 @@ def press(found, words, at=0):
 
 def labels(found, at=0):
     answered = [each for _, of_room in found.rooms for each in of_room]
-    return [button._args.label.partition("<")[0] for button in answered[at].buttons]
+    return [button._args.label.partition(" <")[0] for button in answered[at].buttons]
 
 
 def test_nothing_said_is_told(page):
