@@ -114,7 +114,7 @@ def test_answers_and_proposals_on_a_phone(serve, chromium, folder):
         for room in ("Library", "Kitchen", "Dining Room"):
             said(folder, who, room, KEEP, remark="as it is, with the shelves to the ceiling " * 3)
     context = chromium.new_context(viewport={"width": 390, "height": 844}, has_touch=True)
-    context.set_default_timeout(15_000)
+    context.set_default_timeout(60_000)
     page = opened(context.new_page(), serve("design"), "measured")
     tab(page, "Answers")
     page.get_by_text("3 more answers").wait_for()
