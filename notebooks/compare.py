@@ -1,4 +1,4 @@
-"""The team's app: two to four alternatives of one house side by side."""
+"""The team's app: two to six alternatives of one house side by side, and what the team says of them."""
 
 import marimo
 
@@ -8,7 +8,9 @@ app = marimo.App(width="full", app_title="Trim hierarchy planner: compare", html
 with app.setup:
     import marimo as mo
 
-    from planner.apps import houses, pages, screen, team
+    from planner.apps import houses, pages, screen, watching
+    from planner.apps.team import beside, choosing, voting, weighing
+    from planner.record.keeping import read_record
 
     WORDS = "Alternatives side by side"
 
@@ -29,54 +31,118 @@ def _():
 
 @app.cell
 def _(narrow):
-    width = screen.NARROW_CHART if narrow.value else team.WIDE_CHART
+    width = screen.NARROW_CHART if narrow.value else beside.WIDE_CHART
     return (width,)
 
 
 @app.cell
 def _():
-    opened = houses.opened(houses.asked_folder())
+    _folder = houses.asked_folder()
+    get_opened, set_opened = mo.state(houses.opened(_folder))
+    get_record, set_record = mo.state(read_record(_folder), allow_self_loops=True)
+    get_saved, set_saved = mo.state(None)
+    get_said, set_said = mo.state(None)
+    get_refused, set_refused = mo.state("")
+    watch, kept = watching.Watch(_folder), {}
+    member = voting.member(_folder, set_record, set_said, set_refused)
+    tell = {"opened": set_opened, "record": set_record, "saved": set_saved}
+    return get_opened, get_record, get_refused, get_said, get_saved, kept, member, tell, watch
+
+
+@app.cell
+def _(get_opened):
+    opened = get_opened()
     house = opened.house
     pages.show(houses.title(opened, WORDS)) if house else houses.unready(opened, WORDS)
     return house, opened
 
 
 @app.cell
+def _(get_record, opened, tell, watch):
+    watch.do(lambda: choosing.follow(opened, get_record(), tell))
+    return
+
+
+@app.cell
 def _(house, opened):
     mo.stop(house is None)
-    chosen = team.choice(opened.folder, houses.asked_alternatives())
-    show_all = mo.ui.switch(label="Show every room, not only those that differ")
+    chosen = choosing.choice(opened.folder, houses.asked_alternatives())
+    show_all = mo.ui.switch(label="Show every row, not only those that differ")
     mo.hstack([chosen, show_all], justify="start", align="center", gap=2, wrap=True)
     return chosen, show_all
 
 
 @app.cell
-def _(chosen, house, opened):
-    _found = team.compared(opened, house, chosen.value)
+def _(chosen, get_saved, house, kept, opened):
+    get_saved()
+    _found = choosing.compared(opened, house, chosen.value, kept)
     standing = _found.standing
-    team.notes(_found, len(chosen.value))
+    choosing.notes(_found, len(chosen.value))
     return (standing,)
 
 
 @app.cell
-def _(standing):
+def _(standing, width):
     mo.stop(not standing)
-    take = team.take(standing)
-    mo.vstack([team.figures(standing), take])
+    take = beside.take(standing, {"How each reads": lambda: beside.figures_frame(standing)})
+    mo.vstack([beside.figures(standing, width), take])
     return (take,)
 
 
 @app.cell
-def _(dark, show_all, standing, width):
+def _(house, width):
+    mo.stop(house is None)
+    tab = beside.choice(mo.query_params(), width)
+    tab
+    return (tab,)
+
+
+@app.cell
+def _(dark, get_record, show_all, standing, tab, width):
     mo.stop(len(standing) < 2)
-    team.tier_matrix(standing, show_all.value, dark, width)
+    held, _shown = beside.shown(tab.value, standing, get_record(), show_all.value, dark, width)
+    _shown
+    return (held,)
+
+
+@app.cell
+def _(member, tab):
+    mo.stop(tab.value != "What is said")
+    name = voting.name(member)
+    name
+    return (name,)
+
+
+@app.cell
+def _(get_refused):
+    pages.show(pages.note("alarm", get_refused())) if get_refused() else None
     return
 
 
 @app.cell
-def _(dark, standing, width):
-    mo.stop(len(standing) < 2)
-    team.step_down(standing, dark, width)
+def _(get_said, member, standing, tab):
+    mo.stop(tab.value != "What is said" or not standing)
+    get_said()
+    ballots = voting.ballots(standing, member)
+    return (ballots,)
+
+
+@app.cell
+def _(ballots, get_record, standing):
+    voting.view(standing, get_record(), ballots)
+    return
+
+
+@app.cell
+def _():
+    sliders = weighing.weights()
+    return (sliders,)
+
+
+@app.cell
+def _(get_record, sliders, standing, tab):
+    mo.stop(tab.value != "What matters" or len(standing) < 2)
+    weighing.view(standing, get_record(), sliders.value, sliders)
     return
 
 

@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from planner.checks.check import Check
     from planner.deliverables.plan_json import plan_object, plan_text
     from planner.deliverables.plan_text import plan_table, proposals_table
+    from planner.deliverables.web_page import share_page
     from planner.drawings.beside import beside
     from planner.drawings.dxf import dxf
     from planner.drawings.ladder import ladder
@@ -121,6 +122,7 @@ _WHERE = {
     "read_stock": "planner.stock.stock",
     "rename_room": "planner.intent.renaming",
     "room_sheet": "planner.drawings.page",
+    "share_page": "planner.deliverables.web_page",
     "standard": "planner.library",
     "strip": "planner.drawings.strip",
     "svg": "planner.drawings.svg",
@@ -201,6 +203,7 @@ __all__ = [
     "read_stock",
     "rename_room",
     "room_sheet",
+    "share_page",
     "standard",
     "strip",
     "svg",

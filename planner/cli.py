@@ -153,6 +153,27 @@ def history_command(house: Path, as_json: bool) -> None:
     _tell(*told.warnings, err=True)
 
 
+@main.command("share")
+@HOUSE
+@click.option("--out", required=True, type=click.Path(path_type=Path), metavar="FILE", help="The page; .html.")
+@click.option("--alternative", "-a", metavar="NAME", multiple=True, help="Alternatives in it; all by default.")
+@click.option("--by", default="", metavar="NAME", help="Who sends it, told in the page.")
+def share_command(house: Path, out: Path, alternative: tuple[str, ...], by: str) -> None:
+    """Write one file to send to a client: a page that needs no network, in which
+    the alternatives are looked through and answered. Answers come back as a
+    small file, for `planner reviews add`."""
+    from planner import share_page
+    from planner.units import counted
+
+    _collect_seldom()
+    _must_be_folder(house)
+    made = share_page(house, out, alternative or None, by)
+    sent = made.sending
+    alternatives, rooms = counted(len(sent.alternatives), "alternative"), counted(len(sent.rooms), "room")
+    _tell(f"Wrote {made.file}: {alternatives}, {rooms}, {made.size / 1_000_000:.1f} MB")
+    _tell(f"Send it. Add what comes back: planner reviews add {house} FILE")
+
+
 @main.group("reviews")
 def reviews_group() -> None:
     """Answers of clients."""

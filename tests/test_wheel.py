@@ -6,6 +6,8 @@ import sys
 import zipfile
 from pathlib import Path
 
+from planner.deliverables.web_page import SCRIPTS
+
 ROOT = Path(__file__).parent.parent
 
 
@@ -26,6 +28,7 @@ def test_the_wheel_works_outside_the_checkout(tmp_path):
         "apps/board/board.js",
         "apps/board/board.css",
         "apps/look.css",
+        *(f"deliverables/page/{name}" for name in ("page.html", "page.css", *SCRIPTS)),
         "py.typed",
     ):
         assert (site / "planner" / file).is_file(), file

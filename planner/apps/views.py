@@ -78,6 +78,13 @@ def map_alone(
     return pages.clicked(chart, pick, **instead)
 
 
+def map_drawn(planned: Plan, dark: bool, width: int, *, title: str) -> pages.Drawn:
+    """The house by tier under a title, to be looked at."""
+    rooms, passages, openings = frames.rooms(planned), frames.passages(planned), frames.openings(planned)
+    chart = charts.house_map(rooms, passages, openings, dark=dark, width=width, keys=False)
+    return pages.Drawn(chart, title={"text": title})
+
+
 def room_list(
     planned: Plan, pick: Callable[[str], None], picked: str | None = None, *, plainly: bool = False
 ) -> mo.ui.dropdown:

@@ -271,7 +271,7 @@ def _pick_layer(sheet: Sheet, on: Drawn, scale: float) -> Spec:
 
 def _key(room: RoomRow) -> str:
     """What is told of a room that has a code; that it moved is marked in the room."""
-    return ", ".join([short(room["room"]), room["tier_name"], *(["entry"] if room["entry"] else [])])
+    return ", ".join(filter(None, [short(room["room"]), room["tier_name"], "entry" if room["entry"] else ""]))
 
 
 def _told(rooms: Sequence[RoomRow], on: Drawn) -> dict[str, str]:

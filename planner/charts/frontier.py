@@ -8,6 +8,7 @@ import pandas as pd
 
 from planner.charts.finished import FinishedChart
 from planner.charts.names import short
+from planner.charts.rooms import first_line
 from planner.charts.sheet import message
 from planner.charts.vega_lite import EDGE, QUIET, Datum, Spec, config, layer, plain_name, records, title, tooltip
 from planner.look import theme
@@ -28,8 +29,17 @@ FARTHER = 1.0
 APART = 3
 """Pixels that a label keeps free at either end."""
 
+MOST_OF_PLOT = 0.6
+"""A label takes no more than this part of the plot's width."""
+
 ROWS = 6
 """How many rows from its mark a label may stand."""
+
+STANDS = "the plan as it stands"
+"""What the plan is called that the frontier is of, unless it has a name."""
+
+LABELLED = {False: ("stands", "knee"), True: ("stands", "other")}
+"""The kinds of marks that have labels, whether or not the others are alternatives that are compared."""
 
 SHAPES = {"stands": "diamond", "knee": "triangle-up", "point": "circle", "other": "square"}
 """Marks of the plan as it stands, of knees, of other points of the frontier, and of proposals that are no points."""
@@ -90,13 +100,23 @@ class _Box(NamedTuple):
         return across and self.north < other.south and other.north < self.south
 
 
-def frontier(frontier: pd.DataFrame, proposals: pd.DataFrame, *, dark: bool = False, width: int = 720) -> FinishedChart:
+def frontier(
+    frontier: pd.DataFrame,
+    proposals: pd.DataFrame,
+    *,
+    stands: str = STANDS,
+    compared: bool = False,
+    dark: bool = False,
+    width: int = 720,
+) -> FinishedChart:
     """Cost against objective: the frontier as a stepped line, the plan as it stands and the knees labelled.
 
     Parameters
     ----------
     frontier : frames.frontier.
     proposals : frames.proposals; those that are points of the frontier are drawn as such.
+    stands : what the plan is called that the frontier is of.
+    compared : the others are alternatives, all drawn and labelled however far they are.
 
     Notes
     -----
@@ -105,27 +125,27 @@ def frontier(frontier: pd.DataFrame, proposals: pd.DataFrame, *, dark: bool = Fa
     if frontier.empty:
         return message("What money buys", "No plan keeps every rule, so there is none to weigh.", width, dark)
     points = cast("list[PointRow]", records(frontier))
-    marks = [_mark(p, "stands" if p["stands"] else "knee" if p["knee"] else "point") for p in points]
+    marks = [_mark(p, "stands" if p["stands"] else "knee" if p["knee"] else "point", stands) for p in points]
     known = {(m["cost"], m["objective"]) for m in marks}
-    others = [_mark(p, "other") for p in cast("list[ProposalRow]", records(proposals))]
+    others = [_mark(p, "other", stands) for p in cast("list[ProposalRow]", records(proposals))]
     others = [m for m in others if (m["cost"], m["objective"]) not in known]
-    scale = _scale([*marks, *others], marks, width)
+    scale = _scale([*marks, *others], [*marks, *others] if compared else marks, width)
     far = [m for m in others if not scale.has(m)]
     drawn = [*marks, *(m for m in others if scale.has(m))]
     return FinishedChart(
         {
-            "title": title(finding(points), _subtitle(points, drawn, far), width - 2 * EDGE),
+            "title": title(finding(points, stands), _subtitle(points, drawn, far, compared), width - 2 * EDGE),
             "width": scale.width,
             "height": scale.height,
             "padding": EDGE,
-            "layer": _layers(drawn, scale, theme.palette(dark)),
+            "layer": _layers(drawn, scale, theme.palette(dark), LABELLED[compared]),
             "config": config(dark),
         },
         "; ".join(f"{m['plan']}: cost {m['price']}, {m['away']} away" for m in drawn if m["plan"]),
     )
 
 
-def finding(points: Sequence[PointRow]) -> str:
+def finding(points: Sequence[PointRow], called: str = STANDS) -> str:
     """What the first knee, or that there is none, says of the plan as it stands, in a sentence."""
     stands = next((p for p in points if p["stands"]), points[-1])
     knees = [p for p in points if p["knee"]]
@@ -134,7 +154,7 @@ def finding(points: Sequence[PointRow]) -> str:
     if not knees:
         return "No cost stands out: each saving takes rooms about as much farther from what they ask for"
     if stands["knee"]:
-        return "The plan as it stands is where the money buys most"
+        return f"{called[:1].upper()}{called[1:]} is where the money buys most"
     knee = min(knees, key=lambda p: abs(p["cost"] - stands["cost"]))
     apart = abs(knee["objective"] - stands["objective"])
     part = f"{abs(knee['cost'] - stands['cost']) / max(stands['cost'], knee['cost']):.0%}".replace("%", " %")
@@ -143,8 +163,8 @@ def finding(points: Sequence[PointRow]) -> str:
     return f"Spending {part} more brings rooms {apart:.2f} nearer to what they ask for; from there it brings less"
 
 
-def _mark(row: PointRow | ProposalRow, kind: str) -> Datum:
-    plan = "the plan as it stands" if kind == "stands" else row["title"]
+def _mark(row: PointRow | ProposalRow, kind: str, stands: str) -> Datum:
+    plan = stands if kind == "stands" else row["title"]
     return {"cost": row["cost"], "objective": row["objective"], "plan": plan, "kind": kind} | {
         "price": _money(row["cost"]),
         "away": f"{row['objective']:.2f}",
@@ -174,9 +194,15 @@ def _extent(rows: Sequence[Datum], of: str, more: float) -> tuple[float, float]:
     return low - beyond, high + beyond
 
 
-def _subtitle(points: Sequence[PointRow], drawn: Sequence[Datum], far: Sequence[Datum]) -> str:
-    told = {"stands": "diamond: the plan as it stands", "knee": "triangles: where the money buys most"}
-    told |= {"point": "dots: the best at their cost", "other": "squares: other plans that are proposed"}
+def _subtitle(points: Sequence[PointRow], drawn: Sequence[Datum], far: Sequence[Datum], compared: bool) -> str:
+    told = {
+        "stands": "diamond: the plan that the line is of" if compared else f"diamond: {STANDS}",
+        "knee": "triangles: where the money buys most",
+    }
+    told |= {
+        "point": "dots: the best at their cost",
+        "other": f"squares: other {'alternatives' if compared else 'plans that are proposed'}",
+    }
     kinds = {m["kind"] for m in drawn}
     parts = ["; ".join(words for kind, words in told.items() if kind in kinds)]
     if gap := points[0]["gap"]:
@@ -187,7 +213,7 @@ def _subtitle(points: Sequence[PointRow], drawn: Sequence[Datum], far: Sequence[
     return ". ".join(f"{part[0].upper()}{part[1:]}" for part in parts)
 
 
-def _layers(drawn: Sequence[Datum], scale: _Scale, look: theme.Palette) -> list[Spec]:
+def _layers(drawn: Sequence[Datum], scale: _Scale, look: theme.Palette, labelled: Sequence[str]) -> list[Spec]:
     x = _axis("cost", scale.cost, {"title": "Cost index", "tickCount": max(3, int(scale.width / 90))})
     y = _axis("objective", scale.objective, {"title": None, "minExtent": AXIS_ROOM, "maxExtent": AXIS_ROOM})
     line = [m for m in drawn if m["kind"] != "other"]
@@ -199,7 +225,7 @@ def _layers(drawn: Sequence[Datum], scale: _Scale, look: theme.Palette) -> list[
     over = {"type": "text", "align": "left", "baseline": "bottom", "color": look.soft, "fontSize": TEXT["label"]}
     labels = [
         layer([m], {"type": "text", "color": look.ink, "fontSize": TEXT["label"]} | place | QUIET, said)
-        for m, place in _labels(drawn, scale)
+        for m, place in _labels(drawn, scale, labelled)
         for said in [{"x": x, "y": y, "text": {"field": "label"}}]
     ]
     return [
@@ -219,13 +245,14 @@ def _axis(field: str, extent: tuple[float, float], axis: Spec) -> Spec:
     return {"field": field, "type": "quantitative", "scale": scale, "axis": axis}
 
 
-def _labels(drawn: Sequence[Datum], scale: _Scale) -> list[tuple[Datum, Spec]]:
-    """The labels of the plan as it stands and of the knees, each beside its mark where it hides nothing."""
+def _labels(drawn: Sequence[Datum], scale: _Scale, labelled: Sequence[str]) -> list[tuple[Datum, Spec]]:
+    """The labels of marks of some kinds, each beside its mark where it hides nothing."""
     taken = [_around(*scale.place(m["cost"], m["objective"])) for m in drawn]
     taken += _steps([scale.place(m["cost"], m["objective"]) for m in drawn if m["kind"] != "other"])
     placed = []
-    for m in (m for kind in ("stands", "knee") for m in drawn if m["kind"] == kind):
-        text = f"{short(m['plan'] or 'where the money buys most')}, {m['price']}"
+    for m in (m for kind in labelled for m in drawn if m["kind"] == kind):
+        room = MOST_OF_PLOT * scale.width - text_width(f", {m['price']}", TEXT["label"])
+        text = f"{first_line(short(m['plan'] or 'where the money buys most'), room, TEXT['label'])}, {m['price']}"
         x, y = scale.place(m["cost"], m["objective"])
         ways = list(_ways(x, y, text_width(text, TEXT["label"]), scale.width))
         free = [w for w in ways if _within(w[1], scale) and not any(w[1].meets(box) for box in taken)]

@@ -87,7 +87,7 @@ class Words(NamedTuple):
         """The ways to write it, the best first; a name that says so itself needs no word for the entry."""
         below = ("entry",) if self.entry and "entry" not in self.name.lower() else ()
         moved = (f"{self.mark} from {self.before}",) if self.mark else ()
-        yield Way(f"{self.tier} {self.tier_name}", below + moved, -1 if moved else None, 0)
+        yield Way(f"{self.tier} {self.tier_name}".rstrip(), below + moved, -1 if moved else None, 0)
         yield Way(str(self.tier), below + moved, -1 if moved else None, 2)
         if moved:
             yield Way(f"{self.tier}{self.mark}", below, 0, 3)

@@ -37,6 +37,9 @@ NAMED_FROM = 480.0
 NAMED_ROW = 28.0
 """The least height of a row whose tier has its name below its number [px]."""
 
+NUMBERS = 26.0
+"""What the numbers of the tiers take left of the columns [px]."""
+
 FOOT = 16.0
 """Pixels below the rows of a panel for the steps."""
 
@@ -78,7 +81,8 @@ def step_down(
 
     def put(subtitle: str) -> Panels:
         above = title_height(heading, subtitle, sheet.width)
-        return Panels(sheet, drawn, walk, None if height is None else height - above - below - 2 * EDGE)
+        most = None if height is None else height - above - below - 2 * EDGE
+        return Panels(sheet, drawn, walk, most, "" if plainly else "Tier")
 
     subtitle = words.subtitle(plans, walk, plainly)
     if (panels := put(subtitle)).places.hidden:
@@ -131,15 +135,17 @@ def _panel_width(panels: int, width: float) -> float:
 def _axis_width(plans: Sequence[Alternative], panel: float) -> float:
     """Pixels left of the columns for the numbers of the tiers and, where there is room for them, their names."""
     if panel < NAMED_FROM:
-        return 26.0
-    return max(text_width(r["tier_name"], TEXT["small"]) for plan in plans for r in plan.rooms) + 10
+        return NUMBERS
+    return max(NUMBERS, 10 + max(text_width(r["tier_name"], TEXT["small"]) for plan in plans for r in plan.rooms))
 
 
 class Panels:
-    """The panels of all alternatives on the same axes, in at most `height` pixels."""
+    """The panels of all alternatives on the same axes, in at most `height` pixels; `word` says what goes down them."""
 
-    def __init__(self, sheet: Sheet, plans: Sequence[Alternative], walk: Sequence[str], height: float | None) -> None:
-        self.sheet, self.plans, self.walk = sheet, plans, walk
+    def __init__(
+        self, sheet: Sheet, plans: Sequence[Alternative], walk: Sequence[str], height: float | None, word: str
+    ) -> None:
+        self.sheet, self.plans, self.walk, self.word = sheet, plans, walk, word
         self.width = _panel_width(len(plans), sheet.width)
         self.axis = _axis_width(plans, self.width)
         self.heads = [self._head(plan) for plan in plans] if len(plans) > 1 else [[]]
@@ -185,7 +191,7 @@ class Panels:
             sheet.write(str(tier), left, middle - (6 if named else 0), sheet.look.ink, TEXT["label"], bold=True)
             if named and tier in names:
                 sheet.write(names[tier], left, middle + 6, sheet.look.soft, small)
-        sheet.write("Tier", left, foot, sheet.look.soft, small)
+        sheet.write(self.word, left, foot, sheet.look.soft, small)
         for text, x in self._steps():
             sheet.write(text, left + x, foot, sheet.look.soft, small)
 

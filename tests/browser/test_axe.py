@@ -6,6 +6,7 @@ from itertools import product
 import pytest
 
 from planner.apps.tabs import TABS
+from planner.apps.team import beside
 from tests.browser.conftest import COMMANDS
 from tests.browser.driving import tab
 from tests.serving import Served
@@ -28,7 +29,7 @@ THE_FRAMEWORK_S = {
 }
 """Rules that something of the framework's breaks, each with a part of its path."""
 
-VIEWS = {"design": TABS}
+VIEWS = {"design": TABS, "compare": beside.TABS}
 
 
 def violations(page):

@@ -4,7 +4,7 @@ import pytest
 
 from planner import plan, read_house, read_intent
 from planner.record.keeping import open_session, read_record, say
-from tests.browser.driving import visitor
+from tests.browser.driving import settled, tab, until, visitor
 
 pytestmark = pytest.mark.browser
 
@@ -54,8 +54,11 @@ def test_comparing_shows_only_differences_until_asked_for_all(serve, page):
     page.locator("canvas, svg.marks").first.wait_for()
     for title in ("Easy", "Formal", "Measured"):
         assert page.get_by_role("row", name=title).is_visible()
+    until(page, lambda: page.locator("canvas, svg.marks").count() == 4)  # a plan of each, and the step-down
+    tab(page, "Rooms")
+    until(page, lambda: page.locator("canvas, svg.marks").count() == 1)
     matrix = page.locator("canvas, svg.marks").first
-    short = matrix.bounding_box()["height"]
+    short = settled(page, matrix)["height"]
     page.get_by_role("switch").click()
     page.wait_for_function(
         "short => document.querySelector('marimo-vega, .vega-embed') && "

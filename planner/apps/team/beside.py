@@ -1,0 +1,167 @@
+"""What the tabs of the team's page show of the alternatives beside one another."""
+
+from collections.abc import Mapping, MutableMapping, Sequence
+
+import marimo as mo
+import pandas as pd
+
+from planner import charts
+from planner.apps import address, pages, screen, tables, views
+from planner.deliverables import comparison
+from planner.deliverables import tables as deliverables
+from planner.deliverables.comparison import DIFFERS
+from planner.files.names import file_name
+from planner.planning import frames
+from planner.planning.answer import Plan
+from planner.record.keeping import Record
+
+TABS = ("Plans", "Rooms", "Sizes", "Trim", "Money", "To mend", "What is said", "What matters")
+
+WIDE_CHART, MATRIX_CHART, PLAN_CHART = 1200, 900, 370
+"""Widths of charts [px]: of all alternatives in one, of the table of rooms, of one floor plan among others."""
+
+COLUMNS = ["Alternative", "Period, order, grade", "Highest tier", "Away from what all rooms ask for"]
+COLUMNS += [
+    "of which rooms",
+    "of which steps",
+    "Steps that read",
+    "On one level",
+    "Too small to see",
+    "Jumps",
+    "Cost index",
+]
+
+
+def figures(standing: Sequence[Plan], width: int) -> mo.Html:
+    """What sums each alternative up, folded on a narrow screen."""
+    rows = map(_figures, frames.alternative_titles(standing), standing)
+    caption = "How near each comes to what its rooms ask for, in tiers, and how its steps between rooms read"
+    if width == screen.NARROW_CHART:
+        return pages.show(pages.folded(caption, pages.table(COLUMNS, rows, label=caption, numbers=COLUMNS[2:])))
+    return pages.show(pages.table(COLUMNS, rows, caption=caption, numbers=COLUMNS[2:]))
+
+
+def _figures(title: str, planned: Plan) -> list[object]:
+    reads = [passage.reads for passage in planned.passages]
+    return [
+        title,
+        f"{planned.style}, {planned.order}, {planned.grade}",
+        max(room.tier for room in planned.rooms),
+        f"{planned.objective.total:.2f}",
+        f"{planned.objective.fit:.2f}",
+        f"{planned.objective.abrupt:.2f}",
+        *(reads.count(word) for word in ("clear", "even", "faint", "abrupt")),
+        f"{planned.cost:,.0f}",
+    ]
+
+
+def take(standing: Sequence[Plan], made: Mapping[str, tables.Make]) -> pages.Held:
+    """Tables of the comparison, to take away."""
+    house, titles = standing[0].house.name, frames.alternative_titles(standing)
+    return tables.ways(made, lambda title, ending: file_name([house, " and ".join(titles), title], ending))
+
+
+def figures_frame(standing: Sequence[Plan]) -> pd.DataFrame:
+    """What sums each alternative up."""
+    return pd.DataFrame(map(_figures, frames.alternative_titles(standing), standing), columns=COLUMNS)
+
+
+def choice(asked: MutableMapping[str, str], width: int) -> mo.ui.tabs | mo.ui.dropdown:
+    """The tabs, that one open which the page's address asks for; a narrow screen has a list of them instead."""
+    first = address.asked_among(asked, address.TAB, TABS) or TABS[0]
+    told = address.keeping(asked, address.TAB, lambda _: None)
+    if width == screen.NARROW_CHART:
+        return mo.ui.dropdown(TABS, value=first, label="Show", on_change=told)
+    return mo.ui.tabs(dict.fromkeys(TABS, ""), value=first, on_change=told)
+
+
+def shown(
+    tab: str, standing: Sequence[Plan], record: Record, every: bool, dark: bool, width: int
+) -> tuple[object, mo.Html | None]:
+    """What a tab shows, after the controls in it; `every` row, or those in which the alternatives differ."""
+    view: object = None
+    match tab:
+        case "Plans":
+            view = mo.vstack([floors(standing, dark, width), step_down(standing, dark, width)])
+        case "Rooms":
+            view = tier_matrix(standing, every, dark, width)
+        case "Sizes":
+            return _table("Sizes by tier", comparison.sizes(standing), standing, every, under=2)
+        case "Trim":
+            return _table("Trim on all walls", comparison.quantities(standing), standing, every)
+        case "To mend":
+            return _table("To mend and to mind", comparison.to_mend(standing), standing, every)
+        case "What is said":
+            return _table("What clients say of rooms", comparison.said_of(standing, record), standing, every=True)
+        case "Money":
+            view = money(standing, dark, width)
+        case _:
+            return None, None
+    made = {"Tiers side by side": lambda: deliverables.compared(standing)} if tab in ("Plans", "Rooms") else {}
+    ways = take(standing, made) if made else None
+    return ways, mo.vstack([one for one in (view, ways) if one is not None])
+
+
+def _table(
+    title: str, frame: pd.DataFrame, standing: Sequence[Plan], every: bool, under: int = 0
+) -> tuple[object, mo.Html]:
+    """A table of rows in which the alternatives differ, or of all, with the ways to take it away; rows are folded away
+    `under` so many first columns in which they are alike, but for the first.
+    """
+    rows = frame if every else frame[frame[DIFFERS]]
+    columns = [str(name) for name in frame if name != DIFFERS]
+    if rows.empty:
+        words = "Nobody has said anything yet." if frame.empty else "The alternatives do not differ in this."
+        return None, pages.show(pages.note("quiet", words))
+    left_out = len(frame) - len(rows)
+    caption = f"{title}; {left_out} rows in which they are alike are left out" if left_out else title
+    if under:
+        groups = rows[columns].groupby(columns[:under], sort=False)
+        named = {", ".join(map(str, key)): group[columns[under:]] for key, group in groups}
+        first = next(iter(named))
+        folds = [pages.folded(name, _rows(group, name), unfolded=name == first) for name, group in named.items()]
+        table = pages.show(pages.element("p", caption), *folds)
+    else:
+        table = pages.show(_rows(rows[columns], caption))
+    ways = take(standing, {title: lambda: frame[columns]})
+    return ways, mo.vstack([table, ways])
+
+
+def _rows(frame: pd.DataFrame, caption: str) -> pages.Markup:
+    return pages.table([str(name) for name in frame], frame.to_numpy().tolist(), caption=caption)
+
+
+def floors(standing: Sequence[Plan], dark: bool, width: int) -> mo.Html:
+    """The floor plan of each, in as many rows as the screen needs."""
+    wide = min(width, PLAN_CHART)
+    titles = frames.alternative_titles(standing)
+    drawn = [views.map_drawn(planned, dark, wide, title=title) for title, planned in zip(titles, standing, strict=True)]
+    return pages.charts_beside(*drawn)
+
+
+def money(standing: Sequence[Plan], dark: bool, width: int) -> mo.Html:
+    """What money buys: the frontier by what the first alternative asks for, and where the others stand beside it."""
+    points, others = comparison.money(standing)
+    titles, width = frames.alternative_titles(standing), min(width, MATRIX_CHART)
+    drawn = charts.frontier(points, others, stands=titles[0], compared=True, dark=dark, width=width)
+    words = (
+        f"The line is the best that each cost can have by what {titles[0]} asks for, the first that was chosen; the "
+    )
+    words += (
+        "others stand at their own cost, as far from what they ask for themselves. The cost index goes by lengths of "
+    )
+    words += "wall and by the share that trim covers; it is no price."
+    return mo.vstack([pages.Drawn(drawn), pages.show(pages.element("p", words, class_="pl-hint"))])
+
+
+def tier_matrix(standing: Sequence[Plan], every_room: bool, dark: bool, width: int) -> pages.Drawn:
+    """The tier of each room in each alternative; of every room, or of those that differ."""
+    tiers = frames.compare(standing)
+    width = min(width, MATRIX_CHART)
+    return pages.Drawn(charts.tier_matrix(tiers, differing_only=not every_room, dark=dark, width=width))
+
+
+def step_down(standing: Sequence[Plan], dark: bool, width: int) -> pages.Drawn:
+    """How the tiers step down from the entry, alternative beside alternative."""
+    rooms, steps = frames.step_down(standing), frames.steps(standing)
+    return pages.Drawn(charts.step_down(rooms, steps, dark=dark, width=width))

@@ -1,0 +1,96 @@
+"""Which alternatives are compared, and their plans."""
+
+from collections.abc import Iterable, MutableMapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+import marimo as mo
+
+from planner.apps import houses, pages, screen
+from planner.apps.houses import Opened, Tell
+from planner.files.problems import HouseFault, Problem
+from planner.house.model import House
+from planner.intent.folder import list_intents, read_intent
+from planner.intent.model import Intent
+from planner.planning import frames
+from planner.planning.answer import Plan
+from planner.planning.pipeline import plan
+from planner.record.keeping import Record, read_record
+
+MOST = 6
+"""Alternatives that stand side by side."""
+
+
+def choice(folder: Path, asked: Iterable[str]) -> mo.ui.multiselect:
+    """A choice of alternatives: those that were asked for, or the first there are."""
+    names = list_intents(folder)
+    chosen = [name for name in asked if name in names] or names
+    return mo.ui.multiselect(names, value=chosen[:MOST], label=f"Alternatives (two to {MOST})", max_selections=MOST)
+
+
+@dataclass(frozen=True)
+class Compared:
+    """The plans of the alternatives that were chosen, those without a plan among them, and the faults of those that
+    cannot be read.
+    """
+
+    plans: tuple[Plan, ...]
+    faults: tuple[Problem, ...]
+
+    @property
+    def standing(self) -> list[Plan]:
+        """The plans that keep every rule."""
+        return [planned for planned in self.plans if planned.feasible]
+
+
+def compared(opened: Opened, house: House, names: Sequence[str], kept: MutableMapping[str, Plan]) -> Compared:
+    """Plan every one of some alternatives; where that takes long the page says so. Plans that are `kept` by name are
+    made again only where something that they are made from has changed.
+    """
+    plans: list[Plan] = []
+    faults: list[Problem] = []
+    with screen.working(f"Planning {len(names)} alternatives"):
+        for name in names:
+            try:
+                intent = read_intent(opened.folder, name)
+            except HouseFault as fault:
+                faults += fault.problems
+                continue
+            if not _is_of(kept.get(name), opened, house, intent):
+                kept[name] = plan(house, intent, opened.stock, opened.library)
+            plans.append(kept[name])
+    return Compared(tuple(plans), tuple(faults))
+
+
+def _is_of(planned: Plan | None, opened: Opened, house: House, intent: Intent) -> bool:
+    made_from = (house, intent, opened.stock, opened.library)
+    return planned is not None and (planned.house, planned.intent, planned.stock, planned.library) == made_from
+
+
+def follow(was: Opened, record: Record, tell: Tell) -> None:
+    """Tell the page what others have changed since: the house, alternatives, what is said."""
+    now, said = houses.opened(was.folder), read_record(was.folder)
+    if said.entries != record.entries:
+        tell["record"](said)
+    if now != was:
+        tell["opened"](now)
+    else:
+        tell["saved"](None)
+
+
+def notes(found: Compared, chosen: int) -> mo.Html | None:
+    """What there is to say of the choice: no plan, faults, too few."""
+    said = [
+        pages.note(
+            "alarm",
+            pages.element("p", f"{title}: no plan can keep all of these at once."),
+            pages.listed(planned.conflicts),
+        )
+        for title, planned in zip(frames.alternative_titles(found.plans), found.plans, strict=True)
+        if not planned.feasible
+    ]
+    if found.faults:
+        said.append(pages.note("alarm", "These alternatives cannot be read.", pages.problems(found.faults)))
+    if chosen < 2:
+        said.append(pages.note("quiet", "Choose two alternatives or more."))
+    return pages.show(*said) if said else None

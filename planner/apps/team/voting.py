@@ -1,0 +1,136 @@
+"""What the team says of each alternative, by name: votes and remarks."""
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field
+from pathlib import Path
+
+import marimo as mo
+
+from planner.apps import houses, pages
+from planner.apps.typed import Typed, typed_again
+from planner.files.problems import HouseFault, words_of
+from planner.planning import frames
+from planner.planning.answer import Plan
+from planner.record.entries import AGAINST, FOR, WITHDRAWN, Remark, Stand, Vote
+from planner.record.fingerprint import fingerprint_of
+from planner.record.keeping import Record, keep, open_session, read_record
+from planner.record.voices import votes
+
+NAME = "your name"
+"""The field of a person's name among what was typed."""
+
+NAMELESS = "Write your name first, so that the others know who says it."
+
+STANDS: Mapping[Stand, str] = {FOR: "For it", AGAINST: "Against it", WITHDRAWN: "Take my vote back"}
+
+
+@dataclass(frozen=True)
+class Member:
+    """A member of the team at the page: what is typed waits in `typed` until it is said; `told` hears the record as it
+    is after that, `said` when a remark was kept, `refused` why something was not.
+    """
+
+    folder: Path
+    told: Callable[[Record], None]
+    said: Callable[[object], None]
+    refused: Callable[[str], None]
+    visitor: str = ""
+    typed: Typed = field(default_factory=Typed)
+
+    def vote(self, planned: Plan, stand: Stand) -> None:
+        """Vote on an alternative; the later vote of one person holds."""
+        about = {"alternative": planned.intent.name, "fingerprint": fingerprint_of(planned)}
+        self._keep(lambda who: Vote(who=who, vote=stand, **about))
+
+    def remark(self, planned: Plan) -> None:
+        """Say what was typed of an alternative."""
+        words = self.typed.text(planned.intent.name).strip()
+        if words:
+            about = {"alternative": planned.intent.name, "fingerprint": fingerprint_of(planned)}
+            if self._keep(lambda who: Remark(who=who, remark=words, **about)):
+                self.typed.used(planned.intent.name)
+                self.said(None)
+
+    def _keep(self, entry: Callable[[str], Vote | Remark]) -> bool:
+        who = self.typed.text(NAME).strip()
+        if not who:
+            self.refused(NAMELESS)
+            return False
+        try:
+            keep(open_session(self.folder, who, self.visitor), entry(who))
+        except HouseFault as fault:
+            self.refused(f"Not kept: {words_of(fault.problems)} What you typed is still here.")
+            return False
+        self.refused("")
+        self.told(read_record(self.folder))
+        return True
+
+
+def member(
+    folder: Path, told: Callable[[Record], None], said: Callable[[object], None], refused: Callable[[str], None]
+) -> Member:
+    """The member at a page, with what was typed in the same browser before the page was loaded again."""
+    visitor = houses.visitor()
+    typed = typed_again(visitor, str(folder), "team") if visitor else Typed()
+    return Member(folder, told, said, refused, visitor, typed)
+
+
+def name(member: Member) -> mo.ui.text:
+    """The field of the member's name."""
+    return mo.ui.text(
+        value=member.typed.text(NAME),
+        label="Your name",
+        placeholder="so that the others know who says it",
+        on_change=member.typed.into(NAME),
+    )
+
+
+def ballots(standing: Sequence[Plan], member: Member) -> list[tuple[mo.ui.text_area, list[mo.ui.button]]]:
+    """For each alternative a field for a remark, and the buttons to say it and to vote."""
+    return [_ballot(planned, member) for planned in standing]
+
+
+def _ballot(planned: Plan, member: Member) -> tuple[mo.ui.text_area, list[mo.ui.button]]:
+    words = mo.ui.text_area(
+        value=member.typed.text(planned.intent.name),
+        label="What you say of it",
+        rows=2,
+        full_width=True,
+        debounce=False,
+        on_change=member.typed.into(planned.intent.name),
+    )
+    buttons = [mo.ui.button(label=label, on_click=_voting(member, planned, stand)) for stand, label in STANDS.items()]
+    return words, [mo.ui.button(label="Say it", on_click=lambda _: member.remark(planned)), *buttons]
+
+
+def _voting(member: Member, planned: Plan, stand: Stand) -> Callable[[object], None]:
+    return lambda _: member.vote(planned, stand)
+
+
+def view(
+    standing: Sequence[Plan], record: Record, ballots: Sequence[tuple[mo.ui.text_area, list[mo.ui.button]]]
+) -> mo.Html:
+    """Each alternative with its votes and remarks by name, and the controls to add one's own."""
+    found: list[object] = []
+    for title, planned, (words, buttons) in zip(frames.alternative_titles(standing), standing, ballots, strict=True):
+        found += [pages.show(pages.heading(title), _told(record, planned)), words, pages.beside(*buttons)]
+    return mo.vstack(found)
+
+
+def _told(record: Record, planned: Plan) -> pages.Markup:
+    alternative = planned.intent.name
+    now = fingerprint_of(planned)
+    held = votes(record, alternative)
+    count = " · ".join(f"{sum(vote.vote == stand for vote in held)} {stand}" for stand in (FOR, AGAINST))
+    lines = [f"{vote.who}: {vote.vote}{_since(vote.fingerprint, now)}" for vote in held]
+    lines += [
+        f"{said.who}: {said.remark}{_since(said.fingerprint, now)}"
+        for said in record.remarks
+        if said.alternative == alternative
+    ]
+    return pages.element("div", pages.element("p", f"Votes: {count}"), pages.listed(lines) if lines else "")
+
+
+def _since(then: str, now: str) -> str:
+    """Whether something was said of the alternative as it is now."""
+    return "" if not then or then == now else " (of an earlier state)"

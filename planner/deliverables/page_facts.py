@@ -1,0 +1,242 @@
+"""What a page that is sent to a client shows: worked out here, to the last word and figure; the page only shows it.
+
+Of a house it has what a client may see: its rooms, how rich each is, their walls drawn, what is noted for the client,
+and what a single answer does. No prices, no weights, no designer's notes, nobody else's answers, and no path.
+"""
+
+import base64
+import re
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from datetime import datetime
+from pathlib import Path
+from typing import Any
+
+from planner.deliverables.client_charts import (
+    Clickable,
+    Drawn,
+    client_course,
+    client_map,
+    client_step_down,
+    moved_labels,
+)
+from planner.deliverables.client_words import TRIM, WORDS, cost_change, title_of
+from planner.deliverables.room_notes import room_notes
+from planner.drawings.beside import beside
+from planner.drawings.perspective import perspective
+from planner.drawings.scene import Scene
+from planner.drawings.svg import svg
+from planner.house.model import Point
+from planner.planning.answer import Plan, RoomPlan
+from planner.planning.differences import differences
+from planner.planning.pipeline import plan
+from planner.record.answers import propose
+from planner.record.entries import Answer, ElementWish
+from planner.record.one_step import ASKED_BY, OneStep, one_step
+from planner.record.sent import Sending
+from planner.record.taking import possible_wishes
+
+Facts = dict[str, Any]
+"""Facts as the page reads them: texts, numbers, lists and objects."""
+
+WIDE, NARROW, STEPS = 640, 350, 720
+"""Widths of the floor plan on a desk and on a phone, and of the step-down on a desk [px]."""
+
+WALLS, DOOR = 1000.0, 700.0
+"""How wide a page three walls side by side are drawn for, and a room seen from its door [px]."""
+
+MOST_DRAWN, MOST_PHOTOGRAPHED = 3_600_000, 600_000
+"""All drawings of a page, and all photographs, have no more bytes than this; rooms farther from the front door go
+without."""
+
+PHOTOGRAPH = 480
+"""The longest side of a photograph [px]."""
+
+
+_NAMES = re.compile(r"<(title|desc)>[^<]*</\1>")
+
+
+@dataclass
+class Drawings:
+    """Drawings of a page, each kept once, as far as there is room for them."""
+
+    room: int = MOST_DRAWN
+    room_for_photographs: int = MOST_PHOTOGRAPHED
+    places: dict[str, int] = field(default_factory=dict)
+
+    def put(self, drawing: str) -> int | None:
+        """The place of a drawing among them; None where there is no room for it."""
+        if drawing not in self.places:
+            size = len(drawing.encode())
+            if size > self.room:
+                return None
+            self.room -= size
+            self.places[drawing] = len(self.places)
+        return self.places[drawing]
+
+    def photograph(self, jpeg: bytes) -> int | None:
+        """The place of a photograph, which has room of its own; None where there is none left."""
+        address = f"data:image/jpeg;base64,{base64.b64encode(jpeg).decode()}"
+        if address not in self.places:
+            if len(address) > self.room_for_photographs:
+                return None
+            self.room_for_photographs -= len(address)
+            self.places[address] = len(self.places)
+        return self.places[address]
+
+    def scene(self, scene: Scene | None) -> Facts | None:
+        """A drawing with its title, without what its parts are called and built of; None where there is none, or no
+        room for it."""
+        place = None if scene is None else self.put(_NAMES.sub("", svg(scene)))
+        return None if scene is None or place is None else {"at": place, "alt": scene.title}
+
+
+def page_facts(folder: Path, plans: Mapping[str, Plan], sending: Sending) -> Facts:
+    """All that a page shows.
+
+    Parameters
+    ----------
+    folder : of the house, for what is noted for the client.
+    plans : feasible plans of one house, by the names of their alternatives' files.
+    sending : of these alternatives.
+    """
+    first, kept = next(iter(plans.values())), Drawings()
+    least = min(planned.cost for planned in plans.values())
+    notes = {r.room.name: _notes(folder, first, r.room.name, kept) for r in _nearest_first(first)}
+    return {
+        "house": first.house.name,
+        "about": TRIM,
+        "words": WORDS,
+        "sent": {"id": sending.id, "secret": sending.secret, "house": sending.house, "who": sending.who},
+        "day": _day(sending.time),
+        "rooms": [{"name": r.name, "level": r.level, "notes": notes[r.name]} for r in first.house.rooms],
+        "walk": [r.room.name for r in _nearest_first(first)],
+        "alternatives": [
+            _alternative(name, planned, sending.alternatives[name].fingerprint, least, kept)
+            for name, planned in plans.items()
+        ],
+        "drawings": [*kept.places],
+    }
+
+
+def _alternative(name: str, planned: Plan, fingerprint: str, least: float, kept: Drawings) -> Facts:
+    """An alternative with its charts and rooms, `least` the cost of the one that costs least."""
+    steps = {r: {said: one_step(planned, r, toward) for toward, said in ASKED_BY.items()} for r in planned.by_name}
+    courses = [client_step_down(planned, width) for width in (STEPS, NARROW)]
+    return {
+        "name": name,
+        "title": title_of(planned.intent),
+        "fingerprint": fingerprint,
+        "tiers": len(planned.tier_names),
+        "share": round(planned.cost / least, 4) if least else 1.0,
+        "cost": _beside_least(planned.cost, least),
+        "course": client_course(planned),
+        "maps": [_map(planned, client_map(planned, width), steps) for width in (WIDE, NARROW)],
+        "steps": [{**_picture(drawn), "reading": reading} for drawn, reading in courses],
+        "rooms": {r.room.name: _room(planned, r.room.name, steps[r.room.name], kept) for r in _nearest_first(planned)},
+    }
+
+
+def _room(planned: Plan, room: str, steps: Mapping[str, OneStep], kept: Drawings) -> Facts:
+    """A room of an alternative: how rich, how it looks, and what each answer does."""
+    offered = frozenset(planned.intent.offered)
+    here, three = planned.by_name[room], beside(planned, room, WALLS)
+    ways = {said: _way(planned, step) for said, step in steps.items()}
+    return {
+        "tier": here.tier,
+        "walk": _walk(planned, room),
+        "walls": [{"which": s.which, "says": s.says, "drawing": kept.scene(s.scene)} for s in three.sides],
+        "door": kept.scene(perspective(planned, room, DOOR)),
+        "ways": ways,
+        "wishes": [_wish(planned, room, wish) for wish in possible_wishes(planned, room) if wish.element in offered],
+    }
+
+
+def _walk(planned: Plan, room: str) -> list[str]:
+    """The rooms from the front door to a room."""
+    found = [room]
+    while before := planned.before.get(found[-1]):
+        found.append(before)
+    return found[::-1]
+
+
+def _way(planned: Plan, step: OneStep) -> Facts:
+    """What an answer does by itself: every room that has another tier then, and the cost; or why it cannot be had."""
+    if step.planned is None:
+        return {"why": step.why}
+    return {
+        "moves": _moves(planned, step),
+        "cost": cost_change(step.cost, planned.cost),
+        "share": round(step.planned.cost / planned.cost, 4) if planned.cost else 1.0,
+    }
+
+
+def _wish(planned: Plan, room: str, wish: ElementWish) -> Facts:
+    """What a single wish does by itself in a room, and to the cost."""
+    said = Answer(who="", alternative="", room=room, wishes=(wish,))
+    intent = propose(planned.intent, planned, [said])
+    after = plan(planned.house, intent, planned.stock, planned.library, integrated=planned.integrated)
+    told = planned.library.element(wish.element).told
+    facts = {"element": wish.element, "wanted": wish.wanted, "words": f"{'With' if wish.wanted else 'Without'} {told}"}
+    if not after.feasible:
+        return {**facts, "why": "It cannot be had beside what your designer holds."}
+    says = differences(planned.walls[room], after.walls[room], planned.library)
+    return {**facts, "says": says, "cost": cost_change(round(after.cost - planned.cost, 2), planned.cost)}
+
+
+def _moves(planned: Plan, step: OneStep) -> dict[str, tuple[int, int]]:
+    """The tiers of all rooms that move with a step, before and after, its own first; none where it cannot be had."""
+    if step.planned is None:
+        return {}
+    own = planned.by_name[step.room].tier, step.planned.by_name[step.room].tier
+    return {step.room: own, **step.moves}
+
+
+def _map(planned: Plan, clickable: Clickable, steps: Mapping[str, Mapping[str, OneStep]]) -> Facts:
+    """The floor plan with what is clicked on it, and what stands in rooms that an answer moves."""
+    after = dict[str, set[int]]()
+    for step in (step for each in steps.values() for step in each.values()):
+        for room, (_, tier) in _moves(planned, step).items():
+            after.setdefault(room, set()).add(tier)
+    labels = dict[str, Facts]()
+    for room, tier, label in moved_labels(planned, after, clickable.outlines):
+        lines = [{"text": text, "y": round(y, 1)} for text, y in label.rows()]
+        labels.setdefault(room, {})[str(tier)] = {"x": round(label.box.x, 1), "size": label.size, "lines": lines}
+    outlines = {room: _points(outline) for room, outline in clickable.outlines.items()}
+    return {**_picture(clickable.drawn), "outlines": outlines, "labels": labels}
+
+
+def _points(outline: Iterable[Point]) -> str:
+    return " ".join(f"{x:g},{y:g}" for x, y in outline)
+
+
+def _picture(drawn: Drawn) -> Facts:
+    return {"light": drawn.light, "dark": drawn.dark, "width": drawn.width, "height": drawn.height}
+
+
+def _notes(folder: Path, planned: Plan, room: str, kept: Drawings) -> list[Facts]:
+    """What the designer has noted of a room for the client."""
+    found = []
+    for noted in room_notes(folder, planned.house, room, PHOTOGRAPH, client=True):
+        places = [kept.photograph(photograph.jpeg) for photograph in noted.photographs]
+        pictures = [place for place in places if place is not None]
+        lines = [line for line in noted.note.words.split("\n") if line.strip()]
+        left_out = len(places) - len(pictures)
+        found.append({"of": noted.note.opening, "lines": lines, "pictures": pictures, "more": left_out})
+    return found
+
+
+def _nearest_first(planned: Plan) -> list[RoomPlan]:
+    """The rooms as one comes to them from the front door."""
+    return sorted(planned.rooms, key=lambda r: r.depth)
+
+
+def _beside_least(cost: float, least: float) -> str:
+    """A cost beside that of the alternative that costs least."""
+    return "costs least" if cost == least else f"costs {cost_change(cost - least, least)} than the least costly"
+
+
+def _day(time: str) -> str:
+    """The day of a time of the record, as a letter writes it."""
+    when = datetime.fromisoformat(time)
+    return f"{when.day} {when:%B %Y}"

@@ -1,0 +1,142 @@
+"""What the team's page shows of alternatives, and what becomes of votes and remarks."""
+
+import os
+from contextlib import nullcontext
+from dataclasses import replace
+
+import pytest
+
+from planner import Record, Vote, demo_house, edits, plan, read_house, read_record
+from planner.apps import houses, screen
+from planner.apps.team import beside, choosing, voting, weighing
+from planner.deliverables.comparison import CRITERIA
+from planner.intent.folder import read_intent, write_intent
+from planner.intent.trim_rules import Scope
+
+
+@pytest.fixture(autouse=True)
+def quiet(monkeypatch):
+    """There is no page to say on that it takes long."""
+    monkeypatch.setattr(choosing.screen, "working", lambda _: nullcontext())
+
+
+@pytest.fixture(scope="module")
+def standing():
+    house, _ = read_house(demo_house())
+    return [plan(house, read_intent(demo_house(), name)) for name in ("measured", "formal")]
+
+
+class Said(list):
+    """What a page heard."""
+
+    def member(self, folder, **typed):
+        found = voting.Member(folder, self.append, lambda _: self.append("said"), self.append)
+        found.typed.update(typed)
+        return found
+
+
+def test_a_vote_and_a_remark_are_kept_by_name_on_the_plan_as_it_is(folder, standing):
+    heard = Said()
+    member = heard.member(folder, **{voting.NAME: " Ada ", "measured": "  calmer "})
+    member.vote(standing[0], "for")
+    member.remark(standing[0])
+    record = read_record(folder)
+    assert [(v.who, v.alternative, v.vote) for v in record.votes] == [("Ada", "measured", "for")]
+    assert [(r.who, r.remark) for r in record.remarks] == [("Ada", "calmer")]
+    assert {entry.fingerprint for entry in record.entries} == {voting.fingerprint_of(standing[0])}
+    assert "measured" not in member.typed and "said" in heard
+    shown = voting.view(standing, record, voting.ballots(standing, member)).text
+    assert "Votes: 1 for · 0 against" in shown and "Ada: calmer" in shown and "earlier state" not in shown
+    later = replace(standing[0], intent=replace(standing[0].intent, budget=1e6))
+    assert "Ada: for (of an earlier state)" in voting.view([later], record, voting.ballots([later], member)).text
+
+
+def test_nobody_votes_without_a_name(folder, standing):
+    heard = Said()
+    heard.member(folder, measured="words").remark(standing[0])
+    assert heard == [voting.NAMELESS] and read_record(folder).entries == ()
+
+
+def test_what_cannot_be_kept_is_told_and_stays(folder, standing, monkeypatch):
+    heard = Said()
+    member = heard.member(folder, **{voting.NAME: "Ada", "measured": "calmer"})
+
+    def refuse(*_):
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr(os, "fsync", refuse)
+    member.remark(standing[0])
+    assert "No space left on device" in heard[0] and member.typed.text("measured") == "calmer"
+
+
+def test_what_people_say_is_text(folder, standing):
+    record = Record((Vote(who="<img src=x>", alternative="measured", vote="against"),))
+    shown = voting.view(standing, record, voting.ballots(standing, Said().member(folder))).text
+    assert "&lt;img src=x&gt;: against" in shown and "<img" not in shown
+
+
+def test_plans_are_made_again_only_where_something_changed(folder):
+    opened, kept = houses.opened(folder), {}
+    first = choosing.compared(opened, opened.house, ["measured", "formal"], kept)
+    again = choosing.compared(opened, opened.house, ["measured", "formal"], kept)
+    assert all(one is other for one, other in zip(first.plans, again.plans, strict=True))
+    write_intent(replace(read_intent(folder, "formal"), budget=1e6), folder)
+    third = choosing.compared(opened, opened.house, ["measured", "formal"], kept)
+    assert third.plans[0] is first.plans[0] and third.plans[1].intent.budget == 1e6
+
+
+def test_others_changes_reach_the_page_and_nothing_else_does(folder):
+    opened, heard = houses.opened(folder), []
+    tell = {name: (lambda value, name=name: heard.append(name)) for name in ("opened", "record", "saved", "news")}
+    choosing.follow(opened, read_record(folder), tell)
+    assert heard == ["saved"]
+    heard.clear()
+    voting.keep(voting.open_session(folder, "Ada"), Vote(who="Ada", alternative="formal", vote="for"))
+    choosing.follow(opened, Record(()), tell)
+    assert heard == ["record", "saved"]
+    heard.clear()
+    text = (folder / "house.toml").read_text("utf-8")
+    (folder / "house.toml").write_text(text.replace('name = "', 'name = "New '), "utf-8")
+    choosing.follow(opened, read_record(folder), tell)
+    assert heard == ["opened"]
+
+
+@pytest.mark.parametrize("tab", [tab for tab in beside.TABS if tab not in ("What matters", "What is said")])
+def test_each_tab_shows_the_alternatives(standing, tab):
+    for every in (False, True):
+        _, shown = beside.shown(tab, standing, Record(()), every, dark=False, width=beside.WIDE_CHART)
+        assert shown is not None
+        if tab not in ("Plans", "Money", "Rooms"):
+            assert "Formal" in shown.text and "Measured" in shown.text
+
+
+def test_rows_that_are_alike_are_left_out_until_asked_for(standing):
+    bare = edits.set_form(standing[0].intent, "chair rail", Scope(tiers=(1, 5)), "none")
+    both = [standing[0], plan(standing[0].house, replace(bare, name="bare"))]
+    few = beside.shown("Trim", both, Record(()), False, False, screen.NARROW_CHART)[1].text
+    many = beside.shown("Trim", both, Record(()), True, False, screen.NARROW_CHART)[1].text
+    assert many.count("<tr") > few.count("<tr") and "are left out" in few and "are left out" not in many
+    same = beside.shown("Trim", [standing[0], standing[0]], Record(()), False, False, screen.NARROW_CHART)[1].text
+    assert "do not differ in this" in same
+
+
+def weighed(standing, *weights):
+    return weighing.view(standing, Record(()), weights, weighing.weights()).text
+
+
+def test_the_winner_follows_what_matters(standing):
+    place = [one.words for one in CRITERIA].index("Little cost [index]")
+    cheapest = min(standing, key=lambda one: one.cost).intent.title
+    dearest = max(standing, key=lambda one: one.cost).intent.title
+    only_cost = [10 if k == place else 0 for k in range(len(CRITERIA))]
+    assert f"{cheapest} comes first" in weighed(standing, *only_cost)
+    contrast = [one.words for one in CRITERIA].index("Public rooms stand out from private ones [tiers]")
+    only_contrast = [10 if k == contrast else 0 for k in range(len(CRITERIA))]
+    assert f"{dearest} comes first" in weighed(standing, *only_contrast)
+    both = [10 if k == contrast else 4 if k == place else 0 for k in range(len(CRITERIA))]
+    text = weighed(standing, *both)
+    assert f"{dearest} comes first. It stays so until the weight of “" in text and "at most" in text
+
+
+def test_no_weight_at_all_is_a_tie(standing):
+    assert "come first alike" in weighed(standing, *[0] * len(CRITERIA))

@@ -1,0 +1,94 @@
+"""A team compares alternatives in a real browser, votes, and weighs what matters."""
+
+from dataclasses import replace
+
+import pytest
+
+from planner.intent import edits
+from planner.intent.folder import read_intent, write_intent
+from planner.record.keeping import read_record
+from tests.browser.driving import tab, until
+
+
+@pytest.fixture
+def compared(serve, page, folder):
+    """The team's page on an alternative and its twin with a planted difference: the Library lower by a tier."""
+    twin = edits.pin(read_intent(folder, "measured"), "Library", 2)
+    write_intent(replace(twin, name="twin", title="Twin"), folder)
+    served = serve("compare", "--alternative", "measured", "--alternative", "twin")
+    page.goto(served.url)
+    page.get_by_role("row", name="Twin").wait_for()
+    return page
+
+
+def test_the_planted_difference_is_what_is_shown(compared):
+    tab(compared, "Rooms")
+    compared.locator("canvas, svg.marks").first.wait_for()
+    compared.get_by_text("Tiers side by side").first.wait_for(state="attached")
+    tab(compared, "Trim")
+    compared.get_by_text("rows in which they are alike are left out").wait_for()
+    assert compared.get_by_role("row", name="Chair rail").count() == 1
+    tab(compared, "Sizes")
+    compared.get_by_text("The alternatives do not differ in this.").wait_for()
+    compared.get_by_role("switch").click()
+    compared.get_by_text("Sizes by tier").first.wait_for()
+
+
+def test_a_vote_and_a_remark_reach_the_others_open_page(compared, another, serve, folder):
+    served = serve("compare", "--alternative", "measured", "--alternative", "twin")
+    another.goto(served.url)
+    another.get_by_role("row", name="Twin").wait_for()
+    for page in (compared, another):
+        tab(page, "What is said")
+    words = another.get_by_label("What you say of it").first
+    words.press_sequentially("half a thou", delay=20)
+    compared.get_by_role("button", name="For it").last.click()
+    compared.get_by_text("Write your name first").wait_for()
+    compared.get_by_label("Your name").fill("Ottilie")
+    compared.get_by_role("button", name="For it").last.click()
+    compared.get_by_label("What you say of it").last.fill("calmer")
+    compared.get_by_role("button", name="Say it").last.click()
+    another.get_by_text("Ottilie: for").wait_for()
+    another.get_by_text("Ottilie: calmer").wait_for()
+    assert words.input_value() == "half a thou"
+    assert words.evaluate("field => field === field.getRootNode().activeElement")
+    until(compared, lambda: compared.get_by_label("What you say of it").last.input_value() == "")
+    record = read_record(folder)
+    assert [(v.who, v.alternative, v.vote) for v in record.votes] == [("Ottilie", "twin", "for")]
+
+
+def test_the_winner_follows_the_weights_by_keys(compared):
+    tab(compared, "What matters")
+    first = compared.get_by_role("status").filter(has_text="first").inner_text
+    compared.get_by_role("slider").first.wait_for()
+    assert first().startswith("Measured")
+    for at in range(compared.get_by_role("slider").count()):
+        slider = compared.get_by_role("slider").nth(at)
+        slider.press("Home")
+        until(compared, lambda slider=slider: slider.get_attribute("aria-valuenow") == "0")
+    until(compared, lambda: "come first alike" in first())
+    compared.get_by_role("slider").nth(2).press("End")
+    until(compared, lambda: first().startswith("Twin comes first"))
+
+
+def test_what_is_saved_meanwhile_is_compared(compared, folder):
+    row = compared.get_by_role("row", name="Twin")
+    before = row.inner_text()
+    write_intent(edits.pin(read_intent(folder, "twin"), "Dining Room", 3), folder)
+    until(compared, lambda: row.inner_text() != before)
+
+
+def test_a_phone_shows_every_tab_without_scrolling_sideways(serve, folder, chromium):
+    context = chromium.new_context(viewport={"width": 390, "height": 844}, has_touch=True, is_mobile=True)
+    context.set_default_timeout(60_000)
+    try:
+        page = context.new_page()
+        page.goto(serve("compare").url)
+        show = page.get_by_label("Show", exact=True)
+        show.wait_for()
+        for name in ("Rooms", "Sizes", "Trim", "Money", "To mend", "What is said", "What matters", "Plans"):
+            show.select_option(name)
+            page.wait_for_timeout(1500)
+            assert page.evaluate("document.getElementById('App').scrollWidth <= innerWidth"), name
+    finally:
+        context.close()

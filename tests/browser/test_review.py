@@ -1,0 +1,125 @@
+"""A client walks through the house in a real browser: by mouse, by touch and by keys."""
+
+import pytest
+
+from planner.record.entries import ElementWish
+from planner.record.keeping import read_record
+from tests.browser.driving import choose_room, until
+
+RICHER, KEEP = "A little richer", "Keep it"
+
+
+@pytest.fixture
+def asked(serve, page, folder):
+    """The client's page on an alternative of which they may speak of the chair rail."""
+    file = folder / "alternatives" / "measured.toml"
+    file.write_text('offered = ["chair rail"]\n' + file.read_text("utf-8"), "utf-8")
+    page.goto(serve("review", "--alternative", "measured").url)
+    page.get_by_role("heading", name="Entry Hall").wait_for()
+    return page
+
+
+def row(page, room):
+    return page.get_by_role("row").filter(has=page.get_by_role("rowheader", name=room, exact=True))
+
+
+def test_nobody_answers_without_a_name_which_is_remembered(asked, folder):
+    choose_room(asked, "Library")
+    asked.get_by_role("button", name=KEEP).click()
+    asked.get_by_text("Write your name first").wait_for()
+    assert read_record(folder).answers == ()
+    asked.get_by_label("Your name").fill("Ottilie")
+    asked.get_by_role("button", name=KEEP).click()
+    asked.get_by_text("Write your name first").wait_for(state="detached")
+    until(asked, lambda: len(read_record(folder).answers) == 1)
+    asked.reload()
+    asked.get_by_role("heading", name="Entry Hall").wait_for()
+    until(asked, lambda: asked.get_by_label("Your name").input_value() == "Ottilie")
+
+
+def test_a_richer_room_shows_its_neighbours_and_its_cost_before_and_after(asked):
+    asked.get_by_label("Your name").fill("Ottilie")
+    choose_room(asked, "Library")
+    richer = asked.locator("figure").filter(has=asked.get_by_role("button", name=RICHER))
+    told = richer.inner_text()
+    assert "Garden Room would become richer" in told and "would cost 10.4 % more" in told
+    asked.get_by_role("img", name="Library, as it is seen from").wait_for()
+    assert asked.get_by_role("img", name="Library, a little richer").is_visible()
+    before = row(asked, "Garden Room").inner_text()
+    richer.get_by_role("button", name=RICHER).click()
+    asked.get_by_text("You have answered on 1 room. 2 rooms of the house would change").wait_for()
+    until(asked, lambda: row(asked, "Garden Room").inner_text() != before)
+    asked.get_by_text("and its trim would cost 10.4 % more").wait_for()
+    asked.get_by_role("button", name=f"{RICHER} ✓").wait_for()
+
+
+def test_a_single_wish_is_kept_at_once(asked, folder):
+    asked.get_by_label("Your name").fill("Ottilie")
+    choose_room(asked, "Library")
+    box = asked.get_by_label("No chair rail here")
+    box.click()
+    until(asked, lambda: len(read_record(folder).answers) == 1)
+    (said,) = read_record(folder).answers
+    assert (said.room, said.answer, said.wishes) == ("Library", "", (ElementWish("chair rail", False),))
+    asked.reload()
+    asked.get_by_role("heading", name="Entry Hall").wait_for()
+    choose_room(asked, "Library")
+    until(asked, lambda: asked.get_by_label("No chair rail here").is_checked())
+
+
+def test_the_walk_leads_on_by_keys_alone(asked, folder):
+    name = asked.get_by_label("Your name")
+    name.focus()
+    asked.keyboard.type("Ottilie")
+    asked.keyboard.press("Tab")
+    on = asked.get_by_role("button", name="On →")
+    for room in ("Drawing Room", "Library"):
+        on.focus()
+        asked.keyboard.press("Enter")
+        asked.get_by_role("heading", name=room).wait_for()
+    asked.get_by_text("3 of 25").wait_for()
+    keep = asked.get_by_role("button", name=KEEP)
+    keep.focus()
+    asked.keyboard.press("Enter")
+    until(
+        asked,
+        lambda: [(a.who, a.room, a.answer) for a in read_record(folder).answers] == [("Ottilie", "Library", "keep")],
+    )
+
+
+def test_one_thumb_is_enough_on_a_phone(serve, folder, chromium):
+    served = serve("review", "--alternative", "measured")
+    context = chromium.new_context(viewport={"width": 390, "height": 844}, has_touch=True, is_mobile=True)
+    context.set_default_timeout(60_000)
+    try:
+        page = context.new_page()
+        page.goto(served.url)
+        page.get_by_role("heading", name="Entry Hall").wait_for()
+        page.get_by_label("Your name").tap()
+        page.keyboard.type("Ottilie")
+        on = page.get_by_role("button", name="On →")
+        box = on.bounding_box()
+        assert box["y"] > 844 / 2 and box["height"] >= 24  # under the thumb, wherever the page is
+        on.tap()
+        page.get_by_role("heading", name="Drawing Room").wait_for()
+        assert page.evaluate("document.getElementById('App').scrollWidth <= innerWidth")
+        answer = page.get_by_role("button", name=KEEP)
+        answer.scroll_into_view_if_needed()
+        answer.tap()
+        until(page, lambda: [a.room for a in read_record(folder).answers] == ["Drawing Room"])
+    finally:
+        context.close()
+
+
+def test_two_clients_review_at_once_and_each_sees_their_own(asked, another, serve, folder):
+    served = serve("review", "--alternative", "measured")
+    another.goto(served.url)
+    another.get_by_role("heading", name="Entry Hall").wait_for()
+    for page, name, room in ((asked, "Ottilie", "Library"), (another, "Bell", "Kitchen")):
+        page.get_by_label("Your name").fill(name)
+        choose_room(page, room)
+        page.get_by_label("Anything to add?").fill(f"said by {name}")
+        page.get_by_role("button", name=KEEP).click()
+        page.get_by_role("cell", name=f"said by {name}").wait_for()
+    until(asked, lambda: len(read_record(folder).answers) == 2)
+    assert asked.get_by_text("said by Bell").count() == 0 and another.get_by_text("said by Ottilie").count() == 0
