@@ -11,6 +11,7 @@ with app.setup:
     from planner.apps import address, headline, houses, moves, pages, screen, tabs, views, watching
     from planner.apps import changes as changing
     from planner.apps.desk import desk_again
+    from planner.apps.panels import answers as answering
     from planner.apps.panels import house as drawn_house
     from planner.apps.panels import keeping, rooms, schedule, weights
     from planner.apps.panels import notes as noting
@@ -18,14 +19,12 @@ with app.setup:
     from planner.intent.folder import list_intents
     from planner.planning.pipeline import plan
 
-    HOUSE_DEFAULTS = "(as the house stands)"
-
 
 @app.cell
 def _():
-    dark = screen.is_dark()
-    screen.dress(dark)
-    return (dark,)
+    dark, narrow = screen.is_dark(), mo.lazy("")
+    mo.vstack([screen.dress(dark), screen.watch(narrow)], gap=0)
+    return dark, narrow
 
 
 @app.cell
@@ -34,42 +33,31 @@ def _():
     get_opened, set_opened = mo.state(houses.opened(folder))
     get_news, set_news = mo.state("")
     get_picked, set_picked = mo.state(address.asked(mo.query_params(), address.ROOM) or None)
+    get_settled, set_settled = mo.state(None)  # the plan that all but the charts show: they come first
+    pick = address.keeping(mo.query_params(), address.ROOM, set_picked)
+    shown = {"news": set_news, "opened": set_opened, "picked": pick, "settled": set_settled}
+    return folder, get_news, get_opened, get_picked, get_settled, shown
+
+
+@app.cell
+def _(folder, shown):
     get_refusal, set_refusal = mo.state(None)
     get_drawn, wake_drawn = mo.state(None)
-    get_settled, set_settled = mo.state(None)  # the plan that all but the charts show: they come first
     get_noted, wake_noted = mo.state(None, allow_self_loops=True)
-    afterwards, watch = screen.Afterwards(), watching.Watch(folder)
-    pick = address.keeping(mo.query_params(), address.ROOM, set_picked)
-    tell = {"news": set_news, "opened": set_opened, "picked": pick}
-    tell |= {"settled": set_settled, "refusal": set_refusal, "drawn": wake_drawn, "noted": wake_noted}
-    return (
-        afterwards,
-        folder,
-        get_drawn,
-        get_news,
-        get_noted,
-        get_opened,
-        get_picked,
-        get_refusal,
-        get_settled,
-        tell,
-        watch,
-    )
+    get_spoken, set_spoken = mo.state(answering.spoken(folder), allow_self_loops=True)
+    get_sent, wake_sent = mo.state(None)
+    tell = shown | {"refusal": set_refusal, "drawn": wake_drawn, "noted": wake_noted}
+    tell |= {"spoken": set_spoken, "sent": wake_sent}
+    return get_drawn, get_noted, get_refusal, get_sent, get_spoken, tell
 
 
 @app.cell
 def _(folder, tell):
     typed, desks, seen = Typed(), [], moves.Moves()
+    afterwards, watch = screen.Afterwards(), watching.Watch(folder)
     drawing = drawn_house.drawing_again(folder, mo.query_params(), tell)
     board = drawn_house.board(drawing, tell)
-    return board, desks, drawing, seen, typed
-
-
-@app.cell
-def _():
-    narrow = mo.lazy("")
-    screen.watch(narrow)
-    return (narrow,)
+    return afterwards, board, desks, drawing, seen, typed, watch
 
 
 @app.cell
@@ -105,11 +93,12 @@ def _(above, desk, tell):
     get_whole, wake_whole = mo.state(None)
     get_trim, wake_trim = mo.state(None)
     get_rules, wake_rules = mo.state(None)
-    wake = above | {"wishes": wake_wishes, "sets": wake_sets, "weights": wake_weights}
-    wake |= {"limits": wake_limits, "whole": wake_whole, "trim": wake_trim, "rules": wake_rules}
+    get_offered, wake_offered = mo.state(None)
+    wake = above | {"wishes": wake_wishes, "sets": wake_sets, "weights": wake_weights, "limits": wake_limits}
+    wake |= {"whole": wake_whole, "trim": wake_trim, "rules": wake_rules, "offered": wake_offered}
     changes = changing.Changes(desk, wake["intent"], tell["news"], wake)
     told = changing.addressed(desk, mo.query_params())
-    return changes, get_limits, get_rules, get_sets, get_trim, get_weights, get_whole, get_wishes, told
+    return changes, get_limits, get_offered, get_rules, get_sets, get_trim, get_weights, get_whole, get_wishes, told
 
 
 @app.cell
@@ -122,39 +111,22 @@ def bar(desk, get_intent, get_news, house, opened, seen, width):
 
 
 @app.cell
-def controls(changes, desk, folder, get_top, steps, told):
+def controls(changes, folder, get_top, steps, told):
     get_top()
-    alternative = mo.ui.dropdown(
-        [HOUSE_DEFAULTS, *list_intents(folder)],
-        value=desk.intent.name or HOUSE_DEFAULTS,
-        label="Alternative",
-        on_change=told(lambda name: changes.open("" if name == HOUSE_DEFAULTS else name)),
-    )
+    alternative = headline.alternatives(list_intents(folder), changes, told)
     pages.beside(alternative, *steps)
     return (alternative,)
 
 
 @app.cell
 def _(changes, told, typed):
-    new_title = mo.ui.text(
-        value=typed.text("title"),
-        placeholder="title of a new alternative",
-        label="New title",
-        on_change=typed.into("title"),
-    )
-    steps = [
-        mo.ui.button(label="Undo", on_click=lambda _: changes.undo()),
-        mo.ui.button(label="Redo", on_click=lambda _: changes.redo()),
-        mo.ui.button(label="Save", on_click=told(lambda _: changes.save())),
-        new_title,
-        mo.ui.button(label="Save as new", on_click=told(lambda _: changes.save_as(new_title.value))),
-    ]
-    return new_title, steps
+    steps = headline.steps(changes, told, typed)
+    return (steps,)
 
 
 @app.cell
-def _(changes, opened, tell, watch):
-    watch.do(lambda: (houses.follow(opened, tell), changes.follow()))
+def _(changes, folder, get_spoken, opened, tell, watch):
+    watch.do(lambda: (houses.follow(opened, tell), changes.follow(), answering.follow(folder, get_spoken(), tell)))
     return
 
 
@@ -224,7 +196,6 @@ def _(afterwards, changes, planned, tell):
 
 @app.cell
 def tabs_of_the_page(house, typed, width):
-    mo.stop(house is None)
     tab = tabs.choice(house, mo.query_params(), typed, width)
     tab
     return (tab,)
@@ -324,6 +295,38 @@ def _(at, changes, get_rules, opened, room, tab):
     more = schedule.details(tab.value, at.value, room, opened, changes) if tab.value in schedule.TABS else {}
     back = schedule.put_back(changes) if tab.value in schedule.TABS else []
     return back, more
+
+
+@app.cell
+def _(folder, get_sent, tab, typed):
+    mo.stop(tab.value != answering.TAB)
+    get_sent()
+    fields = answering.fields(folder, typed)
+    mo.vstack([fields.who, fields.word])
+    return (fields,)
+
+
+@app.cell
+def _(changes, get_spoken, planned, tab, tell, typed, width):
+    mo.stop(tab.value != answering.TAB)
+    answers = answering.answers(get_spoken(), planned, changes, typed, tell, width)
+    answering.view(answers, planned.intent)
+    return (answers,)
+
+
+@app.cell
+def _(changes, get_offered, opened, tab):
+    mo.stop(tab.value != answering.TAB)
+    get_offered()
+    offered = answering.offered(opened.library, changes)
+    offered
+    return (offered,)
+
+
+@app.cell
+def _(answers, changes, fields, get_spoken):
+    answering.deciding(get_spoken(), answers, fields, changes)
+    return
 
 
 @app.cell

@@ -14,7 +14,7 @@ from planner.files.problems import HouseFault, words_of
 from planner.files.storage import Overtaken
 from planner.intent.drafts import Draft
 from planner.intent.edits import moved_wishes
-from planner.intent.folder import list_intents
+from planner.intent.folder import list_intents, write_new_intent
 from planner.intent.model import Intent
 from planner.intent.words import difference
 
@@ -37,6 +37,7 @@ def shown(desk: Desk) -> dict[str, object]:
         "rules": intent.trim,
         "weights": intent.importance,
         "limits": (intent.tiers, intent.limits),
+        "offered": intent.offered,
         "whole": (intent.style, intent.order, intent.canon, intent.grade, intent.tiers, intent.budget, intent.wings),
     }
 
@@ -127,6 +128,12 @@ class Changes:
     def save_as(self, title: str) -> None:
         """Save the alternative as a new one."""
         self._save(lambda: self.desk.save_as(title))
+
+    def save_beside(self, intent: Intent, title: str) -> None:
+        """Save something else than what is on the desk as a new alternative; the desk stays as it is."""
+        saved = list[Intent]()
+        fault = _fault_of(lambda: saved.append(write_new_intent(intent, self.desk.folder, title)))
+        self._tell(fault or f"Saved as {saved[0].name}; it opens under Alternative.")
 
     def keep(self) -> None:
         """Try again to keep the draft."""

@@ -10,6 +10,7 @@ from planner.apps import houses, moves, pages
 from planner.apps.changes import Act, Changes
 from planner.apps.desk import Desk, Theirs, ways_out
 from planner.apps.houses import Opened
+from planner.apps.typed import Typed
 from planner.charts.parts import MOST_ROOMS
 from planner.files.problems import Problem, words_of
 from planner.intent.drafts import Draft
@@ -31,6 +32,37 @@ APPS = {"review": "What the client sees", "compare": "What the team compares"}
 
 LINK = "text-decoration: underline"
 """The framework takes from links what shows that they are some."""
+
+
+HOUSE_DEFAULTS = "(as the house stands)"
+"""What is open where no alternative is."""
+
+
+def alternatives(names: Iterable[str], changes: Changes, told: Callable[[Act], Act]) -> mo.ui.dropdown:
+    """The alternatives of the house, of which one is open; `told` is as `changes.addressed` gives it."""
+    return mo.ui.dropdown(
+        [HOUSE_DEFAULTS, *names],
+        value=changes.desk.intent.name or HOUSE_DEFAULTS,
+        label="Alternative",
+        on_change=told(lambda name: changes.open("" if name == HOUSE_DEFAULTS else name)),
+    )
+
+
+def steps(changes: Changes, told: Callable[[Act], Act], typed: Typed) -> list[mo.ui.button | mo.ui.text]:
+    """What is done with the alternative as a whole: undone, made again, saved, and saved under a new title."""
+    new_title = mo.ui.text(
+        value=typed.text("title"),
+        placeholder="title of a new alternative",
+        label="New title",
+        on_change=typed.into("title"),
+    )
+    return [
+        mo.ui.button(label="Undo", on_click=lambda _: changes.undo()),
+        mo.ui.button(label="Redo", on_click=lambda _: changes.redo()),
+        mo.ui.button(label="Save", on_click=told(lambda _: changes.save())),
+        new_title,
+        mo.ui.button(label="Save as new", on_click=told(lambda _: changes.save_as(new_title.value))),
+    ]
 
 
 def work(opened: Opened) -> str:

@@ -6,11 +6,12 @@ import marimo as mo
 
 from planner.apps import address, houses, notes, pages, screen, tables, views
 from planner.apps.changes import Changes
-from planner.apps.panels import checks, importance, one_room, packages, walls
+from planner.apps.panels import answers, checks, importance, one_room, packages, proposals, walls
 from planner.apps.typed import Typed
 from planner.deliverables import tables as made
 from planner.house.model import House
 from planner.planning.answer import Plan
+from planner.record.keeping import read_record
 
 TABS = (
     "Rooms",
@@ -21,6 +22,8 @@ TABS = (
     "Walls",
     "Walk",
     "Checks",
+    "Proposals",
+    "Answers",
     "House",
 )
 
@@ -87,6 +90,10 @@ def to_take(tab: str, planned: Plan, room: str, changes: Changes) -> Mapping[str
                 "Checks": lambda: made.checks(planned),
                 "Remarks on the files": lambda: made.remarks(houses.opened(changes.desk.folder).remarks),
             }
+        case "Proposals":
+            return {"Proposals": lambda: made.proposals(planned), "Frontier": lambda: made.frontier(planned)}
+        case "Answers":
+            return {"Answers": lambda: answers.as_table(read_record(changes.desk.folder), changes.desk.intent.name)}
     return {}
 
 
@@ -110,4 +117,7 @@ def _view(
             return None, views.walked(planned, room, dark, width)
         case "Checks":
             return None, checks.view(planned)
+        case "Proposals":
+            ways = proposals.ways(planned, changes)
+            return ways, proposals.view(planned, ways, dark, width)
     return None, None

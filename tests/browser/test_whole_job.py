@@ -9,7 +9,7 @@ from tests.browser.driving import controls, opened, settled, tab, tier, until
 
 pytestmark = pytest.mark.browser
 
-TABS = ("Rooms", "Weights", "Schedule", "Packages", "One room", "Walls", "Walk", "Checks")
+TABS = ("Rooms", "Weights", "Schedule", "Packages", "One room", "Walls", "Walk", "Checks", "Proposals", "Answers")
 """The tabs that show the plan."""
 
 SIDEWAYS = """() => [...document.querySelectorAll('#App, #App *')].filter(e =>

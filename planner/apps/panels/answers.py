@@ -1,0 +1,390 @@
+"""The tab of answers: what clients said of the rooms of the alternative on the desk, and what the designer makes of it:
+takes it in, answers it with a word, lets clients speak of single elements, and decides."""
+
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from pathlib import Path
+
+import marimo as mo
+import pandas as pd
+
+from planner.apps import houses, pages, screen
+from planner.apps.changes import Changes
+from planner.apps.houses import Tell
+from planner.apps.typed import Typed
+from planner.deliverables.client_words import WORDS, title_of
+from planner.files.problems import HouseFault, words_of
+from planner.intent import edits
+from planner.intent.model import Intent, Wish
+from planner.intent.renamed import moment
+from planner.library import Library
+from planner.planning.answer import Plan
+from planner.record.decisions import AS_IT_STANDS, changed_since, decide, decisions
+from planner.record.entries import LONGEST_REMARK, PIN, RANGE, RULE, Answer, Decision, Reply, Way
+from planner.record.fingerprint import fingerprint, fingerprint_of
+from planner.record.keeping import Record, keep, open_session, read_record
+from planner.record.taking import take_answer, ways_to_take
+from planner.record.voices import RoomVoices, Voice, voices
+from planner.units import counted, listed
+
+TAB = "Answers"
+
+MOST_SHOWN = {screen.WIDE_CHART: 10, screen.NARROW_CHART: 3}
+"""Answers that are shown at once with their buttons, by the width of charts [px]; the next come up as these are
+answered."""
+
+NAME, WORD, WHY, SAID = "designer", "word to a client", "why decided", "said of answers"
+"""What waits in the fields of the tab, and what is to be said there, among what was typed."""
+
+DESIGNER = "the designer"
+"""Who replies where no name is given."""
+
+TAKE = {PIN: "Take it in as a pin", RANGE: "Take it in as a range", RULE: "Take it in as trim rules"}
+TAKEN = {PIN: "as a pinned tier", RANGE: "as a range of tiers", RULE: "as trim rules"}
+OUTCOMES = {"open": "Open", "answered": "Answered", "taken": "Taken in"}
+
+WITHOUT_WORDS = "Write the word first, in the field above; it is still open."
+NAMELESS = "Write your name first, so that the record says who has decided."
+UNSAVED = "Save the alternative first: only what is saved can be decided on."
+LOCKED = (
+    "To decide locks a copy of the alternative, with the house as it is now, in the house's own folder. Later edits do "
+    "not touch the copy; a later decision on the same alternative takes this one's place, and both stay in the record."
+)
+
+
+@dataclass(frozen=True)
+class Spoken:
+    """What was said of a house, and for each decision that holds what has changed since, in words."""
+
+    record: Record
+    since: tuple[tuple[Decision, tuple[str, ...]], ...]
+
+
+def spoken(folder: Path) -> Spoken:
+    """What was said of a house until now."""
+    record = read_record(folder)
+    return Spoken(record, tuple((each, changed_since(folder, each)) for each in decisions(record)))
+
+
+def follow(folder: Path, was: Spoken, tell: Tell) -> None:
+    """Tell the page of what others have said since it looked last."""
+    now = spoken(folder)
+    if now == was:
+        return
+    tell["spoken"](now)
+    before = {said.id for said in was.record.answers}
+    new = [said for said in now.record.answers if said.id not in before]
+    if new:
+        rooms = listed(list(dict.fromkeys(said.room for said in new[:3]))) + (" and more" if len(new) > 3 else "")
+        who = listed(list(dict.fromkeys(said.who for said in new[:3])))
+        tell["news"](f"{who} answered on {rooms}; see {TAB}.")
+
+
+@dataclass(frozen=True)
+class Fields:
+    """What is written in the tab: the designer's name, a word to a client, and why it is decided."""
+
+    who: mo.ui.text
+    word: mo.ui.text_area
+    why: mo.ui.text
+
+
+def fields(folder: Path, typed: Typed) -> Fields:
+    """The fields, with what was typed there last; the name is that under which this browser has replied last."""
+    visitor = houses.visitor()
+    before = read_record(folder, visitor).replies if visitor else ()
+    typed.setdefault(NAME, before[-1].who if before and before[-1].who != DESIGNER else "")
+    return Fields(
+        mo.ui.text(
+            value=typed.text(NAME),
+            label="Your name",
+            placeholder="who replies and decides",
+            debounce=False,
+            on_change=typed.into(NAME),
+        ),
+        mo.ui.text_area(
+            value=typed.text(WORD),
+            label="A word to a client, who sees it at the room",
+            placeholder="write it, then send it at the answer that it is for",
+            max_length=LONGEST_REMARK,
+            rows=2,
+            full_width=True,
+            debounce=False,
+            on_change=typed.into(WORD),
+        ),
+        mo.ui.text(
+            value=typed.text(WHY),
+            label="Why, or on what terms",
+            placeholder="may stay blank",
+            debounce=False,
+            on_change=typed.into(WHY),
+        ),
+    )
+
+
+def offered(library: Library, changes: Changes) -> mo.ui.multiselect:
+    """The elements of trim that clients may wish for, or to do without, in single rooms."""
+    return mo.ui.multiselect(
+        list(library.element_kinds),
+        value=list(changes.desk.intent.offered),
+        label="Clients may speak of",
+        on_change=lambda names: changes.make("offered", edits.offer, names, library),
+    )
+
+
+class _Acts:
+    """What the buttons do; what is said of the last act waits with what was typed, by the answer that it was about."""
+
+    def __init__(self, planned: Plan, changes: Changes, typed: Typed, tell: Tell):
+        self.planned, self.changes, self._typed, self._tell = planned, changes, typed, tell
+
+    @property
+    def folder(self) -> Path:
+        return self.changes.desk.folder
+
+    def take(self, said: Answer, way: Way) -> None:
+        """Take an answer into the alternative, and let the client know."""
+        try:
+            after = take_answer(self.changes.desk.intent, self.planned, said, way)
+        except ValueError as error:
+            self._say(said.id, f"It was not taken in: {error}.", refused=True)
+            return
+        self.changes.put(after)
+        done = f"Taken in {TAKEN[way]}. Undo takes it back; the client sees the plan once it is saved."
+        self._reply(said, done, f"It is taken in {TAKEN[way]}, but the client is not told", taken=way)
+
+    def send(self, said: Answer) -> None:
+        """Answer with the word that was written."""
+        if not (word := self._typed.text(WORD).strip()):
+            self._say(said.id, WITHOUT_WORDS, refused=True)
+        elif self._reply(said, "Sent.", "The word was not sent, and is still in the field", word=word):
+            self._typed.used(WORD)
+            self._tell["sent"](None)
+
+    def decide(self) -> None:
+        """Decide on the alternative as it is saved."""
+        desk, who = self.changes.desk, self._typed.text(NAME).strip()
+        if not who or not desk.is_saved:
+            self._say("", UNSAVED if who else NAMELESS, refused=True)
+            return
+        try:
+            decide(self.folder, who, desk.intent.name, self._typed.text(WHY), fingerprint_of(self.planned))
+        except HouseFault as fault:
+            self._say("", f"It was not decided. {words_of(fault.problems)}", refused=True)
+            return
+        self._typed.used(WHY)
+        self._say("", "It is decided, and a copy is locked.")
+        self._tell["sent"](None)
+
+    def _reply(self, said: Answer, done: str, failed: str, word: str = "", taken: Way | None = None) -> bool:
+        who = self._typed.text(NAME).strip() or DESIGNER
+        file = self._typed.setdefault(f"file of {who}", open_session(self.folder, who, houses.visitor()))
+        reply = Reply(who=who, alternative=said.alternative, room=said.room, to=said.id, word=word, taken=taken or "")
+        try:
+            keep(file, reply)
+        except HouseFault as fault:
+            self._say(said.id, f"{failed}: {words_of(fault.problems)}", refused=True)
+            return False
+        self._say(said.id, done)
+        return True
+
+    def _say(self, about: str, words: str, *, refused: bool = False) -> None:
+        self._typed[SAID] = (about, words, refused)
+        self._tell["spoken"](spoken(self.folder))
+
+
+@dataclass(frozen=True)
+class Answered:
+    """One person's answer on a room as it is shown: the state that it was given on, in words, the buttons for what can
+    be done with it, and what came of the last of them."""
+
+    voice: Voice
+    state: str
+    buttons: Sequence[mo.ui.button]
+    said: pages.Markup
+
+
+@dataclass(frozen=True)
+class Answers:
+    """What is shown of answers, rooms with open ones and newest first, of how many more there are, and the button that
+    decides, with what is said of it."""
+
+    rooms: Sequence[tuple[RoomVoices, Sequence[Answered]]]
+    left_out: int
+    decide: mo.ui.button
+    decided: pages.Markup
+
+
+def answers(spoken: Spoken, planned: Plan, changes: Changes, typed: Typed, tell: Tell, width: int) -> Answers:
+    """What is said of the alternative on the desk, with the buttons, on a page with charts so wide [px]."""
+    acts = _Acts(planned, changes, typed, tell)
+    about, words, refused = typed.pop(SAID, (None, "", False))
+    told = pages.note("alarm", words) if refused else pages.element("p", words, role="status")
+    state = _states(planned, changes.desk.saved)
+    rooms, left = [], MOST_SHOWN[width]
+    found = sorted(voices(spoken.record, changes.desk.intent.name).values(), key=_newest, reverse=True)
+    found.sort(key=lambda room: list(OUTCOMES).index(room.outcome))
+    for room in found:
+        newest_first = sorted(room.voices, key=lambda voice: moment(voice.answer.time), reverse=True)[: max(0, left)]
+        shown = [
+            Answered(v, state(v.answer), _buttons(v, acts), told if v.answer.id == about else pages.Markup(""))
+            for v in newest_first
+        ]
+        left -= len(shown)
+        rooms += [(room, shown)] if shown else []
+    left_out = sum(len(room.voices) for room in found) - (MOST_SHOWN[width] - left)
+    button = mo.ui.button(label="Decide on this alternative", on_click=lambda _: acts.decide())
+    return Answers(rooms, left_out, button, told if about == "" else pages.Markup(""))
+
+
+def _newest(room: RoomVoices) -> datetime:
+    return max(moment(voice.answer.time) for voice in room.voices)
+
+
+def _states(planned: Plan, saved: Intent) -> Callable[[Answer], str]:
+    """What tells on which state of the house an answer was given, in words."""
+    now = fingerprint_of(planned)
+    kept = fingerprint(planned.house, saved, planned.stock, planned.library)
+
+    def state(said: Answer) -> str:
+        if not said.fingerprint:
+            return "nobody knows on which state of the house it was given"
+        if said.fingerprint == now:
+            return "given on the house as it is now"
+        if said.fingerprint == kept:
+            return "given on the alternative as it is saved; on the desk it has changed since"
+        return "given on an earlier state; the house, the alternative or the stock has changed since"
+
+    return state
+
+
+def holds(intent: Intent, said: Answer, way: Way) -> bool:
+    """Whether an alternative still says something of a room in the way in which an answer was taken in.
+
+    >>> holds(Intent(rooms={"Library": Wish(tier=4)}), Answer(who="Ada", alternative="", room="Library"), "pin")
+    True
+    """
+    wish = intent.rooms.get(said.room, Wish())
+    if way == PIN:
+        return wish.tier is not None
+    if way == RANGE:
+        return wish.lowest is not None or wish.highest is not None
+    ruled = {rule.element for rule in intent.trim if rule.scope.rooms == (said.room,)}
+    return ruled >= {wished.element for wished in said.wishes}
+
+
+def _buttons(voice: Voice, acts: _Acts) -> list[mo.ui.button]:
+    """A button for each way that the answer can be taken in and is not, and the one that answers it with a word."""
+    said, intent = voice.answer, acts.changes.desk.intent
+    about = pages.unseen(f"for {said.who} on {said.room}")
+    return [
+        *(
+            mo.ui.button(label=f"{TAKE[way]} {about}", on_click=_taking(acts, said, way))
+            for way in ways_to_take(said)
+            if way not in voice.taken or not holds(intent, said, way)
+        ),
+        mo.ui.button(label=f"Send the word {about}", on_click=lambda _: acts.send(said)),
+    ]
+
+
+def _taking(acts: _Acts, said: Answer, way: Way) -> Callable[[object], None]:
+    return lambda _: acts.take(said, way)
+
+
+def view(shown: Answers, intent: Intent) -> mo.Html:
+    """Every answer with its buttons."""
+    if not shown.rooms:
+        words = f"Nobody has said anything of {_called(intent)} yet. Answers appear here as they are given."
+        return pages.show(pages.element("p", words))
+    more = f"{counted(shown.left_out, 'more answer')}: they come up here as those above are answered."
+    return pages.show(
+        *(_room(room, answered, intent) for room, answered in shown.rooms),
+        pages.element("p", more, class_="pl-hint") if shown.left_out else "",
+    )
+
+
+def _called(intent: Intent) -> str:
+    return title_of(intent) if intent.name else "the house as it stands"
+
+
+def _room(room: RoomVoices, answered: Iterable[Answered], intent: Intent) -> pages.Markup:
+    """What all say of a room, and whether they agree."""
+    agree = f"disputed: {listed(room.disputed)}" if room.disputed else "all agree" if room.agreed else ""
+    head = pages.heading(" · ".join(filter(None, (room.room, agree))))
+    return pages.element("section", head, *(_answer(each, intent) for each in answered), style="margin-bottom: 1rem")
+
+
+def _answer(answered: Answered, intent: Intent) -> pages.Markup:
+    said = answered.voice.answer
+    asked = [*([WORDS[said.answer]] if said.answer else []), *(wish.words for wish in said.wishes)]
+    head = [pages.element("b", said.who), ": ", ", ".join(asked) or "only words"]
+    remark = [pages.element("p", f"“{said.remark}”", style="white-space: pre-line")] if said.remark else []
+    return pages.element(
+        "div",
+        pages.element("p", *head),
+        *remark,
+        pages.element("p", f"{_when(said.time)}; {answered.state}.", class_="pl-hint"),
+        *(pages.element("p", words) for words in _outcome(answered.voice, intent)),
+        pages.element("div", *map(pages.control, answered.buttons), style=pages.SIDE_BY_SIDE),
+        answered.said,
+        class_="pl-note pl-quiet",
+    )
+
+
+def _outcome(voice: Voice, intent: Intent) -> Iterable[str]:
+    """What became of an answer."""
+    if not voice.replies:
+        yield OUTCOMES["open"]
+    for reply in voice.replies:
+        if reply.taken:
+            gone = "" if holds(intent, voice.answer, reply.taken) else "; the alternative says so no longer"
+            yield f"Taken in {TAKEN[reply.taken]} by {reply.who}, {_when(reply.time)}{gone}."
+        if reply.word:
+            yield f"Answered by {reply.who}, {_when(reply.time)}: “{reply.word}”"
+
+
+def _when(time: str) -> str:
+    return f"{moment(time):%d %B %Y at %H:%M} UTC"
+
+
+def deciding(spoken: Spoken, shown: Answers, fields: Fields, changes: Changes) -> mo.Html:
+    """What deciding does, the button, and the decisions that hold, each with what has changed since."""
+    saved = [] if changes.desk.is_saved else [pages.element("p", UNSAVED)]
+    words = pages.heading(f"Decide on {_called(changes.desk.intent)}"), pages.element("p", LOCKED, class_="pl-hint")
+    rows = [[*_decided(decision), _changed(words)] for decision, words in spoken.since]
+    columns = ["Alternative", "Decided", "Why", "Since then"]
+    table = [pages.table(columns, rows, caption="Decisions that hold")] if rows else []
+    buttons = pages.beside(fields.why, *([shown.decide] if changes.desk.is_saved else []))
+    return mo.vstack([pages.show(*words, *saved), buttons, pages.show(shown.decided, *table)])
+
+
+def _decided(decision: Decision) -> list[str]:
+    called = decision.title or decision.alternative or AS_IT_STANDS
+    return [called, f"{decision.who}, {_when(decision.time)}", decision.remark]
+
+
+def _changed(words: Sequence[str]) -> str | pages.Markup:
+    return pages.listed(words) if words else "Nothing has changed since."
+
+
+COLUMNS = ["Room", "Who", "When", "Answer", "Single wishes", "Remark", "What became of it", "Your word"]
+
+
+def as_table(record: Record, alternative: str) -> pd.DataFrame:
+    """What is said of the rooms of an alternative, a row for each answer that holds."""
+    rows = [
+        [
+            room.room,
+            voice.answer.who,
+            voice.answer.time,
+            WORDS.get(voice.answer.answer, ""),
+            listed([wish.words for wish in voice.answer.wishes]),
+            voice.answer.remark,
+            OUTCOMES[voice.outcome],
+            "; ".join(reply.word for reply in voice.replies if reply.word),
+        ]
+        for room in voices(record, alternative).values()
+        for voice in room.voices
+    ]
+    return pd.DataFrame(rows, columns=COLUMNS)

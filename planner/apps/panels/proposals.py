@@ -1,0 +1,91 @@
+"""The tab of proposals: other plans that are worth a look, what each trades for what, and the way to have it."""
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+import marimo as mo
+
+from planner import charts
+from planner.apps import pages, screen
+from planner.apps.changes import Changes
+from planner.intent.model import Intent
+from planner.planning import frames
+from planner.planning.answer import Plan
+from planner.planning.proposals import Proposal
+
+WORK = "Looking for other plans that are worth a look"
+
+HINT = "Each keeps all rules that stand; the budget alone is left aside where the cost is what is traded."
+
+CHART = {screen.WIDE_CHART: 690, screen.NARROW_CHART: screen.NARROW_CHART}
+"""Widths of the chart of costs [px], by those of the pictures of the house."""
+
+MOST_UNFOLDED = 6
+"""Proposals on a wide screen that are told in full; those after them are folded away."""
+
+Ways = Sequence[tuple[mo.ui.button, mo.ui.button]]
+"""For each proposal the buttons that put it on the desk and save it."""
+
+
+def ways(planned: Plan, changes: Changes) -> Ways:
+    """The buttons of all that is proposed beside a plan; where looking for it takes long the page says so."""
+    with screen.working(WORK):
+        found = planned.proposals
+    return [_ways(proposal, changes) for proposal in found]
+
+
+def _ways(proposal: Proposal, changes: Changes) -> tuple[mo.ui.button, mo.ui.button]:
+    which = pages.unseen(f"({proposal.title})")
+    return (
+        mo.ui.button(
+            label=f"Put it on the desk {which}",
+            on_click=lambda _: changes.put(called_alike(proposal.intent, changes.desk.intent)),
+        ),
+        mo.ui.button(
+            label=f"Save it as new {which}",
+            on_click=lambda _: changes.save_beside(proposal.intent, proposal.title),
+        ),
+    )
+
+
+def called_alike(intent: Intent, known: Intent) -> Intent:
+    """An alternative under the name of another one, and as much of it open to clients."""
+    return replace(intent, name=known.name, title=known.title, author=known.author, offered=known.offered)
+
+
+def view(planned: Plan, ways: Ways, dark: bool, width: int) -> mo.Html:
+    """Cost against fit, then every proposal: what it trades, what it costs, which rooms move, and its buttons."""
+    known, proposed = frames.frontier(planned), frames.proposals(planned)
+    chart = pages.Drawn(charts.frontier(known, proposed, dark=dark, width=CHART.get(width, width)))
+    unfolded = 0 if width == screen.NARROW_CHART else MOST_UNFOLDED
+    both = zip(planned.proposals, ways, strict=True)
+    told = [(_told if at < unfolded else _folded)(planned, *each) for at, each in enumerate(both)]
+    none = pages.element("p", "No other plan that keeps all rules is worth a look.")
+    said = [pages.element("p", HINT, class_="pl-hint"), *told] if told else [none]
+    return mo.vstack([chart, pages.show(*said)])
+
+
+def _told(planned: Plan, proposal: Proposal, ways: Sequence[mo.ui.button]) -> pages.Markup:
+    """One proposal; the rooms that move, one by one, are folded away."""
+    moves = pages.folded(f"{_cost(planned, proposal)}; rooms that move: {len(proposal.moves)}", _moves(proposal))
+    buttons = pages.element("div", *map(pages.control, ways), moves, style=pages.SIDE_BY_SIDE)
+    trade = pages.element("p", proposal.trade)
+    return pages.element("section", pages.heading(proposal.title), trade, buttons, style="margin-bottom: 1rem")
+
+
+def _folded(planned: Plan, proposal: Proposal, ways: Sequence[mo.ui.button]) -> pages.Markup:
+    """One proposal, folded away under its title and cost."""
+    title = pages.element("b", proposal.title), pages.text(f". {_cost(planned, proposal)}")
+    buttons = pages.element("div", *map(pages.control, ways), style=pages.SIDE_BY_SIDE)
+    trade = pages.element("p", proposal.trade)
+    return pages.folded(pages.Markup("".join(title)), trade, _moves(proposal), buttons)
+
+
+def _cost(planned: Plan, proposal: Proposal) -> str:
+    change = proposal.cost - planned.cost
+    return f"Cost index {proposal.cost:,.2f}, {abs(change):,.2f} {'more' if change > 0 else 'less'}"
+
+
+def _moves(proposal: Proposal) -> pages.Markup:
+    """Every room that moves, with its tier before and after."""
+    return pages.listed(f"{room}: tier {before} → {after}" for room, (before, after) in proposal.moves.items())
