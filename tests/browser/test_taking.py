@@ -31,15 +31,13 @@ TABLES = {
 MAY_BE_EMPTY = ("remarks-on-the-files", "_answers")
 """Of a house in which nothing is doubtful, and of which nobody has said anything."""
 
-FOLD = "Copy or download the tables"
-
 
 def unfolded(page, title):
     """The line of a table that a tab shows, unfolded."""
     line = page.locator(".pl-take li").filter(has=page.get_by_text(title, exact=True))
     line.wait_for(state="attached")
     page.wait_for_load_state("networkidle")
-    fold = page.locator("details").filter(has=line).get_by_text(FOLD)
+    fold = line.locator("xpath=ancestor::details[1]/summary")
     if fold.evaluate("e => !e.parentElement.open"):
         fold.click()
     return line
