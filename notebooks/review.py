@@ -94,7 +94,8 @@ def walking(base, get_picked, tell):
 
 
 @app.cell
-def waiting(client, get_back, tell):
+def waiting(client, get_back, get_record, tell):
+    get_record()
     let_go = sitting.letting_go(client, get_back(), tell["back"])
     sitting.back(get_back(), client, let_go)
     return (let_go,)

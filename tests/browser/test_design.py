@@ -113,8 +113,9 @@ def test_wishes_that_cannot_all_hold_are_told_with_a_way_out(desk):
     until(page, lambda: tier(page, "Dining Room") == 4)
     page.get_by_role("button", name="Undo").click()
     page.get_by_text("No plan can keep all of these at once").wait_for()
-    for _ in range(2):
-        page.get_by_role("button", name="Undo").click()
+    page.get_by_role("button", name="Undo").click()
+    page.get_by_text("No plan can keep all of these at once").wait_for(state="detached")
+    page.get_by_role("button", name="Undo").click()
     until(page, lambda: "not saved" not in page.locator(".pl-title").inner_text())
 
 
