@@ -10,8 +10,9 @@ from time import monotonic
 
 from planner.intent.drafts import DRAFT
 
-EVERY = 1.0
-"""A page looks for what others have changed so often [s]: that and one plan after it are seen within two seconds."""
+EVERY = 0.5
+"""A page looks for what others have changed so often [s], and acts when it has found the same twice, so that nothing is
+read while it is being written: that and one plan after it are seen within two seconds."""
 
 MOST_FILES = 5_000
 """Of a folder with more files than these only so many are looked at."""
@@ -64,6 +65,7 @@ class Watch:
 
     def __init__(self, folder: Path):
         self._folder, self._seen = folder, traces(folder)
+        self._found = self._seen
         self._act: Callable[[], None] = lambda: None
         self._again()
 
@@ -76,10 +78,10 @@ class Watch:
             asyncio.get_running_loop().call_later(EVERY, self._look)
 
     def _look(self) -> None:
-        now = _shared_traces(self._folder)
+        before, self._found = self._found, _shared_traces(self._folder)
         try:
-            if now != self._seen:
-                self._seen = now
+            if self._seen != self._found == before:
+                self._seen = self._found
                 self._act()
         finally:
             self._again()
