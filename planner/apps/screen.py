@@ -1,7 +1,7 @@
 """The screen that a page is on: dark or light, wide or narrow, and that the app works where it takes long."""
 
 import asyncio
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from threading import Event
 
@@ -45,6 +45,13 @@ def watch(narrow: mo.Html) -> mo.Html:
 def page(width: int) -> int:
     """How wide a page is for a drawing [px], from the width of its charts [px]."""
     return PAGES.get(width, width)
+
+
+def tabs(names: Sequence[str], first: str, told: Callable[[str], None], width: int) -> mo.ui.tabs | mo.ui.dropdown:
+    """Tabs, the `first` open; a narrow screen has a list of them instead."""
+    if width == NARROW_CHART:
+        return mo.ui.dropdown(names, value=first, label="Show", on_change=told)
+    return mo.ui.tabs(dict.fromkeys(names, ""), value=first, on_change=told)
 
 
 @contextmanager

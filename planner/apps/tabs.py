@@ -37,9 +37,7 @@ def choice(house: House, asked: MutableMapping[str, str], typed: Typed, width: i
         last = typed["tab"] = TABS[-1]
     last = last or TABS[0]
     told = address.keeping(asked, address.TAB, typed.into("tab"))
-    if width == screen.NARROW_CHART:
-        return mo.ui.dropdown(TABS, value=last, label="Show", on_change=told)
-    return mo.ui.tabs(dict.fromkeys(TABS, ""), value=last, on_change=told)
+    return screen.tabs(TABS, last, told, width)
 
 
 def is_begun(house: House) -> bool:

@@ -34,6 +34,11 @@ class ElementKind(TableRow, frozen=True):
         """What a client is told that it is, with its article where it has one."""
         return self.plain or self.display.lower()
 
+    @property
+    def bare(self) -> str:
+        """What a client is told that it is, without its article."""
+        return self.told.removeprefix("a ").removeprefix("an ")
+
 
 class Dado(TableRow, frozen=True):
     """Heights between which the top of a chair rail stands [in]."""

@@ -85,7 +85,7 @@ def _difference(
     if one is None or other is None:
         area = max(_area(before, kind), _area(after, kind))
         if other is None:
-            return Difference(area, f"no {_bare(kind.told)}", "gone", _definite(kind.told))
+            return Difference(area, f"no {kind.bare}", "gone", f"the {kind.bare}")
         size = "" if kind.name in UNMEASURED else f"of {format_size(other.size, unit)}"
         said = [kind.told, size, _form(kind, other, library), _carved("with", other.enrichments, library)]
         return Difference(area, " ".join(filter(None, said)), "new", kind.told)
@@ -93,7 +93,7 @@ def _difference(
     if found is None:
         return None
     area = abs(_area(after, kind) - _area(before, kind)) + FORM * _area(after, kind) * (one.form != other.form)
-    return Difference(area, found[0], found[1], _definite(kind.told))
+    return Difference(area, found[0], found[1], f"the {kind.bare}")
 
 
 def _changed(kind: ElementKind, one: Element, other: Element, unit: Unit, library: Library) -> tuple[str, str] | None:
@@ -110,10 +110,10 @@ def _changed(kind: ElementKind, one: Element, other: Element, unit: Unit, librar
         said, how = f"{kind.told} {form}", "changed"
     elif one.form != other.form:
         how = "changed" if one.members == other.members else "finer" if other.members > one.members else "simpler"
-        said = f"{kind.told} of another form" if how == "changed" else _adjective(how, kind.told)
+        said = f"{kind.told} of another form" if how == "changed" else _adjective(how, kind)
     elif abs(one.projection - other.projection) >= DEEPER:
         how = "deeper" if other.projection > one.projection else "flatter"
-        said = _adjective(how, kind.told)
+        said = _adjective(how, kind)
     elif any(carved):
         said, how = kind.told, "finer" if more else "simpler"
     else:
@@ -146,16 +146,6 @@ def _carved(word: str, enrichments: Sequence[str], library: Library) -> str:
     return f"{word} {listed(names)}" if names else ""
 
 
-def _adjective(word: str, told: str) -> str:
-    """Words with an adjective before the noun."""
-    bare = _bare(told)
-    return f"a {word} {bare}" if bare != told else f"{word} {told}"
-
-
-def _bare(told: str) -> str:
-    """Words without their article."""
-    return told.removeprefix("a ").removeprefix("an ")
-
-
-def _definite(told: str) -> str:
-    return f"the {_bare(told)}"
+def _adjective(word: str, kind: ElementKind) -> str:
+    """What an element is told as, with an adjective before the noun."""
+    return f"a {word} {kind.bare}" if kind.bare != kind.told else f"{word} {kind.told}"

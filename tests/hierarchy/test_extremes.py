@@ -148,10 +148,9 @@ def test_a_solve_that_needs_more_nodes_than_it_may_have_proves_nothing():
     assert best_within(problem).optimal
 
 
-def test_ties_of_many_rooms_break_by_room_within_few_solves():
-    """Forty rooms alike and money for ten of them: the last ten by name rise."""
-    rooms = 40
-    problem = TierProblem(
+def alike(rooms, budget):
+    """Rooms that all ask for the second of three tiers, and may have the first or the second."""
+    return TierProblem(
         targets=np.full(rooms, 2.0),
         weights=np.ones(rooms),
         lowest=np.ones(rooms, int),
@@ -160,8 +159,13 @@ def test_ties_of_many_rooms_break_by_room_within_few_solves():
         arcs=np.empty((0, 3), int),
         steps=np.empty((0, 3), int),
         penalty=np.empty(0),
-        budget=50.0,
+        budget=budget,
     )
+
+
+def test_ties_of_many_rooms_break_by_room_within_few_solves():
+    """Forty rooms alike and money for ten of them: the last ten by name rise."""
+    problem = alike(rooms=40, budget=50.0)
     assert assign(problem).tiers.tolist() == [1] * 30 + [2] * 10
 
 
@@ -169,18 +173,7 @@ def test_ties_that_take_more_solves_than_they_may_are_left_as_they_stand(monkeyp
     """Twelve rooms alike and money for six: which six is not settled, and nothing else is lost."""
     monkeypatch.setattr(branching, "MOST_TIES", 1)
     monkeypatch.setattr(branching, "FEWEST_TIES", 1)
-    rooms = 12
-    problem = TierProblem(
-        targets=np.full(rooms, 2.0),
-        weights=np.ones(rooms),
-        lowest=np.ones(rooms, int),
-        highest=np.full(rooms, 2),
-        costs=np.tile([1.0, 2.0, 3.0], (rooms, 1)),
-        arcs=np.empty((0, 3), int),
-        steps=np.empty((0, 3), int),
-        penalty=np.empty(0),
-        budget=18.0,
-    )
+    problem = alike(rooms=12, budget=18.0)
     solves = []
     monkeypatch.setattr(branching, "milp", lambda *a, **k: solves.append(1) or milp(*a, **k))
     found = assign(problem)

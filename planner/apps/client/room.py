@@ -39,8 +39,7 @@ def pictures(base: Plan, room: str, dark: bool, width: int) -> Pictures:
     """The drawings of a room of a plan, for a page with charts so wide."""
     narrow = width == screen.NARROW_CHART
     walls = beside(base, room, width if narrow else SIDES)
-    drawn: dict[str, pages.Markup] = {}
-    drawn |= {side.which: pages.drawing(side.scene, dark) for side in walls.sides if side.scene is not None}
+    drawn = {str(side.which): pages.drawing(side.scene, dark) for side in walls.sides if side.scene is not None}
     return Pictures(pages.drawing(perspective(base, room, screen.page(width)), dark), walls, drawn)
 
 
@@ -104,9 +103,8 @@ def wish_boxes(
 
 def wished(base: Plan, wish: ElementWish) -> str:
     """A single wish in words that need no trade."""
-    told = base.library.element(wish.element).told
-    bare = told.removeprefix("a ").removeprefix("an ")
-    return f"{told[:1].upper()}{told[1:]} here" if wish.wanted else f"No {bare} here"
+    kind = base.library.element(wish.element)
+    return f"{kind.told[:1].upper()}{kind.told[1:]} here" if wish.wanted else f"No {kind.bare} here"
 
 
 def question(

@@ -96,13 +96,7 @@ def fields(folder: Path, typed: Typed) -> Fields:
     before = read_record(folder, visitor).replies if visitor else ()
     typed.setdefault(NAME, before[-1].who if before and before[-1].who != DESIGNER else "")
     return Fields(
-        mo.ui.text(
-            value=typed.text(NAME),
-            label="Your name",
-            placeholder="who replies and decides",
-            debounce=False,
-            on_change=typed.into(NAME),
-        ),
+        _line(typed, NAME, "Your name", "who replies and decides"),
         mo.ui.text_area(
             value=typed.text(WORD),
             label="A word to a client, who sees it at the room",
@@ -113,13 +107,14 @@ def fields(folder: Path, typed: Typed) -> Fields:
             debounce=False,
             on_change=typed.into(WORD),
         ),
-        mo.ui.text(
-            value=typed.text(WHY),
-            label="Why, or on what terms",
-            placeholder="may stay blank",
-            debounce=False,
-            on_change=typed.into(WHY),
-        ),
+        _line(typed, WHY, "Why, or on what terms", "may stay blank"),
+    )
+
+
+def _line(typed: Typed, field: str, label: str, placeholder: str) -> mo.ui.text:
+    """A field of one line, with what was typed there last."""
+    return mo.ui.text(
+        value=typed.text(field), label=label, placeholder=placeholder, debounce=False, on_change=typed.into(field)
     )
 
 

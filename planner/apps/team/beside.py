@@ -70,9 +70,7 @@ def choice(asked: MutableMapping[str, str], width: int) -> mo.ui.tabs | mo.ui.dr
     """The tabs, that one open which the page's address asks for; a narrow screen has a list of them instead."""
     first = address.asked_among(asked, address.TAB, TABS) or TABS[0]
     told = address.keeping(asked, address.TAB, lambda _: None)
-    if width == screen.NARROW_CHART:
-        return mo.ui.dropdown(TABS, value=first, label="Show", on_change=told)
-    return mo.ui.tabs(dict.fromkeys(TABS, ""), value=first, on_change=told)
+    return screen.tabs(TABS, first, told, width)
 
 
 def shown(
@@ -146,11 +144,9 @@ def money(standing: Sequence[Plan], dark: bool, width: int) -> mo.Html:
     drawn = charts.frontier(points, others, stands=titles[0], compared=True, dark=dark, width=width)
     words = (
         f"The line is the best that each cost can have by what {titles[0]} asks for, the first that was chosen; the "
-    )
-    words += (
         "others stand at their own cost, as far from what they ask for themselves. The cost index goes by lengths of "
+        "wall and by the share that trim covers; it is no price."
     )
-    words += "wall and by the share that trim covers; it is no price."
     return mo.vstack([pages.Drawn(drawn), pages.show(pages.element("p", words, class_="pl-hint"))])
 
 
