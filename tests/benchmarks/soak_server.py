@@ -1,27 +1,33 @@
 """Clients who answer through a real server, which is killed again and again and started anew.
 
-Run by hand: python -m tests.benchmarks.soak_server [CLIENTS [ANSWERS OF EACH [KILLS]]]. Each client opens the page of
-the review as a browser does, chooses a room, writes a remark that nobody else writes and presses an answer; it counts
-as acknowledged where the page then shows the remark among what was said. Where the connection breaks before, the
-client opens the page again, once there is a server, and says it again. Prints how many that were acknowledged are lost
-or there twice and how many lines are torn; exits 1 where any is. A page that stays silent though nobody has killed its
+Run by hand: python -m tests.benchmarks.soak_server [CLIENTS [ANSWERS OF EACH [KILLS [ENTRIES]]]]. Each client opens the
+page of the review as a browser does, chooses a room, writes a remark that nobody else writes and presses an answer; it
+counts as acknowledged where the page then shows the remark among what was said. Where the connection breaks before, the
+client opens the page again, once there is a server, and says it again. With entries, the writers of soak_answers say so
+many things each to the same record meanwhile, and are killed too. Prints how many that were acknowledged are lost or
+there twice and how many lines are torn; exits 1 where any is. A page that stays silent though nobody has killed its
 server ends the run.
 """
 
+import multiprocessing
 import random
 import shutil
 import sys
 import tempfile
 import time
 from collections import Counter
-from concurrent.futures import Future, ThreadPoolExecutor, as_completed
+from concurrent.futures import Future, ProcessPoolExecutor, ThreadPoolExecutor, as_completed
 from pathlib import Path
 from threading import Event, Lock
 from typing import Any
 
 from planner import demo_house, read_house
 from planner.record.keeping import read_record
+from tests.benchmarks.soak_answers import WRITERS, killed
 from tests.serving import Page, Served
+
+STRUCK = 0.3
+"""Seconds between two kills of writers, in the middle."""
 
 PAUSE = 1.0
 """The server is killed so many seconds at most after as many answers as chance says."""
@@ -87,32 +93,45 @@ def killing(serving: Serving, kills: int, answers: int) -> None:
             moments.pop(0)
 
 
-def main(clients: int, answers: int, kills: int) -> int:
-    with tempfile.TemporaryDirectory() as temporary:
+def answered(serving: Serving, clients: int, answers: int, kills: int, rooms: list[str]) -> list[tuple[str, str]]:
+    """Let all clients answer while the server is killed; what was acknowledged."""
+    try:
+        with ThreadPoolExecutor(clients + 1) as people:
+            killer = people.submit(killing, serving, kills, clients * answers)
+            asked = [people.submit(client, serving, number, answers, rooms) for number in range(clients)]
+            running: list[Future[Any]] = [killer, *asked]
+            for done in as_completed(running):
+                done.result()  # whatever went wrong first is told
+                if all(one.done() for one in asked):
+                    serving.ended.set()
+            return [said for one in asked for said in one.result()]
+    finally:
+        serving.ended.set()
+        serving.end()
+
+
+def main(clients: int, answers: int, kills: int, entries: int) -> int:
+    """Print every count; 1 where an answer that was acknowledged is not there whole and once."""
+    alone = ProcessPoolExecutor(1, multiprocessing.get_context("spawn"))  # a process of threads is not to be forked
+    with tempfile.TemporaryDirectory() as temporary, alone as others:
         house = shutil.copytree(demo_house(), Path(temporary, "house"))
         rooms = [room.name for room in read_house(house)[0].rooms if room.name.isascii() and "'" not in room.name]
-        serving, begun = Serving(house), time.monotonic()
-        try:
-            with ThreadPoolExecutor(clients + 1) as people:
-                killer = people.submit(killing, serving, kills, clients * answers)
-                asked = [people.submit(client, serving, number, answers, rooms) for number in range(clients)]
-                running: list[Future[Any]] = [killer, *asked]
-                for done in as_completed(running):
-                    done.result()  # whatever went wrong first is told
-                    if all(one.done() for one in asked):
-                        serving.ended.set()
-                kept = [said for one in asked for said in one.result()]
-        finally:
-            serving.ended.set()
-            serving.end()
-        said, warnings = read_record(house)
-    there = Counter((one.room, one.remark) for one in said)
+        begun = time.monotonic()
+        written = others.submit(killed, house, STRUCK, entries) if entries else None
+        serving = Serving(house)
+        kept = answered(serving, clients, answers, kills, rooms)
+        beside = written.result() if written else {}
+        record = read_record(house)
+    there = Counter((one.room, one.remark) for one in record.answers)
     lost, twice = sum(there[one] == 0 for one in kept), sum(there[one] > 1 for one in kept)
     print(f"{clients} clients x {answers:,} answers: acknowledged {len(kept):,}, lost {lost}, twice {twice}, ", end="")
-    print(f"torn {len(warnings)}, kept {len(said):,}, server killed {serving.kills}; {time.monotonic() - begun:.0f} s")
-    return int(bool(lost or twice or warnings))
+    print(f"torn {len(record.warnings)}, server killed {serving.kills}; {time.monotonic() - begun:.0f} s")
+    if beside:
+        counts = ", ".join(f"{what} {number:,}" for what, number in beside.items())
+        print(f"{WRITERS} writers x {entries:,} entries: {counts}")
+    return int(bool(lost or twice or record.warnings or any(beside.get(what) for what in ("lost", "twice", "torn"))))
 
 
 if __name__ == "__main__":
     given = [int(word) for word in sys.argv[1:]]
-    sys.exit(main(*given, *(8, 20, 20)[len(given) :]))
+    sys.exit(main(*given, *(8, 20, 20, 0)[len(given) :]))
