@@ -16,7 +16,7 @@ from planner.files.problems import HouseFault, Problem, raise_errors, summed_up
 from planner.files.storage import bytes_before, read_bytes, replace_files, settled, writing
 from planner.files.toml_settings import Settings, parse_settings
 from planner.house.faults import OPENINGS, ROOMS
-from planner.house.model import Fixture, Flight, House, Opening, Room
+from planner.house.model import Fixture, Flight, House, Opening, OwnRate, Room
 from planner.house.parsing import (
     ALSO,
     FILES,
@@ -55,8 +55,8 @@ def read_house(folder: str | Path, library: Library | None = None) -> tuple[Hous
 
     Parameters
     ----------
-    folder : where house.toml, rooms.csv and openings.csv are, and those of existing.csv, fixtures.csv and stairs.csv
-        that it has.
+    folder : where house.toml, rooms.csv and openings.csv are, and those of existing.csv, fixtures.csv, stairs.csv
+        and rates.csv that it has.
     library : what the trade knows; the standard one with the house's own styles where None.
 
     Returns
@@ -89,8 +89,8 @@ def read_house(folder: str | Path, library: Library | None = None) -> tuple[Hous
 
 
 def write_house(house: House, folder: str | Path, library: Library | None = None) -> tuple[Problem, ...]:
-    """Write house.toml, rooms.csv, openings.csv and, where the house has what they hold, existing.csv, fixtures.csv and
-    stairs.csv into a folder, all or none.
+    """Write house.toml, rooms.csv, openings.csv and, where the house has what they hold, existing.csv, fixtures.csv,
+    stairs.csv and rates.csv into a folder, all or none.
 
     What a person wrote stays as it is wherever it means the same: comments in house.toml, spellings of lengths and
     uses, blank cells.
@@ -218,7 +218,7 @@ class _Spelled(NamedTuple):
 
 NOTHING_SPELLED = _Spelled({}, {}, {})
 
-NAMED_BY = {Room: "room", Opening: "opening", Fixture: "fixture", Flight: "flight"}
+NAMED_BY = {Room: "room", Opening: "opening", Fixture: "fixture", Flight: "flight", OwnRate: "rate"}
 """The column that holds the name of each."""
 
 

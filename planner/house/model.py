@@ -217,12 +217,29 @@ class Flight:
 
 
 @dataclass(frozen=True)
+class OwnRate:
+    """What a house says of a rate of library/rates.toml, by its name, in `unit`, that of the library where it is blank.
+
+    `low` and `high` are the 10th and the 90th percentile of what it may be. What is None is as the library has it.
+    A rate that is not `confirmed` is an assumption.
+    """
+
+    name: str
+    value: float | None = None
+    low: float | None = None
+    high: float | None = None
+    unit: str = ""
+    confirmed: bool = False
+    notes: str = ""
+
+
+@dataclass(frozen=True)
 class House(Kept):
     """A whole house; `entries[0]` is the room where guests arrive, the others are family or service entries.
 
     `existing` is the trim that is there and stays, `fixtures` what else stands on walls, `flights` the stairs that run
-    against them. An `order` left blank follows the style; `canon` says by what crowns
-    are sized, the order or a canon for rooms.
+    against them, `rates` what it says of costs itself. An `order` left blank follows the style; `canon` says by what
+    crowns are sized, the order or a canon for rooms.
     """
 
     name: str
@@ -239,6 +256,7 @@ class House(Kept):
     existing: tuple[Existing, ...] = ()
     fixtures: tuple[Fixture, ...] = ()
     flights: tuple[Flight, ...] = ()
+    rates: tuple[OwnRate, ...] = ()
 
     __hash__ = Kept.__hash__
 

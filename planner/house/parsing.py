@@ -92,7 +92,8 @@ def _with_side_tables(
             rows = parse_table(files[table.file] or b"", table.file, table.columns, found, table.optional)
             facts: dict[str, Any] = {table.field: table.parse(rows, bare, library, found)}
             house = replace(house, **facts)
-            problems += [*found, *first_of(check_rooms_of(rows, named) if rooms else ())]
+            of_rooms = rooms and "room" in table.columns
+            problems += [*found, *first_of(check_rooms_of(rows, named) if of_rooms else ())]
     return house
 
 

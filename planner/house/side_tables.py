@@ -1,11 +1,11 @@
-"""The tables that a house can do without: trim that stays, fixtures, stairs."""
+"""The tables that a house can do without: trim that stays, fixtures, stairs, rates."""
 
 from collections.abc import Callable, Hashable
 from typing import Any, NamedTuple
 
 from planner.files.csv_tables import Row
 from planner.files.problems import Problem
-from planner.house import existing, fixtures, flights
+from planner.house import existing, fixtures, flights, rates
 from planner.house.model import House
 from planner.library import Library
 from planner.units import Unit
@@ -62,6 +62,15 @@ SIDE_TABLES = (
         "flights",
         flights.parse_flights,
         flights.flight_cells,
+        lambda one: one.name,
+    ),
+    SideTable(
+        rates.RATES,
+        rates.COLUMNS,
+        rates.OPTIONAL,
+        "rates",
+        rates.parse_rates,
+        rates.rate_cells,
         lambda one: one.name,
     ),
 )

@@ -15,7 +15,7 @@ import tomlkit
 from planner.files.csv_tables import Row, table_bytes
 from planner.files.problems import Problem, raise_errors
 from planner.files.toml_settings import Settings, parse_settings
-from planner.house import existing, fixtures, flights
+from planner.house import existing, fixtures, flights, rates
 from planner.house.editing import TABLES
 from planner.house.faults import OPENINGS, ROOMS
 from planner.house.model import OUTSIDE, House, Point, Room
@@ -33,6 +33,7 @@ LENGTHS = {
     existing.EXISTING: existing.SIZES,
     fixtures.FIXTURES: fixtures.SIZES,
     flights.STAIRS: ("offset", "rise", "run", "foot"),
+    rates.RATES: (),
 }
 """The columns of each table that hold lengths."""
 

@@ -7,6 +7,7 @@ from functools import cached_property
 
 from planner.library.fixture_rows import FixtureKind, StairRules
 from planner.library.joinery_rows import Joinery, Panelling
+from planner.library.rate_rows import Rate
 from planner.library.rows import (
     CheckRule,
     Grade,
@@ -73,6 +74,7 @@ class Library(Kept):
     fixtures: tuple[FixtureKind, ...]
     stairs: StairRules
     joinery: Joinery
+    rates: tuple[Rate, ...]
     checks: tuple[CheckRule, ...]
 
     __hash__ = Kept.__hash__
@@ -114,6 +116,11 @@ class Library(Kept):
     def fixture_kinds(self) -> immutabledict[str, FixtureKind]:
         """Every kind of fixture by name."""
         return immutabledict({row.kind: row for row in self.fixtures})
+
+    @cached_property
+    def rate_names(self) -> immutabledict[str, Rate]:
+        """Every rate by name."""
+        return immutabledict({row.name: row for row in self.rates})
 
     @cached_property
     def grade_names(self) -> tuple[str, ...]:

@@ -17,7 +17,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 
 import msgspec
 
-from planner.house.model import Existing, Fixture, Flight, House
+from planner.house.model import Existing, Fixture, Flight, House, OwnRate
 from planner.intent.model import Intent
 from planner.library import Library, standard
 from planner.stock.stock import Stock
@@ -39,6 +39,7 @@ WITHOUT: Mapping[type, frozenset[str]] = {
     Existing: frozenset({"notes"}),
     Fixture: frozenset({"notes"}),
     Flight: frozenset({"notes"}),
+    OwnRate: frozenset({"notes"}),
     Intent: frozenset({"name", "title", "author", "offered"}),
     Stock: frozenset({"doubts"}),
 }

@@ -7,7 +7,7 @@ from typing import Any
 from shapely import Polygon
 
 from planner.files.problems import Problem
-from planner.house import existing, fixtures, flights
+from planner.house import existing, fixtures, flights, rates
 from planner.house.drafting import CEILINGS, leads_to
 from planner.house.editing import TABLES
 from planner.house.faults import OPENINGS, ROOMS
@@ -33,6 +33,7 @@ TITLES = {
     existing.EXISTING: "Trim that stays",
     fixtures.FIXTURES: "Fixtures",
     flights.STAIRS: "Stairs",
+    rates.RATES: "Rates",
 }
 HINTS = {
     ROOMS: "A blank ceiling is that of the level; length runs from west to east, width from south to north.",
@@ -40,13 +41,14 @@ HINTS = {
     existing.EXISTING: 'Trim that is there and is kept; the element "all" keeps the whole room.',
     fixtures.FIXTURES: "What else stands on walls: counters, cabinets, radiators.",
     flights.STAIRS: "Flights that run against a wall.",
+    rates.RATES: "What work and material cost here; a rate is an assumption until it is confirmed.",
 }
 UNITS = {"in": "feet and inches", "ft": "feet (decimal)", "mm": "millimetres", "cm": "centimetres", "m": "metres"}
 
 NARROW, NOTES = 7, 16
 """How many characters the fields of a table show of lengths and codes, and of names and notes."""
 
-WIDE_COLUMNS = ("room", "opening", "fixture", "flight", "outline", "notes", "profile")
+WIDE_COLUMNS = ("room", "opening", "fixture", "flight", "rate", "outline", "notes", "profile")
 
 Part = dict[str, Any]
 
@@ -238,6 +240,7 @@ LISTS = {
     existing.EXISTING: {"room": "rooms", "element": "elements"},
     fixtures.FIXTURES: {"kind": "fixtures", "room": "rooms"},
     flights.STAIRS: {"room": "rooms", "up": "ways"},
+    rates.RATES: {"rate": "rates", "confirmed": "yes or no"},
 }
 """The columns that have a list, and which."""
 
@@ -264,6 +267,8 @@ def _lists(sketch: Sketch, library: Library) -> dict[str, list[str]]:
         "elements": [WHOLE_ROOM, *library.element_kinds],
         "fixtures": list(library.fixture_kinds),
         "ways": ["left", "right"],
+        "rates": list(library.rate_names),
+        "yes or no": [rates.YES, rates.NO],
     }
 
 
@@ -276,6 +281,8 @@ def _lists_of_row(file: str, row: Mapping[str, str], sketch: Sketch, library: Li
         found |= {column: [] for column, kinds in HAVE.items() if row["kind"].casefold() not in kinds}
     if file == existing.EXISTING:
         found["form"] = [*(one.name for one in library.forms if one.element == row["element"].casefold()), NO_FORM]
+    if file == rates.RATES and (rate := library.rate_names.get(row["rate"].casefold())) is not None:
+        found["unit"] = list(rate.units)
     return found
 
 
