@@ -216,6 +216,10 @@ class Flight:
         return degrees(atan2(self.rise, self.run))
 
 
+NO_ALLOWANCES: immutabledict[str, float | tuple[float, ...]] = immutabledict()
+"""What a house says of allowances that says nothing of them."""
+
+
 @dataclass(frozen=True)
 class OwnRate:
     """What a house says of a rate of library/rates.toml, by its name, in `unit`, that of the library where it is blank.
@@ -239,7 +243,8 @@ class House(Kept):
 
     `existing` is the trim that is there and stays, `fixtures` what else stands on walls, `flights` the stairs that run
     against them, `rates` what it says of costs itself. An `order` left blank follows the style; `canon` says by what
-    crowns are sized, the order or a canon for rooms.
+    crowns are sized, the order or a canon for rooms. `takeoff` is what the house says of allowances for cutting, by name, and
+    under LENGTHS of lengths that are sold [in], where that is other than as library/takeoff.toml has it.
     """
 
     name: str
@@ -257,6 +262,7 @@ class House(Kept):
     fixtures: tuple[Fixture, ...] = ()
     flights: tuple[Flight, ...] = ()
     rates: tuple[OwnRate, ...] = ()
+    takeoff: immutabledict[str, float | tuple[float, ...]] = NO_ALLOWANCES
 
     __hash__ = Kept.__hash__
 

@@ -22,6 +22,7 @@ from planner.library.rows import (
     Use,
 )
 from planner.library.shop_rows import Building, BuiltUp, MantelForm, MeetingRule, Surrounds
+from planner.library.takeoff_rows import Takeoff
 from planner.library.trim_rows import (
     ElementKind,
     Enrichment,
@@ -75,6 +76,7 @@ class Library(Kept):
     stairs: StairRules
     joinery: Joinery
     rates: tuple[Rate, ...]
+    takeoff: Takeoff
     checks: tuple[CheckRule, ...]
 
     __hash__ = Kept.__hash__

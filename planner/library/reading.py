@@ -18,6 +18,7 @@ from planner.library.model import Library, known_name
 from planner.library.rate_rows import Rate
 from planner.library.rows import CheckRule, Ladder, Leaves, OpeningSize, PassageKind, RoomSize, StepRules, Use
 from planner.library.shop_rows import Building, Surrounds
+from planner.library.takeoff_rows import Takeoff
 from planner.library.trim_rows import (
     ElementKind,
     Enrichment,
@@ -77,6 +78,7 @@ def read_library(folder: Traversable | Path) -> Library:
         stairs=_whole(folder, "stairs", StairRules),
         joinery=_whole(folder, "joinery", Joinery),
         rates=_rows(folder, "rates", "rate", Rate),
+        takeoff=_whole(folder, "takeoff", Takeoff),
         checks=_rows(folder, "checks", "rule", CheckRule),
     )
     styles = sorted((f for f in (folder / "styles").iterdir() if f.name.endswith(".toml")), key=lambda f: f.name)

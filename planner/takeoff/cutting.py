@@ -4,6 +4,7 @@ The work is bounded by numbers of nodes, rounds and patterns, never by time, so 
 """
 
 from collections.abc import Iterable
+from functools import partial
 from itertools import islice
 
 import numpy as np
@@ -16,6 +17,9 @@ from planner.takeoff.whole import cheapest_of, dive, useful
 
 MOST_SIZES = 320
 """So many different sizes are cut exactly; more are put into groups."""
+
+FEW = 100
+"""Where there are no more patterns than this, all are written down."""
 
 NODES = 300
 """How many nodes a dive has."""
@@ -47,6 +51,9 @@ def cut(asked: Problem) -> Answer:
     best = _quick(asked)
     if best.proved:
         return best
+    none = np.zeros(len(asked.sizes))
+    if (every := useful(asked, none, float(asked.bars[-1].cost), FEW)) is not None:
+        return _among(asked, best, every)
     return _exact(asked, best) if len(asked.sizes) <= MOST_SIZES else _grouped(asked, best)
 
 
@@ -82,22 +89,35 @@ def _better(found: Answer, other: Answer | None) -> Answer:
 def _exact(asked: Problem, best: Answer) -> Answer:
     columns = Columns(asked)
     counts = np.array(asked.counts, dtype=np.int64)
-    relaxed = columns.relax(counts)
+    for bar in asked.bars:
+        if bar.capacity >= asked.sizes[0]:
+            columns.add(list(filled(asked, asked.counts, bar.capacity)))
+    relaxed = columns.relax(counts, partial(_settles, asked, best.bound))
     bound = asked.rounded_up(relaxed.bound)
     best = _better(answer(asked, _rounded(columns, relaxed), bound), best)
     for target in range(best.bound, best.cost, asked.step)[:TARGETS]:
         if (found := dive(columns, target, NODES)) is not None:
             best = _better(answer(asked, found, bound), best)
             break
-    return best if best.proved else _closed(asked, best, relaxed)
+    return best if best.proved else _closed(asked, best, columns)
 
 
-def _closed(asked: Problem, best: Answer, relaxed: Relaxed) -> Answer:
+def _settles(asked: Problem, least: int, reached: float, bound: float) -> bool:
+    """Whether what a relaxation reached is as little as its bound, or the least known before, rounds up to, so that no
+    more can be told by it."""
+    return max(asked.rounded_up(bound), least) >= reached - NOISE * asked.step
+
+
+def _closed(asked: Problem, best: Answer, columns: Columns) -> Answer:
     """The same with its gap closed, unless the patterns that may be part of anything cheaper are too many."""
+    relaxed = columns.relax(np.array(asked.counts, dtype=np.int64))
     reached = float(relaxed.prices @ np.array(asked.counts))
     patterns = useful(asked, relaxed.prices, best.cost - asked.step - reached)
-    if patterns is None:
-        return best
+    return best if patterns is None else _among(asked, best, patterns)
+
+
+def _among(asked: Problem, best: Answer, patterns: list[Whole]) -> Answer:
+    """The cheapest of an answer and what some patterns give, of which alone anything cheaper can consist."""
     found, sure = cheapest_of(asked, patterns, best.cost)
     if found is not None:
         best = _better(answer(asked, found, best.bound), best)

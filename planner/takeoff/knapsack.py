@@ -62,8 +62,8 @@ def fill(values: Sequence[float], sizes: tuple[int, ...], most: Sequence[int], c
     for row, (size, times) in enumerate(lots):
         wide = times * sizes[size]
         with_it = best[: capacity + 1 - wide] + times * values[size]
-        better = np.greater(with_it, best[wide:] + LEAST, out=takes[row, wide:])
-        np.copyto(best[wide:], with_it, where=better)
+        np.greater(with_it, best[wide:], out=takes[row, wide:])
+        np.maximum(best[wide:], with_it, out=best[wide:])
     return Fill(best, sizes, lots, takes)
 
 

@@ -1,6 +1,7 @@
 """From the relaxation of cutting stock to bars in whole numbers: by diving, and by all patterns that may be of use."""
 
 from collections.abc import Iterator
+from functools import partial
 from typing import Any, NamedTuple
 
 import numpy as np
@@ -14,11 +15,15 @@ from planner.takeoff.columns import Columns, Relaxed
 BRANCHES = 3
 """Of how many patterns that the relaxation cuts most of one is settled, at most."""
 
+NEAR = 0.7
+"""What is cut more often than this, and less than once, is settled together with all else that is."""
+
 ASTRAY = (0, 2, 6)
 """How often a dive may settle another pattern than the first, added up over its branches: at first not at all."""
 
-MOST_USEFUL, MOST_STEPS = 10_000, 200_000
-"""How many patterns are written down, and how many bars are looked at half filled, to tell all that may be of use."""
+MOST_USEFUL, STEPS = 10_000, 20
+"""How many patterns are written down to tell all that may be of use, and how many bars half filled are looked at for
+each."""
 
 NODES = 1_000
 """How many nodes of its tree the solver may look at."""
@@ -54,10 +59,15 @@ def dive(columns: Columns, most: int, nodes: int) -> list[Whole] | None:
             nodes -= 1
             if not node.left.any():
                 return [columns.patterns[at] for at, times in node.settled for _ in range(times)]
-            relaxed = columns.relax(node.left)
+            relaxed = columns.relax(node.left, partial(_tells, columns.asked, most - node.cost))
             if node.cost + columns.asked.rounded_up(relaxed.bound) <= most:
                 stack += reversed(list(_children(columns, node, relaxed)))
     return None
+
+
+def _tells(asked: Problem, most: int, reached: float, bound: float) -> bool:
+    """Whether what a relaxation reached and its bound so far tell if it comes to no more than a cost."""
+    return reached <= most + NOISE * asked.step or asked.rounded_up(bound) > most
 
 
 def _children(columns: Columns, node: _Node, relaxed: Relaxed) -> Iterator[_Node]:
@@ -67,8 +77,16 @@ def _children(columns: Columns, node: _Node, relaxed: Relaxed) -> Iterator[_Node
         at = np.flatnonzero(whole)
         yield _settled(columns, node, relaxed.patterns[at], whole[at], 0)
         return
-    order = np.argsort(-relaxed.often, kind="stable")[: min(BRANCHES, node.turns + 1)]
-    for rank, at in enumerate(order[relaxed.often[order] > NOISE].tolist()):
+    order = np.argsort(-relaxed.often, kind="stable")
+    near = order[relaxed.often[order] >= NEAR]
+    if len(near) > 1:
+        given = np.cumsum(columns.patterns[relaxed.patterns[near]], axis=0)
+        near = near[(given <= node.left).all(axis=1)]
+    order = order[: min(BRANCHES, node.turns + 1)]
+    if len(near) > 1:
+        yield _settled(columns, node, relaxed.patterns[near], np.ones(len(near), dtype=np.int64), 0)
+        order = order[1:]
+    for rank, at in enumerate(order.tolist(), len(near) > 1):
         yield _settled(columns, node, relaxed.patterns[[at]], np.ones(1, dtype=np.int64), rank)
 
 
@@ -78,9 +96,9 @@ def _settled(columns: Columns, node: _Node, patterns: Whole, times: Whole, rank:
     return _Node(left, node.settled + added, node.cost + int(times @ columns.costs[patterns]), node.turns - rank)
 
 
-def useful(asked: Problem, prices: Floats, slack: float) -> list[Whole] | None:
+def useful(asked: Problem, prices: Floats, slack: float, most: int = MOST_USEFUL) -> list[Whole] | None:
     """Every pattern whose bar costs no more than what it is worth and a slack: a choice of bars that costs no more than
-    the bound at these prices and the slack has no other; None where they are too many.
+    the bound at these prices and the slack has no other; None where they are more than `most`.
 
     Parameters
     ----------
@@ -95,7 +113,7 @@ def useful(asked: Problem, prices: Floats, slack: float) -> list[Whole] | None:
         while stack:
             at, room, worth, pattern = stack.pop()
             steps += 1
-            if steps > MOST_STEPS or len(found) > MOST_USEFUL:
+            if steps > STEPS * most or len(found) > most:
                 return None
             if worth + tails[at, room] < bar.cost - slack - NOISE:
                 continue
