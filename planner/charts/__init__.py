@@ -7,6 +7,7 @@ The floor plan and the room graph are clicked: their one point selection is name
 value is the room's full name.
 """
 
+from planner.charts.cost_ranges import cost_ranges
 from planner.charts.element_sizes import element_sizes
 from planner.charts.finished import FinishedChart
 from planner.charts.floor_plan import floor_plan
@@ -22,6 +23,7 @@ __all__ = [
     "PICK",
     "PICK_FIELD",
     "FinishedChart",
+    "cost_ranges",
     "element_sizes",
     "floor_plan",
     "frontier",

@@ -155,6 +155,24 @@ def criteria(plans: Sequence[Plan], record: Record) -> pd.DataFrame:
     return _beside(["What may matter"], plans, rows)
 
 
+def costs(plans: Sequence[Plan]) -> pd.DataFrame:
+    """What each alternative costs in money, with its range, part by part and tier by tier, and its cost index beside
+    it; of one that is too large to be taken off the index alone."""
+    currency = plans[0].house.currency
+    rows: dict[tuple[object, ...], dict[int, object]] = {}
+    for at, plan in enumerate(plans):
+        cost = plan.money
+        if cost is not None:
+            told = {"Cost": f"{cost.total:,.0f}", "10th to 90th percentile": f"{cost.low:,.0f} to {cost.high:,.0f}"}
+            told |= {f"of which {part}": f"{money:,.0f}" for part, money in cost.parts._asdict().items()}
+            told |= {f"in rooms of tier {tier}": f"{money:,.0f}" for tier, money in cost.by_tier.items()}
+            for words, cell in told.items():
+                rows.setdefault((words,), {})[at] = cell
+        rows.setdefault(("Cost index, no money",), {})[at] = f"{plan.cost:,.0f}"
+    index = rows.pop(("Cost index, no money",))
+    return _beside([f"In {currency}"], plans, rows | {("Cost index, no money",): index})
+
+
 def money(plans: Sequence[Plan]) -> tuple[pd.DataFrame, pd.DataFrame]:
     """Cost against how far rooms are from what they ask for: the frontier of the first alternative, columns
     `frames.FRONTIER`, and of each other its title, cost and objective, by what it asks for itself."""

@@ -6,6 +6,7 @@ from typing import Any
 
 import msgspec
 
+from planner.deliverables.cost_json import cost_object
 from planner.deliverables.takeoff_json import takeoff_object
 from planner.house.model import Fixture, Flight
 from planner.intent.trim_rules import ASPECTS
@@ -39,6 +40,7 @@ def plan_object(planned: Plan, *, takeoff: bool | None = None) -> dict[str, Any]
     (1, True, 'georgian/doric/1/108.0/')
     """
     house = planned.house
+    taken = planned.takeoff if (len(planned.rooms) <= TAKEOFF_LIMIT if takeoff is None else takeoff) else None
     return {
         "format": 1,
         "house": {
@@ -81,14 +83,9 @@ def plan_object(planned: Plan, *, takeoff: bool | None = None) -> dict[str, Any]
         "flights": [_thing(flight, "flight") | {"angle": flight.angle} for flight in house.flights],
         "matches": [_match(match) for match in planned.matches],
         "checks": [asdict(check) for check in planned.checks],
-        "takeoff": _takeoff(planned, len(planned.rooms) <= TAKEOFF_LIMIT if takeoff is None else takeoff),
-        "cost": {"total": planned.cost, "basis": "trim share x wall length in feet"} if planned.feasible else None,
+        "takeoff": takeoff_object(taken, house.currency) if taken is not None else None,
+        "cost": cost_object(planned, money=taken is not None) if planned.feasible else None,
     }
-
-
-def _takeoff(planned: Plan, told: bool) -> dict[str, Any] | None:
-    taken = planned.takeoff if told else None
-    return takeoff_object(taken, planned.house.currency) if taken is not None else None
 
 
 def plan_text(planned: Plan, *, proposals: bool = False, takeoff: bool | None = None) -> str:

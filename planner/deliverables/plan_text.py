@@ -6,19 +6,21 @@ from collections.abc import Sequence
 from planner.checks.check import Check
 from planner.library.model import ORDER_CANON
 from planner.planning.answer import Plan
+from planner.takeoff.cost import LIBRARY_CURRENCY, Cost
 from planner.trim.existing import Match
 from planner.units import Unit, format_length, format_size
 
 WIDTH = 80
 
 
-def plan_table(planned: Plan) -> str:
+def plan_table(planned: Plan, *, money: bool = False) -> str:
     """A plan in 80 columns: rooms from the most formal down, its figures, its trim rules, what does not read well, its
     checks.
 
     Parameters
     ----------
     planned : the plan.
+    money : whether to tell what it costs, which takes longer than the plan.
 
     Examples
     --------
@@ -44,6 +46,7 @@ def plan_table(planned: Plan) -> str:
     objective = planned.objective
     figures = f"objective {objective.total:.3f} = fit {objective.fit:.3f} + abrupt {objective.abrupt:.3f}, {proved}"
     lines += ["", _wrapped(f"{figures}; cost index {planned.cost:,.2f}")]
+    lines += [_wrapped(money_words(planned.money))] if money and planned.money is not None else []
     lines += [_wrapped(note) for note in planned.notes]
     if intent.trim:
         lines += ["", "Trim rules:", *(_wrapped(f"{i}. {rule.words(unit)}") for i, rule in enumerate(intent.trim, 1))]
@@ -104,6 +107,19 @@ def _checks(checks: Sequence[Check]) -> list[str]:
         more = f" ({len(others)} more like this)" if others else ""
         lines.append(_wrapped(f"{severity}: {where}{first.message}; {first.remedy}{more}"))
     return lines
+
+
+def money_words(cost: Cost) -> str:
+    """What a plan costs, with its range and what that rests on, in a line.
+
+    Parameters
+    ----------
+    cost : of the plan.
+    """
+    rates = f"{len(cost.assumptions)} of {len(cost.figures)} rates are assumptions"
+    foreign = " in US dollars" if cost.currency != LIBRARY_CURRENCY and cost.assumptions else ""
+    spread = f"{cost.low:,.0f} to {cost.high:,.0f}, 10th to 90th percentile"
+    return f"cost {cost.currency} {cost.total:,.0f} ({spread}); {rates}{foreign}"
 
 
 def _match(match: Match, unit: Unit) -> str:

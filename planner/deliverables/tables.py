@@ -48,6 +48,16 @@ PROPOSALS |= {"Change away": "objective_change", "Rooms that move": "rooms", "Mo
 
 FRONTIER = {"Cost index": "cost", "Away": "objective", "As it stands": "stands", "Knee": "knee", "Plan": "title"}
 
+COST_BY = {
+    "Room": {"Room": "room", "Level": "level", "Tier": "tier", "Tier's name": "tier_name"},
+    "Tier": {"Tier": "tier", "Tier's name": "tier_name"},
+    "Element": {"Element": "element"},
+}
+"""The ways in which cost is summed up: columns of frames.COST under their headings."""
+
+COST_PARTS = {"Material": "material", "Labour": "labour", "Finish": "finish", "Markup": "markup", "Tax": "tax"}
+COST_PARTS |= {"Cost": "cost"}
+
 LENGTHS = {"length", "width", "depth", "ceiling", "size", "projection", "bottom"}
 
 
@@ -211,6 +221,21 @@ def compared(plans: Sequence[Plan]) -> pd.DataFrame:
     tiers = frame.pivot_table("tier", ["room", "level", "differs"], "alternative", sort=False)[titles].astype(int)
     names = {"room": "Room", "level": "Level", "differs": "They differ"}
     return tiers.reset_index().rename(columns=names).rename_axis(columns=None)
+
+
+def cost_by(plan: Plan, by: Mapping[str, str]) -> pd.DataFrame:
+    """What the plan costs, summed up by some columns of frames.COST, each under its heading: e.g. COST_BY["Tier"]."""
+    money = {f"{heading} [{plan.house.currency}]": name for heading, name in COST_PARTS.items()}
+    frame = frames.cost(plan, list(by.values())).rename(columns={name: heading for heading, name in by.items()})
+    return frame.rename(columns={name: heading for heading, name in money.items()})
+
+
+def rates(plan: Plan) -> pd.DataFrame:
+    """Every rate that counts in the plan's cost, with its range and by how much that moves the total."""
+    names = {"Rate": "rate", "Says": "says", "Unit": "unit", "Value": "value", "Low": "low", "High": "high"}
+    money = plan.house.currency
+    names |= {"Confirmed": "confirmed", f"At its low [{money}]": "cheaper", f"At its high [{money}]": "dearer"}
+    return _headed(frames.rates(plan), names | {"Source": "source"}, plan.house, lengths=())
 
 
 def _headed(

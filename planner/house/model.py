@@ -243,8 +243,8 @@ class House(Kept):
 
     `existing` is the trim that is there and stays, `fixtures` what else stands on walls, `flights` the stairs that run
     against them, `rates` what it says of costs itself. An `order` left blank follows the style; `canon` says by what
-    crowns are sized, the order or a canon for rooms. `takeoff` is what the house says of allowances for cutting, by name, and
-    under LENGTHS of lengths that are sold [in], where that is other than as library/takeoff.toml has it.
+    crowns are sized, the order or a canon for rooms. `takeoff` is what the house says of allowances for cutting, by
+    name, and under LENGTHS of lengths that are sold [in], where that is other than as library/takeoff.toml has it.
     """
 
     name: str

@@ -23,7 +23,10 @@ from planner.stock.built_ups import target_of
 from planner.stock.choice import Choice
 from planner.stock.search import best
 from planner.stock.stock import Stock
+from planner.takeoff.cost import Cost, cost
+from planner.takeoff.rates import figures_of
 from planner.takeoff.takeoff import Takeoff, take_off
+from planner.takeoff.work import work
 from planner.trim.existing import Match, matches
 from planner.trim.packages import Package
 from planner.trim.sections import sections
@@ -118,8 +121,8 @@ class Plan(Kept):
     exists, `feasible` is False, `conflicts` says in words which few wishes cannot all hold, and `rooms`, `passages`
     and `packages` are empty. `choice` says what is bought for the packages, None without a stock.
 
-    What takes long is computed when it is first asked for, and kept: `walls` and `pieces` by room, the `takeoff`,
-    `meetings` by opening, `sections` and `runners_up` by package, `checks`, `what_if`, the `frontier` and the
+    What takes long is computed when it is first asked for, and kept: `walls` and `pieces` by room, the `takeoff`, the
+    `money`, `meetings` by opening, `sections` and `runners_up` by package, `checks`, `what_if`, the `frontier` and the
     `proposals`.
     """
 
@@ -185,7 +188,7 @@ class Plan(Kept):
 
     @property
     def cost(self) -> float:
-        """What all rooms cost, zero where there is no assignment."""
+        """What all rooms cost by the index that the assignment goes by, zero where there is none; see `money`."""
         return self.assignment.cost if self.assignment else 0.0
 
     @property
@@ -266,6 +269,15 @@ class Plan(Kept):
         if not self.rooms:
             return None
         return take_off(self.house, self.walls, self.pieces, self.stock, self.library)
+
+    @cached_property
+    def money(self) -> Cost | None:
+        """What the plan costs in the house's currency, with a range; None where there is no takeoff."""
+        if self.takeoff is None:
+            return None
+        tiers = {room.room.name: room.tier for room in self.rooms}
+        figures = figures_of(self.house, self.library)
+        return cost(work(self.takeoff, self.library), figures, tiers, self.house.currency)
 
     @cached_property
     def meetings(self) -> immutabledict[str, Meeting]:

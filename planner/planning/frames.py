@@ -16,6 +16,7 @@ from planner.intent.model import FACTORS
 from planner.planning.answer import Plan, RoomPlan
 from planner.planning.proposals import Proposal, moved
 from planner.stock.stock import price_text
+from planner.takeoff.cost import CENTS, PARTS
 from planner.trim.packages import Package
 from planner.units import format_length, format_size
 from planner.walls.parts import BEHIND
@@ -53,6 +54,9 @@ BUILT = _columns(
 )
 PROPOSALS = _columns("kind title trade cost cost_change objective objective_change fit abrupt rooms moves")
 FRONTIER = _columns("cost objective fit abrupt stands knee kind title gap")
+COST = _columns("room level tier tier_name element", *PARTS, "cost")
+RATES = _columns("rate says unit value low high confirmed cheaper dearer source")
+COSTS = _columns("alternative currency cost low high index assumptions rates")
 OPENINGS = _columns("opening kind level room other main x1 y1 x2 y2")
 
 
@@ -283,6 +287,61 @@ def frontier(plan: Plan) -> pd.DataFrame:
 
 def _ties(proposal: Proposal, point: Assignment) -> bool:
     return abs(proposal.total - point.total) <= TIE
+
+
+def cost(plan: Plan, by: Sequence[str] = COST[:5]) -> pd.DataFrame:
+    """What the plan costs, in the house's currency: one row for each room and element, columns COST, the dearest first.
+
+    `by` are those of the first five columns by which rows are summed up, in this order, e.g. `["tier", "tier_name"]`.
+    Every frame adds up to `plan.money.total` to the cent; one of a plan without a takeoff has no rows.
+    """
+    columns = [*by, *COST[5:]]
+    if plan.money is None:
+        return pd.DataFrame(columns=columns)
+    level, names = {r.room.name: r.room.level for r in plan.rooms}, plan.tier_names
+    cents = pd.DataFrame(
+        [
+            (cell.room, level[cell.room], tier, names[tier - 1], cell.element, cell.part, amount)
+            for cell, amount in plan.money.cells.items()
+            for tier in [plan.money.tiers[cell.room]]
+        ],
+        columns=[*COST[:5], "part", "cents"],
+    )
+    found = cents.pivot_table("cents", list(by), "part", "sum", fill_value=0, sort=False).reindex(columns=PARTS)
+    found = found.fillna(0).astype(int)
+    found["cost"] = found.sum(axis=1)
+    found = found.sort_values("cost", ascending=False, kind="stable")
+    return (found / CENTS).reset_index().rename_axis(columns=None)[columns]
+
+
+def rates(plan: Plan) -> pd.DataFrame:
+    """One row for each rate that counts in the plan's cost, columns RATES, that first which moves the total most.
+
+    `cheaper` and `dearer` are by how much the total changes where this rate alone is at its low and at its high.
+    """
+    if plan.money is None:
+        return pd.DataFrame(columns=RATES)
+    rows = [
+        {"rate": name, "says": f.rate.says, "unit": f.rate.unit, "value": f.value, "low": f.low, "high": f.high}
+        | {"confirmed": f.confirmed, "source": f.source}
+        | dict(zip(("cheaper", "dearer"), (round(swing, 2) for swing in plan.money.swings[name]), strict=True))
+        for name, f in plan.money.figures.items()
+    ]
+    frame = pd.DataFrame(rows, columns=RATES)
+    return frame.sort_values("dearer", ascending=False, kind="stable", ignore_index=True)
+
+
+def costs(plans: Sequence[Plan]) -> pd.DataFrame:
+    """One row for each alternative that is taken off, columns COSTS: its cost with the 10th and the 90th percentile, in
+    the house's currency, its cost index, and how many of how many rates are assumptions."""
+    rows = [
+        {"alternative": title, "currency": plan.money.currency, "cost": plan.money.total, "low": plan.money.low}
+        | {"high": plan.money.high, "index": plan.cost}
+        | {"assumptions": len(plan.money.assumptions), "rates": len(plan.money.figures)}
+        for title, plan in zip(alternative_titles(plans), plans, strict=True)
+        if plan.money is not None
+    ]
+    return pd.DataFrame(rows, columns=COSTS)
 
 
 def alternative_titles(plans: Sequence[Plan]) -> list[str]:

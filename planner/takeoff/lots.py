@@ -51,7 +51,7 @@ class CutLot:
 
     Parameters
     ----------
-    profile : what is cut.
+    profile, stuff : what is cut.
     by_piece : whether it is bought by the piece.
     priced : whether `cost`, `bound` and `first_fit` are money in the house's currency; else they are inches bought.
     cost : of all bars.
@@ -68,6 +68,7 @@ class CutLot:
     bound: float
     first_fit: float
     finished: float
+    stuff: Stuff
     bars: tuple[CutBar, ...]
 
     @property
@@ -135,6 +136,7 @@ def _lot(stuff: Stuff, sticks: Sequence[Stick], bars: list[CutBar], solved: tupl
         bound=cost if bound >= solved_cost else round(cost - solved_cost + bound, 6),
         first_fit=round(cost - solved_cost + first, 6),
         finished=sum(s.length for s in sticks),
+        stuff=stuff,
         bars=tuple(bars),
     )
 

@@ -6,6 +6,7 @@ from functools import cached_property
 from math import floor
 
 from planner.library import Library
+from planner.library.rate_rows import Made
 from planner.mouldings.assembly import Placed
 from planner.mouldings.members import Member, Profile
 from planner.stock.stock import FEET_IN, Stock, price_per_foot
@@ -49,6 +50,9 @@ class Stuff:
     lengths : that are sold, rising; of what is sold by the piece none. [in]
     prices : of a bar of each length, or of one piece, in the house's currency; empty where the stock has no price.
     sold_as : the length of a piece that is sold by the piece; None where it is ordered as long as it is used. [in]
+    made : what it is where the stock has no profile for it.
+    profiles : the profiles that show of it, one of the stock or those of a section; of a board none.
+    wide, thick : of what is bought where the stock has no profile for it. [in]
     per_foot : price of a foot, for lengths that are not sold; None where the stock has no price.
     """
 
@@ -57,6 +61,10 @@ class Stuff:
     prices: tuple[float, ...] = ()
     sold_as: float | None = None
     per_foot: float | None = None
+    made: Made = ""
+    profiles: tuple[Profile, ...] = ()
+    wide: float = 0.0
+    thick: float = 0.0
 
     @property
     def by_piece(self) -> bool:
@@ -72,11 +80,11 @@ class Stuff:
 def of_stock(profile: Profile, allowances: Allowances) -> Stuff:
     """A profile of the stock as it is sold: in its lengths, else by the piece, else in those that the house says."""
     if not profile.lengths and profile.unit == "each":
-        return Stuff(profile.code, (), (profile.price,), profile.height)
+        return Stuff(profile.code, (), (profile.price,), profile.height, profiles=(profile,))
     lengths = profile.lengths or allowances.lengths
     per_foot = price_per_foot(profile)
     prices = tuple(profile.price if profile.unit not in FEET_IN else _cents(per_foot * x / 12) for x in lengths)
-    return Stuff(profile.code, lengths, prices, per_foot=per_foot)
+    return Stuff(profile.code, lengths, prices, per_foot=per_foot, profiles=(profile,))
 
 
 def _cents(price: float) -> float:
@@ -117,22 +125,26 @@ class Yard:
         sizes = self.library.takeoff.boards
         thickness, width = _next(sizes.thicknesses, thick), _next(sizes.widths, wide)
         kind = "rough board" if rough else "board"
-        return self._made(f"{kind} {format_size(thickness, self.unit)} x {format_size(width, self.unit)}")
+        name = f"{kind} {format_size(thickness, self.unit)} x {format_size(width, self.unit)}"
+        return self._made(name, "rough" if rough else "board", width, thickness)
 
     def section(self, piece: Piece, placed: Iterable[Placed]) -> Stuff:
         """What is made to the section of a piece; `placed` are the profiles of its element."""
         what = " ".join(dict.fromkeys(filter(None, (piece.element, piece.form))))
         sizes = f"{format_size(piece.width, self.unit)} x {format_size(piece.depth, self.unit)}"
-        members = tuple(m for p in placed for m in p.profile.members)
-        return self._made(self.names.name(f"{what} {sizes}", members), by_piece=piece.part in CARVED)
+        profiles = tuple(p.profile for p in placed)
+        name = self.names.name(f"{what} {sizes}", tuple(m for p in profiles for m in p.members))
+        return self._made(name, "carved" if piece.part in CARVED else "section", piece.width, piece.depth, profiles)
 
     def panel(self, piece: Piece) -> Stuff:
         """A panel to its own width, ordered by the piece."""
-        thick = format_size(_next(self.library.takeoff.boards.thicknesses, piece.depth), self.unit)
-        return self._made(f"{piece.part} {thick} x {format_size(piece.width, self.unit)}", by_piece=True)
+        thick = _next(self.library.takeoff.boards.thicknesses, piece.depth)
+        name = f"{piece.part} {format_size(thick, self.unit)} x {format_size(piece.width, self.unit)}"
+        return self._made(name, "panel", piece.width, thick)
 
-    def _made(self, name: str, *, by_piece: bool = False) -> Stuff:
-        return Stuff(name, () if by_piece else self.allowances.lengths)
+    def _made(self, name: str, made: Made, wide: float, thick: float, profiles: tuple[Profile, ...] = ()) -> Stuff:
+        lengths = () if made in ("panel", "carved") else self.allowances.lengths
+        return Stuff(name, lengths, made=made, profiles=profiles, wide=wide, thick=thick)
 
     def _sold(self, thick: float, wide: float) -> Profile | None:
         boards = self.stock.by_role.get("board", ()) if self.stock is not None else ()

@@ -14,8 +14,9 @@ from planner.files.names import file_name
 from planner.planning import frames
 from planner.planning.answer import Plan
 from planner.record.keeping import Record
+from planner.units import counted
 
-TABS = ("Plans", "Rooms", "Sizes", "Trim", "Money", "To mend", "What is said", "What matters")
+TABS = ("Plans", "Rooms", "Sizes", "Trim", "Cost", "Money", "To mend", "What is said", "What matters")
 
 WIDE_CHART, MATRIX_CHART, PLAN_CHART = 1200, 900, 370
 """Widths of charts [px]: of all alternatives in one, of the table of rooms, of one floor plan among others."""
@@ -87,6 +88,9 @@ def shown(
             return _table("Sizes by tier", comparison.sizes(standing), standing, every, under=2)
         case "Trim":
             return _table("Trim on all walls", comparison.quantities(standing), standing, every)
+        case "Cost":
+            ways, table = _table("What each alternative costs", costed(standing), standing, every=True)
+            return ways, mo.vstack([cost_ranges(standing, dark, width), table])
         case "To mend":
             return _table("To mend and to mind", comparison.to_mend(standing), standing, every)
         case "What is said":
@@ -135,6 +139,23 @@ def floors(standing: Sequence[Plan], dark: bool, width: int) -> mo.Html:
     titles = frames.alternative_titles(standing)
     drawn = [views.map_drawn(planned, dark, wide, title=title) for title, planned in zip(titles, standing, strict=True)]
     return pages.charts_beside(*drawn)
+
+
+def costed(standing: Sequence[Plan]) -> pd.DataFrame:
+    """What each alternative costs; where taking them off takes long the page says so."""
+    with screen.working(f"Taking off {counted(len(standing), 'alternative')}"):
+        return comparison.costs(standing)
+
+
+def cost_ranges(standing: Sequence[Plan], dark: bool, width: int) -> mo.Html:
+    """What each alternative costs in money, with its range, and what that is."""
+    drawn = charts.cost_ranges(frames.costs(standing), dark=dark, width=min(width, MATRIX_CHART))
+    words = (
+        "Bars are counted as they are ordered; rates of labour, finish, markup and tax are those of rates.csv, and "
+        "assumptions until they are confirmed there. Alternatives share their rates, so that what one costs more than "
+        "another is surer than either cost."
+    )
+    return mo.vstack([pages.Drawn(drawn), pages.show(pages.element("p", words, class_="pl-hint"))])
 
 
 def money(standing: Sequence[Plan], dark: bool, width: int) -> mo.Html:
