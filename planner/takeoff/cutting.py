@@ -21,8 +21,8 @@ MOST_SIZES = 320
 FEW = 100
 """Where there are no more patterns than this, all are written down."""
 
-NODES = 300
-"""How many nodes a dive has."""
+NODES = 120
+"""How many nodes each try of a dive has."""
 
 TARGETS = 2
 """How many costs above the bound are dived for."""

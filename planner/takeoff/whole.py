@@ -18,8 +18,9 @@ BRANCHES = 3
 NEAR = 0.7
 """What is cut more often than this, and less than once, is settled together with all else that is."""
 
-ASTRAY = (0, 2, 6)
-"""How often a dive may settle another pattern than the first, added up over its branches: at first not at all."""
+TRIES = ((0, False), (2, False), (0, True), (4, True))
+"""How often a dive may settle otherwise than the likeliest, added up over its branches, and whether it lets prices
+settle at every node: at first neither."""
 
 MOST_USEFUL, STEPS = 10_000, 20
 """How many patterns are written down to tell all that may be of use, and how many bars half filled are looked at for
@@ -39,55 +40,55 @@ class _Node(NamedTuple):
 
 
 def dive(columns: Columns, most: int, nodes: int) -> list[Whole] | None:
-    """Patterns that cut everything for no more than a cost; None where none are found in so many nodes.
+    """Patterns that cut everything for no more than a cost; None where none are found in so many nodes of each try.
 
     Notes
     -----
-    What the relaxation cuts as often as a whole number is settled, else one pattern, and what is left is relaxed anew:
-    a way is given up as soon as its bound is above the cost. That all patterns are priced again at every node is what
-    makes it find the optimum of nearly every instance.
+    What the relaxation cuts as often as a whole number, or nearly once, is settled together, else one pattern, and what
+    is left is relaxed anew: a way is given up as soon as its bound is above the cost. That all patterns are priced
+    again at every node is what makes it find the optimum of nearly every instance.
 
     References
     ----------
     G. Belov and G. Scheithauer, A branch-and-cut-and-price algorithm for one-dimensional stock cutting (2006), on
     diving; W. D. Harvey and M. L. Ginsberg, Limited discrepancy search (1995), on turns.
     """
-    for turns in ASTRAY:
-        stack = [_Node(np.array(columns.asked.counts, dtype=np.int64), (), 0, turns)]
-        while stack and nodes > 0:
+    asked = columns.asked
+    for turns, patient in TRIES:
+        stack = [_Node(np.array(asked.counts, dtype=np.int64), (), 0, turns)]
+        for _ in range(nodes):
+            if not stack:
+                break
             node = stack.pop()
-            nodes -= 1
             if not node.left.any():
                 return [columns.patterns[at] for at, times in node.settled for _ in range(times)]
-            relaxed = columns.relax(node.left, partial(_tells, columns.asked, most - node.cost))
-            if node.cost + columns.asked.rounded_up(relaxed.bound) <= most:
+            relaxed = columns.relax(node.left, partial(_tells, asked, most - node.cost, patient))
+            if node.cost + asked.rounded_up(relaxed.bound) <= most:
                 stack += reversed(list(_children(columns, node, relaxed)))
     return None
 
 
-def _tells(asked: Problem, most: int, reached: float, bound: float) -> bool:
-    """Whether what a relaxation reached and its bound so far tell if it comes to no more than a cost."""
-    return reached <= most + NOISE * asked.step or asked.rounded_up(bound) > most
+def _tells(asked: Problem, most: int, patient: bool, reached: float, bound: float) -> bool:
+    """Whether what a relaxation reached and its bound so far tell if it comes to no more than a cost; to be patient is
+    to ask for more where it does."""
+    return (not patient and reached <= most + NOISE * asked.step) or asked.rounded_up(bound) > most
 
 
 def _children(columns: Columns, node: _Node, relaxed: Relaxed) -> Iterator[_Node]:
     """What may be settled next, the likeliest first."""
-    whole = np.floor(relaxed.often + NOISE).astype(np.int64)
-    if whole.any():
-        at = np.flatnonzero(whole)
-        yield _settled(columns, node, relaxed.patterns[at], whole[at], 0)
-        return
     order = np.argsort(-relaxed.often, kind="stable")
-    near = order[relaxed.often[order] >= NEAR]
-    if len(near) > 1:
+    whole = np.floor(relaxed.often + NOISE).astype(np.int64)
+    group = np.flatnonzero(whole)
+    if not len(group):
+        near = order[relaxed.often[order] >= NEAR]
         given = np.cumsum(columns.patterns[relaxed.patterns[near]], axis=0)
-        near = near[(given <= node.left).all(axis=1)]
-    order = order[: min(BRANCHES, node.turns + 1)]
-    if len(near) > 1:
-        yield _settled(columns, node, relaxed.patterns[near], np.ones(len(near), dtype=np.int64), 0)
-        order = order[1:]
-    for rank, at in enumerate(order.tolist(), len(near) > 1):
-        yield _settled(columns, node, relaxed.patterns[[at]], np.ones(1, dtype=np.int64), rank)
+        group = near[(given <= node.left).all(axis=1)]
+    together = len(group) > 0
+    if together:
+        yield _settled(columns, node, relaxed.patterns[group], np.maximum(whole[group], 1), 0)
+    for rank, at in enumerate(order[:BRANCHES].tolist(), start=together):
+        if rank <= node.turns:
+            yield _settled(columns, node, relaxed.patterns[[at]], np.ones(1, dtype=np.int64), rank)
 
 
 def _settled(columns: Columns, node: _Node, patterns: Whole, times: Whole, rank: int) -> _Node:
