@@ -3,6 +3,7 @@
 from collections import defaultdict
 from collections.abc import Mapping
 from dataclasses import dataclass
+from fractions import Fraction
 from functools import cached_property
 from math import floor, hypot
 from typing import NamedTuple, TypeVar
@@ -143,6 +144,8 @@ def cost(amounts: Mapping[Work, float], figures: Mapping[str, Figure], tiers: Ma
     of what it may be, is found by costing anew, and the changes are added in squares. Where the total is linear in the
     rates and these are normal, its ends are the total's own 10th and 90th percentile, as these lie 1.2816 standard
     deviations from the mean for rates and total alike.
+    Of rates whose ranges all reach farther up than down the total is likelier to lie above the range than this says: it
+    follows the spread of what is lopsided, and not the shift.
 
     References
     ----------
@@ -212,10 +215,11 @@ def apportioned(shares: Mapping[K, float], whole: int) -> dict[K, int]:
     >>> apportioned({"a": 1.0, "b": 1.0, "c": 1.0}, 100)
     {'a': 34, 'b': 33, 'c': 33}
     """
-    total = sum(shares.values())
+    parts = {key: Fraction(share) for key, share in shares.items()}
+    total = sum(parts.values())
     if not total:
         return dict.fromkeys(shares, 0)
-    exact = {key: share / total * whole for key, share in shares.items()}
+    exact = {key: part * whole / total for key, part in parts.items()}
     found = {key: floor(share) for key, share in exact.items()}
     left = whole - sum(found.values())
     for key in sorted(exact, key=lambda k: found[k] - exact[k])[:left]:

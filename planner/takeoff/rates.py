@@ -61,7 +61,7 @@ def _figure(row: Rate, own: OwnRate | None) -> Figure:
     factor = row.units[own.unit or row.unit]
     value = own.value * factor
     low, high = (
-        end * factor if end is not None else value if own.confirmed else value * spread
-        for end, spread in ((own.low, row.low / row.value), (own.high, row.high / row.value))
+        end * factor if end is not None else value if own.confirmed else value * usual / row.value
+        for end, usual in ((own.low, row.low), (own.high, row.high))
     )
     return Figure(row, value, low, high, own.confirmed, own=True)

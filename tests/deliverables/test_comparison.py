@@ -92,3 +92,14 @@ def test_money_has_the_frontier_of_the_first_and_the_others_as_they_stand(plans)
     assert points[points["stands"]]["cost"].tolist() == [plans[0].cost]
     assert others["cost"].tolist() == [plan.cost for plan in plans[1:]]
     assert others["objective"].tolist() == [plan.objective.total for plan in plans[1:]]
+
+
+def test_costs_stand_beside_the_index_with_their_range(plans):
+    found = comparison.costs(plans[::2])
+    for title, planned in zip(found.columns[1:3], plans[::2], strict=True):
+        money = planned.money
+        assert by_key(found, "Cost")[title] == f"{money.total:,.0f}"
+        assert by_key(found, "10th to 90th percentile")[title] == f"{money.low:,.0f} to {money.high:,.0f}"
+        assert by_key(found, "Cost index, no money")[title] == f"{planned.cost:,.0f}"
+        assert by_key(found, "of which labour")[title] == f"{money.parts.labour:,.0f}"
+    assert by_key(found, "Cost")[DIFFERS]

@@ -6,6 +6,8 @@ import pytest
 
 from planner import Change, Intent, Scope, TrimRule, demo_house, edits, plan, read_house, read_stock
 from planner.deliverables import tables
+from planner.house.model import OwnRate
+from tests.takeoff.tiny import tiny
 
 
 @pytest.fixture(scope="module")
@@ -108,3 +110,19 @@ def test_a_plan_that_cannot_be_gives_headings_alone(house):
     assert not impossible.feasible
     assert len(tables.rooms(impossible)) == 0 and "Tier" in tables.rooms(impossible)
     assert len(tables.checks(impossible)) == 0
+
+
+@pytest.mark.parametrize("by", tables.COST_BY)
+def test_cost_adds_up_under_headings_that_name_the_currency(by):
+    planned = tiny()
+    found = tables.cost_by(planned, tables.COST_BY[by])
+    assert list(found.columns[-6:]) == [f"{name} [USD]" for name in tables.COST_PARTS]
+    assert list(found.columns[:-6]) == list(tables.COST_BY[by])
+    assert round(found["Cost [USD]"].sum(), 2) == planned.money.total > 0
+
+
+def test_rates_say_what_they_are_and_who_confirmed_them():
+    found = tables.rates(tiny(OwnRate("tax", 0.05, confirmed=True))).set_index("Rate")
+    assert found.loc["tax", ["Value", "Confirmed", "Source"]].tolist() == [0.05, True, "the house"]
+    assert found.loc["carpenter", "Unit"] == "per hour" and not found.loc["carpenter", "Confirmed"]
+    assert (found["At its low [USD]"] <= 0).all() and (found["At its high [USD]"] >= 0).all()
