@@ -29,7 +29,7 @@ if TYPE_CHECKING:
     from planner.drawings.svg import png, svg
     from planner.files.problems import HouseFault, Problem
     from planner.house.folder import new_house, read_house, write_house
-    from planner.house.model import Existing, House, Opening, Room
+    from planner.house.model import Existing, House, Opening, OwnRate, Room
     from planner.house.styles import house_library, write_style
     from planner.intent import edits
     from planner.intent.folder import list_intents, read_intent, write_intent
@@ -67,6 +67,7 @@ _WHERE = {
     "Intent": "planner.intent.model",
     "Library": "planner.library",
     "Opening": "planner.house.model",
+    "OwnRate": "planner.house.model",
     "Plan": "planner.planning.answer",
     "Problem": "planner.files.problems",
     "Record": "planner.record.keeping",
@@ -148,6 +149,7 @@ __all__ = [
     "Intent",
     "Library",
     "Opening",
+    "OwnRate",
     "Plan",
     "Problem",
     "Proposal",

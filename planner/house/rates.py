@@ -2,13 +2,11 @@
 
 import re
 from collections.abc import Iterator
-from dataclasses import replace
 from decimal import Decimal
 from math import isfinite
 
 from planner.files.csv_tables import Row
 from planner.files.problems import Problem, choose
-from planner.house.fixtures import sound
 from planner.house.model import House, OwnRate
 from planner.library import Library
 from planner.library.rate_rows import PART, Rate
@@ -34,9 +32,17 @@ def parse_rates(rows: list[Row], house: House, library: Library, problems: list[
     library : whose rates they stand in the place of.
     """
     del house
-    named = [replace(row, cells={**row.cells, "rate": " ".join(row["rate"].casefold().split())}) for row in rows]
-    found = sound(named, "rate", lambda row: _rate(row, library, problems), lambda *_: (), problems)
-    return tuple(one for _, one in found)
+    found: dict[str, OwnRate] = {}
+    first: dict[str, int] = {}
+    for row in rows:
+        start = len(problems)
+        one = None if row.torn else _rate(row, library, problems)
+        if one is not None and first.setdefault(one.name, row.number) != row.number:
+            message = f"{one.name} is there already, in row {first[one.name]}"
+            problems.append(row.problem("rate", message, "write each rate once"))
+        if one is not None and len(problems) == start:
+            found[one.name] = one
+    return tuple(found.values())
 
 
 def rate_cells(one: OwnRate, unit: Unit) -> dict[str, str]:
@@ -58,9 +64,10 @@ def _rate(row: Row, library: Library, problems: list[Problem]) -> OwnRate | None
     if not row["rate"]:
         problems.append(row.problem("rate", "is blank", "write e.g. carpenter"))
         return None
-    rate = library.rate_names.get(row["rate"])
+    name = " ".join(row["rate"].casefold().split())
+    rate = library.rate_names.get(name)
     if rate is None:
-        remedy = choose(row["rate"], library.rate_names)
+        remedy = choose(name, library.rate_names)
         problems.append(row.problem("rate", f"{quoted(row['rate'])} is no rate", remedy))
         return None
     unit = _unit(row, rate, problems)
@@ -89,7 +96,8 @@ def _figure(row: Row, column: str, rate: Rate, unit: str, problems: list[Problem
     if not text:
         return None
     least, most = (end / rate.units[unit] for end in (rate.least, rate.most))
-    remedy = f"write a number from {least:.4g} to {most:.4g} [{unit}]"
+    hint = ", e.g. 0.08 or 8 %" if rate.unit == PART else ""
+    remedy = f"write a number from {least:.4g} to {most:.4g} [{unit}]{hint}"
     hundredths = rate.unit == PART and text.endswith("%")
     bare = text.removesuffix("%").rstrip() if hundredths else text
     if not NUMBER.fullmatch(bare):

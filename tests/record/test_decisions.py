@@ -53,7 +53,7 @@ def test_what_is_decided_is_locked_and_can_be_planned_as_it_was(house):
     assert plan(read_house(copy)[0], read_intent(copy, "formal")) == before
     assert list_intents(copy) == ("formal",)
     assert set(locked) == {
-        *("house.toml", "rooms.csv", "openings.csv", "fixtures.csv", "stairs.csv", "stock.csv"),
+        *("house.toml", "rooms.csv", "openings.csv", "fixtures.csv", "stairs.csv", "rates.csv", "stock.csv"),
         "alternatives/formal.toml",
     }
     (found,) = read_record(house).decisions
@@ -76,6 +76,7 @@ PLAINLY = [
         "Garden Room,Ground,study",
         "the use of Garden Room was sunroom, is study",
     ),
+    ("rates.csv", "carpenter,78,70", "carpenter,80.5,70", "the value of carpenter was 78, is 80.5"),
     ("house.toml", 'grade = "house"', 'grade = "cottage"', "grade was house, is cottage"),
 ]
 

@@ -10,7 +10,7 @@ import msgspec
 import pytest
 
 from planner import House, Library, Opening, Room, demo_house, fingerprint, house_library, plan, read_house, standard
-from planner.house.model import Existing, Fixture, Flight
+from planner.house.model import Existing, Fixture, Flight, OwnRate
 from planner.intent.edits import set_form
 from planner.intent.model import FACTORS, Intent, Wing, Wish
 from planner.intent.trim_rules import Scope
@@ -67,6 +67,14 @@ def test_every_cell_of_a_row_counts_but_notes_that_nobody_reads(table):
     for name, other in varied(row):
         changed = replace(LODGE, **{table: (*getattr(LODGE, table)[:-1], other)})
         assert (part(changed) == part(LODGE)) == (name in WITHOUT.get(type(row), ())), name
+
+
+def test_every_cell_of_an_own_rate_counts_but_notes_and_a_house_without_any_is_known_as_before():
+    row = OwnRate("carpenter", 80.0, 70.0, 90.0, "per hour", confirmed=True, notes="asked")
+    said = replace(LODGE, rates=(row,))
+    assert part(said) != part(LODGE)
+    for name, other in [*varied(row), ("confirmed", replace(row, confirmed=False))]:
+        assert (part(replace(LODGE, rates=(other,))) == part(said)) == (name == "notes"), name
 
 
 def test_the_notes_of_a_room_count_because_a_check_reads_them():

@@ -21,6 +21,11 @@ TABS = ("Plans", "Rooms", "Sizes", "Trim", "Cost", "Money", "To mend", "What is 
 WIDE_CHART, MATRIX_CHART, PLAN_CHART = 1200, 900, 370
 """Widths of charts [px]: of all alternatives in one, of the table of rooms, of one floor plan among others."""
 
+MOST_COSTED = 60
+"""In a larger house taking the alternatives off takes too long to wait for on a page."""
+
+TOO_LARGE = f"Taking a house of more than {MOST_COSTED} rooms off takes minutes; “planner plan” prints what it costs."
+
 COLUMNS = ["Alternative", "Period, order, grade", "Highest tier", "Away from what all rooms ask for"]
 COLUMNS += [
     "of which rooms",
@@ -88,6 +93,8 @@ def shown(
             return _table("Sizes by tier", comparison.sizes(standing), standing, every, under=2)
         case "Trim":
             return _table("Trim on all walls", comparison.quantities(standing), standing, every)
+        case "Cost" if len(standing[0].rooms) > MOST_COSTED:
+            return None, pages.show(pages.note("quiet", TOO_LARGE))
         case "Cost":
             ways, table = _table("What each alternative costs", costed(standing), standing, every=True)
             return ways, mo.vstack([cost_ranges(standing, dark, width), table])

@@ -110,6 +110,12 @@ def test_each_tab_shows_the_alternatives(standing, tab):
             assert "Formal" in shown.text and "Measured" in shown.text
 
 
+def test_a_house_too_large_to_be_taken_off_on_a_page_says_where_its_cost_is(standing, monkeypatch):
+    monkeypatch.setattr(beside, "MOST_COSTED", 3)
+    _, shown = beside.shown("Cost", standing, Record(()), True, dark=False, width=beside.WIDE_CHART)
+    assert "planner plan" in shown.text and "<table" not in shown.text
+
+
 def test_rows_that_are_alike_are_left_out_until_asked_for(standing):
     bare = edits.set_form(standing[0].intent, "chair rail", Scope(tiers=(1, 5)), "none")
     both = [standing[0], plan(standing[0].house, replace(bare, name="bare"))]
