@@ -4,7 +4,8 @@ The work is bounded by numbers of nodes, rounds and patterns, never by time, so 
 """
 
 from collections.abc import Iterable
-from functools import partial
+from dataclasses import replace
+from functools import lru_cache, partial
 from itertools import islice
 
 import numpy as np
@@ -15,7 +16,7 @@ from planner.takeoff.columns import Columns, Relaxed
 from planner.takeoff.filling import filled, first_fit
 from planner.takeoff.whole import cheapest_of, dive, useful
 
-MOST_SIZES = 320
+MOST_SIZES = 400
 """So many different sizes are cut exactly; more are put into groups."""
 
 FEW = 100
@@ -48,6 +49,15 @@ def cut(asked: Problem) -> Answer:
     """
     if not asked.sizes:
         return answer(asked, [], 0)
+    alike = replace(asked, bars=tuple(bar._replace(cost=bar.cost // asked.step) for bar in asked.bars))
+    found = _cut(alike)
+    return Answer(found.patterns, found.cost * asked.step, found.bound * asked.step)
+
+
+@lru_cache(maxsize=512)
+def _cut(asked: Problem) -> Answer:
+    """As `cut`, by what bars cost among themselves; kept, as layers of one built-up are cut alike, and most of a house
+    stays as it is when something in it changes."""
     best = _quick(asked)
     if best.proved:
         return best

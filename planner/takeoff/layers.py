@@ -17,6 +17,9 @@ from planner.walls.solids import TOUCH
 LEVEL = frozenset({*RUNS, *RAKED, *(BEHIND - {Part.JAMB_EXTENSION}), Part.TOP_RAIL, Part.BOTTOM_RAIL})
 """What may be spliced where it belongs to no opening; of mouldings round panels also those that lie level."""
 
+OF_CASINGS = ("casing", "backband", "crossette")
+"""Elements that stay where the casing of their opening does."""
+
 FOOT_ROLES = ("board", "base")
 """Roles of a base's profiles whose place a skirt board takes."""
 
@@ -53,10 +56,11 @@ def is_bought(layout: WallLayout, piece: Piece) -> bool:
     """Whether a piece is bought, and not there already."""
     package = layout.package.at(piece.place.opening)
     element = package.element(piece.element)
-    if piece.element == "casing" and piece.place.opening:
-        kinds = {a.name: a.kind for a in layout.apertures}
-        element = casing_of(kinds.get(piece.place.opening, ""), package) or element
-    return element is None or not element.stays
+    if piece.element not in OF_CASINGS:
+        return element is None or not element.stays
+    kind = next((a.kind for a in layout.apertures if a.name == piece.place.opening), "")
+    of = (casing_of(kind, package), None if piece.element == "casing" else element)
+    return not any(e.stays for e in of if e is not None)
 
 
 def layers(layout: WallLayout, piece: Piece, yard: Yard) -> Iterator[Layer]:

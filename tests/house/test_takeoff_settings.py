@@ -102,7 +102,9 @@ def test_another_unit_changes_no_allowance(folder):
 
 def test_a_sketch_in_another_unit_keeps_its_allowances(folder):
     said(folder, "kerf = 0.125\nlengths = [96, 120]")
-    sketch = Sketch((folder / "house.toml").read_text("utf-8"), {file: tuple(read_cells(folder, file)) for file in TABLES})
+    sketch = Sketch(
+        (folder / "house.toml").read_text("utf-8"), {file: tuple(read_cells(folder, file)) for file in TABLES}
+    )
     assert judged(with_unit(sketch, "mm"), LIBRARY)[0].takeoff == judged(sketch, LIBRARY)[0].takeoff != {}
 
 
