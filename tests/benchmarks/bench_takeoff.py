@@ -17,8 +17,11 @@ from planner.planning.pipeline import plan
 from planner.stock.stock import read_stock
 from planner.takeoff import cutting
 from planner.takeoff.bars import Bar, problem
+from planner.takeoff.cost import cost
 from planner.takeoff.cutting import cut
+from planner.takeoff.rates import figures_of
 from planner.takeoff.takeoff import Takeoff, take_off
+from planner.takeoff.work import work
 from planner.walls.layout import WallLayout
 from planner.walls.piece import Piece
 from tests.laid_out_houses import laid_out_house
@@ -65,6 +68,21 @@ def test_the_demo_house(benchmark: Any) -> None:
     print(told(found))
     assert all(lot.proved for lot in found.lots)
     assert benchmark.stats.stats.median < 2.0
+
+
+def test_what_the_demo_house_costs(benchmark):
+    """Under 0.2 s, once it is taken off."""
+    made = plan(read_house(DEMO)[0], stock=STOCK)
+    assert made.takeoff is not None
+    tiers = {room.room.name: room.tier for room in made.rooms}
+
+    def costed():
+        amounts = work(made.takeoff, made.library)
+        return cost(amounts, figures_of(made.house, made.library), tiers, made.house.currency)
+
+    found = benchmark.pedantic(costed, rounds=5, warmup_rounds=1)
+    print(f"\n{found.currency} {found.total:,.2f}, from {found.low:,.2f} to {found.high:,.2f}")
+    assert benchmark.stats.stats.median < 0.2
 
 
 def test_a_house_of_300_rooms(benchmark: Any) -> None:

@@ -4,6 +4,7 @@ from dataclasses import replace
 
 import pytest
 
+from planner import plan, read_house, read_stock
 from planner.intent import edits
 from planner.intent.folder import read_intent, write_intent
 from planner.record.keeping import read_record
@@ -32,6 +33,20 @@ def test_the_planted_difference_is_what_is_shown(compared):
     compared.get_by_text("The alternatives do not differ in this.").wait_for()
     compared.get_by_role("switch").click()
     compared.get_by_text("Sizes by tier").first.wait_for()
+
+
+def test_what_each_costs_stands_in_a_tab_of_its_own_with_its_range(compared, folder):
+    tab(compared, "Cost")
+    table = compared.get_by_role("table").filter(has_text="10th to 90th percentile")
+    table.wait_for()
+    compared.locator("canvas, svg.marks").first.wait_for()
+    house, stock = read_house(folder)[0], read_stock(folder)
+    measured, twin = (plan(house, read_intent(folder, name), stock).money for name in ("measured", "twin"))
+    row = table.get_by_role("row").filter(has_text="10th to 90th percentile").inner_text()
+    for cost in (measured, twin):
+        assert f"{cost.low:,.0f} to {cost.high:,.0f}" in row
+    assert twin.total < measured.total
+    compared.get_by_text("they are confirmed there").wait_for()
 
 
 def test_a_vote_and_a_remark_reach_the_others_open_page(compared, another, serve, folder):
