@@ -43,20 +43,7 @@ def plan_object(planned: Plan, *, takeoff: bool | None = None) -> dict[str, Any]
     taken = planned.takeoff if (len(planned.rooms) <= TAKEOFF_LIMIT if takeoff is None else takeoff) else None
     return {
         "format": 1,
-        "house": {
-            "name": house.name,
-            "entry": list(house.entries),
-            "rooms": len(house.rooms),
-            "openings": len(house.openings),
-            "fixtures": len(house.fixtures),
-            "flights": len(house.flights),
-            "year_built": house.year_built,
-            "currency": house.currency,
-            "style": planned.style,
-            "order": planned.order,
-            "canon": planned.canon,
-            "grade": planned.grade,
-        },
+        "house": _house(planned),
         "alternative": planned.intent.name,
         "feasible": planned.feasible,
         "conflicts": list(planned.conflicts),
@@ -132,6 +119,24 @@ def package_key(package: Package) -> str:
     )
     known = (package.style, package.order, str(package.tier), repr(package.ceiling), variant)
     return "/".join((*known, package.stays) if package.stays else known)
+
+
+def _house(planned: Plan) -> dict[str, Any]:
+    house = planned.house
+    return {
+        "name": house.name,
+        "entry": list(house.entries),
+        "rooms": len(house.rooms),
+        "openings": len(house.openings),
+        "fixtures": len(house.fixtures),
+        "flights": len(house.flights),
+        "year_built": house.year_built,
+        "currency": house.currency,
+        "style": planned.style,
+        "order": planned.order,
+        "canon": planned.canon,
+        "grade": planned.grade,
+    }
 
 
 def _stock(choice: Choice | None) -> dict[str, Any] | None:

@@ -42,11 +42,7 @@ def plan_table(planned: Plan, *, money: bool = False) -> str:
         share = f"{room.package.trim_share:.0%}"
         name = _cut(room.room.name, 31)
         lines.append(f"{name:<31} {tier:<15} {room.target:>6.2f} {room.depth:>5} {ceiling:>9} {share:>5}")
-    proved = "proved best" if planned.optimal else "not proved best"
-    objective = planned.objective
-    figures = f"objective {objective.total:.3f} = fit {objective.fit:.3f} + abrupt {objective.abrupt:.3f}, {proved}"
-    lines += ["", _wrapped(f"{figures}; cost index {planned.cost:,.2f}")]
-    lines += [_wrapped(money_words(planned.money))] if money and planned.money is not None else []
+    lines += ["", *_figures(planned, money)]
     lines += [_wrapped(note) for note in planned.notes]
     if intent.trim:
         lines += ["", "Trim rules:", *(_wrapped(f"{i}. {rule.words(unit)}") for i, rule in enumerate(intent.trim, 1))]
@@ -107,6 +103,17 @@ def _checks(checks: Sequence[Check]) -> list[str]:
         more = f" ({len(others)} more like this)" if others else ""
         lines.append(_wrapped(f"{severity}: {where}{first.message}; {first.remedy}{more}"))
     return lines
+
+
+def _figures(planned: Plan, money: bool) -> list[str]:
+    """How good the assignment is and what it costs, by the index and, where asked for, in money."""
+    proved, objective = "proved best" if planned.optimal else "not proved best", planned.objective
+    figures = f"objective {objective.total:.3f} = fit {objective.fit:.3f} + abrupt {objective.abrupt:.3f}, {proved}"
+    cost = planned.money if money else None
+    return [
+        _wrapped(f"{figures}; cost index {planned.cost:,.2f}"),
+        *([_wrapped(money_words(cost))] if cost is not None else []),
+    ]
 
 
 def money_words(cost: Cost) -> str:
