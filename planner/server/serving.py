@@ -1,5 +1,6 @@
 """All of the apps on one house, behind their doors, at one port."""
 
+import gc
 import importlib.util
 import ipaddress
 import mimetypes
@@ -80,6 +81,7 @@ def apps(doors: Iterable[Door]) -> ASGIApp:
         notebook = bundled("notebooks") / f"{door.app}.py"
         _load(notebook)
         builder = builder.with_app(path=f"/{door.app}", root=str(notebook))
+    gc.freeze()  # what is imported lasts as long as the process: it is not looked through for garbage again and again
     return builder.build()
 
 
