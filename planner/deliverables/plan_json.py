@@ -41,20 +41,7 @@ def plan_object(planned: Plan, *, takeoff: bool | None = None) -> dict[str, Any]
     house = planned.house
     return {
         "format": 1,
-        "house": {
-            "name": house.name,
-            "entry": list(house.entries),
-            "rooms": len(house.rooms),
-            "openings": len(house.openings),
-            "fixtures": len(house.fixtures),
-            "flights": len(house.flights),
-            "year_built": house.year_built,
-            "currency": house.currency,
-            "style": planned.style,
-            "order": planned.order,
-            "canon": planned.canon,
-            "grade": planned.grade,
-        },
+        "house": _house(planned),
         "alternative": planned.intent.name,
         "feasible": planned.feasible,
         "conflicts": list(planned.conflicts),
@@ -83,6 +70,25 @@ def plan_object(planned: Plan, *, takeoff: bool | None = None) -> dict[str, Any]
         "checks": [asdict(check) for check in planned.checks],
         "takeoff": _takeoff(planned, len(planned.rooms) <= TAKEOFF_LIMIT if takeoff is None else takeoff),
         "cost": {"total": planned.cost, "basis": "trim share x wall length in feet"} if planned.feasible else None,
+    }
+
+
+def _house(planned: Plan) -> dict[str, Any]:
+    """What the plan is of."""
+    house = planned.house
+    return {
+        "name": house.name,
+        "entry": list(house.entries),
+        "rooms": len(house.rooms),
+        "openings": len(house.openings),
+        "fixtures": len(house.fixtures),
+        "flights": len(house.flights),
+        "year_built": house.year_built,
+        "currency": house.currency,
+        "style": planned.style,
+        "order": planned.order,
+        "canon": planned.canon,
+        "grade": planned.grade,
     }
 
 
