@@ -75,6 +75,25 @@ def plan_object(planned: Plan, *, takeoff: bool | None = None) -> dict[str, Any]
     }
 
 
+def _house(planned: Plan) -> dict[str, Any]:
+    """What the plan is of."""
+    house = planned.house
+    return {
+        "name": house.name,
+        "entry": list(house.entries),
+        "rooms": len(house.rooms),
+        "openings": len(house.openings),
+        "fixtures": len(house.fixtures),
+        "flights": len(house.flights),
+        "year_built": house.year_built,
+        "currency": house.currency,
+        "style": planned.style,
+        "order": planned.order,
+        "canon": planned.canon,
+        "grade": planned.grade,
+    }
+
+
 def plan_text(planned: Plan, *, proposals: bool = False, takeoff: bool | None = None) -> str:
     """The JSON text of a plan, the same on every machine for the same input.
 
@@ -119,24 +138,6 @@ def package_key(package: Package) -> str:
     )
     known = (package.style, package.order, str(package.tier), repr(package.ceiling), variant)
     return "/".join((*known, package.stays) if package.stays else known)
-
-
-def _house(planned: Plan) -> dict[str, Any]:
-    house = planned.house
-    return {
-        "name": house.name,
-        "entry": list(house.entries),
-        "rooms": len(house.rooms),
-        "openings": len(house.openings),
-        "fixtures": len(house.fixtures),
-        "flights": len(house.flights),
-        "year_built": house.year_built,
-        "currency": house.currency,
-        "style": planned.style,
-        "order": planned.order,
-        "canon": planned.canon,
-        "grade": planned.grade,
-    }
 
 
 def _stock(choice: Choice | None) -> dict[str, Any] | None:

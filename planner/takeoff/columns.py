@@ -1,6 +1,6 @@
 """The linear relaxation of cutting stock, over all patterns, of which only those that matter are ever written down."""
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from typing import Any, NamedTuple
 
 import numpy as np
@@ -19,6 +19,15 @@ LIKELY = 40
 
 ROUNDS = 400
 """How often prices are made anew, at most; after that once for each relaxation."""
+
+OPTIONS: Mapping[str, Any] = {
+    "output_flag": False,
+    "threads": 1,
+    "solver": "simplex",
+    "simplex_strategy": 4,
+    "presolve": "off",
+}
+"""How programs are solved: by the primal simplex method (4), since new columns leave what stands feasible."""
 
 
 class Relaxed(NamedTuple):
@@ -39,7 +48,7 @@ class _Quiet(Highs):
 
     def __init__(self) -> None:
         super(Highs, self).__init__()
-        for option, value in (("output_flag", False), ("threads", 1), ("solver", "simplex"), ("presolve", "off")):
+        for option, value in OPTIONS.items():
             self.setOptionValue(option, value)
 
 

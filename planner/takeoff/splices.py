@@ -70,9 +70,9 @@ def joints(
 
     Examples
     --------
-    >>> joints(Run(0, 264, 190), 16, 24)
+    >>> joints(Run(0.0, 264.0, 190.0), 16.0, 24.0)
     ((176.0,), '')
-    >>> joints(Run(0, 264, 190), 16, 24, shunned=Shunned(beside={176}))
+    >>> joints(Run(0.0, 264.0, 190.0), 16.0, 24.0, shunned=Shunned(beside={176.0}))
     ((160.0,), '')
     """
     if run.fits(run.x0, run.x1):
