@@ -75,8 +75,8 @@ class Cost:
 
     @property
     def low(self) -> float:
-        """The 10th percentile of the total."""
-        return round(self.total - hypot(*(min(0.0, *swing) for swing in self.swings.values())), 2)
+        """The 10th percentile of the total, nothing where rates are so unsure that it would be less."""
+        return max(0.0, round(self.total - hypot(*(min(0.0, *swing) for swing in self.swings.values())), 2))
 
     @property
     def high(self) -> float:

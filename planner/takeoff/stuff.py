@@ -133,7 +133,12 @@ class Yard:
         what = " ".join(dict.fromkeys(filter(None, (piece.element, piece.form))))
         sizes = f"{format_size(piece.width, self.unit)} x {format_size(piece.depth, self.unit)}"
         profiles = tuple(p.profile for p in placed)
-        name = self.names.name(f"{what} {sizes}", tuple(m for p in profiles for m in p.members))
+        members = tuple(m for p in profiles for m in p.members)
+        name = self.names.name(f"{what} {sizes}", members)
+        if len(members) == 1 and members[0].curve == "straight" and piece.part not in CARVED:
+            boards = self.library.takeoff.boards
+            thick, wide = _next(boards.thicknesses, piece.depth), _next(boards.widths, piece.width)
+            return self._made(name, "board", wide, thick, profiles)
         return self._made(name, "carved" if piece.part in CARVED else "section", piece.width, piece.depth, profiles)
 
     def panel(self, piece: Piece) -> Stuff:

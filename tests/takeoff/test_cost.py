@@ -1,6 +1,7 @@
 """What plans cost: by hand, by parts that add up, and with a range that is checked against draws at random."""
 
 from dataclasses import replace
+from functools import cache
 from math import hypot
 
 import numpy as np
@@ -14,6 +15,7 @@ from planner.takeoff.cost import apportioned, cost
 from planner.takeoff.rates import figures_of
 from planner.takeoff.work import work
 from tests.takeoff.tiny import tiny
+from tests.walls.houses import random_house
 
 Z = 1.2815515655446004
 """The 90th percentile of a standard normal."""
@@ -39,6 +41,7 @@ def test_one_room_and_one_door_by_hand():
         OwnRate("pace", 1.5, confirmed=True),
         OwnRate("finish", 0.0, confirmed=True),
         OwnRate("mouldings made", 20.0, confirmed=True),
+        OwnRate("boards", 10.0, confirmed=True),
         OwnRate("rough boards", 3.0, confirmed=True),
         OwnRate("base run", 0.05, confirmed=True),
         OwnRate("casing run", 0.06, confirmed=True),
@@ -50,7 +53,7 @@ def test_one_room_and_one_door_by_hand():
         OwnRate("tax", 0.08, confirmed=True),
     )
     found = planned.money
-    base = 408 * 4 * 0.75 / 144 * 20 + 408 * 1.5 * 0.75 / 144 * 3
+    base = 408 * 5.5 * 0.75 / 144 * 10 + 408 * 1.5 * 0.75 / 144 * 3
     shoe = 408 * 0.75 * 0.5 / 144 * 20
     casing = 240 * 4.125 * 0.875 / 144 * 20
     along, around = (120 + 2 * 96 + 2 * 37.625) / 12, (2 * 84.375 + 44.75) / 12
@@ -172,3 +175,26 @@ def test_nothing_to_cut_costs_nothing():
     found = cost({}, figures_of(tiny().house, tiny().library), {"Den": 1}, "EUR")
     assert (found.total, found.low, found.high, found.currency) == (0, 0, 0, "EUR")
     assert found.by_room == {"Den": 0.0} and not found.figures and not found.assumptions
+
+
+@pytest.mark.parametrize("seed", range(6))
+@pytest.mark.parametrize("end", ["least", "value", "most"])
+def test_random_houses_add_up_at_the_ends_of_what_rates_may_be(seed, end):
+    planned = laid_out(seed)
+    figures = {
+        name: replace(f, value=getattr(f.rate, end), low=f.rate.least, high=f.rate.most)
+        for name, f in figures_of(planned.house, planned.library).items()
+    }
+    tiers = {room.room.name: room.tier for room in planned.rooms}
+    found = cost(work(planned.takeoff, planned.library), figures, tiers, "USD")
+    whole = sum(found.cells.values())
+    assert sum(round(100 * part) for part in found.parts) == whole
+    for money in (found.by_room, found.by_tier, found.by_element):
+        assert sum(round(100 * one) for one in money.values()) == whole
+    assert 0 <= found.low <= found.total <= found.high
+    assert (found.total > 0) == (end != "least" or bool(planned.stock))
+
+
+@cache
+def laid_out(seed):
+    return plan(random_house(seed))

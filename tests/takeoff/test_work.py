@@ -24,7 +24,8 @@ def test_one_room_and_one_door_by_hand():
     around = 2 * 84.375 + 44.75
     by_hand = {
         # Bars of 144, 144 and 120 in for 96 + 37 5/8 twice and 120; of 144 and 96 in for a leg and the head, and a leg.
-        ("base", "mouldings made"): 408 * 4 * 0.75 / 144,
+        # A base of 4 in that is a plain board is ripped from one of 5 1/2.
+        ("base", "boards"): 408 * 5.5 * 0.75 / 144,
         ("shoe", "mouldings made"): 408 * 0.75 * 0.5 / 144,
         ("base", "rough boards"): 408 * 1.5 * 0.75 / 144,
         ("casing", "mouldings made"): 240 * 4.125 * 0.875 / 144,
