@@ -17,7 +17,7 @@ from planner.intent.drafts import Draft
 from planner.intent.model import Intent
 from planner.intent.words import difference
 from planner.planning.answer import Plan
-from planner.units import counted
+from planner.units import METRIC, counted
 
 FIVE_LINES = (
     "The plan shows every room's tier: 1 is the plainest, the highest number the most formal.",
@@ -163,10 +163,12 @@ def notes(
         words = "The alternative asked for cannot be shown, so the house's own defaults are."
         found.append(pages.show(pages.note("alarm", words, pages.problems(faults))))
     if opened.stock_faults:
-        words = "The stock has faults, so sizes are the targets of the orders, rounded to 1/8 in."
+        step = "1 mm" if opened.unit in METRIC else "1/8 in"
+        words = f"The stock has faults, so sizes are what style and order ask for, rounded to {step}."
         found.append(pages.show(pages.note("alarm", words, pages.problems(opened.stock_faults))))
     if opened.remarks:
-        found.append(pages.show(pages.note("quiet", pages.problems(opened.remarks))))
+        title = f"The house's files: {counted(len(opened.remarks), 'remark')}; the plan takes each as told here"
+        found.append(pages.show(pages.folded(title, pages.problems(opened.remarks, "Remarks"))))
     if desk.fault:
         words = f"There is a draft that cannot be read, so what is saved is shown. {desk.fault}"
         found.append(pages.show(pages.note("alarm", words)))

@@ -131,6 +131,15 @@ def beside(*items: object, gap: float = 0.5) -> mo.Html:
     return mo.hstack(items, justify="start", align="center", gap=gap, wrap=True)
 
 
+def some(names: Sequence[str], most: int = 12) -> str:
+    """The first of many names, and how many more there are.
+
+    >>> some(["Hall", "Den", "Bath"], 1)
+    'Hall and 2 more'
+    """
+    return ", ".join(names) if len(names) <= most else f"{', '.join(names[:most])} and {len(names) - most:,} more"
+
+
 def charts_beside(*charts: object) -> mo.Html:
     """Charts side by side, hung from one line."""
     return mo.hstack(charts, justify="start", align="start", gap=2, wrap=True)
@@ -194,12 +203,12 @@ def figures(rows: Iterable[tuple[str, object, object]]) -> Markup:
     )
 
 
-def problems(found: Iterable[Problem]) -> Markup:
+def problems(found: Iterable[Problem], caption: str = "Faults") -> Markup:
     """Faults by file, row and column, each with what would be right."""
     return table(
         ["File", "Row", "Column", "What is wrong", "What would be right"],
         ([p.file, p.row, p.column, p.message, p.remedy] for p in found),
-        caption="Faults",
+        caption=caption,
         numbers=["Row"],
     )
 

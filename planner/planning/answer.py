@@ -268,15 +268,19 @@ class Plan(Kept):
         return matches(self.package_of, self.house.stays, self.library)
 
     @cached_property
+    def idle(self) -> tuple[int, ...]:
+        """The trim rules that change nothing in any room, by their numbers from 1."""
+        tiers = {room.room.name: room.tier for room in self.rooms}
+        return idle_rules(self.house, self.intent, self.asked, self.stock, tiers, self.library)
+
+    @cached_property
     def checks(self) -> tuple[Check, ...]:
         """What does not fit or does not read, and the cautions, the gravest first."""
         if not self.feasible:
             return ()
-        tiers = {room.room.name: room.tier for room in self.rooms}
-        idle = idle_rules(self.house, self.intent, self.asked, self.stock, tiers, self.library)
         codes = self.stock.numbers if self.stock else ()
         return check_plan(
-            self.house, self.package_of, self.passages, self.walls, self.library, self.intent.trim, idle, codes
+            self.house, self.package_of, self.passages, self.walls, self.library, self.intent.trim, self.idle, codes
         )
 
     @cached_property

@@ -65,7 +65,7 @@ def _moves(way: WhatIf) -> str:
         return pages.listed(way.conflicts)
     if not way.moves:
         return "no other room"
-    return ", ".join(f"{name} {before} → {after}" for name, (before, after) in way.moves.items())
+    return pages.some([f"{name} {before} → {after}" for name, (before, after) in way.moves.items()])
 
 
 def _passages(planned: Plan, room: str) -> pages.Markup:

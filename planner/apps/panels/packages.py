@@ -81,8 +81,8 @@ def _table(planned: Plan, package: Package) -> pages.Markup:
 
 
 def title(planned: Plan, package: Package) -> str:
-    """A package by its tier and label, and the rooms that have it."""
-    rooms = ", ".join(room.room.name for room in planned.rooms if room.package == package)
+    """A package by its tier and label, and the first of the rooms that have it."""
+    rooms = pages.some([room.room.name for room in planned.rooms if room.package == package])
     return f"{package.tier} {package.label}: {rooms}"
 
 

@@ -290,10 +290,9 @@ def _size(element: Element, unit: Unit) -> str:
 
 def departures(planned: Plan, buttons: Iterable[mo.ui.button]) -> mo.Html:
     """Every rule in words, whether it changes anything, and the button that puts it back."""
-    idle = {check.message.partition(": ")[2] for check in planned.checks if check.rule == "rule without effect"}
     said = (rule.words(planned.house.unit) for rule in planned.intent.trim)
     rows = [
-        [number, words, "changes nothing" if words in idle else "", pages.control(button)]
+        [number, words, "changes nothing" if number in planned.idle else "", pages.control(button)]
         for number, (words, button) in enumerate(zip(said, buttons, strict=False), 1)
     ]
     if not rows:
