@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple, NoReturn
 import click
 
 from planner.terminal import libraries_apart, shown, shown_json
+from planner.units import INCHES_IN, Unit
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Mapping, Sequence
@@ -196,11 +197,14 @@ def reviews_add_command(house: Path, file: Path) -> None:
 @main.command("new")
 @HOUSE
 @click.option("--blank", is_flag=True, help="One entry hall to start from, instead of the demo house.")
-def new_command(house: Path, blank: bool) -> None:
+@click.option(
+    "--unit", type=click.Choice([*INCHES_IN]), help="What its lengths are shown and written in; inches if not said."
+)
+def new_command(house: Path, blank: bool, unit: Unit | None) -> None:
     """Make a new house folder, as a copy of the demo house or blank."""
     from planner import demo_house, new_house
 
-    new_house(house, None if blank else demo_house())
+    new_house(house, None if blank else demo_house(), unit)
     _tell(f"Made {house}. Next: planner open {house}")
 
 
