@@ -78,7 +78,7 @@ def headline(planned: Plan, desk: Desk, news: str, moved: Mapping[str, int], nar
     """
     intent = desk.intent
     words = f"{intent.title or intent.name or 'as the house stands'} · {state(desk)} · "
-    words += f"{planned.style}, {planned.order}, {planned.grade}"
+    words += f"{planned.style} style, {planned.order} order, grade {planned.grade}"
     told = news in {words_of(desk.unkept), words_of(desk.unsaved)}  # beside the reason that the state gives
     said = " ".join(filter(None, ("" if told else news, moves.told(planned, moved))))
     others = [pages.element("p", *links)] if (links := list(_links())) else []
@@ -123,7 +123,7 @@ def _figures(planned: Plan) -> Iterator[tuple[str, object, str]]:
     yield "Rooms", len(tiers), f"on {counted(len(planned.house.levels), 'level')}"
     highest = f"{planned.tier_names[best - 1]}, of {planned.intent.tiers}; in {counted(tiers.count(best), 'room')}"
     yield "Highest tier", best, highest
-    proof = "tiers, over all rooms and steps; "
+    proof = "tiers, summed over all rooms and steps that jump; "
     proof += "no plan has less (proved)" if planned.optimal else "not proved the least"
     yield (
         "Away from what all rooms ask for",

@@ -150,6 +150,9 @@ def listed(items: Iterable[object], tag: str = "ul") -> Markup:
     return element(tag, *(element("li", item) for item in items))
 
 
+MOST_FAULTS = 8
+"""Faults of a list that stand unfolded."""
+
 MOST_ON_A_PHONE = 4
 """Columns that a phone shows side by side."""
 
@@ -204,7 +207,13 @@ def figures(rows: Iterable[tuple[str, object, object]]) -> Markup:
 
 
 def problems(found: Iterable[Problem], caption: str = "Faults") -> Markup:
-    """Faults by file, row and column, each with what would be right."""
+    """Faults by file, row and column, each with what would be right; the first of many, and the others folded away."""
+    every = list(found)
+    first, others = _problems(every[:MOST_FAULTS], caption), every[MOST_FAULTS:]
+    return Markup(first + folded(f"{len(others)} more", _problems(others, "More of them"))) if others else first
+
+
+def _problems(found: Iterable[Problem], caption: str) -> Markup:
     return table(
         ["File", "Row", "Column", "What is wrong", "What would be right"],
         ([p.file, p.row, p.column, p.message, p.remedy] for p in found),

@@ -15,7 +15,10 @@ from planner.planning.proposals import LARGE, Proposal
 
 WORK = "Looking for other plans that are worth a look"
 
-HINT = "Each keeps all rules that stand; the budget alone is left aside where the cost is what is traded."
+HINT = (
+    "Each keeps all rules that stand; the budget alone is left aside where the cost is what is traded. "
+    "What a room asks for is the tier that its importance alone would give it."
+)
 
 HINT_OF_LARGE = f"Of more than {LARGE:,} rooms only the cheapest plan and the best for the money are looked for. "
 

@@ -6,6 +6,7 @@ from collections import Counter
 from dataclasses import replace
 from types import SimpleNamespace
 
+from planner import charts
 from planner.apps.panels import checks, importance, one_room, packages, walls
 from planner.drawings.page import room_sheet
 from planner.house.notes import Note, change_note
@@ -94,6 +95,10 @@ def test_only_so_many_places_stand_unfolded(planned):
     assert text.count("<details") == 2 and text.count(" open=") == 1
 
 
-def test_importance_has_both_charts(planned):
-    text = importance.view(planned, False, 590).text
-    assert text.count("vegalite") == 2
+def test_charts_that_are_folded_away_are_drawn_when_they_are_looked_at(planned, monkeypatch):
+    drawn = []
+    for chart in ("importance", "room_graph", "element_sizes"):
+        monkeypatch.setattr(charts, chart, lambda *_, chart=chart, **__: drawn.append(chart))
+    text = importance.view(planned, False, 590).text + packages.view(planned, False, 590).text
+    ceilings = {package.ceiling for package in planned.packages}
+    assert drawn == [] and text.count("<marimo-lazy") == 2 + len(ceilings)
