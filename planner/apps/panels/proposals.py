@@ -28,7 +28,7 @@ CHART = {screen.WIDE_CHART: 690, screen.NARROW_CHART: screen.NARROW_CHART}
 MOST_MOVES = 60
 """Rooms that move and are listed one by one; a proposal on the desk shows them all."""
 
-MOST_UNFOLDED = 6
+MOST_UNFOLDED = 5
 """Proposals on a wide screen that are told in full; those after them are folded away."""
 
 Ways = Sequence[tuple[mo.ui.button, mo.ui.button]]

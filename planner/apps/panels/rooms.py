@@ -18,7 +18,7 @@ ALL_LEVELS = "all levels"
 FREE = "–"
 """What a control shows that wishes for nothing."""
 
-SHOWN_ROOMS, SHOWN_ON_A_PHONE = 40, 22
+SHOWN_ROOMS, SHOWN_ON_A_PHONE = 32, 22
 """Rooms that are shown at once; more would be three screens long."""
 
 COLUMNS = ["Room", "Tier", "Pin", "Lowest", "Highest", "Asks for", "May have", "Shares its tier with"]
