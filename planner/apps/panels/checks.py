@@ -9,7 +9,7 @@ from planner.checks.check import Check
 from planner.planning.answer import Plan
 from planner.units import counted
 
-MOST_PLACES, MOST_UNFOLDED = 60, 24
+MOST_PLACES, MOST_UNFOLDED, UNFOLDED_ON_A_PHONE = 60, 24, 6
 """Places of one kind that are listed, and places in all that stand unfolded; the table of checks has every one."""
 
 KINDS = {"error": "Cannot be built", "warning": "To mend", "caution": "Caution"}
@@ -19,12 +19,12 @@ Kind = Sequence[Sequence[Check]]
 """Checks of one kind, those that ask for the same together."""
 
 
-def view(planned: Plan) -> mo.Html:
+def view(planned: Plan, narrow: bool = False) -> mo.Html:
     """The plan's notes, and a fold for each kind of check, the gravest first."""
-    found, unfolded = [], 0
+    found, unfolded, most = [], 0, UNFOLDED_ON_A_PHONE if narrow else MOST_UNFOLDED
     for kind in kinds(planned.checks):
         places = sum(map(len, kind))
-        is_open = kind[0][0].severity != "caution" and unfolded + places <= MOST_UNFOLDED
+        is_open = kind[0][0].severity != "caution" and unfolded + places <= most
         unfolded += places if is_open else 0
         found.append(told(kind, is_open))
     return pages.show(pages.listed(planned.notes), *(found or [pages.element("p", "Nothing to see to.")]))
