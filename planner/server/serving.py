@@ -1,5 +1,6 @@
 """All of the apps on one house, behind their doors, at one port."""
 
+import gc
 import importlib.util
 import ipaddress
 import mimetypes
@@ -65,7 +66,7 @@ def serve(
         ways = {door.app: f"/{door.app}?{KEY}={lock.key}" for door, lock in locks.items()}
         houses.give(houses.Given(house.resolve(), tuple(alternatives), ways))
         app = guarded(apps(doors), locks, known)
-        server = uvicorn.Server(uvicorn.Config(app, lifespan="off", log_level="error", server_header=False))
+        server = uvicorn.Server(uvicorn.Config(app, lifespan="off", ws_per_message_deflate=False, log_level="error", server_header=False))
         ready({door: f"http://{known[0]}:{port}{ways[door.app]}" for door in locks})
         server.run([listener])
 
@@ -80,6 +81,7 @@ def apps(doors: Iterable[Door]) -> ASGIApp:
         notebook = bundled("notebooks") / f"{door.app}.py"
         _load(notebook)
         builder = builder.with_app(path=f"/{door.app}", root=str(notebook))
+    gc.freeze()  # what is imported lasts as long as the process: it is not looked through for garbage again and again
     return builder.build()
 
 
