@@ -10,7 +10,6 @@ with app.setup:
 
     from planner.apps import houses, pages, screen, views, watching
     from planner.apps.client import asking, house, room, sitting
-    from planner.files.problems import HouseFault
 
 
 @app.cell
@@ -42,7 +41,7 @@ def _():
     get_picked, set_picked = mo.state(sitting.first_room(_shown), allow_self_loops=True)
     get_record, set_record = mo.state(_record, allow_self_loops=True)
     get_back, set_back = mo.state(client.waiting(sitting.answers_of(_record, client)), allow_self_loops=True)
-    get_refused, set_refused = mo.state("")
+    get_refused, set_refused = mo.state("", allow_self_loops=True)
     follow, watch = sitting.Follow(set_shown, set_record, set_picked), watching.Watch(folder)
     reviewer = client.reviewer(_record)
     tell = {"picked": set_picked, "record": set_record, "back": set_back, "refused": set_refused}
@@ -116,26 +115,21 @@ def _(client, get_back, get_picked, get_record):
 
 
 @app.cell
-def _(base, client, get_picked, remark, reviewer, tell):
+def _(base, client, get_picked, remark, tell):
     _picked = get_picked()
 
     def answer(word, wishes, picked=_picked):
-        if not reviewer.value.strip():
-            tell["refused"](sitting.NAMELESS)
-            return
-        try:
-            client.say(reviewer.value, base, picked, word, remark.value, wishes)
-        except HouseFault as fault:
-            tell["refused"](sitting.refusal(picked, fault))
-            return
-        tell["refused"]("")
-        tell["record"](client.before())
+        why_not = client.answer(base, picked, word, remark.value, wishes)
+        tell["refused"](why_not)
+        if not why_not:
+            tell["record"](client.before())
 
     return (answer,)
 
 
 @app.cell
-def asked(answer, answers, base, folder, get_picked, get_record, pictures, remark):
+def asked(answer, answers, base, folder, get_picked, get_record, get_refused, pictures, remark):
+    get_refused()  # a box that was set and not kept shows again what is kept
     _before = answers.get(get_picked())
     _wishes = _before.wishes if _before else ()
     buttons = room.answer_buttons(pictures.walls, _before, lambda word: answer(word, _wishes))
@@ -149,7 +143,7 @@ def asked(answer, answers, base, folder, get_picked, get_record, pictures, remar
 
 @app.cell
 def refused(get_refused):
-    sitting.refused(get_refused())
+    sitting.not_kept(get_refused())
     return
 
 

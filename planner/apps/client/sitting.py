@@ -8,6 +8,7 @@ import marimo as mo
 
 from planner.apps import houses, pages
 from planner.apps.client.asking import Shown, shown
+from planner.apps.people import name_field
 from planner.apps.typed import Typed, typed_again
 from planner.files.problems import HouseFault
 from planner.house.folder import REVIEWS
@@ -16,9 +17,6 @@ from planner.record.answers import latest
 from planner.record.entries import Answer, ElementWish
 from planner.record.fingerprint import fingerprint_of
 from planner.record.keeping import Record, open_session, read_record, say
-
-NAME = "your name"
-"""The field of the client's name among what was typed."""
 
 NAMELESS = "Write your name first, at the top of the page, so that your designer knows who says it."
 
@@ -44,25 +42,33 @@ class Sitting:
     def reviewer(self, record: Record) -> mo.ui.text:
         """The field of the client's name, with the name that answers were given under in this browser last."""
         before = record.answers[-1].who if self.visitor and record.answers else ""
-        return mo.ui.text(
-            value=self.typed.text(NAME) or before,
-            label="Your name",
-            placeholder="so that your designer knows who says it",
-            on_change=self.typed.into(NAME),
-        )
+        return name_field(self.typed, "so that your designer knows who says it", before)
 
-    def say(
-        self, reviewer: str, base: Plan, room: str, answer: str, remark: str, wishes: Iterable[ElementWish] = ()
-    ) -> Answer:
+    @property
+    def who(self) -> str:
+        """The client's name, "" where none is written."""
+        return (self.typed.who or "").strip()
+
+    def say(self, base: Plan, room: str, answer: str, remark: str, wishes: Iterable[ElementWish] = ()) -> Answer:
         """Keep an answer on a room of the plan that is shown; it is on the disk when this returns.
 
         Raises HouseFault where it cannot be kept; then the remark waits with its room.
         """
-        who = reviewer.strip()
+        who = self.who
         file = self.files.setdefault(who, open_session(self.folder, who, self.visitor))
         said = say(file, who, self.alternative, room, answer, remark.strip(), wishes, fingerprint_of(base))
         self.typed.used(room)
         return said
+
+    def answer(self, base: Plan, room: str, answer: str, remark: str, wishes: Iterable[ElementWish] = ()) -> str:
+        """Keep an answer as `say` does. Why it was not kept, in words for the client; "" where it was."""
+        if not self.who:
+            return NAMELESS
+        try:
+            self.say(base, room, answer, remark, wishes)
+        except HouseFault as fault:
+            return refusal(room, fault)
+        return ""
 
     def remark(self, room: str, before: Answer | None) -> mo.ui.text_area:
         """A field for a remark on a room, with what was typed there last, else with what was said."""
@@ -79,7 +85,7 @@ class Sitting:
     def waiting(self, answers: Mapping[str, Answer]) -> tuple[str, ...]:
         """The rooms with a remark that was not sent."""
         sent = {room: said.remark for room, said in answers.items()}
-        return tuple(room for room in self.typed.waiting(sent) if room != NAME)
+        return self.typed.waiting(sent)
 
 
 def sitting(folder: Path, alternative: str) -> Sitting:
@@ -149,7 +155,7 @@ def refusal(room: str, fault: HouseFault) -> str:
     return f"Your answer on {room} was not kept: {why}. Your words are still here, so that you can choose again."
 
 
-def refused(words: str) -> mo.Html | None:
+def not_kept(words: str) -> mo.Html | None:
     """That the last answer was not kept."""
     return pages.show(pages.note("alarm", words)) if words else None
 

@@ -12,6 +12,7 @@ import pandas as pd
 from planner.apps import houses, pages, screen
 from planner.apps.changes import Changes
 from planner.apps.houses import Tell
+from planner.apps.people import name_field
 from planner.apps.typed import Typed
 from planner.deliverables.client_words import WORDS, title_of
 from planner.files.problems import HouseFault, words_of
@@ -34,7 +35,7 @@ MOST_SHOWN = {screen.WIDE_CHART: 10, screen.NARROW_CHART: 3}
 """Answers that are shown at once with their buttons, by the width of charts [px]; the next come up as these are
 answered."""
 
-NAME, WORD, WHY, SAID = "designer", "word to a client", "why decided", "said of answers"
+WORD, WHY, SAID = "word to a client", "why decided", "said of answers"
 """What waits in the fields of the tab, and what is to be said there, among what was typed."""
 
 DESIGNER = "the designer"
@@ -94,9 +95,8 @@ def fields(folder: Path, typed: Typed) -> Fields:
     """The fields, with what was typed there last; the name is that under which this browser has replied last."""
     visitor = houses.visitor()
     before = read_record(folder, visitor).replies if visitor else ()
-    typed.setdefault(NAME, before[-1].who if before and before[-1].who != DESIGNER else "")
     return Fields(
-        _line(typed, NAME, "Your name", "who replies and decides"),
+        name_field(typed, "who replies and decides", before[-1].who if before and before[-1].who != DESIGNER else ""),
         mo.ui.text_area(
             value=typed.text(WORD),
             label="A word to a client, who sees it at the room",
@@ -107,14 +107,13 @@ def fields(folder: Path, typed: Typed) -> Fields:
             debounce=False,
             on_change=typed.into(WORD),
         ),
-        _line(typed, WHY, "Why, or on what terms", "may stay blank"),
-    )
-
-
-def _line(typed: Typed, field: str, label: str, placeholder: str) -> mo.ui.text:
-    """A field of one line, with what was typed there last."""
-    return mo.ui.text(
-        value=typed.text(field), label=label, placeholder=placeholder, debounce=False, on_change=typed.into(field)
+        mo.ui.text(
+            value=typed.text(WHY),
+            label="Why, or on what terms",
+            placeholder="may stay blank",
+            debounce=False,
+            on_change=typed.into(WHY),
+        ),
     )
 
 
@@ -138,6 +137,10 @@ class _Acts:
     def folder(self) -> Path:
         return self.changes.desk.folder
 
+    @property
+    def _who(self) -> str:
+        return (self._typed.who or "").strip()
+
     def take(self, said: Answer, way: Way) -> None:
         """Take an answer into the alternative, and let the client know."""
         try:
@@ -159,7 +162,7 @@ class _Acts:
 
     def decide(self) -> None:
         """Decide on the alternative as it is saved."""
-        desk, who = self.changes.desk, self._typed.text(NAME).strip()
+        desk, who = self.changes.desk, self._who
         if not who or not desk.is_saved:
             self._say("", UNSAVED if who else NAMELESS, refused=True)
             return
@@ -173,7 +176,7 @@ class _Acts:
         self._tell["sent"](None)
 
     def _reply(self, said: Answer, done: str, failed: str, word: str = "", taken: Way | None = None) -> bool:
-        who = self._typed.text(NAME).strip() or DESIGNER
+        who = self._who or DESIGNER
         file = self._typed.setdefault(f"file of {who}", open_session(self.folder, who, houses.visitor()))
         reply = Reply(who=who, alternative=said.alternative, room=said.room, to=said.id, word=word, taken=taken or "")
         try:
