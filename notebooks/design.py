@@ -308,7 +308,7 @@ def _(folder, get_sent, tab, typed):
 
 @app.cell
 def _(changes, get_spoken, planned, tab, tell, typed, width):
-    mo.stop(tab.value != answering.TAB)
+    mo.stop(not answering.is_open(tab.value, get_spoken(), typed))
     answers = answering.answers(get_spoken(), planned, changes, typed, tell, width)
     answering.view(answers, planned.intent)
     return (answers,)
