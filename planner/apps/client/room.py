@@ -8,7 +8,7 @@ from pathlib import Path
 import marimo as mo
 
 from planner.apps import notes, pages, screen
-from planner.deliverables.client_words import WORDS, cost_change
+from planner.deliverables.client_words import WORDS, cost_change, reply_words
 from planner.drawings.beside import Beside, Side, beside
 from planner.drawings.perspective import perspective
 from planner.planning.answer import Plan
@@ -171,7 +171,7 @@ def _effect(base: Plan, side: Side) -> str:
 
 def _told(replies: Iterable[Reply]) -> pages.Markup:
     """What the designer says to the client's answers on the room."""
-    words = [one.word or "Your wish is taken into the plan." for one in replies]
+    words = [reply_words(one) for one in replies]
     if not words:
         return pages.Markup("")
     return pages.note("quiet", pages.element("p", "Your designer says:"), pages.listed(words))
