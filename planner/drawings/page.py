@@ -42,7 +42,7 @@ def room_sheet(
     'Library: 4 walls'
     """
     key, scale = key_of(layouts), scale or paper(layouts[0].unit)
-    return _in_rows(layouts, [figure(wall, scale, key) for wall in layouts], key, across, scale, head)
+    return _in_rows(layouts, [figure(wall, scale, key, head(wall)) for wall in layouts], key, across, scale, head)
 
 
 def sheet_for(layouts: Sequence[WallLayout], page: float) -> Scene:
