@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from planner.trim import orders, styles
+from planner.trim import orders, packages, styles
 from tests.known import CANON, GRADES, LIBRARY, ORDERS, STYLES, package, reads, top_tier
 
 ladders = st.tuples(
@@ -22,6 +22,12 @@ def ladder(style, order, ceiling, grade, tiers):
     """The packages of all tiers, from the bottom."""
     top = top_tier(grade, tiers)
     return [package(style, order, tier, ceiling, top=top, tiers=tiers) for tier in range(1, tiers + 1)]
+
+
+def test_a_ceiling_is_known_by_one_text_whatever_number_it_was_first_asked_for_by():
+    packages.ladder.cache_clear()
+    for ceiling in (108, 108.0):
+        assert repr(package("georgian", "doric", 1, ceiling, top=5).key.ceiling) == "108.0"
 
 
 def test_georgian_doric_room_of_ten_feet_is_as_practice_has_it():

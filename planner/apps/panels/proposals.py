@@ -8,6 +8,7 @@ import marimo as mo
 from planner import charts
 from planner.apps import pages, screen
 from planner.apps.changes import Changes
+from planner.deliverables.plan_text import not_proposed
 from planner.intent.model import Intent
 from planner.planning import frames
 from planner.planning.answer import Plan
@@ -62,6 +63,8 @@ def view(planned: Plan, ways: Ways, dark: bool, width: int) -> mo.Html:
     told = [(_told if at < unfolded else _folded)(planned, *each) for at, each in enumerate(both)]
     none = pages.element("p", "No other plan that keeps all rules is worth a look.")
     said = [pages.element("p", HINT, class_="pl-hint"), *told] if told else [none]
+    if words := not_proposed(planned):
+        said.append(pages.element("p", words, class_="pl-hint"))
     return mo.vstack([chart, pages.show(*said)])
 
 
