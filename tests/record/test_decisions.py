@@ -90,7 +90,7 @@ def test_what_has_changed_is_told_in_plain_words(house, file, old, new, told):
 def test_changes_of_the_alternative_the_stock_and_the_styles_in_use_are_told(house):
     (styles := house / "styles").mkdir()
     (styles / "own.toml").write_text('based_on = "georgian"\nratio = 0.9\n')
-    write_intent(replace(read_intent(house, "measured"), style="own"), house)
+    write_intent(edits.set_style(read_intent(house, "measured"), "own"), house)
     decision = decide(house, "Ada", "measured")
     write_intent(edits.pin(read_intent(house, "measured"), "Kitchen", 2), house)
     for name in ("own", "unused"):
