@@ -162,7 +162,7 @@ def test_an_own_style_counts_where_it_is_used_and_nowhere_else(tmp_path, where):
     unused = read_state(folder, "formal")
     assert unused.fingerprints == before.fingerprints and [*differences(before, unused)] == []
     changes = {
-        "house": {"house": replace(unused.house, style="own")},
+        "house": {"house": replace(unused.house, style="own"), "intent": replace(unused.intent, style=None)},
         "alternative": {"intent": replace(unused.intent, style="own")},
         "wing": {"intent": replace(unused.intent, wings=(Wing("own", rooms=("Library",)),))},
     }
