@@ -7,6 +7,9 @@ from planner.record.entries import Reply
 WORDS = {"keep": "Keep it", "more": "A little richer", "less": "A little plainer"}
 """What a client may answer, by its name in the record."""
 
+ANSWER_OF = {"plainer": "less", "planned": "keep", "richer": "more"}
+"""What is answered by choosing one of the drawings of a room."""
+
 TRIM = (
     "Trim is what frames a room: baseboards, door casings, crown. The more dots, the richer it is. "
     "It is richest where guests arrive and gets plainer on the way to the bedrooms."

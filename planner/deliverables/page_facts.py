@@ -23,7 +23,7 @@ from planner.deliverables.client_charts import (
     client_step_down,
     moved_labels,
 )
-from planner.deliverables.client_words import TRIM, WORDS, cost_change, reply_words, title_of
+from planner.deliverables.client_words import ANSWER_OF, TRIM, WORDS, cost_change, reply_words, title_of
 from planner.deliverables.room_notes import room_notes
 from planner.drawings.beside import beside
 from planner.drawings.page import room_sheet
@@ -153,6 +153,7 @@ def page_facts(folder: Path, plans: Mapping[str, Plan], sending: Sending) -> Fac
         "house": first.house.name,
         "about": TRIM,
         "words": WORDS,
+        "answer_of": ANSWER_OF,
         "sent": {
             "id": sending.id,
             "secret": sending.secret,

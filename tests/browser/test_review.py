@@ -6,6 +6,7 @@ from planner.record.entries import ElementWish
 from planner.record.keeping import read_record
 from tests.browser.driving import choose_room, until
 
+SIDES = ("planned", "richer")
 RICHER, KEEP = "A little richer", "Keep it"
 
 
@@ -50,7 +51,9 @@ def test_a_richer_room_shows_its_neighbours_and_its_cost_before_and_after(asked)
     asked.get_by_text("You have answered on 1 room. 2 rooms of the house would change").wait_for()
     until(asked, lambda: row(asked, "Garden Room").inner_text() != before)
     asked.get_by_text("and its trim would cost 10.4 % more").wait_for()
-    asked.get_by_role("button", name=f"{RICHER} ✓").wait_for()
+    asked.get_by_text("Your answer on Library: a little richer.").wait_for()
+    outlines = [f"getComputedStyle(document.querySelector('[data-side={side}]')).outlineStyle" for side in SIDES]
+    assert [asked.evaluate(outline) for outline in outlines] == ["none", "solid"]
 
 
 def test_a_single_wish_is_kept_at_once(asked, folder):

@@ -4,7 +4,6 @@ const facts = JSON.parse(document.getElementById("facts").textContent);
 const kept = new Kept(facts);
 const at = id => document.getElementById(id);
 const designer = facts.sent.who || "your designer";
-const answerOf = { plainer: "less", planned: "keep", richer: "more" };
 let plans = [], courses = [];
 
 const alternative = () => facts.alternatives.find(each => each.name === kept.alternative);
@@ -161,7 +160,7 @@ function showPictures(answer) {
   at("door").replaceChildren(drawn(way?.door || door), element("figcaption", {}, `As you see it from its door, ${seen}`));
   at("walls-head").textContent = `${kept.room}: its best wall`;
   at("sides").replaceChildren(...walls.filter(side => side.drawing || side.which === "planned").map(side => {
-    const chosen = answer && answerOf[side.which] === answer;
+    const chosen = answer && under(facts.answer_of, side.which) === answer;
     const words = chosen ? [element("b", {}, "Your answer. "), side.says] : [side.says];
     return element("figure", { className: chosen ? "chosen" : "" }, drawn(side.drawing), element("figcaption", {}, ...words));
   }));
