@@ -2,6 +2,8 @@
 
 import copy
 import pickle
+import subprocess
+import sys
 from dataclasses import FrozenInstanceError, dataclass, replace
 from functools import cached_property
 
@@ -70,3 +72,34 @@ def test_values_on_demand_are_computed_when_asked_for_and_once():
     assert 3 not in doubled and asked == [2, 1]
     with pytest.raises(TypeError):
         doubled[1] = 5
+
+
+MANY_AT_ONCE = """
+import sys
+from threading import Barrier, Thread
+import msgspec
+from planner.values import as_kind
+
+sys.setswitchinterval(1e-6)
+made = []
+for number in range(300):
+    part = msgspec.defstruct("Part", [("at", int), ("name", "str | None", None)], frozen=True)
+    kind = msgspec.defstruct("Whole", [("who", str), ("parts", tuple[part, ...]), ("by", dict[str, list[part]])])
+    begin = Barrier(8)
+
+    def read(kind=kind, begin=begin):
+        begin.wait()
+        made.append(as_kind({"who": "Ada", "parts": [{"at": 1}], "by": {"x": [{"at": 2}]}}, kind))
+
+    threads = [Thread(target=read) for _ in range(8)]
+    for thread in threads:
+        thread.start()
+    for thread in threads:
+        thread.join()
+print(len(made))
+"""
+
+
+def test_kinds_are_read_for_the_first_time_by_many_threads_at_once():
+    run = subprocess.run([sys.executable, "-c", MANY_AT_ONCE], capture_output=True, text=True, check=False)
+    assert (run.returncode, run.stdout) == (0, "2400\n"), run.stderr[-500:]

@@ -10,7 +10,7 @@ import marimo as mo
 
 from planner.charts import PICK, PICK_FIELD, FinishedChart
 from planner.drawings.scene import Scene
-from planner.drawings.svg import svg
+from planner.drawings.svg import STYLE, svg
 from planner.files.problems import Problem
 from planner.look import theme
 
@@ -218,7 +218,9 @@ def note(kind: str, *inner: object) -> Markup:
 def drawing(scene: Scene, dark: bool = False) -> Markup:
     """A drawing as large as it was laid out for; where the page is narrower it is scrolled, so that it can be read."""
     kind = f"pl-drawing {'dark' if dark else 'light'}"
-    return element("div", Markup(svg(scene)), class_=kind, tabindex="0", role="region", aria_label=scene.title)
+    return element(
+        "div", Markup(svg(scene, styled=False)), class_=kind, tabindex="0", role="region", aria_label=scene.title
+    )
 
 
 def tier(number: int, name: str) -> Markup:
@@ -227,11 +229,11 @@ def tier(number: int, name: str) -> Markup:
 
 
 def style(dark: bool = False) -> Markup:
-    """The look of all pieces, once a page."""
+    """The look of all pieces and drawings, once a page."""
     look = theme.palette(dark)
     colours = {"paper": look.paper, "ink": look.ink, "soft": look.soft, "faint": look.faint, "alarm": look.alarm}
     framework = {"text-font": theme.FONT, "heading-font": theme.FONT, "background": look.paper, "foreground": look.ink}
     framework |= {"ring": look.ink, "muted-foreground": look.soft, "muted": look.paper}
     own = "; ".join(f"--pl-{name}: {value}" for name, value in colours.items())
     theirs = "; ".join(f"--{name}: {value}" for name, value in framework.items())
-    return Markup(f"<style>:root {{ {own}; {theirs}; }}\n{LOOK}</style>")
+    return Markup(f"<style>:root {{ {own}; {theirs}; }}\n{LOOK}\n{STYLE}</style>")

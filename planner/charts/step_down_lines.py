@@ -78,14 +78,15 @@ def falling(start: Box, end: Box, gutter: float) -> list[Point]:
         x1 = x2 = (x0 + x3) / 2
     if y0 == y3:
         return [(x0, y0), (x3, y3)]
-    at = [i / PIECES for i in range(PIECES + 1)]
-    return [_cubic(t, (x0, x1, x2, x3), (y0, y0, y3, y3)) for t in at]
+    return [(a * x0 + b * x1 + c * x2 + d * x3, (a + b) * y0 + (c + d) * y3) for a, b, c, d in _SHARES]
 
 
-def _cubic(t: float, xs: Sequence[float], ys: Sequence[float]) -> Point:
-    """A point of a cubic curve."""
-    parts = ((1 - t) ** 3, 3 * t * (1 - t) ** 2, 3 * t**2 * (1 - t), t**3)
-    return sum(p * x for p, x in zip(parts, xs, strict=True)), sum(p * y for p, y in zip(parts, ys, strict=True))
+def _shares(t: float) -> tuple[float, float, float, float]:
+    """What each of its four points has in a point of a cubic Bezier curve."""
+    return (1 - t) ** 3, 3 * t * (1 - t) ** 2, 3 * t**2 * (1 - t), t**3
+
+
+_SHARES = [_shares(i / PIECES) for i in range(PIECES + 1)]
 
 
 def signs(links: Iterable[Link], boxes: Sequence[Box], room: Rect, gutter: float) -> Iterator[Sign]:

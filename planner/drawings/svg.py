@@ -47,7 +47,7 @@ class _Page(NamedTuple):
     y: _Axis
 
 
-def svg(scene: Scene, width: float | None = None, height: float | None = None) -> str:
+def svg(scene: Scene, width: float | None = None, height: float | None = None, *, styled: bool = True) -> str:
     """The scene as an SVG document.
 
     Parameters
@@ -55,6 +55,7 @@ def svg(scene: Scene, width: float | None = None, height: float | None = None) -
     scene : what is drawn.
     width, height : of the page, which the drawing fits; left out, the drawing is as large as it was laid out for, or
         fits 960 where it was laid out for nothing. [px]
+    styled : whether it brings its STYLE along; within a page that has that once, each of many need not.
 
     Notes
     -----
@@ -74,12 +75,13 @@ def svg(scene: Scene, width: float | None = None, height: float | None = None) -
     wide, tall = (right - left) * scale + 2 * MARGIN, (high - low) * scale + 2 * MARGIN
     body = "\n".join(_shapes(scene.shapes, page))
     described = f"<desc>{_text(scene.description)}</desc>" if scene.description else ""
+    style = f"<style>{STYLE}</style>\n" if styled else ""
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" class="drawing w{theme.thinned(scale)}" role="img" '
         f'aria-label="{_text(scene.title)}" '
         f'width="{_n(wide)}" height="{_n(tall)}" viewBox="0 0 {_n(wide)} {_n(tall)}" '
         f'font-family="{_text(theme.FONT)}" stroke-linejoin="round" stroke-linecap="round">\n'
-        f"<title>{_text(scene.title)}</title>{described}\n<style>{_STYLE}</style>\n"
+        f"<title>{_text(scene.title)}</title>{described}\n{style}"
         f'<rect class="f-paper" width="100%" height="100%"/>\n{body}\n</svg>\n'
     )
 
@@ -242,4 +244,5 @@ def _style() -> str:
     return f"{lines}{widths}{day}@media (prefers-color-scheme:dark){{{media}}}{marked}"
 
 
-_STYLE = _style()
+STYLE = _style()
+"""How drawings are dressed: widths of lines, inks and fills, by day and by night."""

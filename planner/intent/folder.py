@@ -2,6 +2,7 @@
 
 from collections.abc import Collection, Mapping
 from dataclasses import replace
+from functools import lru_cache
 from pathlib import Path
 
 from planner.files.csv_tables import parse_table
@@ -198,5 +199,10 @@ def _columns(folder: Path, file: str, *columns: str) -> tuple[Collection[str] | 
     data = read_bytes(folder / file, file, [])
     if data is None:
         return (None,) * len(columns)
-    rows = parse_table(data, file, columns, [], columns)
+    return _columns_in(data, columns)
+
+
+@lru_cache(maxsize=6)  # an alternative that is being worked on is held to the same tables again and again
+def _columns_in(data: bytes, columns: tuple[str, ...]) -> tuple[Collection[str], ...]:
+    rows = parse_table(data, "", columns, [], columns)
     return tuple(dict.fromkeys(row[column] for row in rows if row[column]) for column in columns)

@@ -28,7 +28,7 @@ from planner.library.trim_rows import (
     Places,
     Style,
 )
-from planner.values import immutabledict
+from planner.values import as_kind, immutabledict
 
 T = TypeVar("T")
 
@@ -155,7 +155,8 @@ def _table(folder: Traversable | Path, name: str) -> dict[str, Any]:
 
 def _read(data: Any, kind: type[T], name: str) -> T:
     try:
-        return msgspec.convert(data, kind, dec_hook=_custom)
+        found: T = as_kind(data, kind, _custom)
+        return found
     except msgspec.ValidationError as fault:
         raise ValueError(f"{name}.toml: {fault}") from fault
 
@@ -166,5 +167,5 @@ def _custom(kind: Any, value: Any) -> Any:
         return Fraction(value)
     if get_origin(kind) is immutabledict:
         of_key, of_value = kind.__args__
-        return immutabledict(msgspec.convert(value, dict[of_key, of_value], dec_hook=_custom))  # type: ignore[valid-type]
+        return immutabledict(as_kind(value, dict[of_key, of_value], _custom))  # type: ignore[valid-type]
     raise NotImplementedError(kind)

@@ -17,6 +17,7 @@ import msgspec
 from planner.files.problems import Problem
 from planner.intent.renamed import moment
 from planner.record.fingerprint import Fingerprints
+from planner.values import as_kind
 
 Choice: TypeAlias = Literal["keep", "more", "less"]
 KEEP, MORE, LESS = ANSWERS = get_args(Choice)
@@ -168,7 +169,7 @@ def entry_of(values: Mapping[str, Any]) -> AnyEntry:
     if "time" not in values:
         raise ValueError("it says no time")
     id_of_words = {} if "id" in values else {"id": _id_of(values)}
-    found: AnyEntry = msgspec.convert({"kind": "answer", **id_of_words, **values}, AnyEntry)
+    found: AnyEntry = as_kind({"kind": "answer", **id_of_words, **values}, AnyEntry)
     moment(found.time)
     return found
 

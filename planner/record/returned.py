@@ -40,6 +40,7 @@ from planner.record.entries import Answer, AnyEntry, ElementWish, too_long
 from planner.record.keeping import lines_of, named, read_record
 from planner.record.sent import Sending, sendings
 from planner.units import quoted
+from planner.values import as_kind
 
 LARGEST_FILE = 5_000_000
 """An answer file has no more bytes than this."""
@@ -185,7 +186,7 @@ def _once(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
 def _shaped(content: Mapping[str, Any], file: str) -> _File:
     """What a file says. Raises HouseFault, by place, where that is not what an answer file says."""
     try:
-        found = msgspec.convert(content, _File)
+        found: _File = as_kind(content, _File)
     except msgspec.ValidationError as error:
         message, _, path = str(error).partition(" - at `$.")
         raise HouseFault([Problem(file, None, _place(path.rstrip("`")), message.lower(), ASK_AGAIN)]) from None

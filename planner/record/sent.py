@@ -15,6 +15,7 @@ from planner.intent.renamed import moment
 from planner.record.entries import new_id, now
 from planner.record.keeping import SENT
 from planner.record.states import read_state
+from planner.values import as_kind
 
 
 class SentAlternative(msgspec.Struct, frozen=True):
@@ -90,7 +91,7 @@ def sendings(house: Path, problems: list[Problem] | None = None) -> tuple[Sendin
     found, faults = list[Sending](), dict[int, str]()
     for record in read_records(house / SENT, told):
         try:
-            sending = msgspec.convert(record.values, Sending)
+            sending: Sending = as_kind(record.values, Sending)
             moment(sending.time)
             bytes.fromhex(sending.secret)
             found.append(sending)

@@ -7,6 +7,8 @@ import re
 from starlette.datastructures import MutableHeaders
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
+from planner.server.ahead import links
+
 HEADERS = {
     "X-Content-Type-Options": "nosniff",
     "X-Frame-Options": "DENY",
@@ -73,6 +75,7 @@ class Policy:
                 headers = MutableHeaders(scope=message)
                 dress(headers, is_kept=(rest or [""])[0] in KEPT)
                 if headers.get("content-type", "").startswith("text/html"):
+                    headers["Link"] = links()
                     held.append(message)
                     return
             elif held:

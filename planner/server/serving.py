@@ -1,5 +1,6 @@
 """All of the apps on one house, behind their doors, at one port."""
 
+import gc
 import importlib.util
 import ipaddress
 import mimetypes
@@ -18,6 +19,7 @@ from planner.bundle import bundled
 from planner.files.problems import HouseFault, Problem
 from planner.server.doors import DOORS, KEY, Door, Doors
 from planner.server.in_turn import parse_in_turn
+from planner.server.installed import look_up_once
 from planner.server.keys import Lock
 from planner.server.policy import Policy
 from planner.server.sessions import LASTING, MOST, Sessions
@@ -64,7 +66,7 @@ def serve(
         ways = {door.app: f"/{door.app}?{KEY}={lock.key}" for door, lock in locks.items()}
         houses.give(houses.Given(house.resolve(), tuple(alternatives), ways))
         app = guarded(apps(doors), locks, known)
-        server = uvicorn.Server(uvicorn.Config(app, lifespan="off", log_level="error", server_header=False))
+        server = uvicorn.Server(uvicorn.Config(app, lifespan="off", ws_per_message_deflate=False, log_level="error", server_header=False))
         ready({door: f"http://{known[0]}:{port}{ways[door.app]}" for door in locks})
         server.run([listener])
 
@@ -72,12 +74,14 @@ def serve(
 def apps(doors: Iterable[Door]) -> ASGIApp:
     """The apps of some doors, each at its path, with nothing before them."""
     parse_in_turn()
+    look_up_once()
     mimetypes.add_type("text/javascript", ".js")  # some systems know it by another name, and browsers obey that
     builder = marimo.create_asgi_app(quiet=True, include_code=False, session_ttl=LASTING)
     for door in doors:
         notebook = bundled("notebooks") / f"{door.app}.py"
         _load(notebook)
         builder = builder.with_app(path=f"/{door.app}", root=str(notebook))
+    gc.freeze()  # what is imported lasts as long as the process: it is not looked through for garbage again and again
     return builder.build()
 
 
@@ -117,9 +121,13 @@ def hosts(bind: str, names: Sequence[str]) -> list[str]:
 
 
 def listening(bind: str, port: int) -> socket.socket:
-    """A socket that listens at an address; raises HouseFault where it cannot be had."""
+    """A socket that listens at an address; raises HouseFault where it cannot be had.
+
+    It names its protocol, by which asyncio knows that what is written to its connections is to leave at once: else a
+    small answer waits some 40 ms for the browser to acknowledge the one before.
+    """
     family = socket.AF_INET6 if ":" in bind else socket.AF_INET
-    listener = socket.socket(family, socket.SOCK_STREAM)
+    listener = socket.socket(family, socket.SOCK_STREAM, socket.IPPROTO_TCP)
     try:
         listener.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
         listener.bind((bind, port))

@@ -134,13 +134,15 @@ def answered(serving: Serving, clients: int, answers: int, kills: int, rooms: li
             killer = people.submit(killing, serving, kills, clients * answers)
             asked = [people.submit(person, serving, number, answers, rooms) for number in range(clients)]
             running: list[Future[Any]] = [killer, *asked]
-            for done in as_completed(running):
-                done.result()  # whatever went wrong first is told
-                if all(one.done() for one in asked):
-                    serving.ended.set()
+            try:
+                for done in as_completed(running):
+                    done.result()  # whatever went wrong first is told
+                    if all(one.done() for one in asked):
+                        serving.ended.set()
+            finally:
+                serving.ended.set()
             return [said for one in asked for said in one.result()]
     finally:
-        serving.ended.set()
         serving.end()
 
 

@@ -1,5 +1,6 @@
 """The server with the real apps behind it, in a process of its own."""
 
+import asyncio
 import json
 import shutil
 import signal
@@ -19,6 +20,7 @@ from planner import bundled, demo_house, share_page
 from planner.record.keeping import open_session, say
 from planner.server import keys
 from planner.server.doors import CLIENT, DESIGNER, DOORS, FULL, NO_KEY, NO_WAY
+from planner.server.serving import LOOPBACK, listening
 from tests.serving import Served, asked, come_in, first_run
 
 REFUSALS = {refusal.words.encode() for refusal in (NO_KEY, NO_WAY, FULL)} | {b"Invalid host header"}
@@ -195,6 +197,24 @@ def test_it_ends_quietly_when_it_is_stopped(tmp_path):
     said, fault = served.process.communicate(timeout=60)
     assert (served.process.returncode, said, fault) == (0, "", "")
     run.close()
+
+
+def test_small_answers_leave_at_once():
+    delays = []
+
+    async def connected(_, writer):
+        delays.append(not writer.get_extra_info("socket").getsockopt(socket.IPPROTO_TCP, socket.TCP_NODELAY))
+        writer.close()
+
+    async def connect_once():
+        with listening(LOOPBACK, 0) as listener:
+            async with await asyncio.start_server(connected, sock=listener):
+                reader, writer = await asyncio.open_connection(*listener.getsockname())
+                await reader.read()
+                writer.close()
+
+    asyncio.run(connect_once())
+    assert delays == [False]
 
 
 def test_a_taken_port_is_told(tmp_path):
