@@ -174,7 +174,7 @@ def given(room: str, answer: Answer | None) -> mo.Html | None:
     which = next((side for side, word in ANSWER_OF.items() if answer and word == answer.answer), None)
     if not answer or which is None:
         return None
-    words = pages.element("p", f"Your answer on {room}: {WORDS[answer.answer].lower()}.", class_="pl-sum")
+    words = pages.element("p", f"Your answer on {room}: {WORDS[answer.answer].lower()}.", class_="pl-given")
     mark = f'[data-side="{which}"] {{ --pl-given: "Your answer. "; outline: 3px solid var(--pl-ink) }}'
     return pages.show(words, pages.Markup(f"<style>{mark}</style>"))
 
