@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple, NoReturn
 import click
 
 from planner.terminal import libraries_apart, shown, shown_json
+from planner.units import INCHES_IN, Unit
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Mapping, Sequence
@@ -166,7 +167,8 @@ def history_command(house: Path, as_json: bool) -> None:
 @click.option("--out", required=True, type=click.Path(path_type=Path), metavar="FILE", help="The page; .html.")
 @click.option("--alternative", "-a", metavar="NAME", multiple=True, help="Alternatives in it; all by default.")
 @click.option("--by", default="", metavar="NAME", help="Who sends it, told in the page.")
-def share_command(house: Path, out: Path, alternative: tuple[str, ...], by: str) -> None:
+@click.option("--to", default="", metavar="NAME", help="To whom: their answers and your replies are in it.")
+def share_command(house: Path, out: Path, alternative: tuple[str, ...], by: str, to: str) -> None:
     """Write one file to send to a client: a page that needs no network, in which
     the alternatives are looked through and answered. Answers come back as a
     small file, for `planner reviews add`."""
@@ -175,7 +177,7 @@ def share_command(house: Path, out: Path, alternative: tuple[str, ...], by: str)
 
     _collect_seldom()
     _must_be_folder(house)
-    made = share_page(house, out, alternative or None, by)
+    made = share_page(house, out, alternative or None, by, to)
     sent = made.sending
     alternatives, rooms = counted(len(sent.alternatives), "alternative"), counted(len(sent.rooms), "room")
     _tell(f"Wrote {made.file}: {alternatives}, {rooms}, {made.size / 1_000_000:.1f} MB")
@@ -204,11 +206,14 @@ def reviews_add_command(house: Path, file: Path) -> None:
 @main.command("new")
 @HOUSE
 @click.option("--blank", is_flag=True, help="One entry hall to start from, instead of the demo house.")
-def new_command(house: Path, blank: bool) -> None:
+@click.option(
+    "--unit", type=click.Choice([*INCHES_IN]), help="What its lengths are shown and written in; inches if not said."
+)
+def new_command(house: Path, blank: bool, unit: Unit | None) -> None:
     """Make a new house folder, as a copy of the demo house or blank."""
     from planner import demo_house, new_house
 
-    new_house(house, None if blank else demo_house())
+    new_house(house, None if blank else demo_house(), unit)
     _tell(f"Made {house}. Next: planner open {house}")
 
 

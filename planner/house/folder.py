@@ -1,7 +1,7 @@
 """A house folder: read with every fault told in one pass, written whole or not at all."""
 
 import shutil
-from collections.abc import Hashable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Hashable, Iterable, Mapping, Sequence
 from contextlib import suppress
 from os.path import lexists
 from pathlib import Path
@@ -140,25 +140,11 @@ def write_house(house: House, folder: str | Path, library: Library | None = None
     return summed_up(problems)
 
 
-def new_house(folder: str | Path, source: str | Path | None = None) -> None:
-    """Make a new house folder: a copy of another, or one entry hall to start from.
-
-    Parameters
-    ----------
-    folder : where; nothing but an empty folder may be there.
-    source : the folder to copy, without its drafts and reviews; none for a single hall.
-
-    Raises
-    ------
-    HouseFault : something stands there already, or it cannot be written.
-
-    Examples
-    --------
-    >>> from tempfile import mkdtemp
-    >>> folder = Path(mkdtemp()) / "my house"
-    >>> new_house(folder)
-    >>> list(read_house(folder)[0].by_name)
-    ['Entry Hall']
+def new_house(
+    folder: str | Path, source: str | Path | None = None, finish: Callable[[Path], None] | None = None
+) -> None:
+    """Make a new house folder in inches or as its source is; `finish` does what is to be done to it before it takes its
+    place. The rest is as in `planner.stock.beginning.new_house`.
     """
     folder = Path(folder)
     try:
@@ -175,6 +161,8 @@ def new_house(folder: str | Path, source: str | Path | None = None) -> None:
                 aside = shutil.ignore_patterns(".*", "*.draft.toml", REVIEWS)
                 shutil.copytree(source, made, dirs_exist_ok=True, ignore=aside)
             (made / ALTERNATIVES).mkdir(exist_ok=True)
+            if finish is not None:
+                finish(made)
             made.chmod(0o755)
             made.replace(folder)
         finally:

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from planner.trim import orders, styles
+from planner.trim import orders, packages, styles
 from tests.known import CANON, GRADES, LIBRARY, ORDERS, STYLES, package, reads, top_tier
 
 ladders = st.tuples(
@@ -22,6 +22,12 @@ def ladder(style, order, ceiling, grade, tiers):
     """The packages of all tiers, from the bottom."""
     top = top_tier(grade, tiers)
     return [package(style, order, tier, ceiling, top=top, tiers=tiers) for tier in range(1, tiers + 1)]
+
+
+def test_a_ceiling_is_known_by_one_text_whatever_number_it_was_first_asked_for_by():
+    packages.ladder.cache_clear()
+    for ceiling in (108, 108.0):
+        assert repr(package("georgian", "doric", 1, ceiling, top=5).key.ceiling) == "108.0"
 
 
 def test_georgian_doric_room_of_ten_feet_is_as_practice_has_it():
@@ -312,3 +318,11 @@ def test_every_row_of_the_tables_names_a_source_and_known_things():
     # A house may have other leaves and sashes than any period's.
     assert used <= forms and {element for element, _ in forms - used} <= {"door leaf", "sash"}
     assert all(kind.source and kind.within in {"", *kinds} for kind in LIBRARY.elements)
+
+
+def test_sizes_of_a_metric_house_are_built_in_whole_millimetres():
+    metric, imperial = (packages.ladder("georgian", "doric", 120.0, LIBRARY, top=4, unit=unit) for unit in ("mm", "in"))
+    sizes = [element.size for package in metric for element in package.elements]
+    assert [size * 25.4 for size in sizes] == pytest.approx([round(size * 25.4) for size in sizes])
+    assert any(abs(size * 8 - round(size * 8)) > 0.01 for size in sizes)
+    assert all(element.size * 8 == round(element.size * 8) for package in imperial for element in package.elements)
