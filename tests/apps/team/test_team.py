@@ -143,7 +143,7 @@ def test_each_tab_shows_the_alternatives(standing, tab):
 
 def test_a_house_too_large_to_be_taken_off_on_a_page_says_where_its_cost_is(standing, monkeypatch):
     monkeypatch.setattr(beside, "MOST_COSTED", 3)
-    _, shown = beside.shown("Cost", standing, Record(()), True, dark=False, width=beside.WIDE_CHART)
+    _, shown = beside.shown("Cost", standing, True, dark=False, width=beside.WIDE_CHART)
     assert "planner plan" in shown.text and "<table" not in shown.text
 
 
