@@ -9,6 +9,9 @@ from planner.takeoff.rates import Figure
 INDEX = "trim share x wall length in feet"
 """What the cost index is."""
 
+PLACES = 6
+"""To how many places amounts are written."""
+
 MONEY = "the order's prices, and rates of labour, finish, markup and tax"
 """What money is worked out from."""
 
@@ -43,9 +46,12 @@ def cost_object(planned: Plan, *, money: bool) -> dict[str, Any]:
 
 def _figure(figure: Figure, cost: Cost) -> dict[str, Any]:
     rate, (cheaper, dearer) = figure.rate, cost.swings[figure.rate.name]
+    amount = cost.amounts.get(rate.name)
     return {
         "rate": rate.name,
         "says": rate.says,
+        "kind": rate.kind,
+        "amount": None if amount is None else round(amount, PLACES),
         "unit": rate.unit,
         "value": figure.value,
         "low": figure.low,

@@ -58,6 +58,7 @@ class Cost:
     cells : cents by room, element and part. Everything else is sums of them, so that all breakdowns agree.
     tiers : the tier of each room, by its name.
     figures : the rates that count here, by name.
+    amounts : how much of each rate there is, in what it is per, by name; of wage, pace, markup and tax none.
     swings : by how much the total changes where a rate is at its low, and where it is at its high, by name.
     currency : of all figures.
     """
@@ -65,6 +66,7 @@ class Cost:
     cells: immutabledict[Cell, int]
     tiers: immutabledict[str, int]
     figures: immutabledict[str, Figure]
+    amounts: immutabledict[str, float]
     swings: immutabledict[str, tuple[float, float]]
     currency: str
 
@@ -171,6 +173,7 @@ def cost(amounts: Mapping[Work, float], figures: Mapping[str, Figure], tiers: Ma
         immutabledict(cells),
         immutabledict(tiers),
         immutabledict({name: figure for name, figure in figures.items() if name in used}),
+        immutabledict(by_rate),
         immutabledict({name: swing for name, swing in swings.items() if name in used}),
         currency,
     )

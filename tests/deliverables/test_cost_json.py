@@ -73,6 +73,24 @@ def test_without_anything_else_material_is_the_order_times_the_factor(demo):
     assert found["cost"]["material"] == pytest.approx(1.1 * order, abs=0.0051)
 
 
+def test_every_part_is_amounts_times_rates(told):
+    cost = told["cost"]
+    by_kind = {}
+    for rate in cost["rates"]:
+        by_kind[rate["kind"]] = by_kind.get(rate["kind"], 0.0) + rate["value"] * (rate["amount"] or 1.0)
+    material = sum(by_kind[kind] for kind in ("stock", "volume", "area", "piece") if kind in by_kind)
+    hours = sum(by_kind[kind] for kind in ("run", "each", "end"))
+    assert cost["material"] == pytest.approx(material, abs=0.01)
+    assert cost["labour"] == pytest.approx(hours * by_kind["wage"] * by_kind["pace"], abs=0.02)
+    assert cost["finish"] == pytest.approx(by_kind["finish"], abs=0.01)
+    ends = sum(rate["amount"] for rate in cost["rates"] if rate["kind"] == "end")
+    unfitted = ("ground", "lower ground", "furring", "blocking", "backing", "board run up")
+    pieces = [p for p in told["takeoff"]["pieces"] if p["name"] not in unfitted]
+    assert 0 < ends <= 2 * len(pieces)
+    (order,) = (rate["amount"] for rate in cost["rates"] if rate["kind"] == "stock")
+    assert order == pytest.approx(sum(line["amount"] or 0.0 for line in told["takeoff"]["order"]), abs=0.001)
+
+
 def test_tax_and_markup_are_parts_of_what_they_are_on(told):
     cost, rates = told["cost"], {rate["rate"]: rate["value"] for rate in told["cost"]["rates"]}
     assert cost["tax"] == pytest.approx(rates["tax"] * cost["material"], abs=0.011)
