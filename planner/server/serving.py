@@ -66,7 +66,9 @@ def serve(
         ways = {door.app: f"/{door.app}?{KEY}={lock.key}" for door, lock in locks.items()}
         houses.give(houses.Given(house.resolve(), tuple(alternatives), ways))
         app = guarded(apps(doors), locks, known)
-        server = uvicorn.Server(uvicorn.Config(app, lifespan="off", ws_per_message_deflate=False, log_level="error", server_header=False))
+        server = uvicorn.Server(
+            uvicorn.Config(app, lifespan="off", ws_per_message_deflate=False, log_level="error", server_header=False)
+        )
         ready({door: f"http://{known[0]}:{port}{ways[door.app]}" for door in locks})
         server.run([listener])
 
