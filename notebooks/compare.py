@@ -38,15 +38,22 @@ def _(narrow):
 @app.cell
 def _():
     _folder = houses.asked_folder()
+    _saved, hand, kept, watch = choosing.saved(_folder), houses.asked_alternatives(), {}, watching.Watch(_folder)
     get_opened, set_opened = mo.state(houses.opened(_folder))
     get_record, set_record = mo.state(read_record(_folder), allow_self_loops=True)
-    get_saved, set_saved = mo.state(None)
-    get_said, set_said = mo.state(None)
+    get_saved, set_saved = mo.state(_saved)
+    get_names, set_names = mo.state(tuple(_saved))
+    tell = {"opened": set_opened, "record": set_record, "saved": set_saved, "names": set_names}
+    return get_names, get_opened, get_record, get_saved, hand, kept, tell, watch
+
+
+@app.cell
+def _(kept, tell):
+    get_standing, set_standing = mo.state(())  # the names of those that stand side by side
+    get_said, set_said = mo.state(None, allow_self_loops=True)
     get_refused, set_refused = mo.state("")
-    watch, kept = watching.Watch(_folder), {}
-    member = voting.member(_folder, set_record, set_said, set_refused)
-    tell = {"opened": set_opened, "record": set_record, "saved": set_saved}
-    return get_opened, get_record, get_refused, get_said, get_saved, kept, member, tell, watch
+    member = voting.member(houses.asked_folder(), kept, tell["record"], set_said, set_refused)
+    return get_refused, get_said, get_standing, member, set_standing
 
 
 @app.cell
@@ -58,25 +65,38 @@ def _(get_opened):
 
 
 @app.cell
-def _(get_record, opened, tell, watch):
-    watch.do(lambda: choosing.follow(opened, get_record(), tell))
+def _(get_record, get_saved, opened, tell, watch):
+    watch.do(lambda: choosing.follow(opened, get_record(), get_saved(), tell))
     return
 
 
 @app.cell
-def _(house, opened):
-    mo.stop(house is None)
-    chosen = choosing.choice(opened.folder, houses.asked_alternatives())
-    show_all = mo.ui.switch(label="Show every row, not only those that differ")
-    mo.hstack([chosen, show_all], justify="start", align="center", gap=2, wrap=True)
-    return chosen, show_all
+def _(get_names, hand):
+    chosen = choosing.choice(get_names(), hand)
+    return (chosen,)
 
 
 @app.cell
-def _(chosen, get_saved, house, kept, opened):
-    get_saved()
-    _found = choosing.compared(opened, house, chosen.value, kept)
+def _():
+    show_all = mo.ui.switch(label="Show every row, not only those that differ")
+    return (show_all,)
+
+
+@app.cell
+def _(chosen, house, show_all):
+    mo.stop(house is None)
+    mo.hstack([chosen, show_all], justify="start", align="center", gap=2, wrap=True)
+    return
+
+
+@app.cell
+def _(chosen, get_saved, get_standing, house, kept, opened, set_standing):
+    mo.stop(house is None)
+    _found = choosing.compared(opened, house, chosen.value, get_saved(), kept)
     standing = _found.standing
+    _names = tuple(planned.intent.name for planned in standing)
+    if _names != get_standing():
+        set_standing(_names)
     choosing.notes(_found, len(chosen.value))
     return (standing,)
 
@@ -98,11 +118,19 @@ def _(house, width):
 
 
 @app.cell
-def _(dark, get_record, show_all, standing, tab, width):
+def _(dark, show_all, standing, tab, width):
     mo.stop(len(standing) < 2)
-    held, _shown = beside.shown(tab.value, standing, get_record(), show_all.value, dark, width)
+    held, _shown = beside.shown(tab.value, standing, show_all.value, dark, width)
     _shown
     return (held,)
+
+
+@app.cell
+def _(get_record, standing, tab):
+    mo.stop(tab.value != "What is said" or len(standing) < 2)
+    ways, _shown = beside.said(standing, get_record())
+    _shown
+    return (ways,)
 
 
 @app.cell
@@ -120,10 +148,10 @@ def _(get_refused):
 
 
 @app.cell
-def _(get_said, member, standing, tab):
-    mo.stop(tab.value != "What is said" or not standing)
+def _(get_said, get_standing, member, tab):
+    mo.stop(tab.value != "What is said")
     get_said()
-    ballots = voting.ballots(standing, member)
+    ballots = voting.ballots(get_standing(), member)
     return (ballots,)
 
 

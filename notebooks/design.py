@@ -309,7 +309,7 @@ def _(folder, get_sent, tab, typed):
 
 @app.cell
 def _(changes, get_settled, get_spoken, tab, tell, typed, width):
-    mo.stop(tab.value != answering.TAB or get_settled() is None)
+    mo.stop(not answering.is_open(tab.value, get_spoken(), typed) or get_settled() is None)
     answers = answering.answers(get_spoken(), get_settled(), changes, typed, tell, width)
     answering.view(answers, get_settled().intent)
     return (answers,)

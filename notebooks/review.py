@@ -10,7 +10,6 @@ with app.setup:
 
     from planner.apps import houses, pages, screen, views, watching
     from planner.apps.client import asking, house, room, sitting
-    from planner.files.problems import HouseFault
 
 
 @app.cell
@@ -42,11 +41,17 @@ def _():
     get_picked, set_picked = mo.state(sitting.first_room(_shown), allow_self_loops=True)
     get_record, set_record = mo.state(_record, allow_self_loops=True)
     get_back, set_back = mo.state(client.waiting(sitting.answers_of(_record, client)), allow_self_loops=True)
-    get_refused, set_refused = mo.state("")
-    follow, watch = sitting.Follow(set_shown, set_record, set_picked), watching.Watch(folder)
-    reviewer = client.reviewer(_record)
-    tell = {"picked": set_picked, "record": set_record, "back": set_back, "refused": set_refused}
-    return client, folder, follow, get_back, get_picked, get_record, get_refused, get_shown, reviewer, tell, watch
+    tell = {"shown": set_shown, "picked": set_picked, "record": set_record, "back": set_back}
+    return client, folder, get_back, get_picked, get_record, get_shown, tell
+
+
+@app.cell
+def _(client, folder, tell):
+    get_refused, set_refused = mo.state("", allow_self_loops=True)
+    get_again, set_again = mo.state(None, allow_self_loops=True)  # the controls are to show what is kept
+    follow = sitting.Follow(tell["shown"], tell["record"], set_again, tell["picked"])
+    reviewer, watch = client.reviewer(client.before()), watching.Watch(folder)
+    return follow, get_again, get_refused, reviewer, set_again, set_refused, watch
 
 
 @app.cell
@@ -109,47 +114,48 @@ def _(base, dark, get_picked, width):
 
 
 @app.cell
-def _(client, get_back, get_picked, get_record):
-    get_back()
-    remark = client.remark(get_picked(), sitting.answers_of(get_record(), client).get(get_picked()))
+def replied(get_picked, get_record):
+    room.replied(get_record().replies, get_picked())
+    return
+
+
+@app.cell
+def _(client, get_again, get_back, get_picked):
+    get_again(), get_back()
+    remark = client.remark(get_picked())
     return (remark,)
 
 
 @app.cell
-def _(base, client, get_picked, remark, reviewer, tell):
+def _(base, client, get_picked, remark, set_again, set_refused, tell):
     _picked = get_picked()
 
-    def answer(word, wishes, picked=_picked):
-        if not reviewer.value.strip():
-            tell["refused"](sitting.NAMELESS)
-            return
-        try:
-            client.say(reviewer.value, base, picked, word, remark.value, wishes)
-        except HouseFault as fault:
-            tell["refused"](sitting.refusal(picked, fault))
-            return
-        tell["refused"]("")
-        tell["record"](client.before())
+    def answer(word=None, wishes=None, picked=_picked):
+        why_not = client.answer(base, picked, remark.value, word, wishes)
+        set_refused(why_not)
+        tell["record"](client.before()) if not why_not else set_again(None)
 
     return (answer,)
 
 
 @app.cell
-def asked(answer, answers, base, folder, get_picked, get_record, pictures, remark):
-    _before = answers.get(get_picked())
-    _wishes = _before.wishes if _before else ()
-    buttons = room.answer_buttons(pictures.walls, _before, lambda word: answer(word, _wishes))
-    boxes = room.wish_boxes(
-        base, get_picked(), _before, lambda wishes: answer(_before.answer if _before else "", wishes)
-    )
-    _replies = [one for one in get_record().replies if one.room == get_picked()]
-    room.question(folder, base, get_picked(), pictures, buttons, boxes, remark, _replies)
+def asked(answer, base, client, folder, get_again, get_picked, pictures, remark):
+    get_again()
+    buttons = room.answer_buttons(pictures.walls, answer)
+    boxes = room.wish_boxes(base, get_picked(), client.said.get(get_picked()), lambda wishes: answer(wishes=wishes))
+    room.question(folder, base, get_picked(), pictures, buttons, boxes, remark)
     return boxes, buttons
 
 
 @app.cell
+def given(answers, get_picked):
+    sitting.given(get_picked(), answers.get(get_picked()))
+    return
+
+
+@app.cell
 def refused(get_refused):
-    sitting.refused(get_refused())
+    sitting.not_kept(get_refused())
     return
 
 

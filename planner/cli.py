@@ -159,7 +159,8 @@ def history_command(house: Path, as_json: bool) -> None:
 @click.option("--out", required=True, type=click.Path(path_type=Path), metavar="FILE", help="The page; .html.")
 @click.option("--alternative", "-a", metavar="NAME", multiple=True, help="Alternatives in it; all by default.")
 @click.option("--by", default="", metavar="NAME", help="Who sends it, told in the page.")
-def share_command(house: Path, out: Path, alternative: tuple[str, ...], by: str) -> None:
+@click.option("--to", default="", metavar="NAME", help="To whom: their answers and your replies are in it.")
+def share_command(house: Path, out: Path, alternative: tuple[str, ...], by: str, to: str) -> None:
     """Write one file to send to a client: a page that needs no network, in which
     the alternatives are looked through and answered. Answers come back as a
     small file, for `planner reviews add`."""
@@ -168,7 +169,7 @@ def share_command(house: Path, out: Path, alternative: tuple[str, ...], by: str)
 
     _collect_seldom()
     _must_be_folder(house)
-    made = share_page(house, out, alternative or None, by)
+    made = share_page(house, out, alternative or None, by, to)
     sent = made.sending
     alternatives, rooms = counted(len(sent.alternatives), "alternative"), counted(len(sent.rooms), "room")
     _tell(f"Wrote {made.file}: {alternatives}, {rooms}, {made.size / 1_000_000:.1f} MB")

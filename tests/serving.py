@@ -103,6 +103,10 @@ CONTROL = re.compile(r"<marimo-ui-element object-id='([^']+)'[^>]*><marimo-[a-z-
 """A control among what a cell shows: its name, and its label as JSON in HTML."""
 
 
+TABS = re.compile(r"<marimo-ui-element object-id='([^']+)'[^>]*><marimo-tabs ")
+"""The tabs of a page: their name."""
+
+
 class Page:
     """A page of an app as a program reads it: what its cells show, and what can be set in it by its label.
 
@@ -134,7 +138,14 @@ class Page:
 
     def set(self, label: str, value: object) -> None:
         """Set the control with a label; choose from a list by `choose`."""
-        name = self._control(label)
+        self._set(self._control(label), value)
+
+    def open_tab(self, number: int) -> None:
+        """Open a tab, by its number from 0."""
+        (name,) = {found for shown in self._shown.values() for found in TABS.findall(shown)}
+        self._set(name, str(number))
+
+    def _set(self, name: str, value: object) -> None:
         body = json.dumps({"objectIds": [name], "values": [value]})
         headers = {"Cookie": self._held, "Origin": f"http://{self._at.netloc}", "Marimo-Session-Id": self._name}
         connection = http.client.HTTPConnection(self._at.netloc, timeout=PATIENCE)
@@ -147,7 +158,7 @@ class Page:
         finally:
             connection.close()
         if status != 200:
-            raise RuntimeError(f"{label} was answered with {status}")
+            raise RuntimeError(f"{name} was answered with {status}")
 
     def choose(self, label: str, option: str) -> None:
         """Choose from a list."""

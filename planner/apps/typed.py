@@ -18,6 +18,9 @@ class Typed(dict[str, Any]):
     ('Plainer upstairs', '')
     """
 
+    who: str | None = None
+    """The name of the person who types, None before any is written; no field, so that a room may have any name."""
+
     def into(self, field: str) -> Callable[[Any], None]:
         """What a field calls with its new value."""
         return lambda written: self.__setitem__(field, written)

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 from math import ceil
-from typing import cast
+from typing import NamedTuple, cast
 
 import pandas as pd
 
@@ -12,7 +12,7 @@ from planner.charts.names import LINE_HEIGHT, short
 from planner.charts.parts import nearest_rooms
 from planner.charts.sheet import Sheet, message
 from planner.charts.step_down_lines import SIGN_TEXT, Link, falling, links_between, signs
-from planner.charts.step_down_places import SIDE, Box, Panel, deepest, places
+from planner.charts.step_down_places import SIDE, Box, Panel, Places, deepest, places
 from planner.charts.step_down_words import Alternative, RoomRow, StepRow
 from planner.charts.vega_lite import EDGE, records, title_height
 from planner.look import theme
@@ -74,7 +74,42 @@ def step_down(
         return message(
             f"{short(first[0]['house'])} has no entry", "Steps are counted from where guests come in.", width, dark
         )
-    walk, sheet = _walk(first, picked), Sheet(width, dark)
+    return _laid_out(plans, rooms, picked, plainly, height, Sheet(width, dark)).chart()
+
+
+def step_down_places(rooms: pd.DataFrame, steps: pd.DataFrame, *, plainly: bool = False, width: int = 720) -> Places:
+    """Where boxes and rows stand in the step-down of one plan, whose rooms have an entry; the rest is as in
+    `step_down`."""
+    return _laid_out(_alternatives(rooms, steps), rooms, None, plainly, None, Sheet(width, False)).panels.places
+
+
+class _LaidOut(NamedTuple):
+    """A step-down before it is drawn: its words and its panels."""
+
+    heading: str
+    subtitle: str
+    left_out: str
+    described: str
+    panels: "Panels"
+
+    def chart(self) -> FinishedChart:
+        """It drawn."""
+        sheet, bottom = self.panels.sheet, self.panels.draw()
+        bottom = sheet.paragraph(self.left_out, bottom) if self.left_out else bottom
+        return sheet.chart(self.heading, self.subtitle, bottom, described=self.described, halo=True)
+
+
+def _laid_out(
+    plans: Sequence[Alternative],
+    rooms: pd.DataFrame,
+    picked: str | None,
+    plainly: bool,
+    height: float | None,
+    sheet: Sheet,
+) -> _LaidOut:
+    """A step-down as it is drawn on a sheet."""
+    first = plans[0].rooms
+    walk = _walk(first, picked)
     heading = words.finding(first, plans[0].steps, plainly) if len(plans) == 1 else words.compared(plans)
     drawn, left_out = _drawn(plans, rooms[rooms["alternative"] == plans[0].title], sheet.width)
     below = sheet.paragraph_height(left_out) if left_out else 0.0
@@ -87,9 +122,7 @@ def step_down(
     subtitle = words.subtitle(plans, walk, plainly)
     if (panels := put(subtitle)).places.hidden:
         panels = put(subtitle := f"{subtitle}. {words.HIDDEN}")
-    bottom = panels.draw()
-    bottom = sheet.paragraph(left_out, bottom) if left_out else bottom
-    return sheet.chart(heading, subtitle, bottom, described=words.spoken(plans, walk), halo=True)
+    return _LaidOut(heading, subtitle, left_out, words.spoken(plans, walk), panels)
 
 
 def _alternatives(rooms: pd.DataFrame, steps: pd.DataFrame) -> list[Alternative]:

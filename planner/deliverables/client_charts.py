@@ -14,7 +14,7 @@ from planner.charts.finished import FinishedChart
 from planner.charts.house_map import house_map
 from planner.charts.room_labels import Floor, Label, coded, placed, words_of
 from planner.charts.rooms import HINT, PICK_LAYER, RoomRow, room_rows
-from planner.charts.step_down import step_down
+from planner.charts.step_down import step_down, step_down_places
 from planner.charts.vega_lite import Datum, Spec, records
 from planner.house.model import Point
 from planner.planning import frames
@@ -57,15 +57,30 @@ def client_map(planned: Plan, width: int) -> Clickable:
     return Clickable(drawn, outlines)
 
 
-def client_step_down(planned: Plan, width: int) -> tuple[Drawn, str]:
-    """How the house gets plainer from the front door on, without the signs of steps, and how to read it."""
+class Course(NamedTuple):
+    """A step-down, how it is read, the box of each room in it (left, top, right, bottom), and the middle of the row of
+    each tier [px]."""
+
+    drawn: Drawn
+    reading: str
+    boxes: Mapping[str, tuple[float, float, float, float]]
+    rows: Mapping[int, float]
+
+
+def client_step_down(planned: Plan, width: int) -> Course:
+    """How the house gets plainer from the front door on, without the signs of steps."""
     rooms, steps = _plainly(frames.step_down([planned])), frames.steps([planned])
     steps["step"] = "clear"
     charts = [step_down(rooms, steps, plainly=True, dark=on, width=width) for on in (False, True)]
     reading = "The higher a room stands, the richer it is; lines lead from room to room."
     if step_down_words.HIDDEN in " ".join(charts[0].to_dict()["title"].get("subtitle", ())):
         reading += " A number with a plus stands for that many more rooms."
-    return _drawn(*map(_alone, charts))[0], reading
+    drawn, (left, top) = _drawn(*map(_alone, charts))
+    found = step_down_places(rooms, steps, plainly=True, width=width)
+    boxes = {
+        room: (box.x + left, box.y + top, box.x2 + left, box.y2 + top) for box in found.panels[0] for room in box.rooms
+    }
+    return Course(drawn, reading, boxes, {tier: (y + y2) / 2 + top for tier, (y, y2) in found.rows.items()})
 
 
 def client_course(planned: Plan) -> str:

@@ -2,15 +2,28 @@
 
 from planner.intent.model import Intent
 from planner.record.decisions import AS_IT_STANDS
+from planner.record.entries import Reply
 
 WORDS = {"keep": "Keep it", "more": "A little richer", "less": "A little plainer"}
 """What a client may answer, by its name in the record."""
+
+ANSWER_OF = {"plainer": "less", "planned": "keep", "richer": "more"}
+"""What is answered by choosing one of the drawings of a room."""
 
 TRIM = (
     "Trim is what frames a room: baseboards, door casings, crown. The more dots, the richer it is. "
     "It is richest where guests arrive and gets plainer on the way to the bedrooms."
 )
 """What it is all about."""
+
+
+def reply_words(reply: Reply) -> str:
+    """What the designer replied to an answer.
+
+    >>> reply_words(Reply(who="Bert", alternative="", room="Library", to="a1", taken="pin"))
+    'Your wish is taken into the plan.'
+    """
+    return reply.word or "Your wish is taken into the plan."
 
 
 def title_of(intent: Intent) -> str:

@@ -1,40 +1,47 @@
 """What a page that is sent to a client shows: worked out here, to the last word and figure; the page only shows it.
 
 Of a house it has what a client may see: its rooms, how rich each is, their walls drawn, what is noted for the client,
-and what a single answer does. No prices, no weights, no designer's notes, nobody else's answers, and no path.
+and what a single answer does; where it is sent to somebody, also what that person said before and the designer's
+replies. No prices, no weights, no designer's notes, nobody else's answers, and no path.
 """
 
 import base64
+import gzip
 import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from datetime import datetime
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 from planner.deliverables.client_charts import (
     Clickable,
+    Course,
     Drawn,
     client_course,
     client_map,
     client_step_down,
     moved_labels,
 )
-from planner.deliverables.client_words import TRIM, WORDS, cost_change, title_of
+from planner.deliverables.client_words import ANSWER_OF, TRIM, WORDS, cost_change, reply_words, title_of
 from planner.deliverables.room_notes import room_notes
 from planner.drawings.beside import beside
+from planner.drawings.page import room_sheet
 from planner.drawings.perspective import perspective
 from planner.drawings.scene import Scene
 from planner.drawings.svg import svg
 from planner.house.model import Point
-from planner.planning.answer import Plan, RoomPlan
+from planner.planning.answer import Plan
 from planner.planning.differences import differences
 from planner.planning.pipeline import plan
+from planner.planning.walking import walk
 from planner.record.answers import propose
-from planner.record.entries import Answer, ElementWish
+from planner.record.entries import Answer, ElementWish, person
+from planner.record.keeping import Record, read_record
 from planner.record.one_step import ASKED_BY, OneStep, one_step
 from planner.record.sent import Sending
 from planner.record.taking import possible_wishes
+from planner.record.voices import voices
 
 Facts = dict[str, Any]
 """Facts as the page reads them: texts, numbers, lists and objects."""
@@ -45,34 +52,35 @@ WIDE, NARROW, STEPS = 640, 350, 720
 WALLS, DOOR = 1000.0, 700.0
 """How wide a page three walls side by side are drawn for, and a room seen from its door [px]."""
 
-MOST_DRAWN, MOST_PHOTOGRAPHED = 3_600_000, 600_000
-"""All drawings of a page, and all photographs, have no more bytes than this; rooms farther from the front door go
-without."""
+MOST_DRAWN, MOST_PHOTOGRAPHED = 3_400_000, 600_000
+"""All drawings of a page, packed, and all photographs, have no more bytes than this; rooms that come later in the walk
+from the front door go without."""
 
 PHOTOGRAPH = 480
 """The longest side of a photograph [px]."""
 
 
 _NAMES = re.compile(r"<(title|desc)>[^<]*</\1>")
+_SIZE = re.compile(r'<svg [^>]*?width="([\d.]+)" height="([\d.]+)"')
 
 
 @dataclass
 class Drawings:
-    """Drawings of a page, each kept once, as far as there is room for them."""
+    """Drawings of a page, each kept once and packed, as far as there is room for them."""
 
     room: int = MOST_DRAWN
     room_for_photographs: int = MOST_PHOTOGRAPHED
     places: dict[str, int] = field(default_factory=dict)
+    waiting: list[tuple[Facts, str, "Packed"]] = field(default_factory=list)
 
-    def put(self, drawing: str) -> int | None:
-        """The place of a drawing among them; None where there is no room for it."""
-        if drawing not in self.places:
-            size = len(drawing.encode())
-            if size > self.room:
+    def put(self, text: str) -> int | None:
+        """The place of a drawing, packed, among them; None where there is no room for it."""
+        if text not in self.places:
+            if len(text) > self.room:
                 return None
-            self.room -= size
-            self.places[drawing] = len(self.places)
-        return self.places[drawing]
+            self.room -= len(text)
+            self.places[text] = len(self.places)
+        return self.places[text]
 
     def photograph(self, jpeg: bytes) -> int | None:
         """The place of a photograph, which has room of its own; None where there is none left."""
@@ -85,10 +93,40 @@ class Drawings:
         return self.places[address]
 
     def scene(self, scene: Scene | None) -> Facts | None:
-        """A drawing with its title, without what its parts are called and built of; None where there is none, or no
-        room for it."""
-        place = None if scene is None else self.put(_NAMES.sub("", svg(scene)))
-        return None if scene is None or place is None else {"at": place, "alt": scene.title}
+        """A drawing with its title; None where there is none, or no room for it."""
+        return None if scene is None else self._facts(packed(scene))
+
+    def later(self, facts: Facts, key: str, scene: Scene) -> None:
+        """Have a drawing told in some facts, under a key, where there is room for it when those that are needed have
+        theirs."""
+        self.waiting.append((facts, key, packed(scene)))
+
+    def fill(self) -> None:
+        """Put what waits."""
+        for facts, key, drawing in self.waiting:
+            facts[key] = self._facts(drawing)
+        self.waiting.clear()
+
+    def _facts(self, drawing: "Packed") -> Facts | None:
+        place = self.put(drawing.text)
+        return None if place is None else {"at": place, **drawing.told}
+
+
+class Packed(NamedTuple):
+    """A drawing as the page holds it: compressed (Deutsch, GZIP File Format Specification, RFC 1952, 1996), in base64;
+    its title and its size [px]."""
+
+    text: str
+    told: Facts
+
+
+def packed(scene: Scene) -> Packed:
+    """A drawing without what its parts are called and built of."""
+    drawing = _NAMES.sub("", svg(scene))
+    size = _SIZE.search(drawing)
+    assert size, "a drawing without a size"
+    text = base64.b64encode(gzip.compress(drawing.encode(), mtime=0)).decode()
+    return Packed(text, {"alt": scene.title, "width": float(size[1]), "height": float(size[2])})
 
 
 def page_facts(folder: Path, plans: Mapping[str, Plan], sending: Sending) -> Facts:
@@ -96,25 +134,37 @@ def page_facts(folder: Path, plans: Mapping[str, Plan], sending: Sending) -> Fac
 
     Parameters
     ----------
-    folder : of the house, for what is noted for the client.
+    folder : of the house, for what is noted for the client and what was said.
     plans : feasible plans of one house, by the names of their alternatives' files.
     sending : of these alternatives.
     """
     first, kept = next(iter(plans.values())), Drawings()
     least = min(planned.cost for planned in plans.values())
-    notes = {r.room.name: _notes(folder, first, r.room.name, kept) for r in _nearest_first(first)}
+    rooms = walk(first)
+    notes = {room: _notes(folder, first, room, kept) for room in rooms}
+    record = read_record(folder) if sending.to else Record(())
+    alternatives = [
+        _alternative(name, planned, sending.alternatives[name].fingerprint, least, kept)
+        | {"said": _said(record, name, sending.to)}
+        for name, planned in plans.items()
+    ]
+    kept.fill()
     return {
         "house": first.house.name,
         "about": TRIM,
         "words": WORDS,
-        "sent": {"id": sending.id, "secret": sending.secret, "house": sending.house, "who": sending.who},
+        "answer_of": ANSWER_OF,
+        "sent": {
+            "id": sending.id,
+            "secret": sending.secret,
+            "house": sending.house,
+            "who": sending.who,
+            "to": sending.to,
+        },
         "day": _day(sending.time),
         "rooms": [{"name": r.name, "level": r.level, "notes": notes[r.name]} for r in first.house.rooms],
-        "walk": [r.room.name for r in _nearest_first(first)],
-        "alternatives": [
-            _alternative(name, planned, sending.alternatives[name].fingerprint, least, kept)
-            for name, planned in plans.items()
-        ],
+        "walk": [*rooms],
+        "alternatives": alternatives,
         "drawings": [*kept.places],
     }
 
@@ -122,7 +172,6 @@ def page_facts(folder: Path, plans: Mapping[str, Plan], sending: Sending) -> Fac
 def _alternative(name: str, planned: Plan, fingerprint: str, least: float, kept: Drawings) -> Facts:
     """An alternative with its charts and rooms, `least` the cost of the one that costs least."""
     steps = {r: {said: one_step(planned, r, toward) for toward, said in ASKED_BY.items()} for r in planned.by_name}
-    courses = [client_step_down(planned, width) for width in (STEPS, NARROW)]
     return {
         "name": name,
         "title": title_of(planned.intent),
@@ -132,8 +181,23 @@ def _alternative(name: str, planned: Plan, fingerprint: str, least: float, kept:
         "cost": _beside_least(planned.cost, least),
         "course": client_course(planned),
         "maps": [_map(planned, client_map(planned, width), steps) for width in (WIDE, NARROW)],
-        "steps": [{**_picture(drawn), "reading": reading} for drawn, reading in courses],
-        "rooms": {r.room.name: _room(planned, r.room.name, steps[r.room.name], kept) for r in _nearest_first(planned)},
+        "steps": [_course(client_step_down(planned, width)) for width in (STEPS, NARROW)],
+        "rooms": {room: _room(planned, room, steps[room], kept) for room in walk(planned)},
+    }
+
+
+def _said(record: Record, alternative: str, who: str) -> dict[str, Facts]:
+    """What a person has said of rooms of an alternative before, and what the designer replied, by room."""
+    return {
+        room: {
+            "answer": voice.answer.answer,
+            "remark": voice.answer.remark,
+            "wishes": [wish.words for wish in voice.answer.wishes],
+            "replies": [reply_words(reply) for reply in voice.replies],
+        }
+        for room, found in voices(record, alternative).items()
+        for voice in found.voices
+        if person(voice.answer.who) == person(who)
     }
 
 
@@ -141,18 +205,25 @@ def _room(planned: Plan, room: str, steps: Mapping[str, OneStep], kept: Drawings
     """A room of an alternative: how rich, how it looks, and what each answer does."""
     offered = frozenset(planned.intent.offered)
     here, three = planned.by_name[room], beside(planned, room, WALLS)
-    ways = {said: _way(planned, step) for said, step in steps.items()}
-    return {
+    ways = {said: _way(planned, step, kept) for said, step in steps.items()}
+    found = {
         "tier": here.tier,
-        "walk": _walk(planned, room),
+        "walk": _way_to(planned, room),
         "walls": [{"which": s.which, "says": s.says, "drawing": kept.scene(s.scene)} for s in three.sides],
         "door": kept.scene(perspective(planned, room, DOOR)),
         "ways": ways,
         "wishes": [_wish(planned, room, wish) for wish in possible_wishes(planned, room) if wish.element in offered],
     }
+    kept.later(found, "all", _sheet(planned, room))
+    return found
 
 
-def _walk(planned: Plan, room: str) -> list[str]:
+def _sheet(planned: Plan, room: str) -> Scene:
+    """All walls of a room, without the name of their package."""
+    return room_sheet(planned.walls[room], head=lambda wall: f"{wall.room}, wall {wall.wall}")
+
+
+def _way_to(planned: Plan, room: str) -> list[str]:
     """The rooms from the front door to a room."""
     found = [room]
     while before := planned.before.get(found[-1]):
@@ -160,15 +231,19 @@ def _walk(planned: Plan, room: str) -> list[str]:
     return found[::-1]
 
 
-def _way(planned: Plan, step: OneStep) -> Facts:
-    """What an answer does by itself: every room that has another tier then, and the cost; or why it cannot be had."""
+def _way(planned: Plan, step: OneStep, kept: Drawings) -> Facts:
+    """What an answer does by itself: every room that has another tier then, the cost, and the room as it is drawn then;
+    or why it cannot be had."""
     if step.planned is None:
         return {"why": step.why}
-    return {
+    found = {
         "moves": _moves(planned, step),
         "cost": cost_change(step.cost, planned.cost),
         "share": round(step.planned.cost / planned.cost, 4) if planned.cost else 1.0,
     }
+    kept.later(found, "door", perspective(step.planned, step.room, DOOR))
+    kept.later(found, "all", _sheet(step.planned, step.room))
+    return found
 
 
 def _wish(planned: Plan, room: str, wish: ElementWish) -> Facts:
@@ -210,6 +285,13 @@ def _points(outline: Iterable[Point]) -> str:
     return " ".join(f"{x:g},{y:g}" for x, y in outline)
 
 
+def _course(course: Course) -> Facts:
+    """The step-down, where each room stands in it, and where each tier does."""
+    boxes = {room: [round(at, 1) for at in box] for room, box in course.boxes.items()}
+    rows = {tier: round(y, 1) for tier, y in course.rows.items()}
+    return {**_picture(course.drawn), "reading": course.reading, "boxes": boxes, "rows": rows}
+
+
 def _picture(drawn: Drawn) -> Facts:
     return {"light": drawn.light, "dark": drawn.dark, "width": drawn.width, "height": drawn.height}
 
@@ -224,11 +306,6 @@ def _notes(folder: Path, planned: Plan, room: str, kept: Drawings) -> list[Facts
         left_out = len(places) - len(pictures)
         found.append({"of": noted.note.opening, "lines": lines, "pictures": pictures, "more": left_out})
     return found
-
-
-def _nearest_first(planned: Plan) -> list[RoomPlan]:
-    """The rooms as one comes to them from the front door."""
-    return sorted(planned.rooms, key=lambda r: r.depth)
 
 
 def _beside_least(cost: float, least: float) -> str:

@@ -53,13 +53,7 @@ def plan_object(planned: Plan) -> dict[str, Any]:
         "alternative": planned.intent.name,
         "feasible": planned.feasible,
         "conflicts": list(planned.conflicts),
-        "objective": {
-            "total": planned.objective.total,
-            "fit": planned.objective.fit,
-            "abrupt": planned.objective.abrupt,
-        }
-        if planned.feasible
-        else None,
+        "objective": _figures(planned.objective, "total", "fit", "abrupt") if planned.feasible else None,
         "optimal": planned.optimal,
         "budget": planned.intent.budget,
         "sets": [list(group) for group in planned.sets],
@@ -104,16 +98,23 @@ def _proposed(planned: Plan) -> dict[str, Any]:
     """What is proposed beside a plan, and the frontier of its costs."""
     found = planned.frontier
     figures = ("cost", "total", "fit", "abrupt")
-    points = [{name: getattr(point, name) for name in figures} for point in (found.points if found else ())]
+    points = [_figures(point, *figures) for point in (found.points if found else ())]
     return {
         "proposals": [
-            {"kind": p.kind, "title": p.title, "trade": p.trade, "cost": p.cost, "total": p.total, "fit": p.fit}
-            | {"abrupt": p.abrupt, "budget": p.intent.budget}
+            _figures(p, "kind", "title", "trade", *figures)
+            | {"budget": p.intent.budget}
             | {"moves": [{"room": room, "from": was, "to": to} for room, (was, to) in p.moves.items()]}
             for p in planned.proposals
         ],
+        "not_proposed": list(planned.not_proposed),
         "frontier": {"points": points, "knees": list(found.knees), "gap": found.gap} if found else None,
     }
+
+
+def _figures(value: object, *names: str) -> dict[str, Any]:
+    """Some fields of a value by their own names."""
+    found = {name: getattr(value, name) for name in names}
+    return {name: list(each) if isinstance(each, tuple) else each for name, each in found.items()}
 
 
 def package_key(package: Package) -> str:
@@ -129,16 +130,8 @@ def package_key(package: Package) -> str:
 def _stock(choice: Choice | None) -> dict[str, Any] | None:
     if choice is None:
         return None
-    return {
-        "deviation": choice.deviation,
-        "profiles": list(choice.profiles),
-        "optimal": choice.optimal,
-        "bound": choice.bound,
-        "gap": choice.gap,
-        "shortfalls": list(choice.shortfalls),
-        "family": choice.family,
-        "left": list(choice.left),
-    }
+    names = ("deviation", "profiles", "optimal", "bound", "gap", "shortfalls", "family", "left")
+    return _figures(choice, *names)
 
 
 def _thing(what: Fixture | Flight, named: str) -> dict[str, Any]:

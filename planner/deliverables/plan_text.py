@@ -1,11 +1,12 @@
 """A plan as text that reads well in 80 columns."""
 
 import textwrap
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 from planner.checks.check import Check
 from planner.library.model import ORDER_CANON
-from planner.planning.answer import Plan
+from planner.planning.answer import PassagePlan, Plan
+from planner.stock.choice import Choice
 from planner.trim.existing import Match
 from planner.units import Unit, format_length, format_size
 
@@ -45,33 +46,34 @@ def plan_table(planned: Plan) -> str:
     figures = f"objective {objective.total:.3f} = fit {objective.fit:.3f} + abrupt {objective.abrupt:.3f}, {proved}"
     lines += ["", _wrapped(f"{figures}; cost index {planned.cost:,.2f}")]
     lines += [_wrapped(note) for note in planned.notes]
-    if intent.trim:
-        lines += ["", "Trim rules:", *(_wrapped(f"{i}. {rule.words(unit)}") for i, rule in enumerate(intent.trim, 1))]
-    if planned.choice and planned.choice.family:
-        lines += [
-            "",
-            _wrapped(f"Mouldings are of one family, {planned.choice.family}, but for what follows, if anything."),
-        ]
-        lines += [_wrapped(text) for text in planned.choice.left]
-    if planned.choice and planned.choice.shortfalls:
-        lines += ["", "To have made:", *(_wrapped(text) for text in planned.choice.shortfalls)]
-    if planned.choice and planned.choice.unproved:
-        lines += ["", _wrapped(f"The choice from stock is {planned.choice.unproved}.")]
+    lines += _part("Trim rules:", (f"{i}. {rule.words(unit)}" for i, rule in enumerate(intent.trim, 1)))
+    lines += _chosen(planned.choice) if planned.choice else []
     unsteady = [p for p in planned.passages if p.reads in ("abrupt", "faint")]
-    if unsteady:
-        lines += ["", "Steps that do not read well:"]
-        lines += [_wrapped(f"{p.start} to {p.end} ({p.kind}): {p.reads}, {p.difference:+d}") for p in unsteady]
-    if planned.matches:
-        lines += ["", "What stays, beside the same in other rooms of its tier:"]
-        lines += [_wrapped(_match(match, unit)) for match in planned.matches]
-    if repeated := [p for p in planned.passages if p.shared]:
-        lines += ["", "Seen at once, and what the lower room repeats of the higher:"]
-        lines += [
-            _wrapped(f"{p.start} to {p.end} ({p.kind}), {p.difference:+d}: {'; '.join(p.shared)}") for p in repeated
-        ]
-    if planned.checks:
-        lines += ["", "Checks:", *_checks(planned.checks)]
+    lines += _part("Steps that do not read well:", (f"{_passage(p)}: {p.reads}, {p.difference:+d}" for p in unsteady))
+    matches = (_match(match, unit) for match in planned.matches)
+    lines += _part("What stays, beside the same in other rooms of its tier:", matches)
+    repeated = (f"{_passage(p)}, {p.difference:+d}: {'; '.join(p.shared)}" for p in planned.passages if p.shared)
+    lines += _part("Seen at once, and what the lower room repeats of the higher:", repeated)
+    lines += _part("Checks:", _checks(planned.checks))
     return "\n".join(lines)
+
+
+def _part(title: str, told: Iterable[str]) -> list[str]:
+    """Lines under a title, after a blank one; none where there is nothing to tell."""
+    lines = [*map(_wrapped, told)]
+    return ["", title, *lines] if lines else []
+
+
+def _chosen(choice: Choice) -> list[str]:
+    """What there is to say of the choice from stock."""
+    family = f"Mouldings are of one family, {choice.family}, but for what follows, if anything."
+    lines = _part(_wrapped(family), choice.left) or ["", _wrapped(family)] if choice.family else []
+    lines += _part("To have made:", choice.shortfalls)
+    return lines + (["", _wrapped(f"The choice from stock is {choice.unproved}.")] if choice.unproved else [])
+
+
+def _passage(passage: PassagePlan) -> str:
+    return f"{passage.start} to {passage.end} ({passage.kind})"
 
 
 def proposals_table(planned: Plan) -> str:
@@ -87,10 +89,23 @@ def proposals_table(planned: Plan) -> str:
     >>> print(proposals_table(plan(read_house(demo_house())[0])).splitlines()[0])
     Proposed beside it:
     """
+    not_found = not_proposed(planned)
+    more = ["", _wrapped(not_found)] if not_found else []
     if not planned.proposals:
-        return "Nothing is proposed beside it: no other plan keeps every rule and truly differs."
+        none = NONE if not not_found else "Nothing is proposed beside it."
+        return "\n".join([none, *more])
     told = [f"{i}. {p.title}. {p.trade}" for i, p in enumerate(planned.proposals, 1)]
-    return "\n".join(["Proposed beside it:", "", *map(_wrapped, told)])
+    return "\n".join(["Proposed beside it:", "", *map(_wrapped, told), *more])
+
+
+NONE = "Nothing is proposed beside it: no other plan keeps every rule and truly differs."
+
+
+def not_proposed(planned: Plan) -> str:
+    """What is not proposed because it would take too long to find, in a sentence; "" where nothing is left out."""
+    if not planned.not_proposed:
+        return ""
+    return f"Not looked for to the end, since it would take too long in this house: {'; '.join(planned.not_proposed)}."
 
 
 def _checks(checks: Sequence[Check]) -> list[str]:
@@ -102,7 +117,7 @@ def _checks(checks: Sequence[Check]) -> list[str]:
     for (severity, _), (first, *others) in by_rule.items():
         where = f"{first.room}: " if first.room else ""
         more = f" ({len(others)} more like this)" if others else ""
-        lines.append(_wrapped(f"{severity}: {where}{first.message}; {first.remedy}{more}"))
+        lines.append(f"{severity}: {where}{first.message}; {first.remedy}{more}")
     return lines
 
 

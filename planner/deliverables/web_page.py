@@ -48,7 +48,9 @@ class Shared(NamedTuple):
     sending: Sending
 
 
-def share_page(house: str | Path, out: str | Path, alternatives: Iterable[str] | None = None, who: str = "") -> Shared:
+def share_page(
+    house: str | Path, out: str | Path, alternatives: Iterable[str] | None = None, who: str = "", to: str = ""
+) -> Shared:
     """Write a page to send to a client, and note in the record that it is sent.
 
     Parameters
@@ -58,6 +60,8 @@ def share_page(house: str | Path, out: str | Path, alternatives: Iterable[str] |
     alternatives : those in the page, by the names of their files, "" for the house as it stands; all of the house where
         None, or as it stands where it has none.
     who : the person who sends it, told in the page.
+    to : the person whom it is sent to; the page then shows what that person has said before, under that name, and what
+        the designer replied.
 
     Returns
     -------
@@ -83,7 +87,7 @@ def share_page(house: str | Path, out: str | Path, alternatives: Iterable[str] |
         raise HouseFault([Problem(file.name, None, None, "is no name of a page", "end it in .html")])
     names = tuple(dict.fromkeys(list_intents(folder) if alternatives is None else alternatives)) or ("",)
     plans = _plans(folder, names)
-    sending = new_sending(folder, names, who.strip())
+    sending = new_sending(folder, names, who.strip(), to.strip())
     for name, planned in plans.items():
         if sending.alternatives[name].fingerprint != fingerprint_of(planned):
             raise HouseFault([Problem(_file(name), None, None, "was changed meanwhile", "share it again")])

@@ -1,6 +1,6 @@
 """All walls of a room on one page. Lengths in inches."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 from planner.drawings.elevation import description, figure, heading
 from planner.drawings.key import Key, key_of, written
@@ -19,7 +19,12 @@ GAP = 2
 """Plain paper between two walls, in heights of the type."""
 
 
-def room_sheet(layouts: Sequence[WallLayout], across: float = 760.0, scale: Scale | None = None) -> Scene:
+def room_sheet(
+    layouts: Sequence[WallLayout],
+    across: float = 760.0,
+    scale: Scale | None = None,
+    head: Callable[[WallLayout], str] = heading,
+) -> Scene:
     """All walls of a room at one scale, with one key to what is too small to be dimensioned.
 
     Parameters
@@ -27,6 +32,7 @@ def room_sheet(layouts: Sequence[WallLayout], across: float = 760.0, scale: Scal
     layouts : the walls, clockwise.
     across : about how wide the rows of walls are; a wall that is wider has a row of its own. [in]
     scale : that the sheet is laid out for; that of walls on paper where none is given.
+    head : what stands below each wall.
 
     Examples
     --------
@@ -36,7 +42,7 @@ def room_sheet(layouts: Sequence[WallLayout], across: float = 760.0, scale: Scal
     'Library: 4 walls'
     """
     key, scale = key_of(layouts), scale or paper(layouts[0].unit)
-    return _in_rows(layouts, [figure(wall, scale, key) for wall in layouts], key, across, scale)
+    return _in_rows(layouts, [figure(wall, scale, key, head(wall)) for wall in layouts], key, across, scale, head)
 
 
 def sheet_for(layouts: Sequence[WallLayout], page: float) -> Scene:
@@ -77,12 +83,13 @@ def _in_rows(
     key: Key,
     across: float,
     scale: Scale,
+    head: Callable[[WallLayout], str] = heading,
 ) -> Scene:
     """Walls as they are drawn at a scale, with their boxes, in rows about so wide [in], and the key under them."""
     size = scale.type("note")
     rows: list[list[tuple[list[Shape], Box, str]]] = [[]]
     width = 0.0
-    for (shapes, ends), title in zip(figures, map(heading, layouts), strict=True):
+    for (shapes, ends), title in zip(figures, map(head, layouts), strict=True):
         if rows[-1] and width + ends.x1 - ends.x0 > across:
             rows.append([])
             width = 0.0

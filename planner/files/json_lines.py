@@ -11,6 +11,7 @@ from fcntl import LOCK_SH
 from pathlib import Path
 from typing import Any, NamedTuple
 
+from planner.files.decided import refuse_decided
 from planner.files.journal import sync
 from planner.files.locks import acquired, let_go
 from planner.files.problems import HouseFault, Problem
@@ -52,6 +53,7 @@ def append_record(path: Path, record: Mapping[str, object]) -> None:
     HouseFault : it cannot be kept.
     """
     try:
+        refuse_decided(path)
         line = record_line(record)
         path.parent.mkdir(exist_ok=True)
         descriptor = acquired(path, os.O_RDWR | os.O_CREAT | os.O_APPEND | os.O_NOFOLLOW | os.O_NONBLOCK)

@@ -7,6 +7,7 @@ from contextlib import ExitStack, contextmanager
 from pathlib import Path
 
 from planner.files import journal
+from planner.files.decided import refuse_decided
 from planner.files.locks import locked
 from planner.files.problems import HouseFault, Problem, raise_errors
 from planner.units import quoted
@@ -130,10 +131,11 @@ def writing(folder: Path) -> Iterator[None]:
     Raises
     ------
     HouseFault : the folder cannot be opened, or something in it not be looked at; what a writer left cannot be put
-        back; or another keeps writing.
+        back; another keeps writing; or it is a copy of what was decided.
     """
     with ExitStack() as held:
         try:
+            refuse_decided(folder)
             if folder.is_dir():
                 held.enter_context(locked(folder))
                 journal.roll_back(folder)
@@ -171,7 +173,8 @@ def replace_files(
     Raises
     ------
     Overtaken : a file no longer holds what is expected; nothing was written.
-    HouseFault : the folder or one of the files cannot be written; nothing was written.
+    HouseFault : the folder or one of the files cannot be written, or it is a copy of what was decided; nothing was
+        written.
 
     Examples
     --------
@@ -184,6 +187,7 @@ def replace_files(
     """
     expected = expected or {}
     try:
+        refuse_decided(folder)
         folder.mkdir(parents=True, exist_ok=True)
         with locked(folder):
             journal.roll_back(folder)

@@ -3,13 +3,13 @@
 Each is exact, keeps the budget, and is the best by the objective of those that go as far.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from itertools import product
 
 import numpy as np
 
-from planner.hierarchy.branching import Unproved, at_least_apart, best_within, spend, weighed
+from planner.hierarchy.branching import at_least_apart, best_within, spend, weighed
 from planner.hierarchy.problem import Assignment, Real, TierProblem, Truths, Whole
 
 
@@ -84,18 +84,14 @@ def _differences(twice: TierProblem, count: int) -> Real:
 
 def nearest(
     problem: TierProblem, chosen: Whole, count: int, distance: int, *, nodes: int | None = None
-) -> tuple[Assignment, ...]:
+) -> Iterator[Assignment]:
     """The best assignments, one after another, that differ from those chosen, and from each other, in the tiers of at
-    least `distance` rooms; fewer than `count` where there are no more, or a solve needs more nodes."""
+    least `distance` rooms; fewer than `count` where there are no more. Raises Unproved where a solve needs more
+    nodes."""
     rows = [at_least_apart(problem, chosen, distance)]
-    found: list[Assignment] = []
-    while len(found) < count:
-        try:
-            near = best_within(problem, rows=rows, nodes=nodes)
-        except Unproved:
-            break
+    for _ in range(count):
+        near = best_within(problem, rows=rows, nodes=nodes)
         if near is None:
-            break
-        found.append(near)
+            return
+        yield near
         rows.append(at_least_apart(problem, near.tiers, distance))
-    return tuple(found)

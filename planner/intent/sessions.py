@@ -8,6 +8,7 @@ import weakref
 from contextlib import suppress
 from pathlib import Path
 
+from planner.files.decided import is_decided
 from planner.house.folder import ALTERNATIVES
 
 SESSION = re.compile(r"[0-9a-f]{8}")
@@ -25,7 +26,7 @@ class Session:
 
     def show(self) -> None:
         """Let others see that the session lasts; the system takes the sign back when the process ends."""
-        if self._sign is not None:
+        if self._sign is not None or is_decided(self.house):
             return
         path = _sign_path(self.house, self.name)
         with suppress(OSError):  # where nothing can be written there is no draft to be watched over

@@ -18,7 +18,7 @@ from planner.intent.model import Intent
 from planner.library import Library
 from planner.mouldings.assembly import Assembly, Placed
 from planner.planning.ladders import Asked, Ladders, idle_rules
-from planner.planning.proposals import Basis, Proposal, proposals
+from planner.planning.proposals import Basis, Proposal, Proposed, proposals
 from planner.stock.built_ups import target_of
 from planner.stock.choice import Choice
 from planner.stock.search import best
@@ -321,11 +321,20 @@ class Plan(Kept):
         points; None where no plan exists."""
         return frontier(self.problem, [self.assignment]) if self.assignment else None
 
-    @cached_property
+    @property
     def proposals(self) -> tuple[Proposal, ...]:
         """Other plans that the planner proposes beside this one; none where no plan exists."""
+        return self._proposed.found
+
+    @property
+    def not_proposed(self) -> tuple[str, ...]:
+        """By their titles those that may be worth a look too and were not found, since it would take too long."""
+        return self._proposed.not_found
+
+    @cached_property
+    def _proposed(self) -> Proposed:
         if self.assignment is None or self.frontier is None:
-            return ()
+            return Proposed()
         return proposals(
             Basis(
                 house=self.house,

@@ -120,31 +120,41 @@ class Basis:
 
 
 class _Found(NamedTuple):
-    """An assignment to propose; `budget` is what gives it, "pins" where pins do; `says` what is true of it alone."""
+    """An assignment to propose, None where there is none and Unproved where that took too long to find out; `budget` is
+    what gives it, "pins" where pins do; `says` what is true of it alone."""
 
     kind: Kind
     title: str
-    assignment: Assignment | None
+    assignment: Assignment | Unproved | None
     says: str
     budget: float | Literal["pins"] | None = "pins"
 
 
-def proposals(basis: Basis) -> tuple[Proposal, ...]:
+class Proposed(NamedTuple):
+    """What is proposed beside a plan, and by their titles what may be worth a look and was not found: its search was
+    stopped at NODES nodes."""
+
+    found: tuple[Proposal, ...] = ()
+    not_found: tuple[str, ...] = ()
+
+
+def proposals(basis: Basis) -> Proposed:
     """What is proposed beside a plan, those that differ neither from it nor from one another left out.
 
     In this order: the cheapest that still steps down (see `Basis.stepping_down`); the knees of the frontier; the best
     within budgets that divide what could be saved; the best fit, where a budget stands in its way; the most contrast
     (the average tier of rooms that guests use, less that of the others); of plans that still step down, the one whose
-    steps come to the fewest tiers; and the best that differ in so many rooms. Whatever a solve of more than NODES nodes
-    would take is left out, and for a house of more than LARGE rooms all but the cheapest, the first knee and the best
-    fit.
+    steps come to the fewest tiers; and the best that differ in so many rooms. For a house of more than LARGE rooms all
+    but the cheapest, the first knee and the best fit are left out.
     """
-    seen, made = {_key(basis.chosen)}, []
+    seen, made, not_found = {_key(basis.chosen)}, list[Proposal](), list[str]()
     for found in _found(basis):
-        if found.assignment is not None and _key(found.assignment) not in seen:
+        if isinstance(found.assignment, Unproved):
+            not_found.append(found.title)
+        elif found.assignment is not None and _key(found.assignment) not in seen:
             seen.add(_key(found.assignment))
             made.append(_proposal(basis, found, found.assignment))
-    return tuple(made)
+    return Proposed(tuple(made), tuple(not_found))
 
 
 def _key(assignment: Assignment) -> tuple[int, ...]:
@@ -169,17 +179,17 @@ def _found(basis: Basis) -> Iterator[_Found]:
     yield from _near(basis)
 
 
-def _attempt(search: Callable[[], Assignment | None]) -> Assignment | None:
+def _attempt(search: Callable[[], Assignment | None]) -> Assignment | Unproved | None:
     try:
         return search()
-    except Unproved:
-        return None
+    except Unproved as stopped:
+        return stopped
 
 
 def _by_budget(basis: Basis) -> Iterator[_Found]:
     """The knees, the best within several budgets, and the best of all."""
 
-    def within(budget: float | None) -> Assignment | None:
+    def within(budget: float | None) -> Assignment | Unproved | None:
         limited = replace(basis.problem, budget=budget, shared=basis.problem.program)
         return _attempt(lambda: assign(limited, nodes=NODES))
 
@@ -213,8 +223,11 @@ def budgets(least: float, now: float) -> tuple[float, ...]:
 def _near(basis: Basis) -> Iterator[_Found]:
     apart = max(2, ceil(len(basis.movable) / APART))
     differ = f"at least {apart} rooms differ from the plan as it stands, and from others that are nearly as good"
-    for near in extremes.nearest(basis.problem, basis.chosen.tiers, NEAR, apart, nodes=NODES):
-        yield _Found("near", f"Nearly as good, {_briefly(_moves(basis, near))}", near, differ)
+    try:
+        for near in extremes.nearest(basis.problem, basis.chosen.tiers, NEAR, apart, nodes=NODES):
+            yield _Found("near", f"Nearly as good, {_briefly(_moves(basis, near))}", near, differ)
+    except Unproved as stopped:
+        yield _Found("near", "Others nearly as good", stopped, differ)
 
 
 def _moves(basis: Basis, found: Assignment) -> dict[str, tuple[int, int]]:
@@ -267,7 +280,7 @@ def _pins(basis: Basis, tiers: Whole, moves: Mapping[str, tuple[int, int]]) -> d
             break
         given = basis.problem.with_ranges(*with_pins(basis.rules, pins).bounds())
         alone = _attempt(partial(assign, given, nodes=NODES))
-        if alone is None:
+        if not isinstance(alone, Assignment):
             break
         if (alone.tiers == tiers).all():
             return pins
@@ -313,15 +326,15 @@ def _away(now: float, then: float) -> str:
     return f"rooms are {then:.2f} away from what they ask for in all, instead of {now:.2f}"
 
 
-def _contrast(basis: Basis, wide: Assignment | None) -> str:
-    if wide is None:
+def _contrast(basis: Basis, wide: Assignment | Unproved | None) -> str:
+    if not isinstance(wide, Assignment):
         return ""
     then, now = (extremes.contrast(one.tiers, basis.public) for one in (wide, basis.chosen))
     return f"rooms that guests use stand {then:.2f} tiers above the others on average, instead of {now:.2f}"
 
 
-def _steps(basis: Basis, gentle: Assignment | None) -> str:
-    if gentle is None:
+def _steps(basis: Basis, gentle: Assignment | Unproved | None) -> str:
+    if not isinstance(gentle, Assignment):
         return ""
     then, now = (extremes.stepped(basis.problem, one.tiers) for one in (gentle, basis.chosen))
     return f"steps from room to room come to {then} tiers in all, instead of {now}"

@@ -9,6 +9,7 @@ from datetime import UTC, datetime
 from os.path import lexists
 from pathlib import Path
 
+from planner.files.decided import DECIDED
 from planner.files.names import safe_name
 from planner.files.problems import HouseFault, Problem, raise_errors, words_of
 from planner.files.storage import names_in, read_bytes, replace_files, writing
@@ -21,9 +22,6 @@ from planner.intent.renamed import moment, names_of
 from planner.record.entries import Decision, new_id
 from planner.record.keeping import Record, lines_of
 from planner.record.states import State, differences, read_state
-
-DECIDED = f"{REVIEWS}/decided"
-"""The folder in a house's own with a copy for each decision."""
 
 AS_IT_STANDS = "as the house stands"
 """What an alternative without a name is called."""

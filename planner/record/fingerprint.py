@@ -8,7 +8,7 @@ somebody who looks for two that agree.
 """
 
 from collections.abc import Callable, Mapping
-from dataclasses import fields, is_dataclass
+from dataclasses import fields, is_dataclass, replace
 from fractions import Fraction
 from functools import cache, lru_cache
 from hashlib import sha256
@@ -65,8 +65,8 @@ def fingerprint(
     """What a plan is made from, as 16 hexadecimal digits: equal in any process and on any machine, and changed by
     whatever can change the plan.
 
-    Comments, spellings, the order of columns, the names of the house and of the alternative, and notes that no check
-    reads change nothing.
+    Comments, spellings, the order of columns, the names of the house and of the alternative, notes that no check reads,
+    and periods that no room is planned in change nothing.
 
     Parameters
     ----------
@@ -91,10 +91,24 @@ def fingerprint(
 def fingerprints(
     house: House, intent: Intent | None = None, stock: Stock | None = None, library: Library | None = None
 ) -> Fingerprints:
-    """Those of each of the four values; the parameters are those of `fingerprint`."""
+    """Those of each of the four values, of the library as far as it is used; the parameters are those of
+    `fingerprint`."""
+    intent, library = intent or Intent(), library or standard()
     return Fingerprints(
-        part(house), part(intent or Intent()), part(stock) if stock else "", part(library or standard())
+        part(house), part(intent), part(stock) if stock else "", part(_with(library, used_styles(house, intent)))
     )
+
+
+def used_styles(house: House, intent: Intent) -> frozenset[str]:
+    """The periods that a plan is made by: others that the library has change nothing in it."""
+    wings = (wing.style for wing in intent.wings)
+    return frozenset(name for name in (intent.style or house.style, *wings) if name)
+
+
+@lru_cache(maxsize=64)
+def _with(library: Library, styles: frozenset[str]) -> Library:
+    """A library with so much of its periods."""
+    return replace(library, styles=tuple(style for style in library.styles if style.name in styles))
 
 
 def fingerprint_of(planned: "Plan") -> str:

@@ -26,20 +26,21 @@ class SentAlternative(msgspec.Struct, frozen=True):
 
 
 class Sending(msgspec.Struct, frozen=True, kw_only=True):
-    """A page that was sent: who made it and when (UTC, in ISO 8601), the house's name, its rooms as they were called,
-    the alternatives by the names of their files, and the secret that is in the page.
+    """A page that was sent: who made it, to whom where that is told, and when (UTC, in ISO 8601), the house's name, its
+    rooms as they were called, the alternatives by the names of their files, and the secret that is in the page.
     """
 
     id: str = msgspec.field(default_factory=new_id)
     time: str = msgspec.field(default_factory=now)
     who: str = ""
+    to: str = ""
     house: str
     alternatives: Mapping[str, SentAlternative]
     rooms: tuple[str, ...]
     secret: str = msgspec.field(default_factory=lambda: token_hex(32))
 
 
-def new_sending(house: str | Path, alternatives: Iterable[str], who: str = "") -> Sending:
+def new_sending(house: str | Path, alternatives: Iterable[str], who: str = "", to: str = "") -> Sending:
     """Note in the record that a page is sent; it is on the disk when this returns.
 
     Parameters
@@ -47,6 +48,7 @@ def new_sending(house: str | Path, alternatives: Iterable[str], who: str = "") -
     house : the folder of the house.
     alternatives : those in the page, by the names of their files, "" for the house as it stands.
     who : the person who sends it.
+    to : the person whom it is sent to.
 
     Returns
     -------
@@ -72,6 +74,7 @@ def new_sending(house: str | Path, alternatives: Iterable[str], who: str = "") -
     first = next(iter(states.values())).house if states else read_state(folder, "").house
     sending = Sending(
         who=who,
+        to=to,
         house=first.name,
         alternatives={n: SentAlternative(s.intent.title, s.fingerprints.whole) for n, s in states.items()},
         rooms=tuple(first.by_name),

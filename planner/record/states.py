@@ -17,7 +17,7 @@ from planner.intent.folder import read_intent
 from planner.intent.model import Intent
 from planner.intent.words import difference
 from planner.library import Library
-from planner.record.fingerprint import WITHOUT, Fingerprints, fingerprints, part
+from planner.record.fingerprint import WITHOUT, Fingerprints, fingerprints, part, used_styles
 from planner.stock.stock import Stock, read_stock
 from planner.units import Unit, format_length, format_size
 
@@ -78,7 +78,8 @@ def differences(before: State, now: State, called: Calls = str) -> Iterator[str]
     if part(wished) != part(now.intent):
         words = difference(wished, now.intent, unit)
         yield f"the alternative has changed since: {words or 'it says something else'}"
-    yield from _of_library(before.library, now.library)
+    used = used_styles(before.house, before.intent) | used_styles(now.house, now.intent)
+    yield from _of_library(before.library, now.library, used)
 
 
 TABLES: tuple[tuple[str, Callable[[House], Sequence[Any]], Callable[[Any], Hashable]], ...] = (
@@ -160,8 +161,9 @@ def _of_row(name: str, before: Any, now: Any, unit: Unit, small: bool) -> Iterat
         yield f"the {field.name} of {name} was {told(old, unit)}, is {told(new, unit)}"
 
 
-def _of_library(before: Library, now: Library) -> Iterator[str]:
-    old, new = ({style.name: style for style in library.styles} for library in (before, now))
+def _of_library(before: Library, now: Library, used: frozenset[str]) -> Iterator[str]:
+    """What differs between the periods that are used."""
+    old, new = ({s.name: s for s in library.styles if s.name in used} for library in (before, now))
     for name in dict.fromkeys((*old, *new)):
         if old.get(name) != new.get(name):
             became = "is gone" if name not in new else "is new" if name not in old else "says something else"

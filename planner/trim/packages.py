@@ -259,6 +259,7 @@ def ladder(
     each tier, from the bottom, what departs from the style; what the style has on one tier does not follow what
     departs on another.
     """
+    ceiling = float(ceiling)  # as keys, whole numbers are equal to floats: what is kept for one serves the other
     styles.check_tier(top, tiers)
     if not (isfinite(ceiling) and ceiling > 0):
         raise ValueError(f"a ceiling height is a length above 0 in, not {ceiling}")

@@ -8,11 +8,16 @@ import sys
 from collections.abc import Callable
 from pathlib import Path
 
-from planner import HouseFault, edits, plan, read_house
+from planner import HouseFault, edits, plan, read_house, read_stock
+from planner.apps.changes import Changes, shown
 from planner.apps.client.sitting import refusal
 from planner.apps.desk import Desk
 from planner.apps.drawing import Drawing
 from planner.apps.headline import headline
+from planner.apps.panels import answers as panel
+from planner.apps.screen import WIDE_CHART
+from planner.apps.typed import Typed
+from planner.house.model import House
 from planner.record.entries import KEEP
 from planner.record.keeping import open_session, say
 
@@ -48,6 +53,23 @@ def main(folder: Path) -> dict[str, str]:
         said["answer"] = ""
     except HouseFault as fault:
         said["answer"] = refusal("Library", fault)
+    return said | answers(house, desk, folder)
+
+
+def answers(house: House, desk: Desk, folder: Path) -> dict[str, str]:
+    """Try what the designer does with an answer, and to decide, on the desk as it is saved."""
+    typed, desk = Typed(), Desk(folder, "measured")
+    changes = Changes(desk, lambda _: None, lambda _: None, dict.fromkeys(shown(desk), lambda _: None))
+    fields = panel.fields(folder, typed)
+    fields.who._update("Cy Dale")
+    fields.word._update("With pleasure.")
+    planned = plan(house, desk.intent, read_stock(folder, house.unit))
+    tell = {"spoken": lambda _: None, "sent": lambda _: None}
+    found = panel.answers(panel.spoken(folder), planned, changes, typed, tell, WIDE_CHART)
+    said = {}
+    for act, button in (("send", found.rooms[0][1][0].buttons[-1]), ("decide", found.decide)):
+        button._update(1)
+        said[act] = typed[panel.SAID][1]
     return said
 
 

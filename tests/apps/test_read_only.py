@@ -55,6 +55,10 @@ def test_what_cannot_be_written_is_told_and_nothing_is_called_kept(held, house):
         assert "cannot be written (Permission denied)" in told[act], act
     assert "not kept as a draft: cannot be written (Permission denied)" in told["headline"]
     assert "not saved: cannot be written (Permission denied)" in told["saved?"]
+    assert told["send"].startswith("The word was not sent, and is still in the field: ")
+    assert told["decide"].startswith("It was not decided. ")
+    for act in ("send", "decide"):
+        assert "Permission denied" in told[act], act
     assert told["answer"].startswith("Your answer on Library was not kept: it could not be kept (Permission denied).")
     assert "Traceback" not in done.stderr and state(house) == before
 

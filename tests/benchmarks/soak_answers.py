@@ -1,17 +1,18 @@
 """What many people say at once, whose processes are killed, and on disks that are full at any byte; and decisions and
-answer files that come back, whose processes are killed.
+answer files that come back, and pages that are sent, whose processes are killed.
 
 Run by hand: python -m tests.benchmarks.soak_answers [SECONDS between two kills] [ENTRIES of each writer]. Prints how
-many entries of the record that were acknowledged are lost or there twice, how many lines are torn, and how many
-decisions and files are there in part; exits 1 where any is. What is kept and was not acknowledged, because its writer
-was killed in between, was said again. The disk that is full at any byte is a limit to
-the size of files, which the system keeps with short writes; the one that is full as a whole a small file system in
+many entries of the record that were acknowledged are lost or there twice, how many lines are torn, how many decisions,
+files and pages are there in part, and how many doctored files were let in; exits 1 where any is. What is kept and was
+not acknowledged, because its writer was killed in between, was said again. The disk that is full at any byte is a limit
+to the size of files, which the system keeps with short writes; the one that is full as a whole a small file system in
 memory, where one can be mounted.
 """
 
 import json
 import os
 import random
+import re
 import resource
 import shutil
 import signal
@@ -25,17 +26,21 @@ from tempfile import mkdtemp
 from time import monotonic, sleep
 from typing import NoReturn
 
-from planner import demo_house, new_house
-from planner.files.problems import HouseFault
-from planner.record.decisions import DECIDED, changed_since, decide, decided_folder
+from planner import demo_house, new_house, share_page
+from planner.files.decided import DECIDED
+from planner.files.problems import HouseFault, Problem
+from planner.record.decisions import changed_since, decide, decided_folder
 from planner.record.keeping import keep, read_record
 from planner.record.returned import add_answers
-from planner.record.sent import new_sending
+from planner.record.sent import new_sending, sendings
 from tests.record.answering import Writer, account, nth
 from tests.record.said import answer_file
 
 WRITERS, ANSWERS, KILLS = 20, 1_000, 100
-FILES = 60
+FILES, PAGES = 60, 30
+DOCTORED = {"who": "Somebody else", "id": "e" * 32, "sent": "f" * 32, "answers": [], "digest": "0" * 64}
+"""What is said otherwise in a file that comes back, by its keys."""
+
 SHARED = 5
 """So many of the writers write to one file."""
 
@@ -177,6 +182,47 @@ def at_random(house: Path, pause: float) -> dict[str, int]:
     return dict(found)
 
 
+def shared(place: Path) -> dict[str, int]:
+    """Pages of one place that are shared again and again by processes that are killed: the page there is whole and one
+    that the record knows, what comes back from it is added, and nothing of it that was doctored."""
+    new_house(place / "house")
+    house, page, chance, found = place / "house", place / "page.html", random.Random(4), Counter(killed=0, pages=0)
+    begun = monotonic()
+    os.waitpid(os.fork() or _end(share_page, house, page), 0)
+    took = monotonic() - begun
+    for number in range(PAGES):
+        process = os.fork() or _end(share_page, house, page)
+        sleep(chance.uniform(0, 1.2 * took))
+        os.kill(process, signal.SIGKILL)
+        found["killed"] += os.WIFSIGNALED(os.waitpid(process, 0)[1])
+        if not page.exists():
+            continue
+        text = page.read_text("utf-8")
+        known = {sending.id: sending for sending in sendings(house)}
+        ids = re.findall(r'"sent":{"id":"([0-9a-f]{32})"', text)
+        if not text.rstrip().endswith("</html>") or len(ids) != 1 or ids[0] not in known:
+            found["in part"] += 1
+            continue
+        found["pages"] += 1
+        sent = known[ids[0]]
+        content = answer_file(sent, {"id": f"{number:032x}", "room": sent.rooms[0]}, id=f"{number:032x}")
+        back = place / f"{number}.json"
+        for key, other in DOCTORED.items():
+            back.write_text(json.dumps(content | {key: other}))
+            with suppress(HouseFault):
+                add_answers(house, back)
+                found["let in"] += 1
+        back.write_text(json.dumps(content))
+        add_answers(house, back)
+        add_answers(house, back)
+    record, problems = read_record(house), list[Problem]()
+    sendings(house, problems)
+    found["torn"] = len(record.warnings) + len(problems)
+    found["lost"] = found["pages"] - len({answer.id for answer in record.answers})
+    found["twice"] = len(record.answers) - len({answer.id for answer in record.answers})
+    return dict(found)
+
+
 def _end(act: Callable[..., object], *given: object) -> NoReturn:
     """Do something and end the process."""
     try:
@@ -193,6 +239,7 @@ def main() -> int:
     for name, run in (
         (f"{WRITERS} writers x {entries:,} entries", lambda house: killed(house, pause, entries)),
         ("decisions and files that come back", lambda house: at_random(house, pause)),
+        ("pages and what comes back", shared),
         ("a disk full at every byte", every_byte),
         ("a file system without room", full_disk),
     ):
@@ -205,7 +252,7 @@ def main() -> int:
             continue
         counts = ", ".join(f"{what} {number:,}" for what, number in found.items())
         print(f"{name:<36} {counts}; {monotonic() - begun:.0f} s")
-        passed = passed and not any(found.get(what) for what in ("lost", "twice", "torn", "died", "in part"))
+        passed = passed and not any(found.get(what) for what in ("lost", "twice", "torn", "died", "in part", "let in"))
     return 0 if passed else 1
 
 

@@ -78,6 +78,21 @@ def test_what_is_saved_meanwhile_is_compared(compared, folder):
     until(compared, lambda: row.inner_text() != before)
 
 
+def test_an_alternative_that_is_new_is_offered_and_nothing_is_taken_from_who_writes(compared, folder):
+    tab(compared, "What is said")
+    words = compared.get_by_label("What you say of it").first
+    words.press_sequentially("half a thou", delay=20)
+    write_intent(edits.pin(read_intent(folder, "twin"), "Dining Room", 3), folder)
+    write_intent(replace(read_intent(folder, "formal"), name="new", title="New"), folder)
+    compared.wait_for_timeout(3000)
+    assert words.input_value() == "half a thou"
+    assert words.evaluate("field => field === field.getRootNode().activeElement")
+    compared.get_by_label("Alternatives (two to 6)").click()
+    compared.get_by_role("option", name="new").click()
+    compared.get_by_role("row", name="New").first.wait_for()
+    assert compared.get_by_role("row", name="Twin").count()
+
+
 def test_a_phone_shows_every_tab_without_scrolling_sideways(serve, folder, chromium):
     context = chromium.new_context(viewport={"width": 390, "height": 844}, has_touch=True, is_mobile=True)
     context.set_default_timeout(60_000)

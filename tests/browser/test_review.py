@@ -6,6 +6,7 @@ from planner.record.entries import ElementWish
 from planner.record.keeping import read_record
 from tests.browser.driving import choose_room, until
 
+SIDES = ("planned", "richer")
 RICHER, KEEP = "A little richer", "Keep it"
 
 
@@ -50,13 +51,19 @@ def test_a_richer_room_shows_its_neighbours_and_its_cost_before_and_after(asked)
     asked.get_by_text("You have answered on 1 room. 2 rooms of the house would change").wait_for()
     until(asked, lambda: row(asked, "Garden Room").inner_text() != before)
     asked.get_by_text("and its trim would cost 10.4 % more").wait_for()
-    asked.get_by_role("button", name=f"{RICHER} ✓").wait_for()
+    asked.get_by_text("Your answer on Library: a little richer.").wait_for()
+    outlines = [f"getComputedStyle(document.querySelector('[data-side={side}]')).outlineStyle" for side in SIDES]
+    assert [asked.evaluate(outline) for outline in outlines] == ["none", "solid"]
 
 
 def test_a_single_wish_is_kept_at_once(asked, folder):
-    asked.get_by_label("Your name").fill("Ottilie")
     choose_room(asked, "Library")
     box = asked.get_by_label("No chair rail here")
+    box.click()
+    asked.get_by_text("Write your name first").wait_for()
+    until(asked, lambda: not box.is_checked())
+    assert read_record(folder).entries == ()
+    asked.get_by_label("Your name").fill("Ottilie")
     box.click()
     until(asked, lambda: len(read_record(folder).answers) == 1)
     (said,) = read_record(folder).answers

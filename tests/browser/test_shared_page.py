@@ -12,6 +12,8 @@ from PIL import Image
 from planner import demo_house, read_intent, read_record, rename_room, share_page, write_intent
 from planner.cli import main
 from planner.house.notes import Note, change_note
+from planner.record.entries import Reply
+from planner.record.keeping import keep, open_session, say
 from tests.browser.conftest import Watched
 from tests.browser.test_axe import SCRIPT, violations
 
@@ -155,6 +157,61 @@ def test_an_answer_shows_at_once_what_it_does_to_neighbours_and_cost(offline, se
         page.locator("#map .wide polygon.moved").count() == 0
         and "Nothing changes" in page.locator("#effect").inner_text()
     )
+
+
+def drawn(page, where):
+    """What a drawing shows, once it is there."""
+    image = page.locator(f"{where} img").first
+    image.wait_for()
+    page.wait_for_function("image => image.complete && image.naturalWidth > 0", arg=image.element_handle())
+    return image.get_attribute("src")
+
+
+def test_drawings_and_the_step_down_react_to_an_answer(offline, sent):
+    page = begun(offline(), sent)
+    page.get_by_label("Room", exact=True).select_option(ROOM)
+    page.locator("#every-wall summary").click()
+    before = drawn(page, "#door"), drawn(page, "#all")
+    assert page.locator("#steps .goes").count() == 0 and page.locator("#sides .chosen").count() == 0
+    page.get_by_role("radio", name="A little richer").check()
+    page.get_by_text("As you see it from its door, with your answer").wait_for()
+    page.get_by_text("All walls of this room with their measures, with your answer").wait_for()
+    assert (drawn(page, "#door"), drawn(page, "#all")) != before
+    assert page.locator("#sides .chosen figcaption").inner_text().startswith("Your answer. ")
+    moves = told(sent, ROOM, "more")["moves"]
+    assert page.locator("#steps .wide circle.goes").count() == len(moves) > 1
+    words = page.locator("#going").inner_text()
+    for room, (was, now) in moves.items():
+        assert f"{room} rises from {was} to {now}" in words
+    page.get_by_role("radio", name="Keep it").check()
+    page.get_by_text("As you see it from its door, as planned").wait_for()
+    assert (drawn(page, "#door"), drawn(page, "#all")) == before
+    assert page.locator("#steps .goes").count() == 0 and page.locator("#going").inner_text() == ""
+
+
+def test_whom_it_is_sent_to_reads_the_designer_s_reply(offline, tmp_path):
+    house = shutil.copytree(demo_house(), tmp_path / "house")
+    file = open_session(house, "Ada Bell")
+    asked = say(file, "Ada Bell", "measured", "Library", "more", "we read <b>")
+    keep(file, Reply(who="Bert", alternative="measured", room="Library", to=asked.id, word="With pleasure."))
+    shared = share_page(house, tmp_path / "page.html", ["measured"], "Bert", "Ada Bell")
+    page = offline()
+    page.goto(shared.file.as_uri())
+    assert page.get_by_label("Your name").input_value() == "Ada Bell"
+    page.get_by_role("button", name="Look at the house").click()
+    assert page.locator("#told").inner_text() == ""
+    page.get_by_label("Room", exact=True).select_option("Library")
+    said = page.locator("#told").inner_text()
+    assert "You said before: a little richer." in said and "we read <b>" in said
+    assert "Bert says:" in said and "With pleasure." in said
+
+
+def test_a_browser_that_unpacks_nothing_says_so(offline, sent):
+    page = offline()
+    page.add_init_script("delete window.DecompressionStream")
+    begun(page, sent)
+    page.locator("#door").get_by_text("This browser is too old to show the drawing.").wait_for()
+    page.get_by_role("radio", name="Keep it").check()
 
 
 def test_what_cannot_be_had_is_not_offered_and_says_why(offline, sent):

@@ -1,6 +1,7 @@
 """The page that is sent to clients: it holds what they may see, fetches nothing, and is written whole or not at all."""
 
 import base64
+import gzip
 import hashlib
 import io
 import json
@@ -19,12 +20,15 @@ from planner.cli import main
 from planner.deliverables import page_facts, web_page
 from planner.deliverables.client_words import cost_change
 from planner.deliverables.page_facts import Drawings
+from planner.drawings.perspective import perspective
 from planner.files import journal
 from planner.house.notes import Note, change_note
 from planner.intent.folder import read_intent, write_intent
+from planner.planning.walking import walk
 from planner.record.answers import propose
-from planner.record.entries import Answer, ElementWish
-from planner.record.keeping import SENT
+from planner.record.entries import Answer, ElementWish, Reply
+from planner.record.keeping import SENT, keep, open_session, say
+from planner.record.one_step import one_step
 from planner.record.sent import sendings
 
 ALTERNATIVES = ("easy", "formal", "measured")
@@ -53,6 +57,10 @@ class Elements(HTMLParser):
 def facts_of(page):
     ((_, _, text),) = (each for each in Elements(page).inside if each[1].get("id") == "facts")
     return json.loads(text)
+
+
+def unpacked(drawing):
+    return gzip.decompress(base64.b64decode(drawing)).decode()
 
 
 @pytest.fixture(scope="module")
@@ -92,7 +100,62 @@ def test_the_demo_house_with_its_alternatives_takes_less_than_5_mb(shared, facts
     assert shared.size == shared.file.stat().st_size < 5_000_000
     assert [each["name"] for each in facts["alternatives"]] == [*ALTERNATIVES]
     drawn = [room for each in facts["alternatives"] for room in each["rooms"].values()]
-    assert len(drawn) == 3 * 25 and all(room["door"] and room["walls"][1]["drawing"] for room in drawn)
+    assert len(drawn) == 3 * 25
+    assert all(room["door"] and room["walls"][1]["drawing"] and room["all"] for room in drawn)
+    ways = [way for room in drawn for way in room["ways"].values() if "moves" in way]
+    assert ways and all(way["door"] and way["all"] for way in ways)
+
+
+def test_an_answer_is_drawn_as_its_plan_has_it(facts, plans):
+    (measured,) = (each for each in facts["alternatives"] if each["name"] == "measured")
+    way = measured["rooms"]["Library"]["ways"]["more"]
+    after = one_step(plans["measured"], "Library", "richer").planned
+    for key, scene in (
+        ("door", perspective(after, "Library", page_facts.DOOR)),
+        ("all", page_facts._sheet(after, "Library")),
+    ):
+        assert facts["drawings"][way[key]["at"]] == page_facts.packed(scene).text
+    assert unpacked(facts["drawings"][way["all"]["at"]]).count("<text") > 20
+    assert way["door"]["at"] != measured["rooms"]["Library"]["door"]["at"]
+
+
+def test_the_client_walks_through_the_page_as_through_the_app(facts, plans):
+    assert facts["walk"] == [*walk(plans["easy"])]
+
+
+def test_each_room_stands_in_its_box_of_the_step_down_in_the_row_of_its_tier(facts):
+    for each in facts["alternatives"]:
+        for course in each["steps"]:
+            assert course["boxes"].keys() == each["rooms"].keys()
+            for room, (left, top, right, bottom) in course["boxes"].items():
+                assert 0 <= left < right <= course["width"] and 0 <= top < bottom <= course["height"]
+                tier = each["rooms"][room]["tier"]
+                nearest = min(course["rows"], key=lambda row: abs(course["rows"][row] - (top + bottom) / 2))
+                assert nearest == str(tier), room
+
+
+def test_whom_it_is_sent_to_reads_what_was_said_and_replied_and_nobody_else_s(own, tmp_path):
+    file = open_session(own, "Ada Bell")
+    first = say(file, "Ada Bell", "measured", "Library", "more", "we read", [ElementWish("chair rail", False)])
+    other = say(open_session(own, "Cy Dale"), "Cy Dale", "measured", "Library", "less", "too dear")
+    for said, word in ((first, "With pleasure."), (other, "Let us see.")):
+        about = {"alternative": "measured", "room": "Library", "to": said.id}
+        keep(file, Reply(who="Bert", word=word, **about))
+        keep(file, Reply(who="Bert", taken="pin", **about))
+    page = share_page(own, tmp_path / "page.html", ["measured"], "Bert", to=" ada  BELL ").file.read_text("utf-8")
+    facts = facts_of(page)
+    assert facts["sent"]["to"] == "ada  BELL"
+    assert facts["alternatives"][0]["said"] == {
+        "Library": {
+            "answer": "more",
+            "remark": "we read",
+            "wishes": ["no chair rail"],
+            "replies": ["With pleasure.", "Your wish is taken into the plan."],
+        }
+    }
+    assert "too dear" not in page and "Let us see" not in page
+    to_nobody = facts_of(share_page(own, tmp_path / "other.html", ["measured"], "Bert").file.read_text("utf-8"))
+    assert to_nobody["alternatives"][0]["said"] == {} and to_nobody["sent"]["to"] == ""
 
 
 def test_nothing_in_it_is_fetched_from_anywhere(page, facts):
@@ -102,7 +165,8 @@ def test_nothing_in_it_is_fetched_from_anywhere(page, facts):
     for tag, attributes in Elements(page).found:
         assert {"src", "href", "action", "formaction", "srcset", "data", "style"}.isdisjoint(attributes), tag
         assert tag not in ("link", "iframe", "object", "embed", "base", "a", "img")
-    for drawing in facts["drawings"]:
+    for drawing in map(unpacked, facts["drawings"]):
+        assert drawing.startswith("<svg ")
         assert set(re.findall(r'(?:href|src)="([^"#][^"]*)"|url\(([^#)][^)]*)\)', drawing)) == set()
 
 
@@ -192,7 +256,9 @@ def test_a_client_is_told_nothing_that_is_for_others(own, tmp_path):
     change_note(own, Note("Library"), Note("Library", "", "worm in the north wall"))
     change_note(own, Note("Kitchen"), Note("Kitchen", "", "we keep the old range", (), True))
     page = share_page(own, tmp_path / "page.html", ["easy"]).file.read_text("utf-8")
-    assert "we keep the old range" in page
+    drawn = facts_of(page)["drawings"]
+    page = page.replace(json.dumps(drawn, separators=(",", ":")), "".join(map(unpacked, drawn)))
+    assert "we keep the old range" in page and "<svg " in page
     stock = read_stock(own, "in")
     codes = [profile.code for profile in stock.profiles]
     (easy,) = (plan(read_house(own)[0], read_intent(own, "easy"), stock),)

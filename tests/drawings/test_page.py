@@ -54,9 +54,9 @@ def test_each_wall_is_drawn_once_and_not_at_a_scale_at_which_it_cannot_fit(monke
     (walls, _), *_ = sheets()
     drawn = []
 
-    def counted(wall, scale, key):
+    def counted(wall, scale, key, *title):
         drawn.append((wall.wall, scale))
-        return figure(wall, scale, key)
+        return figure(wall, scale, key, *title)
 
     monkeypatch.setattr(page, "figure", counted)
     sheet = sheet_for(walls, width)

@@ -104,7 +104,7 @@ def test_the_nearest_are_the_best_at_their_distance_one_after_another(problem, d
         return
     problem, stands = found
     every, taken = brute.every_assignment(problem), [stands.tiers]
-    near = extremes.nearest(problem, stands.tiers, 3, distance)
+    near = [*extremes.nearest(problem, stands.tiers, 3, distance)]
     for at in range(3):
         apart = every[[all((t != other).sum() >= distance for other in taken) for t in every]]
         expected = best_of(problem, apart)

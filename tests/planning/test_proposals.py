@@ -13,6 +13,7 @@ from hypothesis import given, settings
 
 from planner import Intent, Plan, Wish, demo_house, frames, list_intents, plan, read_house, read_intent, read_stock
 from planner.hierarchy import extremes
+from planner.planning import proposals as proposing
 from planner.planning.proposals import BUDGETS, Proposal, budgets, moved
 from tests.planning.test_kept import FOLDER
 from tests.random_houses import houses_and_intents, random_house
@@ -211,6 +212,16 @@ def test_what_is_fixed_has_nothing_to_propose():
     fixed = {room.name: Wish(tier=2) for room in house.rooms}
     assert plan(house, Intent(rooms=fixed)).proposals == ()
     assert plan(random_house(1, 1)).frontier is not None
+
+
+def test_what_would_take_too_long_to_find_is_named(monkeypatch):
+    whole = stands("defaults")
+    assert whole.not_proposed == ()
+    monkeypatch.setattr(proposing, "NODES", 0)
+    cut = plan(whole.house, whole.intent, whole.stock)
+    assert "Others nearly as good" in cut.not_proposed
+    assert len(cut.proposals) < len(whole.proposals)
+    assert not {proposal.title for proposal in cut.proposals} & set(cut.not_proposed)
 
 
 def test_what_no_plan_keeps_has_no_frontier():

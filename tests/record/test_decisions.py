@@ -87,18 +87,21 @@ def test_what_has_changed_is_told_in_plain_words(house, file, old, new, told):
     assert changed_since(house, decision) == (f"{file} has changed since: {told}",)
 
 
-def test_changes_of_the_alternative_the_stock_and_the_styles_are_told(house):
-    decision = decide(house, "Ada", "measured")
-    write_intent(edits.pin(read_intent(house, "measured"), "Kitchen", 2), house)
+def test_changes_of_the_alternative_the_stock_and_the_styles_in_use_are_told(house):
     (styles := house / "styles").mkdir()
     (styles / "own.toml").write_text('based_on = "georgian"\nratio = 0.9\n')
+    write_intent(edits.set_style(read_intent(house, "measured"), "own"), house)
+    decision = decide(house, "Ada", "measured")
+    write_intent(edits.pin(read_intent(house, "measured"), "Kitchen", 2), house)
+    for name in ("own", "unused"):
+        (styles / f"{name}.toml").write_text('based_on = "georgian"\nratio = 0.8\n')
     stock = (house / "stock.csv").read_text("utf-8").splitlines()
     (house / "stock.csv").write_text("\n".join([*stock[:5], *stock[6:]]))
     code = stock[5].split(",")[0]
     assert changed_since(house, decision) == (
         f"stock.csv has changed since: {code} is gone",
         "the alternative has changed since: Kitchen tier 2",
-        "styles have changed since: own is new",
+        "styles have changed since: own says something else",
     )
     (house / "stock.csv").unlink()
     told = changed_since(house, decision)

@@ -15,7 +15,7 @@ from planner.intent.edits import set_form
 from planner.intent.model import FACTORS, Intent, Wing, Wish
 from planner.intent.trim_rules import Scope
 from planner.record.fingerprint import WITHOUT, fingerprint_of, part
-from planner.record.states import read_state
+from planner.record.states import differences, read_state
 
 HALL = Room("Hall", "Ground", "entry hall", 192.0, 144.0, 108.0)
 LODGE = House(
@@ -152,17 +152,30 @@ def test_comments_spellings_columns_times_and_notes_change_nothing(tmp_path):
     assert read_state(folder, "formal").fingerprints == before
 
 
-def test_an_own_style_counts(tmp_path):
+@pytest.mark.parametrize("where", ["house", "alternative", "wing"])
+def test_an_own_style_counts_where_it_is_used_and_nowhere_else(tmp_path, where):
     folder = copytree(demo_house(), tmp_path / "house")
-    before = read_state(folder, "formal").fingerprints
+    before = read_state(folder, "formal")
     (folder / "styles").mkdir()
-    (folder / "styles" / "own.toml").write_text('based_on = "georgian"\nratio = 0.9\n')
-    after = read_state(folder, "formal").fingerprints
-    assert after == before._replace(library=part(house_library(folder)[0])) and after.library != before.library
+    own = folder / "styles" / "own.toml"
+    own.write_text('based_on = "georgian"\nratio = 0.9\n')
+    unused = read_state(folder, "formal")
+    assert unused.fingerprints == before.fingerprints and [*differences(before, unused)] == []
+    changes = {
+        "house": {"house": replace(unused.house, style="own"), "intent": replace(unused.intent, style=None)},
+        "alternative": {"intent": replace(unused.intent, style="own")},
+        "wing": {"intent": replace(unused.intent, wings=(Wing("own", rooms=("Library",)),))},
+    }
+    used = replace(unused, **changes[where])
+    own.write_text('based_on = "georgian"\nratio = 0.8\n')
+    later = replace(used, library=house_library(folder)[0])
+    assert later.fingerprints == used.fingerprints._replace(library=later.fingerprints.library)
+    assert later.fingerprints.library != used.fingerprints.library != before.fingerprints.library
+    assert [*differences(used, later)] == ["styles have changed since: own says something else"]
 
 
 def test_another_process_finds_the_same(tmp_path):
-    script = "from planner.record.states import read_state; import planner; from pathlib import Path\n"
+    script = "from planner.record.states import differences, read_state; import planner; from pathlib import Path\n"
     script += "print(read_state(Path(planner.demo_house()), 'formal').fingerprints.whole)"
     found = set()
     for seed in ("1", "2"):

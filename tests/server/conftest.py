@@ -3,6 +3,7 @@
 import shutil
 from collections.abc import Iterator
 from functools import cache
+from pathlib import Path
 
 import pytest
 from starlette.testclient import TestClient
@@ -19,9 +20,15 @@ CONTENT = "Thornapple House"
 
 
 @pytest.fixture(scope="session")
-def served(tmp_path_factory) -> Iterator[Served]:
-    """All apps on a copy of the demo house."""
-    server = Served("serve", shutil.copytree(demo_house(), tmp_path_factory.mktemp("served") / "house"))
+def served_house(tmp_path_factory) -> Path:
+    """A copy of the demo house."""
+    return shutil.copytree(demo_house(), tmp_path_factory.mktemp("served") / "house")
+
+
+@pytest.fixture(scope="session")
+def served(served_house) -> Iterator[Served]:
+    """All apps on a house."""
+    server = Served("serve", served_house)
     yield server
     server.kill()
 

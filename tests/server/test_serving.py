@@ -8,7 +8,7 @@ import socket
 import subprocess
 import sys
 from functools import reduce
-from itertools import product
+from itertools import permutations, product
 from urllib.parse import urlsplit
 
 import marimo
@@ -16,7 +16,7 @@ import pytest
 from websockets.exceptions import InvalidStatus
 from websockets.sync.client import connect
 
-from planner import bundled, demo_house
+from planner import bundled, demo_house, share_page
 from planner.record.keeping import open_session, say
 from planner.server import keys
 from planner.server.doors import CLIENT, DESIGNER, DOORS, FULL, NO_KEY, NO_WAY
@@ -80,10 +80,11 @@ def test_each_role_has_an_address_of_its_own_that_opens_its_app(served, held):
     assert len({urlsplit(url).query for url in served.urls}) == len(DOORS)
 
 
-def test_nothing_is_answered_without_key_origin_and_host(at, held):
-    cookie, _ = held["designer"]
-    own, socket_path = f"http://{at}", "/design/ws?session_id=s_1"
-    assert answered(at, "GET", "/design/", Cookie=cookie)
+@pytest.mark.parametrize("door", DOORS, ids=lambda door: door.role)
+def test_nothing_is_answered_without_key_origin_and_host(at, held, door):
+    cookie, _ = held[door.role]
+    own, socket_path = f"http://{at}", f"/{door.app}/ws?session_id=s_1"
+    assert answered(at, "GET", f"/{door.app}/", Cookie=cookie)
     assert answered(at, "SOCKET", socket_path, Cookie=cookie, Origin=own)
     wrong = [
         {"Origin": own},
@@ -95,31 +96,61 @@ def test_nothing_is_answered_without_key_origin_and_host(at, held):
         {"Origin": "http://evil.example", "Cookie": cookie, "Host": "evil.example"},
     ]
     every = [*addresses("design"), *addresses("review"), *addresses("compare"), ("GET", "/"), ("GET", "/health")]
-    every += [("SOCKET", socket_path), ("GET", "/design/?access_token=x"), ("GET", "/design/?key=x")]
+    every += [("SOCKET", socket_path), ("GET", f"/{door.app}/?access_token=x"), ("GET", f"/{door.app}/?key=x")]
     requests = list(product(every, wrong))
     assert len(requests) > 1000
     assert [(asking, headers) for asking, headers in requests if answered(at, *asking, **headers)] == []
 
 
-def test_whatever_changes_something_says_where_it_comes_from(at, held):
-    cookie, _ = held["designer"]
-    silent = [asking for asking in addresses("design") if asking[0] not in ("GET", "HEAD")]
+@pytest.mark.parametrize("door", DOORS, ids=lambda door: door.role)
+def test_whatever_changes_something_says_where_it_comes_from(at, held, door):
+    cookie, _ = held[door.role]
+    silent = [asking for asking in addresses(door.app) if asking[0] not in ("GET", "HEAD")]
+    assert silent
     assert [asking for asking in silent if answered(at, *asking, Cookie=cookie)] == []
 
 
-def test_the_client_s_key_opens_none_of_the_designer_s_addresses(at, held):
-    cookie, url = held["client"]
+@pytest.mark.parametrize(("own", "other"), [*permutations(DOORS, 2)], ids=lambda door: door.role)
+def test_one_s_key_opens_none_of_another_s_addresses(at, held, own, other):
+    cookie, url = held[own.role]
     key = urlsplit(url).query
-    name = next(part for part in cookie.split("; ") if part.startswith("planner-client"))
-    forged = f"{cookie}; {name.replace('planner-client', 'planner-designer')}"
+    name = next(part for part in cookie.split("; ") if part.startswith(f"planner-{own.role}"))
+    forged = f"{cookie}; {name.replace(f'planner-{own.role}', f'planner-{other.role}')}"
     every = [
-        *addresses("design"),
-        ("SOCKET", "/design/ws?session_id=s_1"),
-        ("SOCKET", "/review/../design/ws?session_id=s_1"),
+        *addresses(other.app),
+        ("SOCKET", f"/{other.app}/ws?session_id=s_1"),
+        ("SOCKET", f"/{own.app}/../{other.app}/ws?session_id=s_1"),
     ]
-    every += [("GET", f"/design?{key}"), ("GET", f"/design/?{key}"), ("GET", f"/review/..%2fdesign/?{key}")]
+    every += [("GET", f"/{other.app}{end}?{key}") for end in ("", "/")] + [
+        ("GET", f"/{own.app}/..%2f{other.app}/?{key}")
+    ]
     for given in (cookie, forged):
         assert [a for a in every if answered(at, *a, Cookie=given, Origin=f"http://{at}")] == []
+
+
+@pytest.fixture(scope="module")
+def recorded(served_house):
+    """Words that are in the record and in a page that lies in the house, and where these are."""
+    shared = share_page(served_house, served_house / "page.html", ["easy"])
+    say(open_session(served_house, "Ada", "1234"), "Ada", "", "Library", "more", "for nobody else")
+    files = [path.relative_to(served_house).as_posix() for path in (served_house / "reviews").iterdir()]
+    assert len(files) == 2
+    yield [shared.sending.secret, shared.sending.id, "for nobody else"], [*files, "page.html", f"..{shared.file}"]
+    shared.file.unlink()
+    shutil.rmtree(served_house / "reviews")
+
+
+WAYS = ("", "@file/", "assets/", "public/", "files/", "api/files/", "../", "..%2f", "%2e%2e/", "/")
+"""Where somebody may look for what lies in a house."""
+
+
+@pytest.mark.parametrize("door", DOORS, ids=lambda door: door.role)
+def test_the_record_and_pages_that_were_sent_leave_by_no_door(at, held, recorded, door):
+    (hidden, files), (cookie, _) = recorded, held[door.role]
+    for before, way, file in product((f"/{door.app}/", "/"), WAYS, files):
+        path = f"{before}{way}{file.replace(' ', '%20')}"
+        body = asked(at, "GET", path, Cookie=cookie, Origin=f"http://{at}")[2].decode("utf-8", "replace")
+        assert [words for words in hidden if words in body] == [], path
 
 
 def test_the_client_chooses_no_house_and_no_file(at, held):

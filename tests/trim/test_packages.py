@@ -24,6 +24,12 @@ def ladder(style, order, ceiling, grade, tiers):
     return [package(style, order, tier, ceiling, top=top, tiers=tiers) for tier in range(1, tiers + 1)]
 
 
+def test_a_ceiling_is_known_by_one_text_whatever_number_it_was_first_asked_for_by():
+    packages.ladder.cache_clear()
+    for ceiling in (108, 108.0):
+        assert repr(package("georgian", "doric", 1, ceiling, top=5).key.ceiling) == "108.0"
+
+
 def test_georgian_doric_room_of_ten_feet_is_as_practice_has_it():
     # Common practice for a 10 ft Georgian room: pedestal about 25, architrave about 5, entablature about 19, cornice
     # 7 to 8, and about 15 where it stops at the taenia.

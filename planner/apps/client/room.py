@@ -8,7 +8,7 @@ from pathlib import Path
 import marimo as mo
 
 from planner.apps import notes, pages, screen
-from planner.deliverables.client_words import WORDS, cost_change
+from planner.deliverables.client_words import ANSWER_OF, WORDS, cost_change, reply_words
 from planner.drawings.beside import Beside, Side, beside
 from planner.drawings.perspective import perspective
 from planner.planning.answer import Plan
@@ -16,9 +16,6 @@ from planner.planning.walking import walk
 from planner.record.entries import Answer, ElementWish, Reply
 from planner.record.taking import possible_wishes
 from planner.units import listed
-
-ANSWER_OF = {"plainer": "less", "planned": "keep", "richer": "more"}
-"""What is answered by choosing one of the three drawings."""
 
 WAYS = {1: "the one way that can be had", 2: "two ways, at one scale", 3: "three ways, at one scale"}
 
@@ -61,24 +58,19 @@ def where(base: Plan, room: str) -> mo.Html:
     return pages.show(pages.element("span", f"{order.index(room) + 1} of {len(order)}", class_="pl-hint"))
 
 
-def answer_buttons(shown: Beside, before: Answer | None, answer: Callable[[str], None]) -> dict[str, mo.ui.button]:
-    """A button for each answer, by the drawing that it stands below, the last one given marked, none for what
-    cannot be had; and one for a remark alone.
+def answer_buttons(shown: Beside, answer: Callable[[str | None], None]) -> dict[str, mo.ui.button]:
+    """A button for each answer, by the drawing that it stands below, none for what cannot be had; and one for a remark
+    alone, which answers None.
     """
-    said = before.answer if before else ""
     buttons = {
-        side.which: mo.ui.button(
-            label=WORDS[ANSWER_OF[side.which]] + (" ✓" if ANSWER_OF[side.which] == said else ""),
-            kind="success" if ANSWER_OF[side.which] == said else "neutral",
-            on_click=_answering(ANSWER_OF[side.which], answer),
-        )
+        side.which: mo.ui.button(label=WORDS[ANSWER_OF[side.which]], on_click=_answering(ANSWER_OF[side.which], answer))
         for side in shown.sides
         if side.scene is not None
     }
-    return buttons | {"words": mo.ui.button(label="Only my words", on_click=_answering(said, answer))}
+    return buttons | {"words": mo.ui.button(label="Only my words", on_click=_answering(None, answer))}
 
 
-def _answering(word: str, answer: Callable[[str], None]) -> Callable[[object], None]:
+def _answering(word: str | None, answer: Callable[[str | None], None]) -> Callable[[object], None]:
     return lambda _: answer(word)
 
 
@@ -115,7 +107,6 @@ def question(
     buttons: Mapping[str, mo.ui.button],
     boxes: Sequence[mo.ui.checkbox],
     remark: mo.ui.text_area,
-    replies: Iterable[Reply],
 ) -> mo.Html:
     """The room from its door, three ways to have it with what each changes, and what else the client may say of it."""
     noted = notes.room(folder, base.house, room, client=True)
@@ -128,7 +119,6 @@ def question(
             pages.heading(room),
             pages.element("p", "As you see it from the door, as it is planned:", class_="pl-hint"),
             shown.view,
-            _told(replies),
             pages.element("p", f"Its best wall in {WAYS[len(had)]}. Which would you have?"),
             pages.element("div", *sides, class_=abreast),
             *missing,
@@ -152,7 +142,8 @@ def _figure(base: Plan, side: Side, shown: Pictures, button: mo.ui.button) -> pa
     said += [pages.folded("And in smaller things", pages.element("p", more))] if more else []
     comes = pages.element("p", _effect(base, side), class_="pl-hint") if side.step else ""
     drawing = pages.element("div", shown.drawn[side.which])
-    return pages.element("figure", drawing, pages.control(button), pages.element("figcaption", comes, *said))
+    caption = pages.element("figcaption", comes, *said)
+    return pages.element("figure", drawing, pages.control(button), caption, data_side=side.which)
 
 
 def _effect(base: Plan, side: Side) -> str:
@@ -169,9 +160,9 @@ def _effect(base: Plan, side: Side) -> str:
     return f"{words}. The trim of the house would cost {cost_change(step.cost, base.cost)}."
 
 
-def _told(replies: Iterable[Reply]) -> pages.Markup:
-    """What the designer says to the client's answers on the room."""
-    words = [one.word or "Your wish is taken into the plan." for one in replies]
+def replied(replies: Iterable[Reply], room: str) -> mo.Html | None:
+    """What the designer says to the client's answers on a room."""
+    words = [reply_words(one) for one in replies if one.room == room]
     if not words:
-        return pages.Markup("")
-    return pages.note("quiet", pages.element("p", "Your designer says:"), pages.listed(words))
+        return None
+    return pages.show(pages.note("quiet", pages.element("p", "Your designer says:"), pages.listed(words)))

@@ -8,7 +8,9 @@ import marimo as mo
 
 from planner.apps import houses, pages
 from planner.apps.client.asking import Shown, shown
+from planner.apps.people import name_field
 from planner.apps.typed import Typed, typed_again
+from planner.deliverables.client_words import ANSWER_OF, WORDS
 from planner.files.problems import HouseFault
 from planner.house.folder import REVIEWS
 from planner.planning.answer import Plan
@@ -17,16 +19,13 @@ from planner.record.entries import Answer, ElementWish
 from planner.record.fingerprint import fingerprint_of
 from planner.record.keeping import Record, open_session, read_record, say
 
-NAME = "your name"
-"""The field of the client's name among what was typed."""
-
 NAMELESS = "Write your name first, at the top of the page, so that your designer knows who says it."
 
 
 @dataclass(frozen=True)
 class Sitting:
-    """The client at the page: each reviewer's answers go to a file of their own, and a remark not sent waits with its
-    room, in `typed`.
+    """The client at the page: each reviewer's answers go to a file of their own, a remark not sent waits with its room,
+    in `typed`, and `said` are the last answers by their rooms, as the record had them when it was read last.
 
     `visitor` is the mark of the browser: what was said in it is shown in it and in no other. Without one, all is shown.
     """
@@ -36,36 +35,62 @@ class Sitting:
     visitor: str = ""
     files: dict[str, Path] = field(default_factory=dict)
     typed: Typed = field(default_factory=Typed)
+    said: dict[str, Answer] = field(default_factory=dict)
 
     def before(self) -> Record:
         """What was said in this browser so far, and what the designer replied to it."""
-        return read_record(self.folder, self.visitor)
+        record = read_record(self.folder, self.visitor)
+        self.said.clear()
+        self.said.update(answers_of(record, self))
+        return record
 
     def reviewer(self, record: Record) -> mo.ui.text:
         """The field of the client's name, with the name that answers were given under in this browser last."""
         before = record.answers[-1].who if self.visitor and record.answers else ""
-        return mo.ui.text(
-            value=self.typed.text(NAME) or before,
-            label="Your name",
-            placeholder="so that your designer knows who says it",
-            on_change=self.typed.into(NAME),
-        )
+        return name_field(self.typed, "so that your designer knows who says it", before)
 
-    def say(
-        self, reviewer: str, base: Plan, room: str, answer: str, remark: str, wishes: Iterable[ElementWish] = ()
-    ) -> Answer:
+    @property
+    def who(self) -> str:
+        """The client's name, "" where none is written."""
+        return (self.typed.who or "").strip()
+
+    def say(self, base: Plan, room: str, answer: str, remark: str, wishes: Iterable[ElementWish] = ()) -> Answer:
         """Keep an answer on a room of the plan that is shown; it is on the disk when this returns.
 
         Raises HouseFault where it cannot be kept; then the remark waits with its room.
         """
-        who = reviewer.strip()
+        who = self.who
         file = self.files.setdefault(who, open_session(self.folder, who, self.visitor))
         said = say(file, who, self.alternative, room, answer, remark.strip(), wishes, fingerprint_of(base))
         self.typed.used(room)
         return said
 
-    def remark(self, room: str, before: Answer | None) -> mo.ui.text_area:
+    def answer(
+        self,
+        base: Plan,
+        room: str,
+        remark: str,
+        answer: str | None = None,
+        wishes: Iterable[ElementWish] | None = None,
+    ) -> str:
+        """Keep an answer as `say` does; what is None of it is as it was said last.
+
+        Returns why it was not kept, in words for the client; "" where it was.
+        """
+        if not self.who:
+            return NAMELESS
+        if before := self.said.get(room):
+            answer = before.answer if answer is None else answer
+            wishes = before.wishes if wishes is None else wishes
+        try:
+            self.say(base, room, answer or "", remark, wishes or ())
+        except HouseFault as fault:
+            return refusal(room, fault)
+        return ""
+
+    def remark(self, room: str) -> mo.ui.text_area:
         """A field for a remark on a room, with what was typed there last, else with what was said."""
+        before = self.said.get(room)
         typed = self.typed.text(room) if room in self.typed else before.remark if before else ""
         return mo.ui.text_area(
             value=typed,
@@ -79,7 +104,7 @@ class Sitting:
     def waiting(self, answers: Mapping[str, Answer]) -> tuple[str, ...]:
         """The rooms with a remark that was not sent."""
         sent = {room: said.remark for room, said in answers.items()}
-        return tuple(room for room in self.typed.waiting(sent) if room != NAME)
+        return self.typed.waiting(sent)
 
 
 def sitting(folder: Path, alternative: str) -> Sitting:
@@ -97,12 +122,13 @@ def answers_of(record: Record, sitting: Sitting) -> Mapping[str, Answer]:
 @dataclass(frozen=True)
 class Follow:
     """What lets a client's page follow what others have changed, as setters of its states: the plan that it asks about,
-    what the same client has said in another window and the designer has replied, and the room that is picked, where it
-    is no more.
+    what the same client has said in another window and the designer has replied, that it is so, and the room that is
+    picked, where it is no more.
     """
 
     shown: Callable[[Shown], None]
     record: Callable[[Record], None]
+    again: Callable[[object], None]
     picked: Callable[[str], None]
 
     def look(self, sitting: Sitting, was: Shown, record: Record, picked: str) -> None:
@@ -110,6 +136,7 @@ class Follow:
         now, said = shown(sitting.folder, sitting.alternative, was), sitting.before()
         if said.entries != record.entries:
             self.record(said)
+            self.again(None)
         if now == was:
             return
         if now.opened.house and picked not in now.opened.house.by_name:
@@ -141,6 +168,17 @@ def letting_go(sitting: Sitting, rooms: Iterable[str], then: Callable[[tuple[str
     return mo.ui.button(label="Let go of these words", on_click=let_go)
 
 
+def given(room: str, answer: Answer | None) -> mo.Html | None:
+    """What the client has answered on a room, in words and marked on the drawing that was chosen; nothing where no
+    drawing was."""
+    which = next((side for side, word in ANSWER_OF.items() if answer and word == answer.answer), None)
+    if not answer or which is None:
+        return None
+    words = pages.element("p", f"Your answer on {room}: {WORDS[answer.answer].lower()}.", class_="pl-given")
+    mark = f'[data-side="{which}"] {{ --pl-given: "Your answer. "; outline: 3px solid var(--pl-ink) }}'
+    return pages.show(words, pages.Markup(f"<style>{mark}</style>"))
+
+
 def refusal(room: str, fault: HouseFault) -> str:
     """Why an answer was not kept, in words for the client."""
     why = "; ".join(
@@ -149,7 +187,7 @@ def refusal(room: str, fault: HouseFault) -> str:
     return f"Your answer on {room} was not kept: {why}. Your words are still here, so that you can choose again."
 
 
-def refused(words: str) -> mo.Html | None:
+def not_kept(words: str) -> mo.Html | None:
     """That the last answer was not kept."""
     return pages.show(pages.note("alarm", words)) if words else None
 

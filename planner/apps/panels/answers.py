@@ -3,7 +3,6 @@ takes it in, answers it with a word, lets clients speak of single elements, and 
 
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
-from datetime import datetime
 from pathlib import Path
 
 import marimo as mo
@@ -12,6 +11,7 @@ import pandas as pd
 from planner.apps import houses, pages, screen
 from planner.apps.changes import Changes
 from planner.apps.houses import Tell
+from planner.apps.people import name_field
 from planner.apps.typed import Typed
 from planner.deliverables.client_words import WORDS, title_of
 from planner.files.problems import HouseFault, words_of
@@ -21,7 +21,7 @@ from planner.intent.renamed import moment
 from planner.library import Library
 from planner.planning.answer import Plan
 from planner.record.decisions import AS_IT_STANDS, changed_since, decide, decisions
-from planner.record.entries import LONGEST_REMARK, PIN, RANGE, RULE, Answer, Decision, Reply, Way
+from planner.record.entries import LONGEST_REMARK, PIN, RANGE, RULE, Answer, Decision, Reply, Way, person
 from planner.record.fingerprint import fingerprint, fingerprint_of
 from planner.record.keeping import Record, keep, open_session, read_record
 from planner.record.taking import take_answer, ways_to_take
@@ -34,8 +34,13 @@ MOST_SHOWN = {screen.WIDE_CHART: 10, screen.NARROW_CHART: 3}
 """Answers that are shown at once with their buttons, by the width of charts [px]; the next come up as these are
 answered."""
 
-NAME, WORD, WHY, SAID = "designer", "word to a client", "why decided", "said of answers"
+WORD, WHY, SAID = "word to a client", "why decided", "said of answers"
 """What waits in the fields of the tab, and what is to be said there, among what was typed."""
+
+PLACES, SEEN = "places of answers", "answers seen"
+"""Among what was typed: while the tab is open where each answer stands in it, and which were there when it was opened
+last.
+"""
 
 DESIGNER = "the designer"
 """Who replies where no name is given."""
@@ -94,9 +99,8 @@ def fields(folder: Path, typed: Typed) -> Fields:
     """The fields, with what was typed there last; the name is that under which this browser has replied last."""
     visitor = houses.visitor()
     before = read_record(folder, visitor).replies if visitor else ()
-    typed.setdefault(NAME, before[-1].who if before and before[-1].who != DESIGNER else "")
     return Fields(
-        _line(typed, NAME, "Your name", "who replies and decides"),
+        name_field(typed, "who replies and decides", before[-1].who if before and before[-1].who != DESIGNER else ""),
         mo.ui.text_area(
             value=typed.text(WORD),
             label="A word to a client, who sees it at the room",
@@ -107,14 +111,13 @@ def fields(folder: Path, typed: Typed) -> Fields:
             debounce=False,
             on_change=typed.into(WORD),
         ),
-        _line(typed, WHY, "Why, or on what terms", "may stay blank"),
-    )
-
-
-def _line(typed: Typed, field: str, label: str, placeholder: str) -> mo.ui.text:
-    """A field of one line, with what was typed there last."""
-    return mo.ui.text(
-        value=typed.text(field), label=label, placeholder=placeholder, debounce=False, on_change=typed.into(field)
+        mo.ui.text(
+            value=typed.text(WHY),
+            label="Why, or on what terms",
+            placeholder="may stay blank",
+            debounce=False,
+            on_change=typed.into(WHY),
+        ),
     )
 
 
@@ -138,6 +141,10 @@ class _Acts:
     def folder(self) -> Path:
         return self.changes.desk.folder
 
+    @property
+    def _who(self) -> str:
+        return (self._typed.who or "").strip()
+
     def take(self, said: Answer, way: Way) -> None:
         """Take an answer into the alternative, and let the client know."""
         try:
@@ -159,7 +166,7 @@ class _Acts:
 
     def decide(self) -> None:
         """Decide on the alternative as it is saved."""
-        desk, who = self.changes.desk, self._typed.text(NAME).strip()
+        desk, who = self.changes.desk, self._who
         if not who or not desk.is_saved:
             self._say("", UNSAVED if who else NAMELESS, refused=True)
             return
@@ -173,7 +180,7 @@ class _Acts:
         self._tell["sent"](None)
 
     def _reply(self, said: Answer, done: str, failed: str, word: str = "", taken: Way | None = None) -> bool:
-        who = self._typed.text(NAME).strip() or DESIGNER
+        who = self._who or DESIGNER
         file = self._typed.setdefault(f"file of {who}", open_session(self.folder, who, houses.visitor()))
         reply = Reply(who=who, alternative=said.alternative, room=said.room, to=said.id, word=word, taken=taken or "")
         try:
@@ -191,10 +198,11 @@ class _Acts:
 
 @dataclass(frozen=True)
 class Answered:
-    """One person's answer on a room as it is shown: the state that it was given on, in words, the buttons for what can
-    be done with it, and what came of the last of them."""
+    """One person's answer on a room as it is shown: whether it came since the tab was opened, the state that it was
+    given on, in words, the buttons for what can be done with it, and what came of the last of them."""
 
     voice: Voice
+    new: bool
     state: str
     buttons: Sequence[mo.ui.button]
     said: pages.Markup
@@ -202,11 +210,13 @@ class Answered:
 
 @dataclass(frozen=True)
 class Answers:
-    """What is shown of answers, rooms with open ones and newest first, of how many more there are, and the button that
-    decides, with what is said of it."""
+    """What is shown of answers, how many more there are, how many of all are open and how many new, and the button
+    that decides, with what is said of it."""
 
     rooms: Sequence[tuple[RoomVoices, Sequence[Answered]]]
     left_out: int
+    open: int
+    new: int
     decide: mo.ui.button
     decided: pages.Markup
 
@@ -217,24 +227,63 @@ def answers(spoken: Spoken, planned: Plan, changes: Changes, typed: Typed, tell:
     about, words, refused = typed.pop(SAID, (None, "", False))
     told = pages.note("alarm", words) if refused else pages.element("p", words, role="status")
     state = _states(planned, changes.desk.saved)
-    rooms, left = [], MOST_SHOWN[width]
-    found = sorted(voices(spoken.record, changes.desk.intent.name).values(), key=_newest, reverse=True)
-    found.sort(key=lambda room: list(OUTCOMES).index(room.outcome))
-    for room in found:
-        newest_first = sorted(room.voices, key=lambda voice: moment(voice.answer.time), reverse=True)[: max(0, left)]
+    found = _placed(voices(spoken.record, changes.desk.intent.name).values(), changes.desk.intent.name, typed)
+    every = [voice for _, those in found for voice in those]
+    new = {voice.answer.id for voice in every} - typed.setdefault(SEEN, _ids(spoken))
+    rooms, left = list[tuple[RoomVoices, Sequence[Answered]]](), MOST_SHOWN[width]
+    for room, those in found:
         shown = [
-            Answered(v, state(v.answer), _buttons(v, acts), told if v.answer.id == about else pages.Markup(""))
-            for v in newest_first
+            Answered(
+                v,
+                v.answer.id in new,
+                state(v.answer),
+                _buttons(v, acts),
+                told if v.answer.id == about else pages.Markup(""),
+            )
+            for v in those[: max(0, left)]
         ]
         left -= len(shown)
         rooms += [(room, shown)] if shown else []
-    left_out = sum(len(room.voices) for room in found) - (MOST_SHOWN[width] - left)
     button = mo.ui.button(label="Decide on this alternative", on_click=lambda _: acts.decide())
-    return Answers(rooms, left_out, button, told if about == "" else pages.Markup(""))
+    still_open = sum(voice.outcome == "open" for voice in every)
+    left_out = len(every) - (MOST_SHOWN[width] - left)
+    return Answers(rooms, left_out, still_open, len(new), button, told if about == "" else pages.Markup(""))
 
 
-def _newest(room: RoomVoices) -> datetime:
-    return max(moment(voice.answer.time) for voice in room.voices)
+def is_open(tab: str, spoken: Spoken, typed: Typed) -> bool:
+    """Whether the tab is open. When it is opened next, what was there when it was closed is not new, and what is open
+    stands first.
+    """
+    if tab == TAB:
+        return True
+    if PLACES in typed or SEEN not in typed:
+        typed[SEEN] = _ids(spoken)
+        typed.used(PLACES)
+    return False
+
+
+def _ids(spoken: Spoken) -> frozenset[str]:
+    return frozenset(said.id for said in spoken.record.answers)
+
+
+def _placed(rooms: Iterable[RoomVoices], alternative: str, typed: Typed) -> list[tuple[RoomVoices, list[Voice]]]:
+    """The answers on each room: rooms with open ones first, and the newest first. While the tab is open each keeps its
+    place, and others come after them, so that no button moves from under a hand.
+    """
+    found = sorted(rooms, key=lambda room: max(moment(voice.answer.time) for voice in room.voices), reverse=True)
+    found.sort(key=lambda room: list(OUTCOMES).index(room.outcome))
+    newest_first = [
+        (room, sorted(room.voices, key=lambda voice: moment(voice.answer.time), reverse=True)) for room in found
+    ]
+    places: dict[tuple[str, str, str], int] = typed.setdefault(PLACES, {})
+
+    def place(voice: Voice) -> int:
+        key = alternative, voice.answer.room, person(voice.answer.who)
+        return places.setdefault(key, len(places))
+
+    for _, those in newest_first:
+        those.sort(key=place)
+    return sorted(newest_first, key=lambda of_room: place(of_room[1][0]))
 
 
 def _states(planned: Plan, saved: Intent) -> Callable[[Answer], str]:
@@ -292,8 +341,11 @@ def view(shown: Answers, intent: Intent) -> mo.Html:
     if not shown.rooms:
         words = f"Nobody has said anything of {_called(intent)} yet. Answers appear here as they are given."
         return pages.show(pages.element("p", words))
+    count = counted(shown.open, "open answer") if shown.open else "No answer is open"
+    count += f", {shown.new} new since you opened this" if shown.new else ""
     more = f"{counted(shown.left_out, 'more answer')}: they come up here as those above are answered."
     return pages.show(
+        pages.heading(count),
         *(_room(room, answered, intent) for room, answered in shown.rooms),
         pages.element("p", more, class_="pl-hint") if shown.left_out else "",
     )
@@ -313,7 +365,7 @@ def _room(room: RoomVoices, answered: Iterable[Answered], intent: Intent) -> pag
 def _answer(answered: Answered, intent: Intent) -> pages.Markup:
     said = answered.voice.answer
     asked = [*([WORDS[said.answer]] if said.answer else []), *(wish.words for wish in said.wishes)]
-    head = [pages.element("b", said.who), ": ", ", ".join(asked) or "only words"]
+    head = [*(["New · "] if answered.new else []), pages.element("b", said.who), ": ", ", ".join(asked) or "only words"]
     remark = [pages.element("p", f"“{said.remark}”", style="white-space: pre-line")] if said.remark else []
     return pages.element(
         "div",

@@ -8,6 +8,7 @@ import marimo as mo
 from planner import charts
 from planner.apps import pages, screen
 from planner.apps.changes import Changes
+from planner.deliverables.plan_text import not_proposed
 from planner.intent.model import Intent
 from planner.planning import frames
 from planner.planning.answer import Plan
@@ -71,6 +72,8 @@ def view(planned: Plan, ways: Ways, dark: bool, width: int) -> mo.Html:
     none = pages.element("p", "No other plan that keeps all rules is worth a look.")
     hint = HINT_OF_LARGE + HINT if len(planned.rooms) > LARGE else HINT
     said = [pages.element("p", hint, class_="pl-hint"), *told] if told else [none]
+    if words := not_proposed(planned):
+        said.append(pages.element("p", words, class_="pl-hint"))
     return mo.vstack([chart, pages.show(*said)])
 
 

@@ -73,10 +73,9 @@ def choice(asked: MutableMapping[str, str], width: int) -> mo.ui.tabs | mo.ui.dr
     return screen.tabs(TABS, first, told, width)
 
 
-def shown(
-    tab: str, standing: Sequence[Plan], record: Record, every: bool, dark: bool, width: int
-) -> tuple[object, mo.Html | None]:
-    """What a tab shows, after the controls in it; `every` row, or those in which the alternatives differ."""
+def shown(tab: str, standing: Sequence[Plan], every: bool, dark: bool, width: int) -> tuple[object, mo.Html | None]:
+    """What a tab shows of the plans, after the controls in it; `every` row, or those in which the alternatives
+    differ."""
     view: object = None
     match tab:
         case "Plans":
@@ -89,8 +88,6 @@ def shown(
             return _table("Trim on all walls", comparison.quantities(standing), standing, every)
         case "To mend":
             return _table("To mend and to mind", comparison.to_mend(standing), standing, every)
-        case "What is said":
-            return _table("What clients say of rooms", comparison.said_of(standing, record), standing, every=True)
         case "Money":
             view = money(standing, dark, width)
         case _:
@@ -98,6 +95,11 @@ def shown(
     made = {"Tiers side by side": lambda: deliverables.compared(standing)} if tab in ("Plans", "Rooms") else {}
     ways = take(standing, made) if made else None
     return ways, mo.vstack([one for one in (view, ways) if one is not None])
+
+
+def said(standing: Sequence[Plan], record: Record) -> tuple[object, mo.Html]:
+    """What clients say of rooms, after the controls in it."""
+    return _table("What clients say of rooms", comparison.said_of(standing, record), standing, every=True)
 
 
 def _table(

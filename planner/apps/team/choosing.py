@@ -1,8 +1,9 @@
 """Which alternatives are compared, and their plans."""
 
-from collections.abc import Iterable, MutableMapping, Sequence
+from collections.abc import Mapping, MutableMapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
+from typing import TypeAlias
 
 import marimo as mo
 
@@ -21,11 +22,31 @@ MOST = 6
 """Alternatives that stand side by side."""
 
 
-def choice(folder: Path, asked: Iterable[str]) -> mo.ui.multiselect:
-    """A choice of alternatives: those that were asked for, or the first there are."""
-    names = list_intents(folder)
-    chosen = [name for name in asked if name in names] or names
-    return mo.ui.multiselect(names, value=chosen[:MOST], label=f"Alternatives (two to {MOST})", max_selections=MOST)
+Saved: TypeAlias = Mapping[str, Intent | tuple[Problem, ...]]
+"""Every alternative of a house by name, as it is saved; of one that cannot be read its faults."""
+
+
+def saved(folder: Path) -> Saved:
+    """The alternatives of a house as they are saved."""
+    return {name: _read(folder, name) for name in list_intents(folder)}
+
+
+def _read(folder: Path, name: str) -> Intent | tuple[Problem, ...]:
+    try:
+        return read_intent(folder, name)
+    except HouseFault as fault:
+        return fault.problems
+
+
+def choice(names: Sequence[str], chosen: list[str]) -> mo.ui.multiselect:
+    """A choice of alternatives: those that are `chosen`, or the first there are; what is chosen after that is, too."""
+    chosen[:] = ([name for name in chosen if name in names] or [*names])[:MOST]
+
+    def choose(value: list[object]) -> None:
+        chosen[:] = map(str, value)
+
+    label = f"Alternatives (two to {MOST})"
+    return mo.ui.multiselect(names, value=[*chosen], label=label, max_selections=MOST, on_change=choose)
 
 
 @dataclass(frozen=True)
@@ -43,7 +64,9 @@ class Compared:
         return [planned for planned in self.plans if planned.feasible]
 
 
-def compared(opened: Opened, house: House, names: Sequence[str], kept: MutableMapping[str, Plan]) -> Compared:
+def compared(
+    opened: Opened, house: House, names: Sequence[str], saved: Saved, kept: MutableMapping[str, Plan]
+) -> Compared:
     """Plan every one of some alternatives; where that takes long the page says so. Plans that are `kept` by name are
     made again only where something that they are made from has changed.
     """
@@ -51,10 +74,9 @@ def compared(opened: Opened, house: House, names: Sequence[str], kept: MutableMa
     faults: list[Problem] = []
     with screen.working(f"Planning {len(names)} alternatives"):
         for name in names:
-            try:
-                intent = read_intent(opened.folder, name)
-            except HouseFault as fault:
-                faults += fault.problems
+            intent = saved.get(name, ())
+            if not isinstance(intent, Intent):
+                faults += intent
                 continue
             if not _is_of(kept.get(name), opened, house, intent):
                 kept[name] = plan(house, intent, opened.stock, opened.library)
@@ -67,15 +89,19 @@ def _is_of(planned: Plan | None, opened: Opened, house: House, intent: Intent) -
     return planned is not None and (planned.house, planned.intent, planned.stock, planned.library) == made_from
 
 
-def follow(was: Opened, record: Record, tell: Tell) -> None:
-    """Tell the page what others have changed since: the house, alternatives, what is said."""
-    now, said = houses.opened(was.folder), read_record(was.folder)
+def follow(was: Opened, record: Record, before: Saved, tell: Tell) -> None:
+    """Tell the page what others have changed since, and nothing else: the house, alternatives, which there are, what
+    is said.
+    """
+    now, said, alternatives = houses.opened(was.folder), read_record(was.folder), saved(was.folder)
     if said.entries != record.entries:
         tell["record"](said)
     if now != was:
         tell["opened"](now)
-    else:
-        tell["saved"](None)
+    if alternatives != before:
+        tell["saved"](alternatives)
+    if [*alternatives] != [*before]:
+        tell["names"](tuple(alternatives))
 
 
 def notes(found: Compared, chosen: int) -> mo.Html | None:

@@ -1,12 +1,13 @@
 """What the team says of each alternative, by name: votes and remarks."""
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 
 import marimo as mo
 
 from planner.apps import houses, pages
+from planner.apps.people import name_field
 from planner.apps.typed import Typed, typed_again
 from planner.files.problems import HouseFault, words_of
 from planner.planning import frames
@@ -16,9 +17,6 @@ from planner.record.fingerprint import fingerprint_of
 from planner.record.keeping import Record, keep, open_session, read_record
 from planner.record.voices import votes
 
-NAME = "your name"
-"""The field of a person's name among what was typed."""
-
 NAMELESS = "Write your name first, so that the others know who says it."
 
 STANDS: Mapping[Stand, str] = {FOR: "For it", AGAINST: "Against it", WITHDRAWN: "Take my vote back"}
@@ -26,33 +24,33 @@ STANDS: Mapping[Stand, str] = {FOR: "For it", AGAINST: "Against it", WITHDRAWN: 
 
 @dataclass(frozen=True)
 class Member:
-    """A member of the team at the page: what is typed waits in `typed` until it is said; `told` hears the record as it
-    is after that, `said` when a remark was kept, `refused` why something was not.
+    """A member of the team at the page: `plans` are those that are compared, by their alternatives' names; what is
+    typed of one waits in `typed` by that name until it is said; `told` hears the record as it is after that, `said`
+    when a remark was kept, `refused` why something was not.
     """
 
     folder: Path
+    plans: Mapping[str, Plan]
     told: Callable[[Record], None]
     said: Callable[[object], None]
     refused: Callable[[str], None]
     visitor: str = ""
     typed: Typed = field(default_factory=Typed)
 
-    def vote(self, planned: Plan, stand: Stand) -> None:
+    def vote(self, alternative: str, stand: Stand) -> None:
         """Vote on an alternative; the later vote of one person holds."""
-        about = {"alternative": planned.intent.name, "fingerprint": fingerprint_of(planned)}
-        self._keep(lambda who: Vote(who=who, vote=stand, **about))
+        seen = fingerprint_of(self.plans[alternative])
+        self._keep(lambda who: Vote(who=who, alternative=alternative, fingerprint=seen, vote=stand))
 
-    def remark(self, planned: Plan) -> None:
+    def remark(self, alternative: str) -> None:
         """Say what was typed of an alternative."""
-        words = self.typed.text(planned.intent.name).strip()
-        if words:
-            about = {"alternative": planned.intent.name, "fingerprint": fingerprint_of(planned)}
-            if self._keep(lambda who: Remark(who=who, remark=words, **about)):
-                self.typed.used(planned.intent.name)
-                self.said(None)
+        words, seen = self.typed.text(alternative).strip(), fingerprint_of(self.plans[alternative])
+        if words and self._keep(lambda who: Remark(who=who, alternative=alternative, fingerprint=seen, remark=words)):
+            self.typed.used(alternative)
+            self.said(None)
 
     def _keep(self, entry: Callable[[str], Vote | Remark]) -> bool:
-        who = self.typed.text(NAME).strip()
+        who = (self.typed.who or "").strip()
         if not who:
             self.refused(NAMELESS)
             return False
@@ -67,53 +65,57 @@ class Member:
 
 
 def member(
-    folder: Path, told: Callable[[Record], None], said: Callable[[object], None], refused: Callable[[str], None]
+    folder: Path,
+    plans: Mapping[str, Plan],
+    told: Callable[[Record], None],
+    said: Callable[[object], None],
+    refused: Callable[[str], None],
 ) -> Member:
     """The member at a page, with what was typed in the same browser before the page was loaded again."""
     visitor = houses.visitor()
     typed = typed_again(visitor, str(folder), "team") if visitor else Typed()
-    return Member(folder, told, said, refused, visitor, typed)
+    return Member(folder, plans, told, said, refused, visitor, typed)
 
 
 def name(member: Member) -> mo.ui.text:
     """The field of the member's name."""
-    return mo.ui.text(
-        value=member.typed.text(NAME),
-        label="Your name",
-        placeholder="so that the others know who says it",
-        on_change=member.typed.into(NAME),
-    )
+    return name_field(member.typed, "so that the others know who says it")
 
 
-def ballots(standing: Sequence[Plan], member: Member) -> list[tuple[mo.ui.text_area, list[mo.ui.button]]]:
-    """For each alternative a field for a remark, and the buttons to say it and to vote."""
-    return [_ballot(planned, member) for planned in standing]
+Ballot = tuple[mo.ui.text_area, list[mo.ui.button]]
+"""A field for a remark on an alternative, and the buttons to say it and to vote."""
 
 
-def _ballot(planned: Plan, member: Member) -> tuple[mo.ui.text_area, list[mo.ui.button]]:
+def ballots(alternatives: Iterable[str], member: Member) -> dict[str, Ballot]:
+    """The ballots of alternatives, by name: they stay as they are while what is known of these changes."""
+    return {name: _ballot(name, member) for name in alternatives}
+
+
+def _ballot(alternative: str, member: Member) -> Ballot:
     words = mo.ui.text_area(
-        value=member.typed.text(planned.intent.name),
+        value=member.typed.text(alternative),
         label="What you say of it",
         rows=2,
         full_width=True,
         debounce=False,
-        on_change=member.typed.into(planned.intent.name),
+        on_change=member.typed.into(alternative),
     )
-    buttons = [mo.ui.button(label=label, on_click=_voting(member, planned, stand)) for stand, label in STANDS.items()]
-    return words, [mo.ui.button(label="Say it", on_click=lambda _: member.remark(planned)), *buttons]
+    buttons = [mo.ui.button(label=label, on_click=_voting(member, alternative, way)) for way, label in STANDS.items()]
+    return words, [mo.ui.button(label="Say it", on_click=lambda _: member.remark(alternative)), *buttons]
 
 
-def _voting(member: Member, planned: Plan, stand: Stand) -> Callable[[object], None]:
-    return lambda _: member.vote(planned, stand)
+def _voting(member: Member, alternative: str, stand: Stand) -> Callable[[object], None]:
+    return lambda _: member.vote(alternative, stand)
 
 
-def view(
-    standing: Sequence[Plan], record: Record, ballots: Sequence[tuple[mo.ui.text_area, list[mo.ui.button]]]
-) -> mo.Html:
-    """Each alternative with its votes and remarks by name, and the controls to add one's own."""
+def view(standing: Sequence[Plan], record: Record, ballots: Mapping[str, Ballot]) -> mo.Html:
+    """Each alternative with its votes and remarks by name, and the controls to add one's own, where it has any yet."""
     found: list[object] = []
-    for title, planned, (words, buttons) in zip(frames.alternative_titles(standing), standing, ballots, strict=True):
-        found += [pages.show(pages.heading(title), _told(record, planned)), words, pages.beside(*buttons)]
+    for title, planned in zip(frames.alternative_titles(standing), standing, strict=True):
+        found.append(pages.show(pages.heading(title), _told(record, planned)))
+        if planned.intent.name in ballots:
+            words, buttons = ballots[planned.intent.name]
+            found += [words, pages.beside(*buttons)]
     return mo.vstack(found)
 
 

@@ -28,6 +28,26 @@ function address(drawing) {
   return drawing.startsWith("data:") ? drawing : `data:image/svg+xml,${encodeURIComponent(drawing)}`;
 }
 
+const unpacked = new Map();
+
+/** The address of a drawing, out of the packed form in which the page holds it; kept, for it is asked for again. */
+function unpack(packed) {
+  const text = async () => {
+    const bytes = Uint8Array.from(atob(packed), each => each.charCodeAt(0));
+    return new Response(new Blob([bytes]).stream().pipeThrough(new DecompressionStream("gzip"))).text();
+  };
+  if (!unpacked.has(packed)) unpacked.set(packed, text().then(address));
+  return unpacked.get(packed);
+}
+
+/** A drawing, as soon as it is unpacked. */
+function drawing(packed, { alt, width, height }) {
+  const image = element("img", { alt, width, height });
+  unpack(packed).then(found => { image.src = found; }, () =>
+    image.replaceWith(element("p", { className: "soft" }, "This browser is too old to show the drawing.")));
+  return image;
+}
+
 /** A chart on light paper or on dark, as the device is set; always light when printed. */
 function chart(drawn, alt) {
   const night = element("source", { media: "screen and (prefers-color-scheme: dark)", srcset: address(drawn.dark) });
@@ -131,5 +151,39 @@ class Plan {
       return line;
     });
     return [floor, ...lines];
+  }
+}
+
+/** The step-down: a picture, and over it the room that is picked and where rooms go that an answer moves. */
+class Course {
+  constructor(course, alternative) {
+    this.course = course;
+    this.tiers = alternative.tiers;
+    this.over = shape("svg", { viewBox: `0 0 ${course.width} ${course.height}`, "aria-hidden": true });
+    const alt = `How rich the rooms are, by steps from the front door. ${alternative.course}`;
+    this.whole = element("figure", {},
+      element("div", { className: "chart" }, chart(course, alt), this.over), element("figcaption", {}, course.reading));
+  }
+
+  show(picked, moves) {
+    const frame = room => {
+      const box = under(this.course.boxes, room);
+      if (!box) return [];
+      const [x, y, right, bottom] = box;
+      return [shape("rect", { class: "frame", x, y, width: right - x, height: bottom - y })];
+    };
+    const going = Object.entries(moves).flatMap(([name, [, tier]]) => this.going(name, tier));
+    this.over.replaceChildren(...frame(picked), ...going);
+  }
+
+  /** An arrow from where a room stands to the row of the tier that it goes to. */
+  going(room, tier) {
+    const box = under(this.course.boxes, room), to = under(this.course.rows, tier);
+    if (!box || to === undefined) return [];
+    const [, top, right, bottom] = box, x = right + 4, from = (top + bottom) / 2;
+    const end = to + Math.sign(from - to) * 8;
+    const disc = shape("circle", { class: "goes", cx: x, cy: to, r: 6 });
+    disc.style.fill = colour(this.tiers, tier);
+    return [shape("path", { class: "goes", d: `M${right},${from}H${x}V${end}` }), disc];
   }
 }

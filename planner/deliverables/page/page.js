@@ -4,7 +4,7 @@ const facts = JSON.parse(document.getElementById("facts").textContent);
 const kept = new Kept(facts);
 const at = id => document.getElementById(id);
 const designer = facts.sent.who || "your designer";
-let plans = [];
+let plans = [], courses = [];
 
 const alternative = () => facts.alternatives.find(each => each.name === kept.alternative);
 const named = name => facts.alternatives.find(each => each.name === name);
@@ -54,10 +54,8 @@ function showAlternative() {
   at("plan-head").textContent = now.title;
   at("hint").textContent = `1 is the plainest, ${now.tiers} the richest. Click or tap a room.`;
   at("course").textContent = `${now.course}.`;
-  const alt = `How rich the rooms are, by steps from the front door. ${now.course}`;
-  const pictures = now.steps.map(drawn =>
-    element("figure", {}, chart(drawn, alt), element("figcaption", {}, drawn.reading)));
-  at("steps").replaceChildren(...bothWidths(...pictures));
+  courses = now.steps.map(course => new Course(course, now));
+  at("steps").replaceChildren(...bothWidths(...courses.map(each => each.whole)));
   showRoom();
 }
 
@@ -78,12 +76,24 @@ function showRoom() {
   at("rooms").value = kept.room;
   at("room-head").textContent = kept.room;
   at("rich").replaceChildren("How rich it is planned: ", dots(here().tier, now.tiers), `. Level: ${room.level}.`);
+  at("told").replaceChildren(...told());
   at("notes").replaceChildren(...notes(room));
   at("question").replaceChildren(question());
   at("wishes").replaceChildren(...wishes());
   at("remark").value = said()?.remark || "";
-  showPictures();
   showAnswer();
+}
+
+/** What the same person said of the room before, and what the designer replied. */
+function told() {
+  const before = under(alternative().said, kept.room);
+  if (!before) return [];
+  const words = [under(facts.words, before.answer), ...before.wishes].filter(Boolean).join(", ");
+  const replies = before.replies.map(each => element("blockquote", {}, each));
+  return [element("div", { className: "note" },
+    element("p", {}, `You said before: ${words.toLowerCase() || "in your words"}.`),
+    before.remark && element("blockquote", {}, before.remark),
+    ...(replies.length ? [element("p", {}, `${facts.sent.who || "Your designer"} says:`), ...replies] : []))];
 }
 
 function notes(room) {
@@ -138,23 +148,48 @@ function wishes() {
   return [whole];
 }
 
-function drawing(drawn) {
-  if (!drawn) return element("p", { className: "soft" }, "There was no room for this drawing in the page.");
-  return element("img", { src: address(facts.drawings[drawn.at]), alt: drawn.alt });
+function drawn(one) {
+  if (!one) return element("p", { className: "soft" }, "There was no room for this drawing in the page.");
+  return drawing(facts.drawings[one.at], one);
 }
 
-function showPictures() {
-  const { door, walls } = here();
-  at("door").replaceChildren(drawing(door), element("figcaption", {}, "As you see it from its door, as planned"));
+/** The room as it is drawn with an answer, as it is planned where that changes nothing of it. */
+function showPictures(answer) {
+  const { door, walls } = here(), way = under(here().ways, answer);
+  const seen = way?.door ? "with your answer" : "as planned";
+  at("door").replaceChildren(drawn(way?.door || door), element("figcaption", {}, `As you see it from its door, ${seen}`));
   at("walls-head").textContent = `${kept.room}: its best wall`;
-  at("sides").replaceChildren(...walls.filter(side => side.drawing || side.which === "planned").map(side =>
-    element("figure", {}, drawing(side.drawing), element("figcaption", {}, side.says))));
+  at("sides").replaceChildren(...walls.filter(side => side.drawing || side.which === "planned").map(side => {
+    const chosen = answer && under(facts.answer_of, side.which) === answer;
+    const words = chosen ? [element("b", {}, "Your answer. "), side.says] : [side.says];
+    return element("figure", { className: chosen ? "chosen" : "" }, drawn(side.drawing), element("figcaption", {}, ...words));
+  }));
+  showEveryWall(way);
+}
+
+/** All walls of the room on one sheet, when they are asked for. */
+function showEveryWall(way) {
+  const sheet = way?.all || here().all;
+  at("every-wall").hidden = !sheet;
+  at("every-wall-head").textContent = `All walls of this room with their measures, ${way?.all ? "with your answer" : "as planned"}`;
+  at("all").setAttribute("aria-label", sheet ? sheet.alt : "");
+  at("all").replaceChildren(...(sheet && at("every-wall").open ? [drawn(sheet)] : []));
+}
+
+/** What moves with an answer, in words. */
+function movesInWords(moves) {
+  const each = ([name, [before, after]]) => `${name} ${after > before ? "rises" : "falls"} from ${before} to ${after}`;
+  const all = Object.entries(moves).map(each).join(", ");
+  return all && `With your answer on ${kept.room}: ${all}.`;
 }
 
 /** What follows from what is said of the room that is picked. */
 function showAnswer() {
   const answer = said()?.answer || "", { moves } = effect(alternative(), kept.room, answer);
   plans.forEach(each => each.show(kept.room, moves));
+  courses.forEach(each => each.show(kept.room, moves));
+  at("going").textContent = movesInWords(moves);
+  showPictures(answer);
   at("effect").replaceChildren(...(answer ? consequences(answer) : []), walk(moves));
   at("back").hidden = !said() || kept.sent.includes(said().id);
   showAnswers();
@@ -298,6 +333,7 @@ function listen() {
   });
   at("save").addEventListener("click", save);
   at("copy").addEventListener("click", copy);
+  at("every-wall").addEventListener("toggle", () => showEveryWall(under(here().ways, said()?.answer || "")));
   at("copying").addEventListener("toggle", () => {
     at("text").value = at("copying").open ? kept.file() : "";
   });
@@ -318,6 +354,7 @@ function open() {
   at("from").textContent = `The trim of your house${ways}. From ${designer}, ${facts.day}.`;
   at("about").textContent = facts.about;
   at("rooms").append(...facts.walk.map(room => element("option", { value: room }, room)));
+  at("name").value = facts.sent.to;
   showAlternatives();
   showAlternative();
   listen();

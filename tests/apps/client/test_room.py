@@ -7,7 +7,7 @@ import pytest
 
 from planner import Intent, demo_house, edits, house_library, plan, read_house, read_stock
 from planner.apps import screen
-from planner.apps.client import room
+from planner.apps.client import room, sitting
 from planner.planning.walking import walk
 from planner.record.entries import Answer, ElementWish, Reply
 
@@ -27,11 +27,11 @@ def library_room(base):
     return room.pictures(base, "Library", dark=False, width=screen.WIDE_CHART)
 
 
-def asked(base, name, pictures, *, before=None, replies=()):
-    buttons = room.answer_buttons(pictures.walls, before, lambda _: None)
-    boxes = room.wish_boxes(base, name, before, lambda _: None)
+def asked(base, name, pictures):
+    buttons = room.answer_buttons(pictures.walls, lambda _: None)
+    boxes = room.wish_boxes(base, name, None, lambda _: None)
     remark = room.mo.ui.text_area(label="Anything to add?")
-    return room.question(demo_house(), base, name, pictures, buttons, boxes, remark, replies).text
+    return room.question(demo_house(), base, name, pictures, buttons, boxes, remark).text
 
 
 def test_back_and_on_lead_through_every_room_from_the_front_door(base):
@@ -53,22 +53,22 @@ def test_a_walk_goes_through_no_room_that_was_not_reached(base):
 
 def test_only_what_can_be_had_is_offered_and_why_not_the_rest(base, library_room):
     said = []
-    buttons = room.answer_buttons(library_room.walls, None, said.append)
+    buttons = room.answer_buttons(library_room.walls, said.append)
     assert set(buttons) == {"planned", "richer", "words"}
     buttons["richer"]._update(1), buttons["planned"]._update(1), buttons["words"]._update(1)
-    assert said == ["more", "keep", ""]
+    assert said == ["more", "keep", None]
     text = asked(base, "Library", library_room)
     assert "A little plainer: A library is given no plainer trim than this." in text
     assert "in two ways, at one scale" in text and text.count("<figure") == 2
 
 
-def test_the_last_answer_is_marked_and_words_alone_leave_it(library_room):
-    said = []
+def test_the_last_answer_is_told_and_marked_on_its_drawing(base, library_room):
     before = Answer(who="Ada", alternative="", room="Library", answer="more")
-    buttons = room.answer_buttons(library_room.walls, before, said.append)
-    assert "✓" in buttons["richer"].text and "✓" not in buttons["planned"].text
-    buttons["words"]._update(1)
-    assert said == ["more"]
+    told = sitting.given("Library", before).text
+    assert "Your answer on Library: a little richer." in told and '[data-side="richer"]' in told
+    assert '<figure data-side="richer">' in asked(base, "Library", library_room)
+    assert sitting.given("Library", None) is None
+    assert sitting.given("Library", Answer(who="Ada", alternative="", room="Library", remark="only words")) is None
 
 
 def test_each_way_says_what_follows_and_what_it_costs(base, library_room):
@@ -99,10 +99,11 @@ def test_what_was_wished_before_is_set(base):
     assert [box.value for box in room.wish_boxes(base, "Library", before, lambda _: None)] == [False, True]
 
 
-def test_the_designer_s_word_is_shown_and_escaped(base, library_room):
+def test_the_designer_s_word_is_shown_and_escaped():
     reply = Reply(who="Bo", alternative="", room="Library", to="0" * 32, word="<b>Gladly</b>")
-    text = asked(base, "Library", library_room, replies=[reply])
+    text = room.replied([reply], "Library").text
     assert "Your designer says:" in text and "&lt;b&gt;Gladly" in text
+    assert room.replied([reply], "Kitchen") is None
 
 
 @pytest.mark.parametrize("name", ["Entry Hall", "Library", "Kitchen", "Principal Bedroom", "Coat Closet"])

@@ -9,9 +9,9 @@ import pytest
 from planner import HouseFault, demo_house
 from planner.apps.client import asking
 from planner.apps.client.asking import heard, shown
-from planner.apps.client.sitting import Sitting, refusal
-from planner.record.entries import KEEP, LESS, MORE, Answer
-from planner.record.keeping import read_record
+from planner.apps.client.sitting import NAMELESS, Sitting, refusal
+from planner.record.entries import KEEP, LESS, MORE, Answer, ElementWish
+from planner.record.keeping import Record, read_record
 
 
 @pytest.fixture(autouse=True)
@@ -65,18 +65,49 @@ def test_nothing_is_set_aside_where_all_can_be_had(asked):
     assert [r.tier for r in found.planned.rooms] == [r.tier for r in asked.base.rooms]
 
 
-def test_a_remark_that_is_not_sent_waits_with_its_room(folder, asked):
+def sitting_of(who, folder):
     sitting = Sitting(folder, "measured")
-    sitting.remark("Library", None)._update("we read")
-    assert sitting.remark("Kitchen", None).value == ""
-    assert sitting.remark("Library", None).value == "we read"
-    said = sitting.say("Ada", asked.base, "Library", MORE, "we read there")
-    assert sitting.remark("Library", said).value == "we read there"
+    sitting.reviewer(Record(()))._update(who)
+    return sitting
+
+
+def test_whoever_has_no_name_is_told_and_nothing_is_kept(folder, asked):
+    assert sitting_of(" ", folder).answer(asked.base, "Library", "", MORE) == NAMELESS
+    assert read_record(folder).entries == ()
+
+
+def test_a_room_may_have_any_name(folder):
+    sitting = sitting_of("Ada", folder)
+    for name in ("your name", "designer"):
+        assert sitting.remark(name).value == ""
+        sitting.remark(name)._update("we read")
+    assert sitting.who == "Ada" and sitting.waiting({}) == ("your name", "designer")
+
+
+def test_a_remark_that_is_not_sent_waits_with_its_room(folder, asked):
+    sitting = sitting_of("Ada", folder)
+    sitting.remark("Library")._update("we read")
+    assert sitting.remark("Kitchen").value == ""
+    assert sitting.remark("Library").value == "we read"
+    sitting.say(asked.base, "Library", MORE, "we read there")
+    sitting.before()
+    assert sitting.remark("Library").value == "we read there"
+
+
+def test_what_is_not_said_anew_is_as_it_was(folder, asked):
+    sitting, wishes = sitting_of("Ada", folder), (ElementWish("crown", False),)
+    assert sitting.answer(asked.base, "Library", "we read", MORE) == ""
+    sitting.before()
+    assert sitting.answer(asked.base, "Library", "we read", wishes=wishes) == ""
+    sitting.before()
+    assert sitting.answer(asked.base, "Library", "we read there") == ""
+    said = [(one.answer, one.wishes, one.remark) for one in sitting.before().answers]
+    assert said == [(MORE, (), "we read"), (MORE, wishes, "we read"), (MORE, wishes, "we read there")]
 
 
 def test_an_answer_that_cannot_be_kept_leaves_its_words_and_is_told(folder, asked, monkeypatch):
-    sitting = Sitting(folder, "measured")
-    sitting.remark("Library", None)._update("we read there")
+    sitting = sitting_of("Ada", folder)
+    sitting.remark("Library")._update("we read there")
 
     def refuse(*_):
         raise OSError(28, "No space left on device")
@@ -84,17 +115,17 @@ def test_an_answer_that_cannot_be_kept_leaves_its_words_and_is_told(folder, aske
     with monkeypatch.context() as patched:
         patched.setattr(os, "fsync", refuse)
         with pytest.raises(HouseFault) as caught:
-            sitting.say("Ada", asked.base, "Library", MORE, "we read there")
+            sitting.say(asked.base, "Library", MORE, "we read there")
     assert "Library was not kept: it could not be kept (No space left" in refusal("Library", caught.value)
-    assert sitting.remark("Library", None).value == "we read there"
-    sitting.say("Ada", asked.base, "Library", MORE, "we read there")
+    assert sitting.remark("Library").value == "we read there"
+    sitting.say(asked.base, "Library", MORE, "we read there")
     assert read_record(folder)[0][-1].remark == "we read there"
 
 
 def test_a_remark_that_is_too_long_is_told_by_its_length_and_stays(folder, asked):
-    sitting, words = Sitting(folder, "measured"), "we read " * 300
-    sitting.remark("Library", None)._update(words)
+    sitting, words = sitting_of("Ada", folder), "we read " * 300
+    sitting.remark("Library")._update(words)
     with pytest.raises(HouseFault) as caught:
-        sitting.say("Ada", asked.base, "Library", MORE, words)
+        sitting.say(asked.base, "Library", MORE, words)
     assert "the remark has 2,399 characters; keep it to 2,000" in refusal("Library", caught.value)
-    assert sitting.remark("Library", None).value == words
+    assert sitting.remark("Library").value == words

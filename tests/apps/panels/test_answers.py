@@ -38,7 +38,18 @@ def page(folder):
     def fields():
         return panel.fields(folder, typed)
 
-    made = {"answers": answers, "text": text, "fields": fields, "typed": typed, "changes": changes, "desk": desk}
+    def leave():
+        assert not panel.is_open("Rooms", panel.spoken(folder), typed)
+
+    made = {
+        "leave": leave,
+        "answers": answers,
+        "text": text,
+        "fields": fields,
+        "typed": typed,
+        "changes": changes,
+        "desk": desk,
+    }
     return SimpleNamespace(folder=folder, house=house, stock=stock, told=told, tell=tell, said=said, **made)
 
 
@@ -66,7 +77,28 @@ def test_open_answers_stand_first_and_the_newest_of_them_before_the_others(page)
     for room in ("Kitchen", "Library", "Garden Room"):
         answer(page, room)
     press(page.answers(), "Take it in as a pin")
+    page.leave()
     assert [room.room for room, _ in page.answers().rooms] == ["Library", "Kitchen", "Garden Room"]
+
+
+def test_no_button_moves_while_the_tab_is_open_and_what_is_new_is_told(page):
+    page.leave()
+    answer(page, "Kitchen")
+    answer(page, "Library")
+    before = page.answers()
+    assert [each[0].new for _, each in before.rooms] == [True, True]
+    assert "2 open answers, 2 new since" in page.text(before)
+    press(before, "Take it in as a pin")
+    answer(page, "Kitchen", LESS, who="Bert Cole")
+    answer(page, "Garden Room", who="Bert Cole")
+    now = page.answers()
+    assert [room.room for room, _ in now.rooms] == ["Library", "Kitchen", "Garden Room"]
+    assert [each.voice.answer.who for each in now.rooms[1][1]] == ["Ada Bell", "Bert Cole"]
+    assert "3 open answers, 4 new since" in page.text(now) and page.text(now).count("New · ") == 4
+    page.leave()
+    later = page.answers()
+    assert [room.room for room, _ in later.rooms] == ["Garden Room", "Kitchen", "Library"]
+    assert "3 open answers<" in page.text(later) and "New · " not in page.text(later)
 
 
 def test_who_says_what_and_whether_they_agree(page):

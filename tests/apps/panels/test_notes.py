@@ -90,8 +90,8 @@ def test_the_client_is_shown_only_what_is_marked(page, planned):
     shown = notes.room(page.folder, page.house, "Library", client=True)
     assert "Cold in winter." in shown and "data:image/jpeg" in shown
     pictures = asked.pictures(planned, "Library", dark=False, width=WIDE_CHART)
-    buttons = asked.answer_buttons(pictures.walls, None, lambda _: None)
-    question = asked.question(page.folder, planned, "Library", pictures, buttons, [], page.noting().words, ())
+    buttons = asked.answer_buttons(pictures.walls, lambda _: None)
+    question = asked.question(page.folder, planned, "Library", pictures, buttons, [], page.noting().words)
     assert "Cold in winter." in question.text
     page.noting().for_client._update(False)
     assert notes.room(page.folder, page.house, "Library", client=True) == ""

@@ -29,82 +29,113 @@ def standing():
 class Said(list):
     """What a page heard."""
 
-    def member(self, folder, **typed):
-        found = voting.Member(folder, self.append, lambda _: self.append("said"), self.append)
+    def member(self, folder, standing, who=None, **typed):
+        plans = {planned.intent.name: planned for planned in standing}
+        found = voting.Member(folder, plans, self.append, lambda _: self.append("said"), self.append)
         found.typed.update(typed)
+        found.typed.who = who
         return found
 
 
 def test_a_vote_and_a_remark_are_kept_by_name_on_the_plan_as_it_is(folder, standing):
     heard = Said()
-    member = heard.member(folder, **{voting.NAME: " Ada ", "measured": "  calmer "})
-    member.vote(standing[0], "for")
-    member.remark(standing[0])
+    member = heard.member(folder, standing, " Ada ", measured="  calmer ")
+    member.vote("measured", "for")
+    member.remark("measured")
     record = read_record(folder)
     assert [(v.who, v.alternative, v.vote) for v in record.votes] == [("Ada", "measured", "for")]
     assert [(r.who, r.remark) for r in record.remarks] == [("Ada", "calmer")]
     assert {entry.fingerprint for entry in record.entries} == {voting.fingerprint_of(standing[0])}
     assert "measured" not in member.typed and "said" in heard
-    shown = voting.view(standing, record, voting.ballots(standing, member)).text
+    shown = voting.view(standing, record, voting.ballots(["measured", "formal"], member)).text
     assert "Votes: 1 for · 0 against" in shown and "Ada: calmer" in shown and "earlier state" not in shown
     later = replace(standing[0], intent=replace(standing[0].intent, budget=1e6))
-    assert "Ada: for (of an earlier state)" in voting.view([later], record, voting.ballots([later], member)).text
+    assert "Ada: for (of an earlier state)" in voting.view([later], record, {}).text
 
 
 def test_nobody_votes_without_a_name(folder, standing):
     heard = Said()
-    heard.member(folder, measured="words").remark(standing[0])
+    heard.member(folder, standing, measured="words").remark("measured")
     assert heard == [voting.NAMELESS] and read_record(folder).entries == ()
 
 
 def test_what_cannot_be_kept_is_told_and_stays(folder, standing, monkeypatch):
     heard = Said()
-    member = heard.member(folder, **{voting.NAME: "Ada", "measured": "calmer"})
+    member = heard.member(folder, standing, "Ada", measured="calmer")
 
     def refuse(*_):
         raise OSError(28, "No space left on device")
 
     monkeypatch.setattr(os, "fsync", refuse)
-    member.remark(standing[0])
+    member.remark("measured")
     assert "No space left on device" in heard[0] and member.typed.text("measured") == "calmer"
 
 
 def test_what_people_say_is_text(folder, standing):
     record = Record((Vote(who="<img src=x>", alternative="measured", vote="against"),))
-    shown = voting.view(standing, record, voting.ballots(standing, Said().member(folder))).text
+    shown = voting.view(standing, record, {}).text
     assert "&lt;img src=x&gt;: against" in shown and "<img" not in shown
 
 
 def test_plans_are_made_again_only_where_something_changed(folder):
     opened, kept = houses.opened(folder), {}
-    first = choosing.compared(opened, opened.house, ["measured", "formal"], kept)
-    again = choosing.compared(opened, opened.house, ["measured", "formal"], kept)
+
+    def compared():
+        return choosing.compared(opened, opened.house, ["measured", "formal"], choosing.saved(folder), kept)
+
+    first, again = compared(), compared()
     assert all(one is other for one, other in zip(first.plans, again.plans, strict=True))
     write_intent(replace(read_intent(folder, "formal"), budget=1e6), folder)
-    third = choosing.compared(opened, opened.house, ["measured", "formal"], kept)
+    third = compared()
     assert third.plans[0] is first.plans[0] and third.plans[1].intent.budget == 1e6
 
 
 def test_others_changes_reach_the_page_and_nothing_else_does(folder):
-    opened, heard = houses.opened(folder), []
-    tell = {name: (lambda value, name=name: heard.append(name)) for name in ("opened", "record", "saved", "news")}
-    choosing.follow(opened, read_record(folder), tell)
-    assert heard == ["saved"]
-    heard.clear()
+    opened, before = houses.opened(folder), choosing.saved(folder)
+
+    def heard(record):
+        said = []
+        tell = {name: (lambda value, name=name: said.append(name)) for name in ("opened", "record", "saved", "names")}
+        choosing.follow(opened, record, before, tell)
+        return said
+
+    (folder / "notes.txt").write_text("of nobody's business", "utf-8")
+    assert heard(read_record(folder)) == []
     voting.keep(voting.open_session(folder, "Ada"), Vote(who="Ada", alternative="formal", vote="for"))
-    choosing.follow(opened, Record(()), tell)
-    assert heard == ["record", "saved"]
-    heard.clear()
+    assert heard(Record(())) == ["record"]
+    write_intent(replace(read_intent(folder, "formal"), budget=1e6), folder)
+    assert heard(read_record(folder)) == ["saved"]
+    write_intent(replace(read_intent(folder, "formal"), name="new"), folder)
+    assert heard(read_record(folder)) == ["saved", "names"]
     text = (folder / "house.toml").read_text("utf-8")
     (folder / "house.toml").write_text(text.replace('name = "', 'name = "New '), "utf-8")
-    choosing.follow(opened, read_record(folder), tell)
-    assert heard == ["opened"]
+    assert heard(read_record(folder)) == ["opened", "saved", "names"]
+
+
+def test_an_alternative_that_is_new_can_be_chosen_and_what_was_chosen_stays():
+    chosen = ["formal", "gone"]
+    first = choosing.choice(["easy", "formal"], chosen)
+    assert first.value == ["formal"]
+    first._update(["formal", "easy"])
+    again = choosing.choice(["easy", "formal", "new"], chosen)
+    assert (again.value, [*again.options]) == (["formal", "easy"], ["easy", "formal", "new"])
+    assert choosing.choice([str(n) for n in range(9)], []).value == [str(n) for n in range(choosing.MOST)]
+
+
+def test_a_ballot_stays_while_what_is_voted_on_changes_and_the_vote_is_on_what_it_is_then(folder, standing):
+    heard, plans = Said(), {planned.intent.name: planned for planned in standing}
+    member = heard.member(folder, standing, "Ada")
+    object.__setattr__(member, "plans", plans)
+    (_, (_, for_it, *_)) = voting.ballots(["measured"], member)["measured"]
+    plans["measured"] = replace(standing[0], intent=replace(standing[0].intent, budget=1e6))
+    for_it._update(1)
+    assert read_record(folder).votes[0].fingerprint == voting.fingerprint_of(plans["measured"])
 
 
 @pytest.mark.parametrize("tab", [tab for tab in beside.TABS if tab not in ("What matters", "What is said")])
 def test_each_tab_shows_the_alternatives(standing, tab):
     for every in (False, True):
-        _, shown = beside.shown(tab, standing, Record(()), every, dark=False, width=beside.WIDE_CHART)
+        _, shown = beside.shown(tab, standing, every, dark=False, width=beside.WIDE_CHART)
         assert shown is not None
         if tab not in ("Plans", "Money", "Rooms"):
             assert "Formal" in shown.text and "Measured" in shown.text
@@ -113,10 +144,10 @@ def test_each_tab_shows_the_alternatives(standing, tab):
 def test_rows_that_are_alike_are_left_out_until_asked_for(standing):
     bare = edits.set_form(standing[0].intent, "chair rail", Scope(tiers=(1, 5)), "none")
     both = [standing[0], plan(standing[0].house, replace(bare, name="bare"))]
-    few = beside.shown("Trim", both, Record(()), False, False, screen.NARROW_CHART)[1].text
-    many = beside.shown("Trim", both, Record(()), True, False, screen.NARROW_CHART)[1].text
+    few = beside.shown("Trim", both, False, False, screen.NARROW_CHART)[1].text
+    many = beside.shown("Trim", both, True, False, screen.NARROW_CHART)[1].text
     assert many.count("<tr") > few.count("<tr") and "are left out" in few and "are left out" not in many
-    same = beside.shown("Trim", [standing[0], standing[0]], Record(()), False, False, screen.NARROW_CHART)[1].text
+    same = beside.shown("Trim", [standing[0], standing[0]], False, False, screen.NARROW_CHART)[1].text
     assert "do not differ in this" in same
 
 
