@@ -23,6 +23,7 @@ from planner.stock.built_ups import target_of
 from planner.stock.choice import Choice
 from planner.stock.search import best
 from planner.stock.stock import Stock
+from planner.takeoff.takeoff import Takeoff, take_off
 from planner.trim.existing import Match, matches
 from planner.trim.packages import Package
 from planner.trim.sections import sections
@@ -117,8 +118,9 @@ class Plan(Kept):
     exists, `feasible` is False, `conflicts` says in words which few wishes cannot all hold, and `rooms`, `passages`
     and `packages` are empty. `choice` says what is bought for the packages, None without a stock.
 
-    What takes long is computed when it is first asked for, and kept: `walls` and `pieces` by room, `meetings` by
-    opening, `sections` and `runners_up` by package, `checks`, `what_if`, the `frontier` and the `proposals`.
+    What takes long is computed when it is first asked for, and kept: `walls` and `pieces` by room, the `takeoff`,
+    `meetings` by opening, `sections` and `runners_up` by package, `checks`, `what_if`, the `frontier` and the
+    `proposals`.
     """
 
     house: House
@@ -256,6 +258,14 @@ class Plan(Kept):
     def pieces(self) -> Mapping[str, tuple[Piece, ...]]:
         """Every piece of wood on the walls of each room, by the room's name."""
         return OnDemand(self.package_of, lambda room: pieces(self.walls[room], self.library))
+
+    @cached_property
+    def takeoff(self) -> Takeoff | None:
+        """Every piece that is cut, the bars that it is cut from, and what is ordered; None where no plan exists, or
+        where more is to be cut than is ever taken off."""
+        if not self.rooms:
+            return None
+        return take_off(self.house, self.walls, self.pieces, self.stock, self.library)
 
     @cached_property
     def meetings(self) -> immutabledict[str, Meeting]:
