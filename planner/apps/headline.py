@@ -52,7 +52,7 @@ def steps(changes: Changes, told: Callable[[Act], Act], typed: Typed) -> list[mo
     """What is done with the alternative as a whole: undone, made again, saved, and saved under a new title."""
     new_title = mo.ui.text(
         value=typed.text("title"),
-        placeholder="title of a new alternative",
+        placeholder="a new alternative",
         label="New title",
         on_change=typed.into("title"),
     )
@@ -134,7 +134,7 @@ def _figures(planned: Plan) -> Iterator[tuple[str, object, str]]:
     yield "Steps that jump", reads.count("abrupt"), jumps
     if len(planned.rooms) <= MOST_ROOMS:
         cautions = sum(check.severity == "caution" for check in planned.checks)
-        yield "To mend", len(planned.checks) - cautions, f"and {cautions} cautions"
+        yield "To mend", len(planned.checks) - cautions, f"and {counted(cautions, 'caution')}"
     else:
         yield "To mend", "…", "counted under Checks"
     means = "by the length of wall and the share that trim covers"

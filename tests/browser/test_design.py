@@ -158,7 +158,7 @@ def test_an_alternative_is_saved_and_found_again_after_a_refresh(serve, page, fo
     opened(page, serve("design"), "measured")
     controls(page, "Entry Hall").first.select_option("4")
     until(page, lambda: "not saved" in page.locator(".pl-title").inner_text())
-    page.get_by_placeholder("title of a new alternative").fill("Quieter <b>upstairs</b>")
+    page.get_by_placeholder("a new alternative").fill("Quieter <b>upstairs</b>")
     page.get_by_role("button", name="Save as new").click()
     page.get_by_text("Saved as Quieter").wait_for()
     (new,) = set(list_intents(folder)) - {"easy", "formal", "measured"}

@@ -109,7 +109,14 @@ def test_a_house_is_drawn_by_the_keys_alone(serve, page, blank):
         page.keyboard.press(key)
         news(page, "Library moved." if key == "ArrowRight" else "Library is 18'-6\"")
     reached(page, "typed-wall")
-    page.keyboard.type("S, to Entry")
+    wall = page.locator("[data-key=typed-wall]")
+
+    def is_the_wall():
+        page.keyboard.type("S, to Entry")
+        page.wait_for_timeout(1200)
+        return wall.evaluate("e => e.selectedOptions[0].text").startswith("S, to Entry")
+
+    until(page, is_the_wall)
     reached(page, "put")
     page.keyboard.press("Enter")
     news(page, "D1, a door to Entry Hall")

@@ -3,7 +3,7 @@
 from planner.intent.folder import read_intent
 from tests.browser.driving import choose_room, controls, opened, tab, tier, until
 
-TITLE, REMARK = "title of a new alternative", "Anything to add?"
+TITLE, REMARK = "a new alternative", "Anything to add?"
 
 
 def saved(window, room, wanted):
