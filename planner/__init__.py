@@ -28,7 +28,7 @@ if TYPE_CHECKING:
     from planner.drawings.strip import strip
     from planner.drawings.svg import png, svg
     from planner.files.problems import HouseFault, Problem
-    from planner.house.folder import new_house, read_house, write_house
+    from planner.house.folder import read_house, write_house
     from planner.house.model import Existing, House, Opening, Room
     from planner.house.styles import house_library, write_style
     from planner.intent import edits
@@ -52,6 +52,7 @@ if TYPE_CHECKING:
     from planner.record.sent import new_sending
     from planner.record.taking import take_answer
     from planner.record.voices import voices, votes
+    from planner.stock.beginning import new_house
     from planner.stock.own_profiles import add_profile, draw_profile
     from planner.stock.stock import Stock, read_stock
 
@@ -103,7 +104,7 @@ _WHERE = {
     "keep": "planner.record.keeping",
     "ladder": "planner.drawings.ladder",
     "list_intents": "planner.intent.folder",
-    "new_house": "planner.house.folder",
+    "new_house": "planner.stock.beginning",
     "new_sending": "planner.record.sent",
     "one_step": "planner.record.one_step",
     "open_session": "planner.record.keeping",

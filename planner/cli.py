@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple, NoReturn
 import click
 
 from planner.terminal import libraries_apart, shown, shown_json
+from planner.units import INCHES_IN, Unit
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Mapping, Sequence
@@ -95,7 +96,10 @@ def main() -> None:
 @click.option("--json", "as_json", is_flag=True, help="Print one JSON object instead of a table.")
 @click.option("--integration", is_flag=True, help="Compute integration even above 500 rooms (slow).")
 @click.option("--proposals", is_flag=True, help="Tell other plans too that are worth a look.")
-def plan_command(house: Path, alternative: str | None, as_json: bool, integration: bool, proposals: bool) -> None:
+@click.option("--takeoff", is_flag=True, help="With --json, take off even above 500 rooms (slow).")
+def plan_command(
+    house: Path, alternative: str | None, as_json: bool, integration: bool, proposals: bool, takeoff: bool
+) -> None:
     """Print every room's tier, and why no plan exists when none does."""
     from planner import plan, plan_table, plan_text, proposals_table
 
@@ -103,7 +107,7 @@ def plan_command(house: Path, alternative: str | None, as_json: bool, integratio
     read = _read(house, alternative)
     with libraries_apart():
         planned = plan(read.house, read.intent, read.stock, read.library, integrated=integration or None)
-        text = plan_text(planned, proposals=proposals) if as_json else plan_table(planned)
+        text = plan_text(planned, proposals=proposals, takeoff=takeoff or None) if as_json else plan_table(planned)
         more = f"\n\n{proposals_table(planned)}" if proposals and not as_json else ""
     if as_json:
         click.echo(shown_json(text))
@@ -197,11 +201,14 @@ def reviews_add_command(house: Path, file: Path) -> None:
 @main.command("new")
 @HOUSE
 @click.option("--blank", is_flag=True, help="One entry hall to start from, instead of the demo house.")
-def new_command(house: Path, blank: bool) -> None:
+@click.option(
+    "--unit", type=click.Choice([*INCHES_IN]), help="What its lengths are shown and written in; inches if not said."
+)
+def new_command(house: Path, blank: bool, unit: Unit | None) -> None:
     """Make a new house folder, as a copy of the demo house or blank."""
     from planner import demo_house, new_house
 
-    new_house(house, None if blank else demo_house())
+    new_house(house, None if blank else demo_house(), unit)
     _tell(f"Made {house}. Next: planner open {house}")
 
 

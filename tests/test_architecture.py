@@ -12,6 +12,7 @@ ORDER = [
     *("units", "values", "library", "files", "house", "intent", "hierarchy", "mouldings", "trim", "stock", "walls"),
     *(
         "checks",
+        "takeoff",
         "planning",
         "record",
         "look",

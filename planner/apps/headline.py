@@ -17,7 +17,7 @@ from planner.intent.drafts import Draft
 from planner.intent.model import Intent
 from planner.intent.words import difference
 from planner.planning.answer import Plan
-from planner.units import counted
+from planner.units import METRIC, counted
 
 FIVE_LINES = (
     "The plan shows every room's tier: 1 is the plainest, the highest number the most formal.",
@@ -78,7 +78,7 @@ def headline(planned: Plan, desk: Desk, news: str, moved: Mapping[str, int], nar
     """
     intent = desk.intent
     words = f"{intent.title or intent.name or 'as the house stands'} · {state(desk)} · "
-    words += f"{planned.style}, {planned.order}, {planned.grade}"
+    words += f"{planned.style} style, {planned.order} order, grade {planned.grade}"
     told = news in {words_of(desk.unkept), words_of(desk.unsaved)}  # beside the reason that the state gives
     said = " ".join(filter(None, ("" if told else news, moves.told(planned, moved))))
     others = [pages.element("p", *links)] if (links := list(_links())) else []
@@ -123,7 +123,7 @@ def _figures(planned: Plan) -> Iterator[tuple[str, object, str]]:
     yield "Rooms", len(tiers), f"on {counted(len(planned.house.levels), 'level')}"
     highest = f"{planned.tier_names[best - 1]}, of {planned.intent.tiers}; in {counted(tiers.count(best), 'room')}"
     yield "Highest tier", best, highest
-    proof = "tiers, over all rooms and steps; "
+    proof = "tiers, summed over all rooms and steps that jump; "
     proof += "no plan has less (proved)" if planned.optimal else "not proved the least"
     yield (
         "Away from what all rooms ask for",
@@ -163,10 +163,12 @@ def notes(
         words = "The alternative asked for cannot be shown, so the house's own defaults are."
         found.append(pages.show(pages.note("alarm", words, pages.problems(faults))))
     if opened.stock_faults:
-        words = "The stock has faults, so sizes are the targets of the orders, rounded to 1/8 in."
+        step = "1 mm" if opened.unit in METRIC else "1/8 in"
+        words = f"The stock has faults, so sizes are what style and order ask for, rounded to {step}."
         found.append(pages.show(pages.note("alarm", words, pages.problems(opened.stock_faults))))
     if opened.remarks:
-        found.append(pages.show(pages.note("quiet", pages.problems(opened.remarks))))
+        title = f"The house's files: {counted(len(opened.remarks), 'remark')}; the plan takes each as told here"
+        found.append(pages.show(pages.folded(title, pages.problems(opened.remarks, "Remarks"))))
     if desk.fault:
         words = f"There is a draft that cannot be read, so what is saved is shown. {desk.fault}"
         found.append(pages.show(pages.note("alarm", words)))

@@ -131,6 +131,15 @@ def beside(*items: object, gap: float = 0.5) -> mo.Html:
     return mo.hstack(items, justify="start", align="center", gap=gap, wrap=True)
 
 
+def some(names: Sequence[str], most: int = 12) -> str:
+    """The first of many names, and how many more there are.
+
+    >>> some(["Hall", "Den", "Bath"], 1)
+    'Hall and 2 more'
+    """
+    return ", ".join(names) if len(names) <= most else f"{', '.join(names[:most])} and {len(names) - most:,} more"
+
+
 def charts_beside(*charts: object) -> mo.Html:
     """Charts side by side, hung from one line."""
     return mo.hstack(charts, justify="start", align="start", gap=2, wrap=True)
@@ -140,6 +149,9 @@ def listed(items: Iterable[object], tag: str = "ul") -> Markup:
     """A list, one item a line."""
     return element(tag, *(element("li", item) for item in items))
 
+
+MOST_FAULTS = 8
+"""Faults of a list that stand unfolded."""
 
 MOST_ON_A_PHONE = 4
 """Columns that a phone shows side by side."""
@@ -194,12 +206,18 @@ def figures(rows: Iterable[tuple[str, object, object]]) -> Markup:
     )
 
 
-def problems(found: Iterable[Problem]) -> Markup:
-    """Faults by file, row and column, each with what would be right."""
+def problems(found: Iterable[Problem], caption: str = "Faults") -> Markup:
+    """Faults by file, row and column, each with what would be right; the first of many, and the others folded away."""
+    every = list(found)
+    first, others = _problems(every[:MOST_FAULTS], caption), every[MOST_FAULTS:]
+    return Markup(first + folded(f"{len(others)} more", _problems(others, "More of them"))) if others else first
+
+
+def _problems(found: Iterable[Problem], caption: str) -> Markup:
     return table(
         ["File", "Row", "Column", "What is wrong", "What would be right"],
         ([p.file, p.row, p.column, p.message, p.remedy] for p in found),
-        caption="Faults",
+        caption=caption,
         numbers=["Row"],
     )
 

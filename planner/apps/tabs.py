@@ -114,7 +114,7 @@ def _view(
         case "Walk":
             return None, views.walked(planned, room, dark, width)
         case "Checks":
-            return None, checks.view(planned)
+            return None, checks.view(planned, width == screen.NARROW_CHART)
         case "Proposals":
             ways = proposals.ways(planned, changes)
             return ways, proposals.view(planned, ways, dark, width)

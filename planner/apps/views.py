@@ -25,8 +25,8 @@ FLOOR_HEIGHT = {screen.WIDE_CHART: 388, screen.NARROW_CHART: 295}
 STEP_HEIGHT = {screen.WIDE_CHART: 340, screen.NARROW_CHART: 330}
 """The most that the pictures take beside what is edited [px], by their widths."""
 
-MOST_WALKED = 20
-"""Rooms of one walk whose walls are drawn."""
+MOST_WALKED = {screen.WIDE_CHART: 20, screen.NARROW_CHART: 5}
+"""Rooms of one walk whose walls are drawn, by the widths of the pictures."""
 
 
 def house_map(
@@ -151,10 +151,11 @@ def walked(planned: Plan, picked: str | None, dark: bool, width: int) -> mo.Html
         return pages.show()
     route = next((route for route in planned.routes if route.room == picked), planned.routes[0])
     hint = "Click another bedroom on the plan to walk there."
-    if len(route.rooms) > MOST_WALKED:
-        hint = f"Drawn are the last {MOST_WALKED} of the {len(route.rooms)} rooms on this walk. {hint}"
+    most = MOST_WALKED[width]
+    if len(route.rooms) > most:
+        hint = f"Drawn are the last {most} of the {len(route.rooms)} rooms on this walk. {hint}"
     return pages.show(
-        pages.drawing(strip(planned.walls, route.rooms[-MOST_WALKED:], screen.page(width)), dark),
+        pages.drawing(strip(planned.walls, route.rooms[-most:], screen.page(width)), dark),
         pages.element("p", hint, class_="pl-hint"),
     )
 

@@ -6,6 +6,7 @@ from typing import Any
 
 import msgspec
 
+from planner.deliverables.takeoff_json import takeoff_object
 from planner.house.model import Fixture, Flight
 from planner.intent.trim_rules import ASPECTS
 from planner.library import Library
@@ -18,38 +19,29 @@ from planner.trim.packages import Element, Package
 from planner.trim.schedule import Cell
 from planner.trim.shown import shown
 
+TAKEOFF_LIMIT = 500
+"""Above this many rooms a takeoff is told only when asked for: it takes minutes."""
 
-def plan_object(planned: Plan) -> dict[str, Any]:
+
+def plan_object(planned: Plan, *, takeoff: bool | None = None) -> dict[str, Any]:
     """The plan as a JSON object; the README documents its keys. Lengths are inches.
 
     Parameters
     ----------
     planned : the plan.
+    takeoff : whether to tell the takeoff, which takes longer than the plan; by default for up to TAKEOFF_LIMIT rooms.
 
     Examples
     --------
     >>> from planner import demo_house, plan, read_house
-    >>> found = plan_object(plan(read_house(demo_house())[0]))
+    >>> found = plan_object(plan(read_house(demo_house())[0]), takeoff=False)
     >>> found["format"], found["optimal"], found["rooms"][0]["package_key"]
     (1, True, 'georgian/doric/1/108.0/')
     """
     house = planned.house
     return {
         "format": 1,
-        "house": {
-            "name": house.name,
-            "entry": list(house.entries),
-            "rooms": len(house.rooms),
-            "openings": len(house.openings),
-            "fixtures": len(house.fixtures),
-            "flights": len(house.flights),
-            "year_built": house.year_built,
-            "currency": house.currency,
-            "style": planned.style,
-            "order": planned.order,
-            "canon": planned.canon,
-            "grade": planned.grade,
-        },
+        "house": _house(planned),
         "alternative": planned.intent.name,
         "feasible": planned.feasible,
         "conflicts": list(planned.conflicts),
@@ -70,27 +62,52 @@ def plan_object(planned: Plan) -> dict[str, Any]:
         "flights": [_thing(flight, "flight") | {"angle": flight.angle} for flight in house.flights],
         "matches": [_match(match) for match in planned.matches],
         "checks": [asdict(check) for check in planned.checks],
-        "takeoff": None,
+        "takeoff": _takeoff(planned, len(planned.rooms) <= TAKEOFF_LIMIT if takeoff is None else takeoff),
         "cost": {"total": planned.cost, "basis": "trim share x wall length in feet"} if planned.feasible else None,
     }
 
 
-def plan_text(planned: Plan, *, proposals: bool = False) -> str:
+def _house(planned: Plan) -> dict[str, Any]:
+    """What the plan is of."""
+    house = planned.house
+    return {
+        "name": house.name,
+        "entry": list(house.entries),
+        "rooms": len(house.rooms),
+        "openings": len(house.openings),
+        "fixtures": len(house.fixtures),
+        "flights": len(house.flights),
+        "year_built": house.year_built,
+        "currency": house.currency,
+        "style": planned.style,
+        "order": planned.order,
+        "canon": planned.canon,
+        "grade": planned.grade,
+    }
+
+
+def _takeoff(planned: Plan, told: bool) -> dict[str, Any] | None:
+    taken = planned.takeoff if told else None
+    return takeoff_object(taken, planned.house.currency) if taken is not None else None
+
+
+def plan_text(planned: Plan, *, proposals: bool = False, takeoff: bool | None = None) -> str:
     """The JSON text of a plan, the same on every machine for the same input.
 
     Parameters
     ----------
     planned : the plan.
     proposals : whether to tell what is proposed beside it too, which takes longer than the plan.
+    takeoff : whether to tell the takeoff, as `plan_object` takes it.
 
     Examples
     --------
     >>> from planner import demo_house, plan, read_house
-    >>> json.loads(plan_text(plan(read_house(demo_house())[0])))["house"]["name"]
+    >>> json.loads(plan_text(plan(read_house(demo_house())[0]), takeoff=False))["house"]["name"]
     'Thornapple House'
     """
     # What indents in the standard library is many times slower than what does not.
-    found = plan_object(planned) | (_proposed(planned) if proposals else {})
+    found = plan_object(planned, takeoff=takeoff) | (_proposed(planned) if proposals else {})
     return msgspec.json.format(json.dumps(found, ensure_ascii=False, allow_nan=False), indent=1)
 
 

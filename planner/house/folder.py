@@ -1,7 +1,7 @@
 """A house folder: read with every fault told in one pass, written whole or not at all."""
 
 import shutil
-from collections.abc import Hashable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Hashable, Iterable, Mapping, Sequence
 from contextlib import suppress
 from os.path import lexists
 from pathlib import Path
@@ -32,6 +32,7 @@ from planner.house.parsing import (
 )
 from planner.house.side_tables import SIDE_TABLES
 from planner.house.styles import house_library, with_own_faults
+from planner.house.takeoff_settings import respell_takeoff, write_takeoff
 from planner.library import Library
 from planner.units import INCHES_IN, Unit, quoted, spell_length, spell_number
 
@@ -129,35 +130,21 @@ def write_house(house: House, folder: str | Path, library: Library | None = None
         if (said := before[HOUSE]) is not None:
             parse_settings(said, HOUSE, problems)
             raise_errors(problems)
-        plain = _house_files(house, before, NOTHING_SPELLED)
+        plain = _house_files(house, before, NOTHING_SPELLED, library)
         read = parse_house(plain, problems, library)
         raise_errors(problems)
         if list(read.by_name) != list(house.by_name):
             raise_errors([Problem(ROOMS, None, "room", "a name begins or ends with a blank", "write it without")])
-        kept = _house_files(house, before, _spelled(before, house.unit, library))
+        kept = _house_files(house, before, _spelled(before, house.unit, library), library)
         replace_files(folder, kept if parse_house(kept, [], library) == read else plain)
     return summed_up(problems)
 
 
-def new_house(folder: str | Path, source: str | Path | None = None) -> None:
-    """Make a new house folder: a copy of another, or one entry hall to start from.
-
-    Parameters
-    ----------
-    folder : where; nothing but an empty folder may be there.
-    source : the folder to copy, without its drafts and reviews; none for a single hall.
-
-    Raises
-    ------
-    HouseFault : something stands there already, or it cannot be written.
-
-    Examples
-    --------
-    >>> from tempfile import mkdtemp
-    >>> folder = Path(mkdtemp()) / "my house"
-    >>> new_house(folder)
-    >>> list(read_house(folder)[0].by_name)
-    ['Entry Hall']
+def new_house(
+    folder: str | Path, source: str | Path | None = None, finish: Callable[[Path], None] | None = None
+) -> None:
+    """Make a new house folder in inches or as its source is; `finish` does what is to be done to it before it takes its
+    place. The rest is as in `planner.stock.beginning.new_house`.
     """
     folder = Path(folder)
     try:
@@ -174,6 +161,8 @@ def new_house(folder: str | Path, source: str | Path | None = None) -> None:
                 aside = shutil.ignore_patterns(".*", "*.draft.toml", REVIEWS)
                 shutil.copytree(source, made, dirs_exist_ok=True, ignore=aside)
             (made / ALTERNATIVES).mkdir(exist_ok=True)
+            if finish is not None:
+                finish(made)
             made.chmod(0o755)
             made.replace(folder)
         finally:
@@ -250,13 +239,13 @@ def _spelled(before: Files, unit: Unit, library: Library) -> _Spelled:
     )
 
 
-def _house_files(house: House, before: Files, spelled: _Spelled) -> dict[str, bytes]:
+def _house_files(house: House, before: Files, spelled: _Spelled, library: Library) -> dict[str, bytes]:
     """The bytes of a house's files; every cell that means what it did keeps its spelling."""
     unit: Unit = house.unit if house.unit in INCHES_IN else "in"
     rooms = (_kept(_room_cells(room, unit), room, spelled.rooms.get(room.name)) for room in house.rooms)
     openings = [_kept(_opening_cells(o, unit), o, spelled.openings.get(o.name)) for o in house.openings]
     made = {
-        HOUSE: _house_toml(house, before[HOUSE], unit),
+        HOUSE: _house_toml(house, before[HOUSE], unit, library),
         ROOMS: _table_file(ROOMS, ROOM_COLUMNS, rooms, before),
         OPENINGS: _table_file(OPENINGS, written_columns(OPENING_COLUMNS, before[OPENINGS], openings), openings, before),
     }
@@ -307,11 +296,12 @@ def _coordinate(inches: float, unit: Unit) -> str:
     return f"-{spell_number(-inches, unit)}" if inches < 0 else spell_number(inches, unit)
 
 
-def _house_toml(house: House, before: bytes | None, unit: Unit) -> bytes:
+def _house_toml(house: House, before: bytes | None, unit: Unit, library: Library) -> bytes:
     """house.toml with what the house says; comments and all else that a person wrote stay."""
     document = tomlkit.parse((before or b"").decode("utf-8-sig"))
     if before is not None and (said := parse_settings(before, HOUSE, [])) is not None:
         _respell_levels(document, said, unit)
+        respell_takeoff(document, house_unit(before), unit)
     default = House("", (), (), ())
     values: dict[str, Any] = {"format": FORMAT, "name": house.name, "unit": house.unit}
     values["entry"] = house.entries[0] if len(house.entries) == 1 else list(house.entries)
@@ -323,6 +313,7 @@ def _house_toml(house: House, before: bytes | None, unit: Unit) -> bytes:
             document.pop(key, None)
         elif stands != value and [stands] != value:
             document[key] = value
+    write_takeoff(document, house.takeoff, unit, library)
     return tomlkit.dumps(document).encode("utf-8", "surrogatepass")
 
 

@@ -216,13 +216,18 @@ class Flight:
         return degrees(atan2(self.rise, self.run))
 
 
+NO_ALLOWANCES: immutabledict[str, float | tuple[float, ...]] = immutabledict()
+"""What a house says of allowances that says nothing of them."""
+
+
 @dataclass(frozen=True)
 class House(Kept):
     """A whole house; `entries[0]` is the room where guests arrive, the others are family or service entries.
 
     `existing` is the trim that is there and stays, `fixtures` what else stands on walls, `flights` the stairs that run
     against them. An `order` left blank follows the style; `canon` says by what crowns
-    are sized, the order or a canon for rooms.
+    are sized, the order or a canon for rooms. `takeoff` is what the house says of allowances for cutting, by name, and
+    under LENGTHS of lengths that are sold [in], where that is other than as library/takeoff.toml has it.
     """
 
     name: str
@@ -239,6 +244,7 @@ class House(Kept):
     existing: tuple[Existing, ...] = ()
     fixtures: tuple[Fixture, ...] = ()
     flights: tuple[Flight, ...] = ()
+    takeoff: immutabledict[str, float | tuple[float, ...]] = NO_ALLOWANCES
 
     __hash__ = Kept.__hash__
 

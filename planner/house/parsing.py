@@ -19,6 +19,7 @@ from planner.house.model import OUTSIDE, House, Opening, Point, Room
 from planner.house.placements import lowest_ceiling, near_wall, placements, sized
 from planner.house.reach import check_reachable
 from planner.house.side_tables import SIDE_TABLES
+from planner.house.takeoff_settings import parse_takeoff
 from planner.library import Library
 from planner.library.model import OTHER_USE
 from planner.units import INCHES_IN, LengthError, Unit, as_unit, format_length, is_one_line, parse_length, quoted
@@ -29,7 +30,10 @@ FILES = (HOUSE, ROOMS, OPENINGS)
 ALSO = tuple(table.file for table in SIDE_TABLES)
 """The files of a house that may be missing."""
 
-HOUSE_KEYS = ("format", "name", "unit", "entry", "style", "order", "canon", "grade", "year_built", "currency", "levels")
+HOUSE_KEYS = (
+    *("format", "name", "unit", "entry", "style", "order", "canon", "grade", "year_built", "currency"),
+    *("levels", "takeoff"),
+)
 ROOM_COLUMNS = ("room", "level", "use", "length", "width", "ceiling", "outline", "notes")
 OPENING_COLUMNS = ("opening", "kind", "room", "other", "wall", "offset", "width", "height", "sill", "leaf", "lights")
 SELDOM = ("leaf", "lights")
@@ -200,6 +204,7 @@ def _house(settings: Settings, library: Library, read: bool) -> tuple[Unit, Ceil
         year_built=settings.whole("year_built", OLDEST, NEWEST),
         currency=currency or default.currency,
         canon=settings.text("canon", library.canon_names) or default.canon,
+        takeoff=parse_takeoff(settings, unit, library),
     )
     ceilings = level_ceilings(settings, unit)
     return unit, ceilings if read and isinstance(settings.values.get("levels", {}), dict) else None, house

@@ -21,6 +21,7 @@ from planner.house.faults import OPENINGS, ROOMS
 from planner.house.model import OUTSIDE, House, Point, Room
 from planner.house.parsing import ALSO, HOUSE, outline_of, parse_house, sides_of
 from planner.house.placing import box, shelved, tidy
+from planner.house.takeoff_settings import respell_takeoff
 from planner.library import Library
 from planner.units import LengthError, Unit, as_unit, parse_length, spell_length, spell_number
 
@@ -269,6 +270,7 @@ def with_unit(sketch: Sketch, unit: Unit) -> Sketch:
     for level in document.get("levels", {}).values():
         if isinstance(level, Mapping) and "ceiling" in level:
             level["ceiling"] = _respelled(_text(level["ceiling"]), was, unit)  # type: ignore[index]
+    respell_takeoff(document, was, unit)
     return replace(sketch, toml=tomlkit.dumps(document), tables=tables)
 
 

@@ -21,6 +21,7 @@ from planner.library.rows import (
     Use,
 )
 from planner.library.shop_rows import Building, BuiltUp, MantelForm, MeetingRule, Surrounds
+from planner.library.takeoff_rows import Takeoff
 from planner.library.trim_rows import (
     ElementKind,
     Enrichment,
@@ -73,6 +74,7 @@ class Library(Kept):
     fixtures: tuple[FixtureKind, ...]
     stairs: StairRules
     joinery: Joinery
+    takeoff: Takeoff
     checks: tuple[CheckRule, ...]
 
     __hash__ = Kept.__hash__

@@ -17,6 +17,7 @@ from planner.library.joinery_rows import Joinery
 from planner.library.model import Library, known_name
 from planner.library.rows import CheckRule, Ladder, Leaves, OpeningSize, PassageKind, RoomSize, StepRules, Use
 from planner.library.shop_rows import Building, Surrounds
+from planner.library.takeoff_rows import Takeoff
 from planner.library.trim_rows import (
     ElementKind,
     Enrichment,
@@ -75,6 +76,7 @@ def read_library(folder: Traversable | Path) -> Library:
         fixtures=_rows(folder, "fixtures", "fixture", FixtureKind),
         stairs=_whole(folder, "stairs", StairRules),
         joinery=_whole(folder, "joinery", Joinery),
+        takeoff=_whole(folder, "takeoff", Takeoff),
         checks=_rows(folder, "checks", "rule", CheckRule),
     )
     styles = sorted((f for f in (folder / "styles").iterdir() if f.name.endswith(".toml")), key=lambda f: f.name)

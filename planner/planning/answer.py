@@ -23,6 +23,7 @@ from planner.stock.built_ups import target_of
 from planner.stock.choice import Choice
 from planner.stock.search import best
 from planner.stock.stock import Stock
+from planner.takeoff.takeoff import Takeoff, take_off
 from planner.trim.existing import Match, matches
 from planner.trim.packages import Package
 from planner.trim.sections import sections
@@ -117,8 +118,9 @@ class Plan(Kept):
     exists, `feasible` is False, `conflicts` says in words which few wishes cannot all hold, and `rooms`, `passages`
     and `packages` are empty. `choice` says what is bought for the packages, None without a stock.
 
-    What takes long is computed when it is first asked for, and kept: `walls` and `pieces` by room, `meetings` by
-    opening, `sections` and `runners_up` by package, `checks`, `what_if`, the `frontier` and the `proposals`.
+    What takes long is computed when it is first asked for, and kept: `walls` and `pieces` by room, the `takeoff`,
+    `meetings` by opening, `sections` and `runners_up` by package, `checks`, `what_if`, the `frontier` and the
+    `proposals`.
     """
 
     house: House
@@ -258,6 +260,14 @@ class Plan(Kept):
         return OnDemand(self.package_of, lambda room: pieces(self.walls[room], self.library))
 
     @cached_property
+    def takeoff(self) -> Takeoff | None:
+        """Every piece that is cut, the bars that it is cut from, and what is ordered; None where no plan exists, or
+        where more is to be cut than is ever taken off."""
+        if not self.rooms:
+            return None
+        return take_off(self.house, self.walls, self.pieces, self.stock, self.library)
+
+    @cached_property
     def meetings(self) -> immutabledict[str, Meeting]:
         """How the trim of two rooms meets in each passage with a place on a wall, by the passage's name."""
         return immutabledict(meetings(self.house, self.package_of, self.library))
@@ -268,15 +278,19 @@ class Plan(Kept):
         return matches(self.package_of, self.house.stays, self.library)
 
     @cached_property
+    def idle(self) -> tuple[int, ...]:
+        """The trim rules that change nothing in any room, by their numbers from 1."""
+        tiers = {room.room.name: room.tier for room in self.rooms}
+        return idle_rules(self.house, self.intent, self.asked, self.stock, tiers, self.library)
+
+    @cached_property
     def checks(self) -> tuple[Check, ...]:
         """What does not fit or does not read, and the cautions, the gravest first."""
         if not self.feasible:
             return ()
-        tiers = {room.room.name: room.tier for room in self.rooms}
-        idle = idle_rules(self.house, self.intent, self.asked, self.stock, tiers, self.library)
         codes = self.stock.numbers if self.stock else ()
         return check_plan(
-            self.house, self.package_of, self.passages, self.walls, self.library, self.intent.trim, idle, codes
+            self.house, self.package_of, self.passages, self.walls, self.library, self.intent.trim, self.idle, codes
         )
 
     @cached_property

@@ -49,7 +49,7 @@ def plan(
     ----------
     house : a valid house, every room reachable from its first entry.
     intent : the alternative; the house's own defaults where None.
-    stock : what can be bought; where None, sizes are the targets rounded to 1/8 in.
+    stock : what can be bought; where None, sizes are the targets rounded to 1/8 in, of a metric house to 1 mm.
     library : what the trade knows; the standard one where None.
     integrated : whether to compute integration; by default for houses of up to INTEGRATION_LIMIT rooms.
 

@@ -35,6 +35,9 @@ NEAR = 3
 APART = 10
 """One room in so many of those that can move, and two at least, differ between plans nearly as good."""
 
+LARGE = 1_000
+"""Of a house with more rooms than this fewer plans are looked for, as each takes seconds."""
+
 ROUNDS = 5
 """Plans that are tried with more pins each, before all rooms are pinned that can move."""
 
@@ -90,6 +93,11 @@ class Basis:
     frontier: Frontier
     bedrooms: tuple[str, ...]
 
+    @property
+    def is_large(self) -> bool:
+        """Whether a plan takes so long that few are looked for."""
+        return len(self.rules.rooms) > LARGE
+
     @cached_property
     def movable(self) -> tuple[int, ...]:
         """Rooms that have more than one tier to choose from."""
@@ -136,7 +144,8 @@ def proposals(basis: Basis) -> Proposed:
     In this order: the cheapest that still steps down (see `Basis.stepping_down`); the knees of the frontier; the best
     within budgets that divide what could be saved; the best fit, where a budget stands in its way; the most contrast
     (the average tier of rooms that guests use, less that of the others); of plans that still step down, the one whose
-    steps come to the fewest tiers; and the best that differ in so many rooms.
+    steps come to the fewest tiers; and the best that differ in so many rooms. For a house of more than LARGE rooms all
+    but the cheapest, the first knee and the best fit are left out.
     """
     seen, made, not_found = {_key(basis.chosen)}, list[Proposal](), list[str]()
     for found in _found(basis):
@@ -161,6 +170,8 @@ def _found(basis: Basis) -> Iterator[_Found]:
     least = f"no plan costs less in which no step is more abrupt than now{above}"
     yield _Found("cheapest", "The cheapest that still steps down", cheapest, least)
     yield from _by_budget(basis)
+    if basis.is_large:
+        return
     wide = _attempt(lambda: extremes.most_contrast(basis.problem, basis.public, nodes=NODES))
     yield _Found("contrast", "Most contrast between public and private", wide, _contrast(basis, wide))
     gentle = _attempt(lambda: extremes.gentlest(basis.stepping_down, nodes=NODES))
@@ -185,11 +196,11 @@ def _by_budget(basis: Basis) -> Iterator[_Found]:
     points, now = basis.frontier.points, basis.chosen.cost
     bends = "below its cost plans get worse faster, above it they get better more slowly"
     main = basis.frontier.knees[0] if basis.frontier.knees else 0
-    for at in basis.frontier.knees:
+    for at in basis.frontier.knees[:1] if basis.is_large else basis.frontier.knees:
         which = "the" if at == main else "less" if at < main else "more"
         title = f"Most for {which} money"
         yield _Found("knee", title, within(points[at].cost), bends, points[at].cost)
-    for budget in budgets(points[0].cost, now):
+    for budget in () if basis.is_large else budgets(points[0].cost, now):
         said = f"nothing within {_plain(budget)} comes nearer to what the rooms ask for"
         yield _Found("budget", f"The best within {_plain(budget)}", within(budget), said, budget)
     if points[-1].cost > now:

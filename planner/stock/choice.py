@@ -27,7 +27,8 @@ from planner.stock.weighing import serving
 from planner.trim.grounds import grounded
 from planner.trim.packages import Element, Package, with_elements
 from planner.trim.panelling import as_chosen
-from planner.trim.spans import STEP
+from planner.trim.spans import built_within
+from planner.units import Unit
 
 MOST_TURNS = 12
 """How often everything is chosen anew so that profiles step with the tiers."""
@@ -273,17 +274,17 @@ def _built(package: Package, taken: Mapping[str, Assembly], library: Library) ->
     """The package with what was taken for it; what hangs from the crown moves with the crown's lower edge."""
     crown, asked = taken.get("crown"), package.element("crown")
     lower = crown.height - asked.size if crown and asked else 0.0
-    built = (_element(e, taken, lower, library) for e in package.elements)
+    built = (_element(e, taken, lower, library, package.unit) for e in package.elements)
     return with_elements(package, grounded(built, library), library)
 
 
-def _element(element: Element, taken: Mapping[str, Assembly], lower: float, library: Library) -> Element:
+def _element(element: Element, taken: Mapping[str, Assembly], lower: float, library: Library, unit: Unit) -> Element:
     """An element as it is built; `lower` is by how much the crown comes down farther than its target [in]."""
     kind = library.element(element.element)
     if kind.place == "frieze" and element.bottom is not None:
         element = replace(element, bottom=element.bottom - lower)
     elif kind.place == "field":
-        element = replace(element, size=floor((element.size - lower) / STEP) * STEP)
+        element = replace(element, size=built_within(element.size - lower, unit))
     own = taken.get(element.element)
     assembly = own or _inner(element, taken.get(kind.within))
     if assembly is None:

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
-from math import floor, inf
+from math import inf
 
 from planner.house.model import WHOLE_ROOM, Existing
 from planner.library import Library
@@ -10,7 +10,7 @@ from planner.library.model import NO_FORM
 from planner.trim.grounds import grounded
 from planner.trim.packages import Element, Package, with_elements
 from planner.trim.schedule import Cell
-from planner.trim.spans import STEP
+from planner.trim.spans import built_within
 from planner.values import immutabledict
 
 STAYS = "stays"
@@ -197,7 +197,7 @@ def _moved(element: Element, package: Package, rail: float, crown: float, librar
             return replace(element, bottom=element.bottom + by_crown)
         case "field":
             bottom = rail + margin if by_rail else element.bottom
-            return replace(element, bottom=bottom, size=max(0.0, floor((crown - margin - bottom) / STEP) * STEP))
+            return replace(element, bottom=bottom, size=max(0.0, built_within(crown - margin - bottom, package.unit)))
     return element
 
 

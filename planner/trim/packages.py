@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from functools import cached_property, lru_cache
-from math import floor, inf, isfinite
+from math import inf, isfinite
 from typing import NamedTuple
 
 from planner.intent.trim_rules import Change
@@ -18,7 +18,7 @@ from planner.trim.enrichments import carried
 from planner.trim.grounds import grounded
 from planner.trim.measures import measures_under
 from planner.trim.schedule import Cell, Variation, at_opening, of_room, own_openings
-from planner.trim.spans import STEP, built_size, covered
+from planner.trim.spans import STEP, built_size, built_within, covered
 from planner.trim.standing import RAILED, standing
 from planner.trim.stops import meeting, returned
 from planner.units import Unit, format_length
@@ -225,7 +225,7 @@ def package(
 @dataclass(frozen=True)
 class _Rung:
     """A tier of a style under a ceiling [in]: its scale, the measures that its rows are sized by, the targets of the
-    tiers above it [in], and the canon for rooms, where one is chosen."""
+    tiers above it [in], the canon for rooms, where one is chosen, and the unit of the house."""
 
     style: str
     order: str
@@ -236,6 +236,7 @@ class _Rung:
     measures: Mapping[str, float]
     above: Mapping[str, float]
     interior: Interior | None
+    unit: Unit
 
 
 @lru_cache(maxsize=1024)
@@ -269,7 +270,7 @@ def ladder(
     packages = []
     for tier in range(tiers, 0, -1):
         scale = ratio ** styles.steps_below(tier, top, tiers)
-        rung = _Rung(style, order, tier, tiers, ceiling, scale, measures, immutabledict(above), interior)
+        rung = _Rung(style, order, tier, tiers, ceiling, scale, measures, immutabledict(above), interior, unit)
         plain, targets = _elements(rung, {}, library)
         above |= targets | _at_ceiling(plain, library)
         label = f"{names[tier - 1]} {under or format_length(ceiling, unit)}"
@@ -338,7 +339,7 @@ def _elements(
     built = {name: size for name, (_, _, size) in sizes.items()}
     from_order = library.style(rung.style).from_order
     dado = rung.measures["pedestal"] if from_order else 0.0
-    stands = standing(rung.ceiling, dado, built, heights, library)
+    stands = standing(rung.ceiling, dado, built, heights, library, rung.unit)
     found = []
     for name in library.element_kinds:
         if name not in sizes:
@@ -463,11 +464,11 @@ def _room_for(form: Form, size: float, rung: _Rung) -> float:
 
 
 def _built_within(form: Form, target: float, rung: _Rung) -> float:
-    """The eighth that is nearest to a target [in], or the one below it where a part would be larger than a higher
+    """The built size that is nearest to a target [in], or the one below it where a part would be larger than a higher
     tier's."""
-    size = built_size(target)
+    size = built_size(target, rung.unit)
     room = _room_for(form, size, rung)
-    return size if room >= 1 - HAIR else floor(size * room / STEP) * STEP
+    return size if room >= 1 - HAIR else built_within(size * room, rung.unit)
 
 
 def _parts(form: Form, size: float, measures: Mapping[str, float]) -> tuple[tuple[str, float], ...]:

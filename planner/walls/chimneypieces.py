@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator
 from dataclasses import replace
-from math import floor
 from typing import Literal
 
 from msgspec import structs
@@ -10,7 +9,7 @@ from msgspec import structs
 from planner.library import Library
 from planner.library.shop_rows import Chimneypiece, MantelForm
 from planner.trim.packages import Element, Package
-from planner.trim.spans import STEP
+from planner.trim.spans import built_within
 from planner.walls import casings, crossettes
 from planner.walls.casings import Frame
 from planner.walls.parts import Part, Side
@@ -163,7 +162,7 @@ def _overmantel(
     limits = [e.bottom for e in package.elements if e.element in ("crown", "picture rail") and e.bottom]
     above = min(limits, default=package.ceiling)
     y0 = shelf + rule.margin
-    y1 = y0 + floor((above - rule.margin - y0) / STEP) * STEP
+    y1 = y0 + built_within(above - rule.margin - y0, package.unit)
     if y1 - y0 - 2 * w < rule.least_panel or x1 - x0 - 2 * w < rule.least_panel:
         return
     inner = (x0 + w, x1 - w, y0 + w, y1 - w)

@@ -11,7 +11,7 @@ from planner.units import format_size
 from planner.walls.cuts import MITRE, SQUARE, Cut, Joint, measured
 from planner.walls.layout import WallLayout, rail_of
 from planner.walls.parts import BOARDS, PANELS, PLUMB, Part, Side
-from planner.walls.piece import Piece, codes, piece_of
+from planner.walls.piece import Piece, piece_of, stock_of
 from planner.walls.runs import raked
 from planner.walls.solids import TOUCH, Solid
 from planner.walls.wainscot import MOULD, RAISED_FIELD, beads
@@ -27,7 +27,7 @@ def infill(layout: WallLayout, solid: Solid) -> Iterator[Piece]:
         if element is not None and element.form == RAISED_FIELD:
             yield piece_of(layout, solid._replace(part=Part.RAISED_PANEL), *measured(solid))
     elif solid.part is Part.BATTEN:
-        yield piece_of(layout, solid, *measured(solid), codes(layout.package, solid))
+        yield piece_of(layout, solid, *measured(solid), stock_of(layout, solid))
     else:
         yield _framed(layout, solid)
     if solid.part in PANELS or solid.part is Part.WALL_PANEL:
@@ -83,10 +83,10 @@ def raked_infill(layout: WallLayout, solid: Solid) -> Iterator[Piece]:
     (bx, by), (cx, cy) = solid.outline[1:3]
     slope = round(degrees(atan2(cy - by, cx - bx)), 6)
     ends = (Cut(Joint.MITRE, across=slope), Cut(Joint.MITRE, across=-slope)) if slope else (SQUARE, SQUARE)
-    profile = codes(layout.package, solid) if solid.part in (Part.BATTEN, Part.BEADED_BOARD) else ()
+    stock = stock_of(layout, solid) if solid.part in (Part.BATTEN, Part.BEADED_BOARD) else ()
     into = 2 * _groove(layout) if solid.part in PANELS else 0.0
     behind = (down + up) / cos(radians(slope)) if solid.part in (*BOARDS, Part.PLAIN_WAINSCOT) else 0.0
-    yield piece_of(layout, solid, solid.height + into + behind, solid.width + into, ends, profile)
+    yield piece_of(layout, solid, solid.height + into + behind, solid.width + into, ends, stock)
     if solid.part in PANELS:
         yield from _moulds_round(layout, solid)
 
@@ -100,22 +100,21 @@ def _moulds_round(layout: WallLayout, solid: Solid) -> Iterator[Piece]:
         Cut(Joint.MITRE, across=round(degrees(way - before) % 360 / 2, 6))
         for before, way in zip(ways[-1:] + ways[:-1], ways, strict=True)
     ]
-    bare, profile = solid._replace(part=Part.PANEL_MOULD, outline=()), codes(layout.package, solid)
+    bare, stock = solid._replace(part=Part.PANEL_MOULD, outline=()), stock_of(layout, solid)
     for n, (p, q) in enumerate(zip(corners, corners[1:] + corners[:1], strict=True)):
         cuts = (mitres[n], mitres[(n + 1) % len(corners)])
-        yield piece_of(layout, bare, hypot(q[0] - p[0], q[1] - p[1]), wide, cuts, profile)
+        yield piece_of(layout, bare, hypot(q[0] - p[0], q[1] - p[1]), wide, cuts, stock)
 
 
 def _moulds(layout: WallLayout, solid: Solid, element: Element | None) -> Iterator[Piece]:
     """The four mouldings round a panel, mitred at its corners: left, right, lower, upper."""
-    stock = element.assembly if element is not None else None
-    wide = stock.height if stock is not None else MOULD
-    profile = codes(layout.package, solid)
+    wide = element.assembly.height if element is not None and element.assembly is not None else MOULD
+    stock = stock_of(layout, solid)
     bare = solid._replace(part=Part.PANEL_MOULD)
     left, right = bare._replace(x1=solid.x0 + wide, side=Side.LEFT), bare._replace(x0=solid.x1 - wide, side=Side.RIGHT)
     lower, upper = bare._replace(y1=solid.y0 + wide), bare._replace(y0=solid.y1 - wide)
     for mould, length in ((left, solid.height), (right, solid.height), (lower, solid.width), (upper, solid.width)):
-        yield piece_of(layout, mould, length, wide, (MITRE, MITRE), profile)
+        yield piece_of(layout, mould, length, wide, (MITRE, MITRE), stock)
 
 
 def _boards(layout: WallLayout, solid: Solid) -> Iterator[Piece]:
@@ -125,7 +124,7 @@ def _boards(layout: WallLayout, solid: Solid) -> Iterator[Piece]:
         level = [s for s in layout.solids if s.part is Part.BATTEN and not s.outline]
         battens = [s for s in level if s.y0 < solid.y1 and solid.y0 < s.y1]
         edges = sorted(x for s in battens if solid.x0 + s.width < (x := (s.x0 + s.x1) / 2) < solid.x1 - s.width)
-    profile = codes(layout.package, solid) if solid.part is Part.BEADED_BOARD else ()
+    stock = stock_of(layout, solid) if solid.part is Part.BEADED_BOARD else ()
     length = solid.height + sum(covered(layout, solid))
     for x0, x1 in pairwise([solid.x0, *edges, solid.x1]):
-        yield piece_of(layout, solid._replace(x0=x0, x1=x1, form=""), length, x1 - x0, (SQUARE, SQUARE), profile)
+        yield piece_of(layout, solid._replace(x0=x0, x1=x1, form=""), length, x1 - x0, (SQUARE, SQUARE), stock)

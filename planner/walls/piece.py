@@ -4,8 +4,10 @@ from collections.abc import Set
 from dataclasses import dataclass
 from typing import NamedTuple
 
-from planner.trim.packages import Element, Package
+from planner.mouldings.assembly import Placed
+from planner.trim.packages import Element
 from planner.trim.panelling import MOULD, PANEL
+from planner.trim.sections import PANELLED
 from planner.walls.cuts import Cut
 from planner.walls.layout import WallLayout
 from planner.walls.openings import casing_of
@@ -41,7 +43,7 @@ class Piece:
     depth : how far its face stands off what it is fixed to: of a board its thickness. [in]
     ends : its two ends, from the left or from the floor.
     place : where it goes.
-    profile : codes of the stock that it is cut from, several where it is built up; empty where none was chosen.
+    stock : what it is cut from, where it stands, several where it is built up; empty where none was chosen.
     form : what its form calls it, where it has a name of its own there.
     note : what else is to be known.
     count : how many of it there are, evenly along its place.
@@ -55,10 +57,15 @@ class Piece:
     depth: float
     ends: tuple[Cut, Cut]
     place: Place
-    profile: tuple[str, ...] = ()
+    stock: tuple[Placed, ...] = ()
     form: str = ""
     note: str = ""
     count: int = 1
+
+    @property
+    def profile(self) -> tuple[str, ...]:
+        """Codes of the stock that it is cut from, each once."""
+        return tuple(dict.fromkeys(p.profile.code for p in self.stock))
 
     @property
     def name(self) -> str:
@@ -72,12 +79,12 @@ def piece_of(
     length: float,
     width: float,
     ends: tuple[Cut, Cut],
-    profile: tuple[str, ...] = (),
+    stock: tuple[Placed, ...] = (),
     note: str = "",
 ) -> Piece:
     """A solid as a piece of wood."""
     place, depth = place_of(layout, solid), depth_of(layout, solid)
-    return Piece(solid.part, solid.side, solid.element, length, width, depth, ends, place, profile, solid.form, note)
+    return Piece(solid.part, solid.side, solid.element, length, width, depth, ends, place, stock, solid.form, note)
 
 
 def place_of(layout: WallLayout, solid: Solid) -> Place:
@@ -101,19 +108,21 @@ def depth_of(layout: WallLayout, solid: Solid) -> float:
     return solid.projection - (element.ground if element is not None else 0.0)
 
 
-def codes(package: Package, solid: Solid, kind: str = "") -> tuple[str, ...]:
-    """Codes of the stock that a solid is cut from, none where none was chosen; `kind` is that of its opening."""
+def stock_of(layout: WallLayout, solid: Solid, kind: str = "") -> tuple[Placed, ...]:
+    """The stock that a solid is cut from, where it stands off the bare wall, none where none was chosen; `kind` is that
+    of its opening."""
+    package = layout.package.at(solid.opening)
     element = package.element(solid.element)
     if solid.element in ("casing", "backband", "crossette"):
         casing = casing_of(kind, package)
         if solid.element != "backband":
-            return _codes(casing, {p for p in _parts(casing) if p != "backband"})
-        return _codes(casing, {"backband"}) or _codes(element if element is not None else casing)
+            return _stock(layout, solid, casing, _parts(casing) - {"backband"})
+        return _stock(layout, solid, casing, {"backband"}) or _stock(layout, solid, element or casing)
     if (solid.part is Part.CROWN or solid.part in CROWNING) and len(_parts(element)) > 1:
-        return _codes(element, {solid.form})
+        return _stock(layout, solid, element, {solid.form})
     if solid.part is Part.BASE and package.element("shoe") is not None:
-        return _codes(element, {p for p in _parts(element) if p != "shoe"})
-    return _codes(element)
+        return _stock(layout, solid, element, _parts(element) - {"shoe"})
+    return _stock(layout, solid, element)
 
 
 def _parts(element: Element | None) -> frozenset[str]:
@@ -122,9 +131,13 @@ def _parts(element: Element | None) -> frozenset[str]:
     return frozenset(p.part for p in assembly.pieces) if assembly is not None else frozenset()
 
 
-def _codes(element: Element | None, parts: Set[str] | None = None) -> tuple[str, ...]:
-    """Codes of the stock of an element, or of some of its parts, each once."""
-    assembly = element.assembly if element is not None else None
-    if assembly is None:
+def _stock(
+    layout: WallLayout, solid: Solid, element: Element | None, parts: Set[str] | None = None
+) -> tuple[Placed, ...]:
+    """The stock of an element, or of some of its parts."""
+    if element is None or element.assembly is None:
         return ()
-    return tuple(dict.fromkeys(p.profile.code for p in assembly.pieces if parts is None or p.part in parts))
+    whole = element.assembly.pieces
+    if element.element not in PANELLED:
+        whole = layout.sections_at(solid.opening).get(element.element, whole)
+    return tuple(p for p in whole if parts is None or p.part in parts)

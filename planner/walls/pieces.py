@@ -14,7 +14,7 @@ from planner.walls.infill import infill, raked_infill
 from planner.walls.layout import WallLayout
 from planner.walls.openings import Surround
 from planner.walls.parts import CROWNING, RAKED, RUNS, Part, Side
-from planner.walls.piece import Piece, codes, piece_of
+from planner.walls.piece import Piece, piece_of, stock_of
 from planner.walls.runs import raked, returning, run
 from planner.walls.solids import TOUCH, Solid
 
@@ -76,13 +76,13 @@ def _round_opening(layout: WallLayout, around: Surround, solid: Solid, library: 
     package = layout.package.at(around.aperture.name)
     if solid.part is Part.STOOL:
         width -= _let_in(layout, solid.opening, library)
-    profile = codes(package, solid, around.aperture.kind)
+    stock = stock_of(layout, solid, around.aperture.kind)
     returned = _is_returned(package, around, solid)
     if returned:
         ends = (RETURNED, RETURNED)
-    yield piece_of(layout, solid, length, width, ends, profile, note)
+    yield piece_of(layout, solid, length, width, ends, stock, note)
     if returned:
-        yield from (returning(layout, solid, side, profile) for side in (Side.LEFT, Side.RIGHT))
+        yield from (returning(layout, solid, side, stock) for side in (Side.LEFT, Side.RIGHT))
 
 
 def _let_in(layout: WallLayout, opening: str, library: Library) -> float:

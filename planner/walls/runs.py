@@ -3,11 +3,12 @@
 from collections.abc import Iterator, Mapping
 from math import hypot, radians, tan
 
+from planner.mouldings.assembly import Placed
 from planner.walls.cuts import RETURNED, SQUARE, STRAIGHT, Cut, Joint, mitre, rake_cut
 from planner.walls.layout import WallLayout
 from planner.walls.openings import UNCASED
 from planner.walls.parts import RAKED, Part, Side, called
-from planner.walls.piece import Piece, codes, depth_of, piece_of, place_of
+from planner.walls.piece import Piece, depth_of, piece_of, place_of, stock_of
 from planner.walls.solids import TOUCH, Point, Solid
 from planner.walls.stairs import along_rake
 
@@ -28,11 +29,11 @@ def run(layout: WallLayout, beside: tuple[WallLayout, WallLayout], solid: Solid)
     """A run of moulding from end to end, and its returns."""
     left, right = (_end(layout, wall, solid, side) for wall, side in zip(beside, (Side.LEFT, Side.RIGHT), strict=True))
     past = sum(solid.projection * tan(radians(cut.through)) for cut in (left, right) if cut.joint is Joint.OUTSIDE)
-    profile = codes(layout.package, solid)
-    yield piece_of(layout, solid, solid.width + past, solid.height, (left, right), profile)
+    stock = stock_of(layout, solid)
+    yield piece_of(layout, solid, solid.width + past, solid.height, (left, right), stock)
     for side, cut in ((Side.LEFT, left), (Side.RIGHT, right)):
         if cut.joint is Joint.RETURN:
-            yield returning(layout, solid, side, profile)
+            yield returning(layout, solid, side, stock)
 
 
 def raked(layout: WallLayout, solid: Solid) -> Piece:
@@ -49,8 +50,8 @@ def raked(layout: WallLayout, solid: Solid) -> Piece:
         note = "turns into the base in a mitre of half the rake, stands on the floor, the steps before it"
     elif solid.part is Part.RAKING_RAIL:
         note = "meets the level rail in a mitre of half the rake"
-    profile = codes(layout.package, solid) if solid.part in RAKED else ()
-    return piece_of(layout, solid, *along_rake(solid), ends, profile, note)
+    stock = stock_of(layout, solid) if solid.part in RAKED else ()
+    return piece_of(layout, solid, *along_rake(solid), ends, stock, note)
 
 
 def _end(layout: WallLayout, beside: WallLayout, solid: Solid, side: Side) -> Cut:
@@ -108,7 +109,7 @@ def _reach(layout: WallLayout, solid: Solid) -> tuple[float, float]:
     return solid.y0, solid.y1
 
 
-def returning(layout: WallLayout, solid: Solid, side: Side, profile: tuple[str, ...]) -> Piece:
+def returning(layout: WallLayout, solid: Solid, side: Side, stock: tuple[Placed, ...]) -> Piece:
     """The short piece that carries a profile from the end of a run back to the wall."""
     x = solid.x1 if side is Side.RIGHT else solid.x0
     mitre = Cut(Joint.MITRE, through=45.0)
@@ -116,4 +117,4 @@ def returning(layout: WallLayout, solid: Solid, side: Side, profile: tuple[str, 
     place = place_of(layout, solid._replace(x0=x, x1=x))
     note = f"returns the {called(solid.part, form=solid.form)} upon the wall"
     length, depth = solid.projection, depth_of(layout, solid)
-    return Piece(Part.RETURN, side, solid.element, length, solid.height, depth, ends, place, profile, note=note)
+    return Piece(Part.RETURN, side, solid.element, length, solid.height, depth, ends, place, stock, note=note)

@@ -140,7 +140,7 @@ def test_a_schedule_is_kept_as_a_style_and_opens_another_house(serve, page, fold
     page.keyboard.press("Tab")
     page.get_by_role("button", name="Keep as a style").click()
     page.get_by_text("Kept as the style railed.").first.wait_for()
-    page.get_by_text("railed, doric, house").wait_for()
+    page.get_by_text("railed style, doric order, grade house").wait_for()
     style = (folder / "styles" / "railed.toml").read_bytes()
 
     shutil.rmtree(folder)
@@ -148,12 +148,12 @@ def test_a_schedule_is_kept_as_a_style_and_opens_another_house(serve, page, fold
     (folder / "styles").mkdir()
     (folder / "styles" / "railed.toml").write_bytes(style)
     page.reload()
-    page.get_by_text("georgian, doric, house").wait_for()
+    page.get_by_text("georgian style, doric order, grade house").wait_for()
     tab(page, "Schedule")
     assert row(page, "chair rail").locator("td").nth(3).locator("svg").count() == 0
     tab(page, "Weights")
     page.get_by_label("Period", exact=True).select_option("railed")
-    page.get_by_text("railed, doric, house").wait_for()
+    page.get_by_text("railed style, doric order, grade house").wait_for()
     tab(page, "Schedule")
     row(page, "chair rail").locator("td").nth(3).locator("svg").wait_for()
     assert "moulded rail, " in row(page, "chair rail").inner_text()

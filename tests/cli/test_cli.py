@@ -9,8 +9,9 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner, Result
 
-from planner import demo_house, write_style
+from planner import demo_house, read_house, write_style
 from planner.cli import main
+from tests.metric import INCHES
 
 
 def run(*arguments: object) -> Result:
@@ -128,7 +129,7 @@ def test_faults_of_the_stock_are_told_by_row(house):
     assert "stock.csv row 2" in result.output
 
 
-@pytest.mark.parametrize("blank", [[], ["--blank"]])
+@pytest.mark.parametrize("blank", [[], ["--blank"], ["--unit", "mm"], ["--blank", "--unit", "mm"], ["--unit", "ft"]])
 def test_a_new_house_is_whole_and_never_overwrites(tmp_path, blank):
     made = tmp_path / "mine"
     assert run("new", made, *blank).exit_code == 0
@@ -137,6 +138,17 @@ def test_a_new_house_is_whole_and_never_overwrites(tmp_path, blank):
     before = {path: path.read_bytes() for path in made.rglob("*") if path.is_file()}
     assert run("new", made, *blank).exit_code == 2
     assert {path: path.read_bytes() for path in made.rglob("*") if path.is_file()} == before
+
+
+def test_a_new_house_begins_in_the_unit_that_is_asked_for(tmp_path):
+    assert run("new", tmp_path / "mine", "--blank", "--unit", "mm").exit_code == 0
+    (hall,) = read_house(tmp_path / "mine")[0].rooms
+    sides = [length * 25.4 for length in (hall.length, hall.width, hall.ceiling)]
+    assert sides == pytest.approx([100 * round(side / 100) for side in sides])
+    assert run("new", tmp_path / "copy", "--unit", "mm").exit_code == 0
+    assert [line for line in run("plan", tmp_path / "copy").output.splitlines() if INCHES.search(line)] == []
+    refused = run("new", tmp_path / "other", "--unit", "yd")
+    assert refused.exit_code == 2 and "mm" in refused.output and not (tmp_path / "other").exists()
 
 
 def test_missing_houses_and_alternatives_are_named(house, tmp_path):

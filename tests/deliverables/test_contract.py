@@ -53,7 +53,7 @@ def totals(found: dict, tiers: np.ndarray) -> np.ndarray:
 @given(houses_and_intents())
 def test_the_frontier_is_all_that_nothing_beats_in_cost_and_in_total(house_and_intent):
     planned = plan(*house_and_intent)
-    found = json.loads(plan_text(planned, proposals=True))
+    found = json.loads(plan_text(planned, proposals=True, takeoff=False))
     if not planned.feasible:
         assert (found["frontier"], found["proposals"]) == (None, [])
         return
@@ -75,7 +75,7 @@ def test_nothing_that_keeps_the_stated_rules_has_a_better_total(house_and_intent
     if not planned.feasible:
         assert planned.conflicts
         return
-    found = json.loads(plan_text(planned))
+    found = json.loads(plan_text(planned, takeoff=False))
     tiers = allowed(found)
     chosen = np.array([[room["tier"] for room in found["rooms"]]])
     assert (tiers == chosen).all(axis=1).any()
@@ -101,7 +101,7 @@ def test_a_conflict_is_real_and_without_any_of_its_wishes_a_plan_may_exist(house
 @pytest.mark.parametrize("seed", range(4))
 def test_nothing_is_better_with_what_the_stock_has_either(seed):
     stock = read_stock(demo_house())
-    found = plan_object(plan(random_house(7, seed), Intent(tiers=4, budget=90), stock))
+    found = plan_object(plan(random_house(7, seed), Intent(tiers=4, budget=90), stock), takeoff=False)
     if not found["feasible"]:
         assert "budget" in found["conflicts"][0]
         return
@@ -118,7 +118,7 @@ def test_the_order_of_the_tables_changes_nothing(seed):
     rng.shuffle(rooms)
     rng.shuffle(openings)
     shuffled = replace(house, rooms=tuple(rooms), openings=tuple(openings))
-    assert plan_object(plan(house)) == plan_object(plan(shuffled))
+    assert plan_object(plan(house), takeoff=False) == plan_object(plan(shuffled), takeoff=False)
 
 
 def test_one_room_is_a_house():
@@ -129,7 +129,7 @@ def test_one_room_is_a_house():
 @pytest.mark.parametrize("stock", [None, read_stock(demo_house())], ids=["targets", "stock"])
 def test_every_element_tells_its_section_and_what_lies_behind_it(stock):
     """Heights sum to the size within 1/64 in, nothing reaches farther than the element, and codes are the stock's."""
-    found = plan_object(plan(read_house(demo_house())[0], None, stock))
+    found = plan_object(plan(read_house(demo_house())[0], None, stock), takeoff=False)
     elements = [e for p in found["packages"] for some in (p["elements"], *p["openings"].values()) for e in some]
     for element in elements:
         members = element["section"]
@@ -144,7 +144,7 @@ def test_every_element_tells_its_section_and_what_lies_behind_it(stock):
 
 def test_fixtures_and_flights_are_told_by_the_columns_of_their_tables():
     house, _ = read_house(demo_house())
-    found = plan_object(plan(house))
+    found = plan_object(plan(house), takeoff=False)
     assert (found["house"]["fixtures"], found["house"]["flights"]) == (len(house.fixtures), len(house.flights))
     sink = next(f for f in found["fixtures"] if f["fixture"] == "Sink counter")
     assert sink == {
@@ -154,5 +154,5 @@ def test_fixtures_and_flights_are_told_by_the_columns_of_their_tables():
     main = next(f for f in found["flights"] if f["flight"] == "Main stair")
     assert (main["risers"], main["rise"], main["run"], main["up"], main["foot"]) == (18, 7.333, 10.0, "left", 0.0)
     assert main["angle"] == pytest.approx(36.25, abs=0.005)
-    bare = plan_object(plan(replace(house, fixtures=(), flights=())))
+    bare = plan_object(plan(replace(house, fixtures=(), flights=())), takeoff=False)
     assert bare["fixtures"] == bare["flights"] == []

@@ -18,7 +18,7 @@ def told(style, stocked):
     """The object of the demo house in a period, on the longest ladder that five tiers give."""
     house, _ = read_house(demo_house())
     stock = read_stock(demo_house(), house.unit) if stocked else None
-    return plan_object(plan(house, Intent(style=style, grade="great house"), stock))
+    return plan_object(plan(house, Intent(style=style, grade="great house"), stock), takeoff=False)
 
 
 @pytest.fixture(scope="module", params=[(style, stocked) for style in PERIODS for stocked in (False, True)], ids=str)

@@ -318,3 +318,11 @@ def test_every_row_of_the_tables_names_a_source_and_known_things():
     # A house may have other leaves and sashes than any period's.
     assert used <= forms and {element for element, _ in forms - used} <= {"door leaf", "sash"}
     assert all(kind.source and kind.within in {"", *kinds} for kind in LIBRARY.elements)
+
+
+def test_sizes_of_a_metric_house_are_built_in_whole_millimetres():
+    metric, imperial = (packages.ladder("georgian", "doric", 120.0, LIBRARY, top=4, unit=unit) for unit in ("mm", "in"))
+    sizes = [element.size for package in metric for element in package.elements]
+    assert [size * 25.4 for size in sizes] == pytest.approx([round(size * 25.4) for size in sizes])
+    assert any(abs(size * 8 - round(size * 8)) > 0.01 for size in sizes)
+    assert all(element.size * 8 == round(element.size * 8) for package in imperial for element in package.elements)

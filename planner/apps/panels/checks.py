@@ -9,42 +9,62 @@ from planner.checks.check import Check
 from planner.planning.answer import Plan
 from planner.units import counted
 
-MOST_PLACES = 60
-"""Places of one kind that are listed; `planner plan` tells all."""
+MOST_PLACES, MOST_UNFOLDED, UNFOLDED_ON_A_PHONE = 60, 24, 6
+"""Places of one kind that are listed, and places in all that stand unfolded; the table of checks has every one."""
 
 KINDS = {"error": "Cannot be built", "warning": "To mend", "caution": "Caution"}
 """What a person reads for how grave a check is."""
 
+Kind = Sequence[Sequence[Check]]
+"""Checks of one kind, those that ask for the same together."""
 
-def view(planned: Plan) -> mo.Html:
+
+def view(planned: Plan, narrow: bool = False) -> mo.Html:
     """The plan's notes, and a fold for each kind of check, the gravest first."""
-    found = [told(alike) for alike in alike_checks(planned.checks)]
+    found, unfolded, most = [], 0, UNFOLDED_ON_A_PHONE if narrow else MOST_UNFOLDED
+    for kind in kinds(planned.checks):
+        places = sum(map(len, kind))
+        is_open = kind[0][0].severity != "caution" and unfolded + places <= most
+        unfolded += places if is_open else 0
+        found.append(told(kind, is_open))
     return pages.show(pages.listed(planned.notes), *(found or [pages.element("p", "Nothing to see to.")]))
 
 
-def alike_checks(checks: Iterable[Check]) -> list[list[Check]]:
-    """Checks that ask for the same, together, in the order in which the first of each comes."""
-    found: dict[object, list[Check]] = {}
+def kinds(checks: Iterable[Check]) -> list[Kind]:
+    """Checks by their kind, and in it those that ask for the same; each in the order in which its first comes."""
+    found: dict[object, dict[object, list[Check]]] = {}
     for check in checks:
-        found.setdefault((check.severity, check.rule, check.remedy, check.source), []).append(check)
-    return list(found.values())
+        alike = found.setdefault((check.severity, check.rule), {})
+        alike.setdefault((check.remedy, check.source), []).append(check)
+    return [list(alike.values()) for alike in found.values()]
 
 
-def told(alike: Sequence[Check]) -> pages.Markup:
-    """Checks that ask for the same: what they say, what to do, and all places."""
+def told(kind: Kind, unfolded: bool = False) -> pages.Markup:
+    """Checks of one kind: what they say, what to do, and their places."""
+    check, places = kind[0][0], sum(map(len, kind))
+    title = pages.element("b", f"{KINDS[check.severity]}: ", check.rule)
+    shown, said = 0, []
+    for alike in kind:
+        if shown < MOST_PLACES:
+            said.append(_alike(alike[: MOST_PLACES - shown]))
+            shown += len(alike[: MOST_PLACES - shown])
+    left = f"and {places - shown:,} more places; the table of checks has them all" if shown < places else ""
+    more = [pages.element("p", left)] if left else []
+    several = pages.text(f", {counted(places, 'place')}" if places > 1 else "")
+    return pages.folded(pages.Markup(title + several), *said, *more, unfolded=unfolded)
+
+
+def _alike(alike: Sequence[Check]) -> pages.Markup:
+    """Checks that ask for the same, with what they have in common told once."""
     check, common = alike[0], {_message(one) for one in alike}
-    severe = f"{KINDS[check.severity]}: "
-    title = [pages.element("b", severe, check.rule), f", {counted(len(alike), 'place')}" if len(alike) > 1 else ""]
     said = [pages.element("p", next(iter(common)))] if len(common) == 1 else []
-    places = [_place(one, with_message=len(common) > 1) for one in alike[:MOST_PLACES] if one.room or len(common) > 1]
-    more = f"and {len(alike) - MOST_PLACES:,} more places" if len(alike) > MOST_PLACES else ""
-    return pages.folded(
-        pages.Markup("".join(map(pages.text, title))),
+    places = [_place(one, with_message=len(common) > 1) for one in alike if one.room or len(common) > 1]
+    return pages.element(
+        "div",
         *said,
         pages.element("p", pages.element("b", "What to do: "), check.remedy),
-        pages.listed([*places, *([more] if more else [])]),
+        pages.listed(places),
         pages.element("p", f"From: {check.source}", class_="pl-hint"),
-        unfolded=check.severity != "caution",
     )
 
 

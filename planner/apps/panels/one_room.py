@@ -27,8 +27,10 @@ def _pin(room: str, tier: int, changes: Changes) -> mo.ui.button:
 def view(planned: Plan, room: str, pins: Mapping[int, mo.ui.button], narrow: bool = False) -> mo.Html:
     """Reasons of one room, its other tiers, folded on a narrow screen, its passages and its factors."""
     found = planned.by_name[room]
-    figures = f"Importance {found.importance:.2f} of 1, by which it asks for tier {found.target:.2f}; "
-    figures += f"{counted(found.depth, 'step')} from the entry." if found.depth else "the entry, or open to it."
+    figures = f"Its importance is {found.importance:.2f} of 1. "
+    figures += (
+        f"It lies {counted(found.depth, 'step')} from the entry." if found.depth else "It is the entry, or open to it."
+    )
     return pages.show(
         pages.element(
             "div",
@@ -65,7 +67,7 @@ def _moves(way: WhatIf) -> str:
         return pages.listed(way.conflicts)
     if not way.moves:
         return "no other room"
-    return ", ".join(f"{name} {before} → {after}" for name, (before, after) in way.moves.items())
+    return pages.some([f"{name} {before} → {after}" for name, (before, after) in way.moves.items()], 6)
 
 
 def _passages(planned: Plan, room: str) -> pages.Markup:

@@ -15,21 +15,25 @@ from planner.planning.answer import Plan
 from planner.trim.packages import Package
 from planner.units import PER, format_length, running_unit
 
+HINT = "A package is all the trim of one tier under one ceiling; below, each with the rooms that have it."
+
 COLUMNS = ["Element", "Form", "Size", "Projection", "Above the floor", "Built from", "Source"]
 
 
 def view(planned: Plan, dark: bool, width: int) -> mo.Html:
     """Sections of all tiers side by side, what is to be made, and folded away sizes by tier."""
-    elements = frames.elements(planned)
     ceilings = sorted({package.ceiling for package in planned.packages}, reverse=True)
     ladders = _ladders(planned, ceilings, dark, screen.page(width))
     sizes = {
-        f"Sizes by tier under {format_length(ceiling, planned.house.unit)}": pages.Drawn(
-            charts.element_sizes(elements, ceiling=ceiling, dark=dark, width=width)
+        f"Sizes by tier under {format_length(ceiling, planned.house.unit)}": mo.lazy(
+            lambda ceiling=ceiling: pages.Drawn(
+                charts.element_sizes(frames.elements(planned), ceiling=ceiling, dark=dark, width=width)
+            )
         )
         for ceiling in ceilings
     }
-    return mo.vstack([pages.show(*ladders), *_to_make(planned, dark), pages.folds(sizes)], gap=1.5)
+    hint = pages.element("p", HINT, class_="pl-hint")
+    return mo.vstack([pages.show(hint, *ladders), *_to_make(planned, dark), pages.folds(sizes)], gap=1.5)
 
 
 def _ladders(planned: Plan, ceilings: Sequence[float], dark: bool, page: int) -> list[pages.Markup]:
@@ -39,7 +43,9 @@ def _ladders(planned: Plan, ceilings: Sequence[float], dark: bool, page: int) ->
     scenes = [ladder(packages, planned.sections, scale=scale) for packages in under]
     return [
         pages.folded(
-            f"Under {format_length(ceiling, unit)}", pages.drawing(scene, dark), unfolded=ceiling == ceilings[0]
+            f"Under a ceiling of {format_length(ceiling, unit)}",
+            pages.drawing(scene, dark),
+            unfolded=ceiling == ceilings[0],
         )
         for ceiling, scene in zip(ceilings, scenes, strict=True)
     ]
@@ -81,8 +87,8 @@ def _table(planned: Plan, package: Package) -> pages.Markup:
 
 
 def title(planned: Plan, package: Package) -> str:
-    """A package by its tier and label, and the rooms that have it."""
-    rooms = ", ".join(room.room.name for room in planned.rooms if room.package == package)
+    """A package by its tier and label, and the first of the rooms that have it."""
+    rooms = pages.some([room.room.name for room in planned.rooms if room.package == package])
     return f"{package.tier} {package.label}: {rooms}"
 
 

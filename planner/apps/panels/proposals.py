@@ -12,16 +12,24 @@ from planner.deliverables.plan_text import not_proposed
 from planner.intent.model import Intent
 from planner.planning import frames
 from planner.planning.answer import Plan
-from planner.planning.proposals import Proposal
+from planner.planning.proposals import LARGE, Proposal
 
 WORK = "Looking for other plans that are worth a look"
 
-HINT = "Each keeps all rules that stand; the budget alone is left aside where the cost is what is traded."
+HINT = (
+    "Each keeps all rules that stand; the budget alone is left aside where the cost is what is traded. "
+    "What a room asks for is the tier that its importance alone would give it."
+)
+
+HINT_OF_LARGE = f"Of more than {LARGE:,} rooms only the cheapest plan and the best for the money are looked for. "
 
 CHART = {screen.WIDE_CHART: 690, screen.NARROW_CHART: screen.NARROW_CHART}
 """Widths of the chart of costs [px], by those of the pictures of the house."""
 
-MOST_UNFOLDED = 6
+MOST_MOVES = 60
+"""Rooms that move and are listed one by one; a proposal on the desk shows them all."""
+
+MOST_UNFOLDED = 5
 """Proposals on a wide screen that are told in full; those after them are folded away."""
 
 Ways = Sequence[tuple[mo.ui.button, mo.ui.button]]
@@ -62,7 +70,8 @@ def view(planned: Plan, ways: Ways, dark: bool, width: int) -> mo.Html:
     both = zip(planned.proposals, ways, strict=True)
     told = [(_told if at < unfolded else _folded)(planned, *each) for at, each in enumerate(both)]
     none = pages.element("p", "No other plan that keeps all rules is worth a look.")
-    said = [pages.element("p", HINT, class_="pl-hint"), *told] if told else [none]
+    hint = HINT_OF_LARGE + HINT if len(planned.rooms) > LARGE else HINT
+    said = [pages.element("p", hint, class_="pl-hint"), *told] if told else [none]
     if words := not_proposed(planned):
         said.append(pages.element("p", words, class_="pl-hint"))
     return mo.vstack([chart, pages.show(*said)])
@@ -90,5 +99,7 @@ def _cost(planned: Plan, proposal: Proposal) -> str:
 
 
 def _moves(proposal: Proposal) -> pages.Markup:
-    """Every room that moves, with its tier before and after."""
-    return pages.listed(f"{room}: tier {before} → {after}" for room, (before, after) in proposal.moves.items())
+    """The rooms that move, with their tiers before and after."""
+    moves = [f"{room}: tier {before} → {after}" for room, (before, after) in proposal.moves.items()]
+    more = [f"and {len(moves) - MOST_MOVES:,} more rooms"] if len(moves) > MOST_MOVES else []
+    return pages.listed([*moves[:MOST_MOVES], *more])

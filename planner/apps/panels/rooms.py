@@ -18,7 +18,7 @@ ALL_LEVELS = "all levels"
 FREE = "–"
 """What a control shows that wishes for nothing."""
 
-SHOWN_ROOMS, SHOWN_ON_A_PHONE = 60, 22
+SHOWN_ROOMS, SHOWN_ON_A_PHONE = 32, 22
 """Rooms that are shown at once; more would be three screens long."""
 
 COLUMNS = ["Room", "Tier", "Pin", "Lowest", "Highest", "Asks for", "May have", "Shares its tier with"]
@@ -135,7 +135,8 @@ def view(planned: Plan, controls: Wishes, sharing: Sequence[object], left_out: i
     columns, meant = (NARROW, MEANT) if narrow else (COLUMNS, f"{MEANT} {MEANT_TOO}")
     sets = {name: group for group in planned.sets for name in group}
     rows = [_row(planned, room, controls[room], sets.get(room, ())) for room in controls]
-    more = f"{left_out} more rooms: narrow the search to see them." if left_out else ""
+    more = f"{left_out:,} more rooms: write part of a name above, or choose a level, to see them." if left_out else ""
+    more = more if rows else "No room of that level has that in its name."
     numbers = [] if narrow else ["Asks for"]
     table = pages.table(columns, map(_narrowed, rows) if narrow else rows, numbers=numbers, label="Rooms and tiers")
     told = pages.element("p", meant, class_="pl-hint"), table, pages.element("p", more)

@@ -226,7 +226,7 @@ def _ladder(
     heads = [f"{package.tier} {planned.tier_names[package.tier - 1]}" for package in packages]
     scopes = [Scope(tiers=(package.tier, package.tier)) for package in packages]
     under, at = format_length(ceiling, planned.house.unit), scales("cells", planned.house.unit)[0].words
-    caption = f"What each tier has under {under}, at {at}; ◆ departs from the style"
+    caption = f"What each tier has under a ceiling of {under}, drawn at {at}; ◆ departs from the style"
     return _table(planned, heads, scopes, packages, controls, caption, dark)
 
 
@@ -290,10 +290,9 @@ def _size(element: Element, unit: Unit) -> str:
 
 def departures(planned: Plan, buttons: Iterable[mo.ui.button]) -> mo.Html:
     """Every rule in words, whether it changes anything, and the button that puts it back."""
-    idle = {check.message.partition(": ")[2] for check in planned.checks if check.rule == "rule without effect"}
     said = (rule.words(planned.house.unit) for rule in planned.intent.trim)
     rows = [
-        [number, words, "changes nothing" if words in idle else "", pages.control(button)]
+        [number, words, "changes nothing" if number in planned.idle else "", pages.control(button)]
         for number, (words, button) in enumerate(zip(said, buttons, strict=False), 1)
     ]
     if not rows:

@@ -66,7 +66,9 @@ def whole(house: House, library: Library, changes: Changes) -> list[mo.ui.dropdo
         _or_usual(library.style_names, house.style, intent.style, "Period", change(edits.set_style)),
         _or_usual(library.order_names, order, intent.order, "Order", change(edits.set_order)),
         _or_usual(library.canon_names, house.canon, intent.canon, "Crowns sized by", change(edits.set_canon)),
-        _or_usual(library.grade_names, house.grade, intent.grade, "Grade", change(edits.set_grade)),
+        _or_usual(
+            library.grade_names, house.grade, intent.grade, "Grade, how high the tiers go", change(edits.set_grade)
+        ),
         mo.ui.dropdown(
             {str(tiers): tiers for tiers in range(FEWEST_TIERS, MOST_TIERS + 1)},
             value=str(intent.tiers),
@@ -76,7 +78,7 @@ def whole(house: House, library: Library, changes: Changes) -> list[mo.ui.dropdo
         mo.ui.text(
             value="" if intent.budget is None else f"{intent.budget:g}",
             placeholder="none",
-            label="Budget, as cost index",
+            label="Budget, at most so much cost index",
             on_change=change(lambda intent, written: edits.set_budget(intent, edits.read_budget(written))),
         ),
     ]
@@ -95,7 +97,7 @@ def view(weights: Sequence[object], limits: Sequence[object], whole: Sequence[ob
     """The controls in columns, as many as there is room for."""
     columns = (
         ("What makes a room important", weights),
-        ("How far tiers may differ across a …", limits),
+        ("How many tiers may lie between rooms joined by a …", limits),
         ("The whole house", whole),
     )
     stacks = [

@@ -4,7 +4,9 @@ import html
 import re
 from collections import Counter
 from dataclasses import replace
+from types import SimpleNamespace
 
+from planner import charts
 from planner.apps.panels import checks, importance, one_room, packages, walls
 from planner.drawings.page import room_sheet
 from planner.house.notes import Note, change_note
@@ -65,11 +67,12 @@ def test_packages_name_the_rooms_that_have_them(planned, folder):
 
 
 def test_checks_that_ask_for_the_same_are_told_once_with_all_their_places(planned):
-    alike = checks.alike_checks(planned.checks)
+    kinds = checks.kinds(planned.checks)
+    alike = [some for kind in kinds for some in kind]
     assert Counter(check for some in alike for check in some) == Counter(planned.checks)
     assert len({(some[0].severity, some[0].rule, some[0].remedy, some[0].source) for some in alike}) == len(alike)
     text = checks.view(planned).text
-    assert text.count("<details") == len(alike) < len(planned.checks)
+    assert text.count("<details") == len({(check.severity, check.rule) for check in planned.checks})
     assert all(text.count(html.escape(some[0].remedy)) == 1 for some in alike)
     windows = next(some for some in alike if some[0].rule == "escape window")
     assert text.count("may be the emergency escape of this room") == 1 < len(windows)
@@ -79,10 +82,23 @@ def test_checks_that_ask_for_the_same_are_told_once_with_all_their_places(planne
 def test_of_very_many_places_the_first_are_listed(planned):
     one = next(check for check in planned.checks if check.rule == "escape window")
     many = [replace(one, room=f"Room {i}") for i in range(checks.MOST_PLACES + 5)]
-    text = checks.told(many)
+    text = checks.told([many])
     assert "Room 59," in text and "Room 60," not in text and "and 5 more places" in text
+    apart = checks.told([[replace(check, remedy=f"Do {check.room}")] for check in many])
+    assert "Do Room 59<" in apart and "Room 60" not in apart and "and 5 more places" in apart
 
 
-def test_importance_has_both_charts(planned):
-    text = importance.view(planned, False, 590).text
-    assert text.count("vegalite") == 2
+def test_only_so_many_places_stand_unfolded(planned):
+    one = replace(planned.checks[0], severity="error")
+    few = [replace(one, rule=rule, room=f"Room {i}") for rule in "ab" for i in range(checks.MOST_UNFOLDED - 1)]
+    text = checks.view(SimpleNamespace(notes=(), checks=few)).text
+    assert text.count("<details") == 2 and text.count(" open=") == 1
+
+
+def test_charts_that_are_folded_away_are_drawn_when_they_are_looked_at(planned, monkeypatch):
+    drawn = []
+    for chart in ("importance", "room_graph", "element_sizes"):
+        monkeypatch.setattr(charts, chart, lambda *_, chart=chart, **__: drawn.append(chart))
+    text = importance.view(planned, False, 590).text + packages.view(planned, False, 590).text
+    ceilings = {package.ceiling for package in planned.packages}
+    assert drawn == [] and text.count("<marimo-lazy") == 2 + len(ceilings)

@@ -1,0 +1,1 @@
+"""From a plan to an order: pieces of wood, what they are cut from, and how the saw is set."""

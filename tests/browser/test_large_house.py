@@ -1,0 +1,90 @@
+"""Houses of hundreds and of more than a thousand rooms are worked in as one of 25 is."""
+
+import re
+import shutil
+from dataclasses import replace
+
+import pytest
+
+from planner import write_house
+from planner.apps.panels.rooms import SHOWN_ROOMS
+from planner.apps.tabs import TABS
+from planner.house.model import OUTSIDE
+from tests.browser.driving import controls, tab, tier, until
+from tests.browser.test_metric import SAID
+from tests.laid_out_houses import laid_out_house
+
+pytestmark = pytest.mark.browser
+
+SECONDS = 60
+"""A tab of a large house is there within so long, on a busy machine."""
+
+HEIGHT = 1000
+
+
+def sound(house):
+    """The house without the windows and fireplaces that stand where a door may be."""
+    doors = [one for one in house.openings if one.other != OUTSIDE]
+    taken = {one.room for one in doors if one.wall == "S"} | {one.other for one in doors if one.wall == "N"}
+    kept = (one for one in house.openings if one in doors or one.kind == "door" or one.room not in taken)
+    return replace(house, openings=tuple(kept))
+
+
+@pytest.fixture(params=[(300, 4), (1200, 6)], ids=["300 rooms", "1,200 rooms"])
+def large(request, folder):
+    shutil.rmtree(folder)
+    folder.mkdir()
+    house = sound(laid_out_house(request.param[0], 1, request.param[1]))
+    write_house(house, folder)
+    return house
+
+
+def calm(page, name):
+    """Wait until a tab shows something of its own, and nothing is being made any more."""
+    page.get_by_role("tab", name=name, exact=True, selected=True).wait_for(timeout=SECONDS * 1000)
+    page.wait_for_load_state("networkidle")
+    seen = [""]
+    until(page, lambda: seen.append(said(page)) or (seen[-1] and seen[-1] == seen[-20:][0]), SECONDS)
+
+
+def said(page):
+    """What stands on the page, and how long it is; nothing while it says that it works."""
+    working = page.locator("marimo-cell svg.animate-spin, .animate-spin").count()
+    return "" if working else page.evaluate("document.getElementById('App').innerText")
+
+
+def test_every_tab_is_there_in_time_and_short_and_wishes_are_followed(serve, page, large):
+    page.goto(serve("design").url)
+    page.get_by_label("Find a room").wait_for()
+    page.locator("canvas, svg.marks").nth(1).wait_for()
+    count, level = len(large.rooms), sum(room.level == large.rooms[0].level for room in large.rooms)
+    until(page, lambda: any(f" of {level} rooms are " in text for text in page.evaluate(SAID)))
+    page.get_by_text(f"{count - SHOWN_ROOMS:,} more rooms").wait_for()
+    follow_a_pin(page, large)
+    for name in TABS:
+        tab(page, name)
+        calm(page, name)
+        high = page.evaluate("document.getElementById('App').scrollHeight")
+        assert high <= 3 * HEIGHT, f"{name} is {high} px long"
+    tab(page, "Weights")
+    before = page.locator(".pl-figures").inner_text()
+    page.get_by_role("slider").first.press("ArrowRight")
+    until(page, lambda: page.locator(".pl-figures").inner_text() != before, SECONDS)
+
+
+def follow_a_pin(page, house):
+    """Find the last room by its name and by its level, and pin it to the tier below."""
+    last = house.rooms[-1]
+    page.get_by_label("Find a room").fill(last.name)
+    page.get_by_label("Level", exact=True).select_option(last.level)
+    rows = page.get_by_role("region", name="Rooms and tiers").locator("tbody tr")
+    until(page, lambda: rows.count() == 1)
+    now = tier(page, last.name)
+    wanted = now - 1 or 2
+    controls(page, last.name).first.select_option(str(wanted))
+    until(page, lambda: tier(page, last.name) == wanted, SECONDS)
+    page.get_by_text(re.compile("Moved: ")).first.wait_for()
+    page.get_by_role("button", name="Undo", exact=True).click()
+    until(page, lambda: tier(page, last.name) == now, SECONDS)
+    page.get_by_label("Find a room").fill("no such room")
+    page.get_by_text("No room of that level has that in its name.").wait_for()
