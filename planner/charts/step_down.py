@@ -63,12 +63,12 @@ def step_down(
     ----------
     rooms, steps : frames.step_down and frames.steps of one plan or of several.
     picked : the room to which the walk from the entry is strong; the first bedroom where there is no such room.
-    plainly : words for those who know no trade.
+    plainly : for those who know no trade, in their words, without names of tiers and signs of steps.
     height : the most that the chart takes [px]; rooms that have no place for their names then are counted.
     """
     if rooms.empty:
         return message("There is no step-down to draw", "No room has a tier.", width, dark)
-    plans = _alternatives(rooms, steps)
+    plans = _alternatives(rooms, steps, plainly)
     first = plans[0].rooms
     if not all(any(r["entry"] for r in plan.rooms) for plan in plans):
         return message(
@@ -80,7 +80,9 @@ def step_down(
 def step_down_places(rooms: pd.DataFrame, steps: pd.DataFrame, *, plainly: bool = False, width: int = 720) -> Places:
     """Where boxes and rows stand in the step-down of one plan, whose rooms have an entry; the rest is as in
     `step_down`."""
-    return _laid_out(_alternatives(rooms, steps), rooms, None, plainly, None, Sheet(width, False)).panels.places
+    return _laid_out(
+        _alternatives(rooms, steps, plainly), rooms, None, plainly, None, Sheet(width, False)
+    ).panels.places
 
 
 class _LaidOut(NamedTuple):
@@ -125,8 +127,10 @@ def _laid_out(
     return _LaidOut(heading, subtitle, left_out, words.spoken(plans, walk), panels)
 
 
-def _alternatives(rooms: pd.DataFrame, steps: pd.DataFrame) -> list[Alternative]:
+def _alternatives(rooms: pd.DataFrame, steps: pd.DataFrame, plainly: bool) -> list[Alternative]:
     """The plans of the frames, in the order in which they come."""
+    if plainly:
+        rooms, steps = rooms.assign(tier_name=""), steps.assign(step="clear")
     by_title: dict[str, Alternative] = {}
     for room in cast("list[RoomRow]", records(rooms)):
         by_title.setdefault(room["alternative"], Alternative(room["alternative"], [], [])).rooms.append(room)

@@ -72,9 +72,11 @@ def in_words(number: int) -> str:
 def finding(rooms: Sequence[RoomRow], steps: Sequence[StepRow], plainly: bool = False) -> str:
     """The step-down of one house in a sentence; `plainly` for those who know no trade."""
     house = short(rooms[0]["house"])
+    if len(rooms) == 1 and plainly:
+        return f"{house} is one room"
     if len(rooms) == 1:
         return f"{house} is one room, of tier {rooms[0]['tier']}, and has nothing to step down to"
-    return f"{house} {course(rooms, plainly)}; {alarm(steps)}"
+    return f"{house} {course(rooms, plainly)}" + ("" if plainly else f"; {alarm(steps)}")
 
 
 def course(rooms: Sequence[RoomRow], plainly: bool = False) -> str:

@@ -69,8 +69,7 @@ class Course(NamedTuple):
 
 def client_step_down(planned: Plan, width: int) -> Course:
     """How the house gets plainer from the front door on, without the signs of steps."""
-    rooms, steps = _plainly(frames.step_down([planned])), frames.steps([planned])
-    steps["step"] = "clear"
+    rooms, steps = frames.step_down([planned]), frames.steps([planned])
     charts = [step_down(rooms, steps, plainly=True, dark=on, width=width) for on in (False, True)]
     reading = "The higher a room stands, the richer it is; lines lead from room to room."
     if step_down_words.HIDDEN in " ".join(charts[0].to_dict()["title"].get("subtitle", ())):

@@ -8,6 +8,7 @@ from planner import plan, read_house, read_stock
 from planner.intent import edits
 from planner.intent.folder import read_intent, write_intent
 from planner.record.keeping import read_record
+from planner.record.voices import votes
 from tests.browser.driving import tab, until
 
 
@@ -68,7 +69,13 @@ def test_a_vote_and_a_remark_reach_the_others_open_page(compared, another, serve
     assert words.input_value() == "half a thou"
     assert words.evaluate("field => field === field.getRootNode().activeElement")
     until(compared, lambda: compared.get_by_label("What you say of it").last.input_value() == "")
+    compared.get_by_role("button", name="Against it").first.click()
+    another.get_by_text("Ottilie: against").wait_for()
+    compared.get_by_role("button", name="Take my vote back").first.click()
+    another.get_by_text("Ottilie: against").wait_for(state="detached")
     record = read_record(folder)
+    assert [v.vote for v in votes(record, "measured")] == []
+    record = record._replace(entries=tuple(e for e in record.entries if e.alternative == "twin"))
     assert [(v.who, v.alternative, v.vote) for v in record.votes] == [("Ottilie", "twin", "for")]
 
 

@@ -94,6 +94,32 @@ def test_the_walk_leads_on_by_keys_alone(asked, folder):
     )
 
 
+def test_every_other_control_does_what_it_says(asked, folder):
+    welcome = asked.get_by_text("Walk through the house from the front door")
+    welcome.wait_for()
+    asked.get_by_text("How this works").click()
+    welcome.wait_for(state="hidden")
+    asked.get_by_label("Your name").fill("Ottilie")
+    asked.get_by_role("button", name="On →").click()
+    asked.get_by_role("heading", name="Drawing Room").wait_for()
+    asked.get_by_role("button", name="← Back").click()
+    asked.get_by_role("heading", name="Entry Hall").wait_for()
+    on_plan = asked.get_by_label("Room on the plan")
+    on_plan.select_option(label=on_plan.locator("option").filter(has_text="Library").first.inner_text())
+    asked.get_by_role("heading", name="Library").wait_for()
+    smaller = asked.locator("figure").get_by_text("And in smaller things").first
+    smaller.click()
+    asked.locator("figure details[open]").first.wait_for()
+    asked.get_by_label("Anything to add?").fill("we read there")
+    asked.get_by_role("button", name="Only my words").click()
+    asked.get_by_role("cell", name="we read there").wait_for()
+    choose_room(asked, "Kitchen")
+    asked.get_by_role("button", name="A little plainer").click()
+    asked.get_by_text("Your answer on Kitchen: a little plainer.").wait_for()
+    said = [(one.room, one.answer, one.remark) for one in read_record(folder).answers]
+    assert said == [("Library", "", "we read there"), ("Kitchen", "less", "")]
+
+
 def test_one_thumb_is_enough_on_a_phone(serve, folder, chromium):
     served = serve("review", "--alternative", "measured")
     context = chromium.new_context(viewport={"width": 390, "height": 844}, has_touch=True, is_mobile=True)
@@ -107,6 +133,8 @@ def test_one_thumb_is_enough_on_a_phone(serve, folder, chromium):
         on = page.get_by_role("button", name="On →")
         box = on.bounding_box()
         assert box["y"] > 844 / 2 and box["height"] >= 24  # under the thumb, wherever the page is
+        back = page.get_by_role("button", name="← Back").bounding_box()
+        assert abs(back["y"] - box["y"]) < 2 and box["x"] + box["width"] <= 390  # in one row
         on.tap()
         page.get_by_role("heading", name="Drawing Room").wait_for()
         assert page.evaluate("document.getElementById('App').scrollWidth <= innerWidth")

@@ -331,6 +331,26 @@ def test_the_text_to_copy_is_the_file_too(offline, sent, tmp_path):
     page.wait_for_function("document.getElementById('text').value")
     file.write_text(page.locator("#text").input_value(), "utf-8")
     assert "Cy: 1 added to the record" in added(sent[0], file)
+    page.context.grant_permissions(["clipboard-read", "clipboard-write"])
+    page.get_by_role("button", name="Copy the text").click()
+    page.get_by_text("Copied. Paste it into a message to Bert.").wait_for()
+    assert page.evaluate("navigator.clipboard.readText()") == page.locator("#text").input_value()
+
+
+def test_the_name_can_be_changed_and_the_walk_goes_back(offline, sent):
+    page = begun(offline(), sent, "Cy")
+    page.get_by_role("button", name="Change the name").click()
+    assert page.get_by_label("Your name").input_value() == "Cy"
+    page.get_by_label("Your name").fill("Cy Dale")
+    page.get_by_role("button", name="Look at the house").click()
+    assert page.locator("#called").inner_text() == "You are Cy Dale."
+    first = page.locator("#room-head").inner_text()
+    page.get_by_role("button", name="Next room").click()
+    page.get_by_role("button", name="Room before").click()
+    assert page.locator("#room-head").inner_text() == first
+    page.get_by_role("button", name="Room before").click()
+    last = page.locator("#rooms option").last.inner_text()
+    assert page.locator("#room-head").inner_text() == last
 
 
 def test_a_page_that_is_loaded_again_has_lost_nothing(offline, sent):

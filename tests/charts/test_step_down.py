@@ -408,9 +408,9 @@ def test_the_title_of_a_comparison_says_the_finding(tiers, steps, said):
 
 
 PLAIN = [
-    (HOUSE, "gets plainer from the front door to the bedrooms, from 4 to 2 in two steps; no step is abrupt"),
-    (RISING, "gets richer from the front door to the bedrooms, from 2 to 3 in two steps; no step is abrupt"),
-    (LEVEL, "is as rich in the bedrooms as at the front door, 2; no step is abrupt"),
+    (HOUSE, "gets plainer from the front door to the bedrooms, from 4 to 2 in two steps"),
+    (RISING, "gets richer from the front door to the bedrooms, from 2 to 3 in two steps"),
+    (LEVEL, "is as rich in the bedrooms as at the front door, 2"),
 ]
 
 
@@ -419,3 +419,12 @@ def test_clients_are_told_in_plain_words(rooms, said):
     chart = charts.step_down(*_frames(rooms, **BEDROOM), plainly=True).to_dict()
     assert " ".join(chart["title"]["text"]) == f"Elm House {said}"
     assert " ".join(chart["title"]["subtitle"]).startswith("The higher a room stands, the richer it is;")
+
+
+def test_clients_see_no_names_of_tiers_and_no_signs(planned):
+    rooms, steps = frames.step_down([planned]), frames.steps([planned])
+    assert {"abrupt"} <= set(steps["step"])
+    plain, told = (str(charts.step_down(rooms, steps, plainly=on).to_dict()) for on in (True, False))
+    hidden = {"abrupt", *rooms["tier_name"]} - {word for room in rooms["room"] for word in room.split()}
+    assert {"abrupt", "Chamber", "Service"} <= hidden
+    assert [word for word in hidden if word not in told or word in plain] == []
