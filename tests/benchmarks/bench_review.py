@@ -14,13 +14,12 @@ from statistics import median
 
 from playwright.sync_api import Browser, Page, sync_playwright
 
-sys.path.insert(0, str(Path(__file__).parent))
 sys.path.insert(0, str(Path(__file__).parents[1] / "browser"))
 sys.path.insert(0, str(Path(__file__).parents[2]))
-from bench_browser import AGAIN, BARE, BARE_URL, bare_served, opened, reaction, shown, spread
 from conftest import CHROMIUM, QUIET
 
 from planner import demo_house
+from tests.benchmarks.bench_browser import AGAIN, BARE, BARE_URL, bare_served, opened, reaction, shown, spread
 from tests.serving import Served
 
 TARGET = 3.0
