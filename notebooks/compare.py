@@ -10,6 +10,7 @@ with app.setup:
 
     from planner.apps import houses, pages, screen, watching
     from planner.apps.team import beside, choosing, voting, weighing
+    from planner.apps.team.costing import Costing
     from planner.record.keeping import read_record
 
     WORDS = "Alternatives side by side"
@@ -118,9 +119,20 @@ def _(house, width):
 
 
 @app.cell
-def _(dark, show_all, standing, tab, width):
+def _():
+    get_costed, set_costed = mo.state(None)
+    costing = Costing(set_costed)
+    return costing, get_costed
+
+
+@app.cell
+def _(costing, dark, get_costed, show_all, standing, tab, width):
     mo.stop(len(standing) < 2)
-    held, _shown = beside.shown(tab.value, standing, show_all.value, dark, width)
+    get_costed()
+    if beside.is_ready(tab.value, standing, costing):
+        held, _shown = beside.shown(tab.value, standing, show_all.value, dark, width)
+    else:
+        held, _shown = None, beside.waiting(standing)
     _shown
     return (held,)
 

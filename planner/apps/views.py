@@ -8,6 +8,7 @@ import marimo as mo
 
 from planner import charts
 from planner.apps import pages, screen
+from planner.charts import vega_lite
 from planner.deliverables.client_words import richness
 from planner.drawings.strip import strip
 from planner.house.model import House
@@ -79,10 +80,11 @@ def map_alone(
 
 
 def map_drawn(planned: Plan, dark: bool, width: int, *, title: str) -> pages.Drawn:
-    """The house by tier under a title, to be looked at."""
+    """The house by tier under a title, to be looked at, on a narrow screen no higher than beside what is edited."""
+    height = FLOOR_HEIGHT[width] if width == screen.NARROW_CHART else None
     rooms, passages, openings = frames.rooms(planned), frames.passages(planned), frames.openings(planned)
-    chart = charts.house_map(rooms, passages, openings, dark=dark, width=width, keys=False)
-    return pages.Drawn(chart, title={"text": title})
+    chart = charts.house_map(rooms, passages, openings, dark=dark, width=width, height=height, keys=False)
+    return pages.Drawn(chart, title=vega_lite.title(title, "", width))
 
 
 def room_list(

@@ -279,6 +279,11 @@ class Plan(Kept):
         figures = figures_of(self.house, self.library)
         return cost(work(self.takeoff, self.library), figures, tiers, self.house.currency)
 
+    @property
+    def is_costed(self) -> bool:
+        """Whether `money` is there already; else whoever asks for it first waits for the takeoff."""
+        return "money" in self.__dict__
+
     @cached_property
     def meetings(self) -> immutabledict[str, Meeting]:
         """How the trim of two rooms meets in each passage with a place on a wall, by the passage's name."""

@@ -7,6 +7,7 @@ import pandas as pd
 
 from planner import charts
 from planner.apps import address, pages, screen, tables, views
+from planner.apps.team.costing import Costing
 from planner.deliverables import comparison
 from planner.deliverables import tables as deliverables
 from planner.deliverables.comparison import DIFFERS
@@ -16,7 +17,7 @@ from planner.planning.answer import Plan
 from planner.record.keeping import Record
 from planner.units import counted
 
-TABS = ("Plans", "Rooms", "Sizes", "Trim", "Cost", "Money", "To mend", "What is said", "What matters")
+TABS = ("Plans", "Rooms", "Sizes", "Trim", "Cost", "Cost and fit", "To mend", "What is said", "What matters")
 
 WIDE_CHART, MATRIX_CHART, PLAN_CHART = 1200, 900, 370
 """Widths of charts [px]: of all alternatives in one, of the table of rooms, of one floor plan among others."""
@@ -95,12 +96,12 @@ def shown(tab: str, standing: Sequence[Plan], every: bool, dark: bool, width: in
         case "Cost" if len(standing[0].rooms) > MOST_COSTED:
             return None, pages.show(pages.note("quiet", TOO_LARGE))
         case "Cost":
-            ways, table = _table("What each alternative costs", costed(standing), standing, every=True)
+            ways, table = _table("What each alternative costs", comparison.costs(standing), standing, every=True)
             return ways, mo.vstack([cost_ranges(standing, dark, width), table])
         case "To mend":
             return _table("To mend and to mind", comparison.to_mend(standing), standing, every)
-        case "Money":
-            view = money(standing, dark, width)
+        case "Cost and fit":
+            view = cost_and_fit(standing, dark, width)
         case _:
             return None, None
     made = {"Tiers side by side": lambda: deliverables.compared(standing)} if tab in ("Plans", "Rooms") else {}
@@ -150,10 +151,17 @@ def floors(standing: Sequence[Plan], dark: bool, width: int) -> mo.Html:
     return pages.charts_beside(*drawn)
 
 
-def costed(standing: Sequence[Plan]) -> pd.DataFrame:
-    """What each alternative costs; where taking them off takes long the page says so."""
-    with screen.working(f"Taking off {counted(len(standing), 'alternative')}"):
-        return comparison.costs(standing)
+def is_ready(tab: str, standing: Sequence[Plan], costing: Costing) -> bool:
+    """Whether a tab can be shown at once; else what it waits for is begun."""
+    return tab != "Cost" or len(standing[0].rooms) > MOST_COSTED or costing.is_done(standing)
+
+
+def waiting(standing: Sequence[Plan]) -> mo.Html:
+    """What is shown of a tab until it is ready."""
+    words = (
+        f"Every piece of {counted(len(standing), 'alternative')} is being taken off; what it costs stands here then."
+    )
+    return pages.show(pages.element("p", words, role="status"))
 
 
 def cost_ranges(standing: Sequence[Plan], dark: bool, width: int) -> mo.Html:
@@ -167,8 +175,8 @@ def cost_ranges(standing: Sequence[Plan], dark: bool, width: int) -> mo.Html:
     return mo.vstack([pages.Drawn(drawn), pages.show(pages.element("p", words, class_="pl-hint"))])
 
 
-def money(standing: Sequence[Plan], dark: bool, width: int) -> mo.Html:
-    """What money buys: the frontier by what the first alternative asks for, and where the others stand beside it."""
+def cost_and_fit(standing: Sequence[Plan], dark: bool, width: int) -> mo.Html:
+    """What cost buys: the frontier by what the first alternative asks for, and where the others stand beside it."""
     points, others = comparison.money(standing)
     titles, width = frames.alternative_titles(standing), min(width, MATRIX_CHART)
     drawn = charts.frontier(points, others, stands=titles[0], compared=True, dark=dark, width=width)
