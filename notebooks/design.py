@@ -155,9 +155,8 @@ def which(house, width):
 
 
 @app.cell
-def picking(get_picked, get_settled, tell):
-    _plan = get_settled()
-    room_listed = views.room_list(_plan, tell["picked"], get_picked()) if _plan and _plan.feasible else None
+def picking(get_picked, planned, tell):
+    room_listed = views.room_list(planned, tell["picked"], get_picked()) if planned.feasible else None
     room_listed
     return (room_listed,)
 
@@ -308,10 +307,10 @@ def _(folder, get_sent, tab, typed):
 
 
 @app.cell
-def _(changes, get_settled, get_spoken, tab, tell, typed, width):
-    mo.stop(not answering.is_open(tab.value, get_spoken(), typed) or get_settled() is None)
-    answers = answering.answers(get_spoken(), get_settled(), changes, typed, tell, width)
-    answering.view(answers, get_settled().intent)
+def _(changes, get_spoken, planned, tab, tell, typed, width):
+    mo.stop(not answering.is_open(tab.value, get_spoken(), typed))
+    answers = answering.answers(get_spoken(), planned, changes, typed, tell, width)
+    answering.view(answers, planned.intent)
     return (answers,)
 
 

@@ -19,6 +19,7 @@ def taken_back(page):
     """Undo, until nothing differs from what is saved."""
     page.get_by_role("button", name="Undo", exact=True).click()
     until(page, lambda: "not saved" not in standing(page))
+    page.wait_for_timeout(1500)  # controls that show something else now are built anew after the charts
 
 
 WHOLE = {

@@ -143,7 +143,7 @@ def test_a_forged_file_of_a_style_is_told_as_text(hostile, folder, serve, watche
     (folder / "styles" / f"{FORGED}.toml").write_text('based_on = "georgian"\n', "utf-8")
     page, served = watched, serve("design")
     page.goto(served.url)
-    page.get_by_text("cannot be the name of a style").first.wait_for()
+    page.get_by_text("cannot be the name of a style").first.wait_for(state="attached")  # a long list is folded
     check_plain(page, served)
     assert "\u202e" not in page.locator("body").inner_text()
 
