@@ -157,17 +157,18 @@ def typed(page, label, text):
     field = page.locator(".bd").get_by_label(label, exact=True)
     field.fill(text)
     field.press("Enter")
+    page.wait_for_timeout(700)  # the form is drawn anew
 
 
 def test_the_form_of_a_house_is_filled_in_and_saved(begun, folder):
     typed(begun, "Name of the house", "Larkmead")
     begun.locator(".bd").get_by_label("Unit").select_option("mm")
     news(begun, "the unit is mm now")
-    begun.locator(".bd").get_by_label("Style").select_option("federal")
-    begun.locator(".bd").get_by_label("Grade").select_option("cottage")
+    for label, chosen in (("Style", "federal"), ("Grade", "cottage")):
+        begun.locator(".bd").get_by_label(label).select_option(chosen)
+        begun.wait_for_timeout(700)  # the form is drawn anew
     typed(begun, "Currency", "EUR")
-    begun.locator(".bd").get_by_label("Built in").fill("1931")
-    begun.locator(".bd").get_by_label("Built in").press("Enter")
+    typed(begun, "Built in", "1931")
     typed(begun, "Name of level Ground", "Main")
     typed(begun, "Ceiling of level Main", "2800 mm")
     typed(begun, "Name of a new level", "Attic")
