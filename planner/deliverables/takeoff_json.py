@@ -7,6 +7,7 @@ from planner.takeoff.lots import CutBar, CutLot
 from planner.takeoff.saw import Settings
 from planner.takeoff.sticks import Stick
 from planner.takeoff.takeoff import Run, Takeoff
+from planner.walls.piece import Place
 
 PLACES = 6
 """To how many places lengths and angles are written."""
@@ -51,10 +52,7 @@ def _piece(stick: Stick, bar: int, fit: float) -> dict[str, Any]:
         "opening": place.opening,
         "run": stick.run,
         "layer": stick.layer,
-        "x0": round(place.x0, PLACES),
-        "x1": round(place.x1, PLACES),
-        "y0": round(place.y0, PLACES),
-        "y1": round(place.y1, PLACES),
+        **_extent(place),
         "width": round(stick.width, PLACES),
         "depth": round(stick.depth, PLACES),
         "fit": round(fit, PLACES),
@@ -62,6 +60,10 @@ def _piece(stick: Stick, bar: int, fit: float) -> dict[str, Any]:
         "bar": bar,
         "note": stick.note,
     }
+
+
+def _extent(place: Place) -> dict[str, float]:
+    return {name: round(getattr(place, name), PLACES) for name in ("x0", "x1", "y0", "y1")}
 
 
 def _settings(settings: Settings) -> dict[str, Any]:
@@ -81,10 +83,7 @@ def _run(run: Run) -> dict[str, Any]:
         "wall": place.wall,
         "element": run.element,
         "name": run.name,
-        "x0": round(place.x0, PLACES),
-        "x1": round(place.x1, PLACES),
-        "y0": round(place.y0, PLACES),
-        "y1": round(place.y1, PLACES),
+        **_extent(place),
         "profiles": list(run.profiles),
     }
 
