@@ -10,6 +10,7 @@ from planner.apps import houses, moves, pages
 from planner.apps.changes import Act, Changes
 from planner.apps.desk import Desk, Theirs, ways_out
 from planner.apps.houses import Opened
+from planner.apps.presses import Steps
 from planner.apps.typed import Typed
 from planner.charts.parts import MOST_ROOMS
 from planner.files.problems import Problem, words_of
@@ -57,8 +58,8 @@ def steps(changes: Changes, told: Callable[[Act], Act], typed: Typed) -> list[mo
         on_change=typed.into("title"),
     )
     return [
-        mo.ui.button(label="Undo", on_click=lambda _: changes.undo()),
-        mo.ui.button(label="Redo", on_click=lambda _: changes.redo()),
+        Steps("Undo", changes.undo),
+        Steps("Redo", changes.redo),
         mo.ui.button(label="Save", on_click=told(lambda _: changes.save())),
         new_title,
         mo.ui.button(label="Save as new", on_click=told(lambda _: changes.save_as(new_title.value))),

@@ -252,7 +252,9 @@ def test_what_cannot_be_kept_is_told_and_tried_again(folder, screen):
     shutil.rmtree(folder / "alternatives")
     (folder / "alternatives").write_text("in the way")
     live = board(screen.drawing, screen.tell).widget
-    live._handle_custom_msg({"do": "cell", "file": "rooms.csv", "at": 0, "column": "ceiling", "text": "11'"}, [])
+    raised = {"do": "cell", "file": "rooms.csv", "at": 0, "column": "ceiling", "text": "11'"}
+    live._handle_custom_msg({"number": 7, "gestures": [raised, {"do": "pick", "at": 2}]}, [])
+    assert live.answered == 7 and live.plan["picked"] == 2
     refusal = screen.told["refusal"][-1]
     assert "alternatives" in str(refusal.unkept[0]) and refused(refusal, []).text.count("on this page alone")
     (folder / "alternatives").unlink()

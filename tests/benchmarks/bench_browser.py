@@ -115,7 +115,7 @@ wanted => {
 """
 
 DEPARTS = "document.querySelectorAll('.pl-cell b').length > 0"
-PERIOD = "document.querySelector('.pl-title')?.innerText.match(/(\\w[\\w ]*), \\w+, \\w+$/m)?.[1]"
+PERIOD = "document.querySelector('.pl-title')?.innerText.match(/(\\w[\\w ]*) style, /)?.[1]"
 WALKED = "document.querySelector('.pl-drawing svg title')?.textContent.replace(/.* to /, '').replace(/, as .*/, '')"
 """What is to be seen: whether a cell departs from the style, the period in the bar, where the walls walked by end."""
 

@@ -87,6 +87,17 @@ def test_rooms_are_held_to_a_range_and_share_a_tier_until_they_are_parted(desk):
     until(desk, lambda: "not saved" not in standing(desk))
 
 
+def test_undo_pressed_twice_at_once_takes_two_changes_back(desk):
+    tab(desk, "Rooms")
+    now = tier(desk, "Library")
+    for room, tiers in (("Library", now - 1), ("Kitchen", 1)):
+        controls(desk, room).first.select_option(str(tiers))
+        until(desk, lambda room=room, tiers=tiers: tier(desk, room) == tiers)
+    desk.get_by_role("button", name="Undo", exact=True).evaluate("button => { button.click(); button.click(); }")
+    until(desk, lambda: "not saved" not in standing(desk))
+    until(desk, lambda: tier(desk, "Library") == now)
+
+
 def test_a_room_has_a_period_of_its_own_and_a_rail_another_height(desk):
     tab(desk, "One room")
     desk.get_by_label("Its period", exact=True).select_option("victorian")

@@ -1,14 +1,31 @@
 // The board: the parts one below the other, each drawn anew when what is told of it has changed.
 
-/** What outlives a board that is built anew in the same page, as when the house has been saved. */
-const kept = { folds: {}, levels: {}, focus: null };
+const NOW = Date.now();
+const PATIENCE = 5000; // ms that what is done next waits for an answer
+
+/**
+ * What outlives a board that is built anew in the same page, as when the house has been saved: among it what was done
+ * and is not sent yet, and the numbers of what was sent and answered last, other ones in each page.
+ */
+const kept = { folds: {}, levels: {}, focus: null, done: [], sent: NOW, answered: NOW };
+
+const isBehind = () => kept.done.length > 0 || kept.sent > kept.answered;
+
+/** Send what was done, in its order: all of it together once the last sending is answered. */
+function send(model, is_waited_for = true) {
+  if (!kept.done.length || (is_waited_for && kept.sent > kept.answered)) return;
+  model.send({ number: ++kept.sent, gestures: kept.done.splice(0) });
+  setTimeout(() => send(model, false), PATIENCE);
+}
 
 function render({ model, el }) {
   const root = el.getRootNode();
   const view = { levels: kept.levels, coarse: matchMedia("(pointer: coarse)").matches, width: 0, held: false };
   const tell = (gesture) => {
     if (gesture.do === "kind") view.kind = gesture.kind; // so that a click that follows at once puts that kind
-    model.send(gesture);
+    if (gesture.do === "pick") view.picked = gesture.at;
+    kept.done.push(gesture);
+    send(model);
   };
   const parts = {};
   const fold = (name, title, is_open) => {
@@ -37,12 +54,24 @@ function render({ model, el }) {
     form: () => formPart(model.get("form"), tell),
     said: () => saidPart(model.get("said"), tell),
     tools: () => toolsPart(model.get("plan"), model.get("said"), tell),
-    plan: () => [planPart(model.get("plan"), view, tell)],
+    plan: () => {
+      if (!isBehind()) view.picked = model.get("plan").picked;
+      return [planPart(model.get("plan"), view, tell)];
+    },
     picked: () => pickedPart(model.get("plan"), tell),
     table: () => tablePart(model.get("table"), tell),
     reading: () => readingPart(model.get("reading"), tell),
   };
-  const draw = (name) => redraw(root, parts[name], ...drawings[name]());
+  const outdated = new Set(); // parts that were drawn while an answer was under way
+  const draw = (name) => {
+    redraw(root, parts[name], isBehind(), ...drawings[name]());
+    outdated[isBehind() ? "add" : "delete"](name);
+  };
+  const answered = () => {
+    kept.answered = model.get("answered");
+    send(model);
+    if (!isBehind()) outdated.forEach(draw);
+  };
   const follows = {
     form: ["form"],
     said: ["said", "tools"],
@@ -51,6 +80,9 @@ function render({ model, el }) {
     reading: ["reading"],
   };
   for (const [name, drawn] of Object.entries(follows)) model.on(`change:${name}`, () => drawn.forEach(draw));
+  model.on("change:answered", answered);
+  const leave = () => send(model, false);
+  addEventListener("pagehide", leave);
   const measured = new ResizeObserver(() => {
     const width = parts.plan.clientWidth;
     if (Math.abs(width - view.width) < 2 || view.held) return;
@@ -65,7 +97,10 @@ function render({ model, el }) {
     "focusout",
     (event) => event.relatedTarget && !el.contains(event.relatedTarget) && (kept.focus = null),
   );
-  return () => measured.disconnect();
+  return () => {
+    measured.disconnect();
+    removeEventListener("pagehide", leave);
+  };
 }
 
 function toolsPart(plan, said, tell) {

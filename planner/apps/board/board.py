@@ -3,7 +3,7 @@
 Its scripts stand beside this file and are one module in the browser, joined as they are.
 """
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from importlib import resources
 from typing import Any
 
@@ -26,7 +26,10 @@ def _text(*names: str) -> str:
 
 
 class Board(anywidget.AnyWidget):
-    """The board on one screen; `told` is called with each gesture."""
+    """The board on one screen; `told` is called with what was done since it was called last, in its order.
+
+    `answered` is the number of the sending that is shown: until it is the last, the page keeps what is in the hand.
+    """
 
     _esm = _text(*SCRIPTS)
     _css = _text("board.css")
@@ -36,10 +39,17 @@ class Board(anywidget.AnyWidget):
     table = traitlets.Dict().tag(sync=True)
     reading = traitlets.Dict().tag(sync=True)
     said = traitlets.Dict().tag(sync=True)
+    answered = traitlets.Int().tag(sync=True)
 
-    def __init__(self, told: Callable[[Gesture], None]):
+    def __init__(self, told: Callable[[Sequence[Gesture]], None]):
         super().__init__()
-        self.on_msg(lambda _, gesture, __: told(gesture))
+        self._told = told
+        self.on_msg(lambda _, sent, __: self._take(sent))
+
+    def _take(self, sent: Mapping[str, Any]) -> None:
+        with self.hold_sync():
+            self._told(sent["gestures"])
+            self.answered = sent["number"]
 
     def show(self, shown: Mapping[str, Mapping[str, Any]]) -> None:
         """Tell the browser of those parts that have changed."""

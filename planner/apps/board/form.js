@@ -53,18 +53,24 @@ function levelRow(level, at, tell) {
 }
 
 function newLevel(state, tell) {
-  const name = input("new-level", "", () => {}, { "aria-label": "Name of a new level", placeholder: "e.g. Upper" });
-  const ceiling = input("new-ceiling", "", () => {}, {
-    "aria-label": "Ceiling of the new level",
-    placeholder: state.usual_ceiling,
-    size: 9,
-  });
-  const add = () => {
+  const add = ({ currentTarget }) => {
+    const [name, ceiling] = currentTarget.closest(".bd-level").querySelectorAll("input");
     const made = { do: "add level", level: name.value, text: ceiling.value || state.usual_ceiling };
     name.value = ceiling.value = "";
     tell(made);
   };
-  const enter = (event) => event.key === "Enter" && name.value && (event.preventDefault(), add());
-  for (const one of [name, ceiling]) one.addEventListener("keydown", enter);
-  return h("div", { class: "bd-level" }, name, ceiling, button("add-level", "Add a level", add));
+  const onkeydown = (event) => {
+    if (event.key !== "Enter" || !event.currentTarget.closest(".bd-level").querySelector("input").value) return;
+    event.preventDefault();
+    add(event);
+  };
+  const name = { "aria-label": "Name of a new level", placeholder: "e.g. Upper", onkeydown };
+  const ceiling = { "aria-label": "Ceiling of the new level", placeholder: state.usual_ceiling, size: 9, onkeydown };
+  return h(
+    "div",
+    { class: "bd-level" },
+    input("new-level", "", null, name),
+    input("new-ceiling", "", null, ceiling),
+    button("add-level", "Add a level", add),
+  );
 }

@@ -24,7 +24,7 @@ function planPart(state, view, tell) {
     "data-kind": state.kind,
     "aria-label": `${state.level}. Arrow keys move the room that has the focus, with Shift they resize it.`,
   });
-  const at = { scale, state, view, tell, drawing };
+  const at = { scale, state, view, tell };
   drawing.append(
     grid(seen, state.grid, scale),
     ...state.under.map(underlay),
@@ -104,7 +104,7 @@ function roomShape(room, at) {
     room.at === state.picked ? "bd-picked" : "",
     room.fault ? "bd-faulty" : "",
   ];
-  const shape = h(
+  return h(
     "g",
     {
       class: kinds.join(" "),
@@ -113,16 +113,15 @@ function roomShape(room, at) {
       "data-key": `room-${room.at}`,
       "aria-pressed": room.at === state.picked ? "true" : "false",
       "aria-label": room.told,
-      onfocus: () => room.at !== state.picked && !at.view.held && tell({ do: "pick", at: room.at }),
+      onfocus: () => room.at !== at.view.picked && !at.view.held && tell({ do: "pick", at: room.at }),
       onkeydown: (event) => keyed(event, room, at),
-      onpointerdown: (event) => state.kind || dragged(event, room, "", at, shape),
-      onclick: () => room.at !== state.picked && tell({ do: "pick", at: room.at }),
+      onpointerdown: (event) => state.kind || dragged(event, room, "", at, event.currentTarget),
+      ontouchstart: state.kind ? null : held_still,
+      onclick: () => room.at !== at.view.picked && tell({ do: "pick", at: room.at }),
     },
     h("polygon", { points: path(room.corners) }),
     ...lettering(room, scale),
   );
-  if (!state.kind) shape.addEventListener("touchstart", held_still, { passive: false });
-  return shape;
 }
 
 /** A finger on what can be dragged drags it, and does not scroll the page. */
@@ -190,7 +189,7 @@ function dragged(event, room, handle, at, shape) {
     view.held = false;
     if (last.type === "pointercancel" || !far) {
       follow(shape, room, "", 0, 0);
-      if (room.at !== state.picked) tell({ do: "pick", at: room.at });
+      if (room.at !== view.picked) tell({ do: "pick", at: room.at });
       return;
     }
     const by = [(last.clientX - from[0]) / scale, -(last.clientY - from[1]) / scale];
@@ -248,8 +247,10 @@ function handles(room, at) {
         "aria-hidden": "true",
         "data-handle": handle,
         ontouchstart: held_still,
-        onpointerdown: (event) =>
-          dragged(event, room, handle, at, at.drawing.querySelector(`[data-key="room-${room.at}"]`)),
+        onpointerdown: (event) => {
+          const drawing = event.currentTarget.ownerSVGElement;
+          dragged(event, room, handle, at, drawing.querySelector(`[data-key="room-${room.at}"]`));
+        },
       },
       h("rect", { class: "bd-reach", x: x - reach / 2, y: -y - reach / 2, width: reach, height: reach }),
       h("rect", { x: x - mark / 2, y: -y - mark / 2, width: mark, height: mark }),
@@ -270,10 +271,11 @@ function openingMark(one, scale) {
 }
 
 /** A wall that takes an opening where it is clicked. */
-function wallTarget(room, wall, { tell, drawing, view, scale }) {
+function wallTarget(room, wall, { tell, view, scale }) {
   const [left, right] = [wall.left, wall.right];
   const put = (event) => {
-    const spot = new DOMPoint(event.clientX, event.clientY).matrixTransform(drawing.getScreenCTM().inverse());
+    const drawn = event.currentTarget.ownerSVGElement.getScreenCTM();
+    const spot = new DOMPoint(event.clientX, event.clientY).matrixTransform(drawn.inverse());
     const [dx, dy] = [right[0] - left[0], right[1] - left[1]];
     const along = ((spot.x - left[0]) * dx + (-spot.y - left[1]) * dy) / Math.hypot(dx, dy);
     tell({ do: "put", at: room.at, wall: wall.name, along, kind: view.kind });

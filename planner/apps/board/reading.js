@@ -22,7 +22,10 @@ function readingPart(state, tell) {
       "div",
       { class: "bd-bar bd-wide" },
       text,
-      button("read-go", "Read the text", () => tell({ do: "read", name: "what was pasted", text: text.value })),
+      button("read-go", "Read the text", (event) => {
+        const { value } = event.currentTarget.parentNode.querySelector("textarea");
+        tell({ do: "read", name: "what was pasted", text: value });
+      }),
     ),
     state.error && h("p", { class: "bd-alarm", role: "alert" }, state.error),
     ...(state.parts ?? []).map((part) => understood(part, tell)),

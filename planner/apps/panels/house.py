@@ -1,13 +1,12 @@
 """The tab in which a house is made and changed: the drawing board, and what becomes of it when it is saved."""
 
-from collections.abc import Callable, Mapping, MutableMapping, Sequence
+from collections.abc import Callable, MutableMapping, Sequence
 from pathlib import Path
-from typing import Any
 
 import marimo as mo
 
 from planner.apps import houses, pages
-from planner.apps.board.board import Board
+from planner.apps.board.board import Board, Gesture
 from planner.apps.drawing import Drawing, Refusal
 from planner.apps.houses import Tell
 from planner.files.problems import HouseFault
@@ -29,19 +28,20 @@ def drawing_again(folder: Path, address: MutableMapping[str, str], tell: Tell) -
 
 
 def board(drawing: Drawing, tell: Tell) -> mo.ui.anywidget:
-    """The board of a page, with nothing on it yet; every gesture is done to the drawing and shown at once.
+    """The board of a page, with nothing on it yet; what is done on it is done to the drawing and shown at once.
 
     It outlives the cells that show it, so that no gesture is lost while one of them is built anew.
     """
 
-    def told(gesture: Mapping[str, Any]) -> None:
-        if gesture.get("do") == "save":
-            finish(drawing, drawing.save(), tell)
-        else:
-            before = drawing.unkept
-            drawing.act(gesture)
-            if drawing.unkept != before:
-                tell["refusal"](drawing.refusal())
+    def told(gestures: Sequence[Gesture]) -> None:
+        for gesture in gestures:
+            if gesture.get("do") == "save":
+                finish(drawing, drawing.save(), tell)
+            else:
+                before = drawing.unkept
+                drawing.act(gesture)
+                if drawing.unkept != before:
+                    tell["refusal"](drawing.refusal())
         made.show(drawing.shown())
 
     made = Board(told)
