@@ -45,7 +45,7 @@ UPRIGHT = 860.0
 SPREAD = 700.0
 """What is to be known of a sheet is written across columns as wide as this together [px]."""
 
-LONGEST_FOOTER = 200
+LONGEST_FOOTER = 230
 """Characters of the stamp at the foot of a page; a footer takes 255 with its codes (from memory)."""
 
 ON_SIDE, UPRIGHT_PAPER = {"ANSI B": 3, "A3": 8}, {"ANSI B": 1, "A3": 9}
@@ -238,9 +238,14 @@ def _page(book: _Book, sheet: Any, *, upright: bool) -> None:
         sheet.set_landscape()
     sheet.fit_to_pages(1, 0)
     sheet.set_margins(left=0.5, right=0.5, top=0.5, bottom=0.7)
-    words = book.stamp.words[:LONGEST_FOOTER].replace("&", "&&")
-    sheet.set_footer(f"&L&8{words}&R&8&A, &P / &N")
+    sheet.set_footer(f"&L&8{_footer(book.stamp.words)}&R&8&A, &P / &N")
     sheet.hide_gridlines(2)
+
+
+def _footer(words: str) -> str:
+    """Words as a footer has them, in which an ampersand begins a code and two are one."""
+    doubled = words.replace("&", "&&")
+    return doubled if len(doubled) <= LONGEST_FOOTER else words.replace("&", "+")
 
 
 def _head(book: _Book, align: str, column: int) -> Any:
