@@ -33,11 +33,12 @@ height of a line [px]."""
 HEAD_SIZE = 1.1 * SIZE
 """Headings are bold, and as wide as plain type of this size [px]."""
 
-NARROWEST, WIDEST, PADDING = 36.0, 270.0, 14.0
+NARROWEST, WIDEST, PADDING = 36.0, 270.0, 16.0
 """Widths of columns [px]; what is longer is wrapped. A cell's text keeps so much from both sides together."""
 
-COMMON = 0.95
-"""A column is as wide as this part of its cells asks for: the few that are longer are wrapped."""
+NARROW, COMMON = 90.0, 0.95
+"""A column is as wide as all its cells ask for up to so much [px], above it as this part of them: the few that are
+longer are wrapped."""
 
 UPRIGHT = 860.0
 """A sheet no wider than this goes on a page that stands upright [px]; any other on a sheet on its side."""
@@ -52,7 +53,7 @@ ON_SIDE, UPRIGHT_PAPER = {"ANSI B": 3, "A3": 8}, {"ANSI B": 1, "A3": 9}
 """The codes of papers in a workbook: tabloid, which is ANSI B, and A3; letter and A4 (ECMA-376, part 1, 18.3.1.63; from
 memory)."""
 
-FORMATS: Mapping[str, str] = {"in": "# ??/??", "mm": "0", "ft": "#,##0.0#", "m": "#,##0.0#", "°": "0.00", "%": "0.0"}
+FORMATS: Mapping[str, str] = {"in": "# ??/??", "mm": "0", "ft": "#,##0.00", "m": "#,##0.00", "°": "0.00", "%": "0.0"}
 """How numbers are written, by their unit; money, whose unit is a currency, to the cent."""
 
 MONEY, WHOLE, ANY = "#,##0.00", "#,##0", "@"
@@ -282,7 +283,8 @@ def _width(heading: str, cells: Sequence[Cell], shown: str) -> float:
     word = max((theme.text_width(word, HEAD_SIZE) for word in heading.split()), default=0.0)
     lines = sorted(max(map(_wide, _text(cell, shown).split("\n"))) for cell in cells)
     common = lines[ceil(COMMON * len(lines)) - 1] if lines else 0.0
-    return min(max(word, common, NARROWEST) + PADDING, WIDEST)
+    asked = max(min(max(lines, default=0.0), NARROW), common)
+    return min(ceil(max(word, asked, NARROWEST) + PADDING), WIDEST)
 
 
 def _wide(text: str) -> float:
