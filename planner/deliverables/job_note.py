@@ -109,8 +109,11 @@ def _decided(plan: Plan, most: int) -> Iterator[Item]:
 
 def _bought(plan: Plan) -> Iterator[Item]:
     taken, cost = plan.takeoff, plan.money
-    if taken is None or cost is None or not taken.sticks:
-        yield Item("To buy", "nothing, or more than is taken off at once")
+    if taken is None or cost is None:
+        yield Item("To buy", "more than is taken off at once; deliver the house by parts")
+        return
+    if not taken.sticks:
+        yield Item("To buy", "nothing")
         return
     open_ = sum(not lot.proved for lot in taken.lots)
     least = (

@@ -194,4 +194,4 @@ def test_a_house_that_is_too_large_to_be_taken_off_has_papers_without_a_cut_list
     names = {paper.name for paper in deliver(made, tmp_path, FIRST).papers}
     assert made.takeoff is None and {"workbook.xlsx", "tables/trim-by-room.csv"} <= names
     assert not names & {"tables/cut-list.csv", "tables/cost-by-room.csv", "tables/pieces.csv"}
-    assert "To buy: nothing, or more than is taken off at once" in (tmp_path / "job-note.txt").read_text("utf-8")
+    assert "To buy: more than is taken off at once" in (tmp_path / "job-note.txt").read_text("utf-8")
