@@ -1,4 +1,4 @@
-"""What a plan costs and rests on, on paper: the plan's own figures, in the house's units, each with where it is from."""
+"""What a plan costs and rests on, on paper: its own figures, in the house's units, each with where it is from."""
 
 from dataclasses import replace
 from math import hypot
