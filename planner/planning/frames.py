@@ -251,7 +251,7 @@ def proposals(plan: Plan) -> pd.DataFrame:
     """
     rows = [
         {name: getattr(p, name) for name in ("kind", "title", "trade", "cost", "fit", "abrupt")}
-        | {"cost_change": round(p.cost - plan.cost, 2), "objective": p.total}
+        | {"cost_change": round(p.cost - plan.spent, 2), "objective": p.total}
         | {"objective_change": p.total - plan.objective.total, "rooms": len(p.moves), "moves": moved(p.moves)}
         for p in plan.proposals
     ]
@@ -278,9 +278,9 @@ def frontier(plan: Plan) -> pd.DataFrame:
         point, proposal = points.get(cost) or proposed[cost], proposed.get(cost)
         rows.append(
             {"cost": cost, "objective": point.total, "fit": point.fit, "abrupt": point.abrupt}
-            | {"stands": cost == plan.cost, "knee": cost in knees, "gap": found.gap}
+            | {"stands": cost == plan.spent, "knee": cost in knees, "gap": found.gap}
             | {"kind": proposal.kind if proposal else "", "title": proposal.title if proposal else ""}
-            | ({"kind": "", "title": STANDS} if cost == plan.cost else {})
+            | ({"kind": "", "title": STANDS} if cost == plan.spent else {})
         )
     return pd.DataFrame(rows, columns=FRONTIER)
 
