@@ -104,6 +104,9 @@ def _decided(plan: Plan, most: int) -> Iterator[Item]:
         yield Item("The designer asks", in_one_line(rule.words(plan.house.unit), 3 * LONGEST_NAME))
     if len(plan.intent.trim) > most:
         yield Item("The designer asks", f"{counted(len(plan.intent.trim) - most, 'thing')} more; see the sheet Sources")
+    if plan.intent.budget is not None:
+        unit = plan.currency or "cost index"
+        yield Item("Budget", f"{unit} {plan.intent.budget:,.0f}; as it is counted, the plan comes to {plan.spent:,.0f}")
     yield from _bought(plan)
 
 

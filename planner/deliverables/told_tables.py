@@ -1,12 +1,15 @@
 """What a plan costs, what is to be seen to, and what all of it rests on, as tables for paper."""
 
 from collections.abc import Iterator, Mapping
+from dataclasses import fields, replace
 from typing import Any
 
 import pandas as pd
 
 from planner.deliverables import tables
 from planner.deliverables.table import How, Table, Worked
+from planner.intent.model import Intent
+from planner.intent.words import difference
 from planner.planning.answer import Plan
 from planner.record.fingerprint import fingerprints
 from planner.takeoff.cost import Cost
@@ -117,10 +120,15 @@ def sources(plan: Plan, taken: Takeoff | None) -> Table:
 
 Row = tuple[str, str, str, str]
 
+AS_USUAL: dict[str, Any] = {
+    f.name: getattr(Intent(), f.name) for f in fields(Intent) if f.name not in ("name", "title", "author", "offered")
+}
+"""What an alternative says of a plan that says nothing of it."""
+
 
 def _inputs(plan: Plan) -> Iterator[Row]:
-    asked = (("style", plan.style), ("order", plan.order), ("canon", plan.canon), ("grade", plan.grade))
-    for what, value in asked:
+    chosen = (("style", plan.style), ("order", plan.order), ("canon", plan.canon), ("grade", plan.grade))
+    for what, value in chosen:
         yield "inputs", what, value, "the house or the alternative"
     found = fingerprints(plan.house, plan.intent, plan.stock, plan.library)
     for what, value in found._asdict().items():
@@ -130,7 +138,10 @@ def _inputs(plan: Plan) -> Iterator[Row]:
             value or "there is none",
             "SHA-256 (NIST, FIPS 180-4), 64 bits of it",
         )
-    for number, rule in enumerate(plan.intent.trim, 1):
+    intent = plan.intent
+    if asked := difference(replace(intent, **AS_USUAL), replace(intent, trim=()), plan.house.unit):
+        yield "inputs", "the alternative", asked, "the designer"
+    for number, rule in enumerate(intent.trim, 1):
         yield "inputs", f"trim rule {number}", rule.words(plan.house.unit), "the designer"
 
 

@@ -113,6 +113,16 @@ def test_what_was_decided_is_told_tier_by_tier_with_what_it_costs():
     assert f"{len(made.takeoff.sticks):,} pieces to cut" in told["To buy"]
 
 
+def test_a_budget_is_told_in_what_it_is_counted_in():
+    told = {
+        unit: {item.lead: item.says for item in section(plan(demo().house, intent, demo().stock), "What was decided")}
+        for unit, intent in (("cost index", Intent(budget=900)), ("USD", Intent(budget=200000, cost_in="money")))
+    }
+    assert told["cost index"]["Budget"].startswith("cost index 900; ")
+    assert told["USD"]["Budget"].startswith("USD 200,000; ")
+    assert "Budget" not in {item.lead for item in section(demo(), "What was decided")}
+
+
 def test_what_stays_is_told_where_anything_stays():
     assert "Trim that stays" not in said(section(demo(), "What was decided")[0])
 

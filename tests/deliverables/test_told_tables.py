@@ -86,6 +86,12 @@ def test_sources_name_the_inputs_by_their_fingerprints_and_every_allowance_by_wh
     assert all(row["Source"] for row in told)
 
 
+def test_what_the_alternative_asks_is_told_and_nothing_where_it_asks_nothing():
+    (row,) = (row for row in rows(told_tables.sources(demo(), None)) if row["What"] == "the alternative")
+    assert "Dining Room tier 5" in row["Says"] and "order ionic" in row["Says"]
+    assert not [r for r in rows(told_tables.sources(plan(demo().house), None)) if r["What"] == "the alternative"]
+
+
 def test_what_is_to_be_known_of_cutting_is_told():
     taken = demo().takeoff
     told = rows(told_tables.notes(demo(), replace(taken, notes=("longer than anything sold",))))
