@@ -5,6 +5,7 @@ program shows which works out nothing. A text is never a formula, whatever it be
 """
 
 import io
+import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from datetime import datetime, time
 from math import ceil
@@ -279,8 +280,8 @@ def _number(shown: str) -> str:
 
 
 def _width(heading: str, cells: Sequence[Cell], shown: str) -> float:
-    """How wide a column is [px]: for most of its cells, and for the longest word of its heading."""
-    word = max((theme.text_width(word, HEAD_SIZE) for word in heading.split()), default=0.0)
+    """How wide a column is [px]: for most of its cells, and for the longest word of its heading, or its unit."""
+    word = max((theme.text_width(word, HEAD_SIZE) for word in re.findall(r"\[.*\]|\S+", heading)), default=0.0)
     lines = sorted(max(map(_wide, _text(cell, shown).split("\n"))) for cell in cells)
     common = lines[ceil(COMMON * len(lines)) - 1] if lines else 0.0
     asked = max(min(max(lines, default=0.0), NARROW), common)
