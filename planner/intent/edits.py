@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from typing import Any, Generic, TypeVar
 
 from planner.files.toml_settings import LARGEST_NUMBER
-from planner.intent.model import COST_IN, FACTORS, FEWEST_TIERS, INDEX, MOST_TIERS, Intent, Wing, Wish
+from planner.intent.model import COST_IN, FACTORS, FEWEST_TIERS, INDEX, MONEY, MOST_TIERS, Intent, Wing, Wish
 from planner.intent.trim_rules import LENGTHS, Aspect, Change, Scope, TrimRule, on_tiers, unfit
 from planner.library import Library, standard
 from planner.library.model import NO_FORM
@@ -280,6 +280,11 @@ def set_cost_in(intent: Intent, cost_in: str | None) -> Intent:
         raise ValueError(f"costs are counted in one of {listed(COST_IN)}, not in {cost_in!r}")
     same = (cost_in or INDEX) == (intent.cost_in or INDEX)
     return replace(intent, cost_in=cost_in, budget=intent.budget if same else None)
+
+
+def set_money_budget(intent: Intent, budget: float | None) -> Intent:
+    """Limit the cost in the house's money; None lifts the limit."""
+    return set_budget(set_cost_in(intent, MONEY), budget)
 
 
 def read_budget(written: str) -> float | None:

@@ -205,12 +205,19 @@ class Plan(Kept):
         """What the costs of tiers are called."""
         return f"Cost ({self.currency})" if self.currency else "Cost index"
 
+    @cached_property
+    def tier_money(self) -> Mapping[str, tuple[float, ...]]:
+        """What each tier of each room would cost by itself, from 1, in the house's currency, by the room's name,
+        whatever the tiers are counted in; nothing of a house of more than MOST_IN_MONEY rooms."""
+        if len(self.house.rooms) > MOST_IN_MONEY:
+            return immutabledict()
+        return room_money(self.house, self.ladders, self.stock, self.library)
+
     def costed_as(self, other: "Plan") -> float:
         """What all rooms cost as another plan of the house counts costs, in its `currency`."""
         if not other.currency:
             return self.cost
-        money = room_money(self.house, self.ladders, self.stock, self.library)
-        return round(sum(money[room.room.name][room.tier - 1] for room in self.rooms), 2)
+        return round(sum(self.tier_money[room.room.name][room.tier - 1] for room in self.rooms), 2)
 
     @property
     def spent(self) -> float:

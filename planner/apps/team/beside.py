@@ -7,7 +7,7 @@ import pandas as pd
 
 from planner import charts
 from planner.apps import address, pages, screen, tables, views
-from planner.apps.team.costing import Costing
+from planner.apps.costing import Costing
 from planner.deliverables import comparison
 from planner.deliverables import tables as deliverables
 from planner.deliverables.comparison import DIFFERS
