@@ -58,18 +58,19 @@ def elevation(
 
 
 def figure(
-    layout: WallLayout, scale: Scale, key: Key | None = None, title: str | None = None
+    layout: WallLayout, scale: Scale, key: Key | None = None, title: str | None = None, heights: bool = True
 ) -> tuple[list[Shape], Box]:
     """One wall with what is written round it, and the box that all takes [in].
 
-    It is dimensioned where there is a key for what is too small to be.
+    It is dimensioned where there is a key for what is too small to be; `heights` says whether that of the wall and of
+    what runs along it are told, which may stand beside its neighbour.
     """
     shapes = list(wall(layout, scale))
     names = [*flight_names(layout, scale.type("small")), *fixture_names(layout, scale.type("small"))]
     shapes += names
     if key is not None:
         shapes += tags(layout, key, scale, names)
-        measured, low = dimensioned(layout, key, scale)
+        measured, low = dimensioned(layout, key, scale, heights)
     else:
         measured, low = named(layout, -CUT - 0.4 * scale.type("note"), scale.type("note"))
     words = title if title is not None else heading(layout)

@@ -115,7 +115,7 @@ def above_floor(layout: WallLayout) -> dict[str, tuple[float, float]]:
     return found
 
 
-def dimensioned(layout: WallLayout, key: Key, scale: Scale) -> tuple[list[Shape], float]:
+def dimensioned(layout: WallLayout, key: Key, scale: Scale, heights_too: bool = True) -> tuple[list[Shape], float]:
     """The strings of dimensions round a wall with the names of its openings, and the lowest place [in] they take.
 
     Parameters
@@ -123,6 +123,7 @@ def dimensioned(layout: WallLayout, key: Key, scale: Scale) -> tuple[list[Shape]
     layout : the wall.
     key : letters for what is too small to be dimensioned at the scale.
     scale : that it is drawn at.
+    heights_too : whether the heights of the wall and of what runs along it are among them.
     """
     size, length, marks = scale.type("note"), layout.length, widths(layout, key)
     shapes, low = named(layout, -CUT - 0.5 * size, size)
@@ -135,8 +136,9 @@ def dimensioned(layout: WallLayout, key: Key, scale: Scale) -> tuple[list[Shape]
     low -= ROW * size
     shapes.append(Dimension((length, low + size), (0.0, low + size), size, size, scale.length(length)))
     names = {span: name for name, span in standing(layout).items()}
-    shapes += upright(heights(layout), -CUT - ROW * size, -1, names, size)
-    shapes += _at_right(layout, scale)
+    if heights_too:
+        shapes += upright(heights(layout), -CUT - ROW * size, -1, names, size)
+    shapes += _at_right(layout, scale, heights_too)
     shapes += _above(layout, marks, scale)
     return shapes, min(low - 1.1 * size, *(s.y for s in shapes if isinstance(s, Text))) - 0.5 * size
 
@@ -158,15 +160,17 @@ def named(layout: WallLayout, top: float, size: float) -> tuple[list[Shape], flo
     return shapes, top - (len(reach) * 1.25 + 0.35 * bool(reach)) * size
 
 
-def _at_right(layout: WallLayout, scale: Scale) -> Iterator[Shape]:
-    """Sills and heads, what stands highest round the openings, and the whole height, each clear of the last."""
+def _at_right(layout: WallLayout, scale: Scale, whole: bool) -> Iterator[Shape]:
+    """Sills and heads, what stands highest round the openings, and the whole height if asked, each clear of the
+    last."""
     size = scale.type("note")
     x = layout.length + CUT + ROW * size
     for measured in beside(layout):
         labels = upright(measured, x, 1, NO_MARKS, size)
         yield from labels
         x = bounds(labels)[2] + size
-    yield Dimension((x, 0.0), (x, layout.ceiling), -size, size, scale.length(layout.ceiling))
+    if whole:
+        yield Dimension((x, 0.0), (x, layout.ceiling), -size, size, scale.length(layout.ceiling))
 
 
 def _above(layout: WallLayout, marks: Marks, scale: Scale) -> Iterator[Shape]:
