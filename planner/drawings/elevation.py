@@ -10,7 +10,7 @@ from planner.drawings.faces import BARE, cut_through, faces
 from planner.drawings.fixtures import fixture_names, fixtures_before, stopped_in_corner
 from planner.drawings.joinery import opening_lines, opening_shade
 from planner.drawings.key import Key, key_of, tags, written
-from planner.drawings.measures import CUT, ON_FLOOR, above_floor, dimensioned, named
+from planner.drawings.measures import ALL, CUT, ON_FLOOR, Told, above_floor, dimensioned, named
 from planner.drawings.relief import edges, level, seen_outline, shaded
 from planner.drawings.scale import Scale, paper, stated
 from planner.drawings.scene import (
@@ -58,19 +58,18 @@ def elevation(
 
 
 def figure(
-    layout: WallLayout, scale: Scale, key: Key | None = None, title: str | None = None, heights: bool = True
+    layout: WallLayout, scale: Scale, key: Key | None = None, title: str | None = None, told: Told = ALL
 ) -> tuple[list[Shape], Box]:
     """One wall with what is written round it, and the box that all takes [in].
 
-    It is dimensioned where there is a key for what is too small to be; `heights` says whether that of the wall and of
-    what runs along it are told, which may stand beside its neighbour.
+    It is dimensioned where there is a key for what is too small to be; `told` says which heights stand beside it.
     """
     shapes = list(wall(layout, scale))
     names = [*flight_names(layout, scale.type("small")), *fixture_names(layout, scale.type("small"))]
     shapes += names
     if key is not None:
         shapes += tags(layout, key, scale, names)
-        measured, low = dimensioned(layout, key, scale, heights)
+        measured, low = dimensioned(layout, key, scale, told)
     else:
         measured, low = named(layout, -CUT - 0.4 * scale.type("note"), scale.type("note"))
     words = title if title is not None else heading(layout)

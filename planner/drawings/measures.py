@@ -1,6 +1,7 @@
 """What is measured on a wall, and how its dimensions are set round it. Lengths in inches."""
 
 from collections.abc import Iterator
+from typing import NamedTuple
 
 from planner.drawings.dimensions import NO_MARKS, ROW, Marks, String, staggered, string, ticks, upright
 from planner.drawings.key import Key, widths
@@ -20,6 +21,26 @@ ON_FLOOR = frozenset({"base", "shoe", "wainscot", "chair rail", "plate rail"})
 
 STANDING = ("base", "chair rail", "plate rail", "picture rail", "crown")
 """What runs along the wall and is dimensioned; a shoe is too small to be."""
+
+
+FEW = 6
+"""So many spans of heights are read in one string."""
+
+
+class Told(NamedTuple):
+    """Which heights are told beside a wall: those of the wall and of what `runs` along it, and those of its `openings`.
+
+    What a neighbour on the same sheet tells already need not be told again. Where they are `joined`, sills, heads and
+    the tops of trim stand in one string, if that is no longer than FEW spans.
+    """
+
+    runs: bool = True
+    openings: bool = True
+    joined: bool = False
+
+
+ALL = Told()
+"""Every height."""
 
 
 def along(layout: WallLayout) -> String:
@@ -76,11 +97,14 @@ def under(layout: WallLayout) -> list[String]:
     return [s for s in (panelling(layout), over_casings(layout), along(layout)) if len(s.points) > 2]
 
 
-def beside(layout: WallLayout) -> list[String]:
+def beside(layout: WallLayout, joined: bool = False) -> list[String]:
     """The strings at the right of a wall that has openings: sills and heads, and the tops of what stands round them."""
     if not layout.apertures:
         return []
     heads, trim = openings(layout), tops(layout)
+    both = string({*heads.points, *trim.points}, layout.unit)
+    if joined and len(both.points) <= FEW + 1:
+        return [both]
     return [heads, trim] if len(trim.points) > 2 and trim.points != heads.points else [heads]
 
 
@@ -115,7 +139,7 @@ def above_floor(layout: WallLayout) -> dict[str, tuple[float, float]]:
     return found
 
 
-def dimensioned(layout: WallLayout, key: Key, scale: Scale, heights_too: bool = True) -> tuple[list[Shape], float]:
+def dimensioned(layout: WallLayout, key: Key, scale: Scale, told: Told = ALL) -> tuple[list[Shape], float]:
     """The strings of dimensions round a wall with the names of its openings, and the lowest place [in] they take.
 
     Parameters
@@ -123,7 +147,7 @@ def dimensioned(layout: WallLayout, key: Key, scale: Scale, heights_too: bool = 
     layout : the wall.
     key : letters for what is too small to be dimensioned at the scale.
     scale : that it is drawn at.
-    heights_too : whether the heights of the wall and of what runs along it are among them.
+    told : which heights are told beside it.
     """
     size, length, marks = scale.type("note"), layout.length, widths(layout, key)
     shapes, low = named(layout, -CUT - 0.5 * size, size)
@@ -136,11 +160,11 @@ def dimensioned(layout: WallLayout, key: Key, scale: Scale, heights_too: bool = 
     low -= ROW * size
     shapes.append(Dimension((length, low + size), (0.0, low + size), size, size, scale.length(length)))
     names = {span: name for name, span in standing(layout).items()}
-    if heights_too:
+    if told.runs:
         shapes += upright(heights(layout), -CUT - ROW * size, -1, names, size)
-    shapes += _at_right(layout, scale, heights_too)
-    shapes += _above(layout, marks, scale)
-    return shapes, min(low - 1.1 * size, *(s.y for s in shapes if isinstance(s, Text))) - 0.5 * size
+    shapes += _at_right(layout, scale, told)
+    shapes += _above(layout, marks, scale, told)
+    return shapes, min([low - 1.1 * size, *(s.y for s in shapes if isinstance(s, Text))]) - 0.5 * size
 
 
 def named(layout: WallLayout, top: float, size: float) -> tuple[list[Shape], float]:
@@ -160,25 +184,24 @@ def named(layout: WallLayout, top: float, size: float) -> tuple[list[Shape], flo
     return shapes, top - (len(reach) * 1.25 + 0.35 * bool(reach)) * size
 
 
-def _at_right(layout: WallLayout, scale: Scale, whole: bool) -> Iterator[Shape]:
-    """Sills and heads, what stands highest round the openings, and the whole height if asked, each clear of the
-    last."""
+def _at_right(layout: WallLayout, scale: Scale, told: Told) -> Iterator[Shape]:
+    """Sills and heads, what stands highest round the openings, and the whole height, each clear of the last."""
     size = scale.type("note")
     x = layout.length + CUT + ROW * size
-    for measured in beside(layout):
+    for measured in beside(layout, told.joined) if told.openings else ():
         labels = upright(measured, x, 1, NO_MARKS, size)
         yield from labels
         x = bounds(labels)[2] + size
-    if whole:
+    if told.runs:
         yield Dimension((x, 0.0), (x, layout.ceiling), -size, size, scale.length(layout.ceiling))
 
 
-def _above(layout: WallLayout, marks: Marks, scale: Scale) -> Iterator[Shape]:
+def _above(layout: WallLayout, marks: Marks, scale: Scale, told: Told) -> Iterator[Shape]:
     """How far the crown reaches into the room at the left end, and over it the string of the wall's panels."""
     size = scale.type("note")
     foot = layout.ceiling + CUT + 0.35 * size
     crown = layout.package.element("crown")
-    if crown is not None and layout.inside[0]:
+    if crown is not None and layout.inside[0] and told.runs:
         reach = max((p.reach for p in layout.sections.get("crown", ())), default=crown.projection)
         y = foot + 0.8 * size
         yield ticks([(0.0, foot), (reach, foot)], y, size)

@@ -1,5 +1,5 @@
-"""Sheets as they are laid out, before they are typeset. Lengths in inches of paper, from the upper left corner of what a
-sheet may be drawn on, downwards."""
+"""Sheets as they are laid out, before they are typeset. Lengths in inches of paper, from the upper left corner of what
+a sheet may be drawn on, downwards."""
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field, replace
@@ -151,3 +151,23 @@ def paragraph(texts: Sequence[str], width: float, type: str) -> tuple[str, ...]:
 def caption_height(titles: int, said: int) -> float:
     """What a caption takes with so many lines of title and under it [in]."""
     return titles * line_height("label") + said * line_height("small") + 0.12
+
+
+CELL = 3.0, 2.2
+"""What a table keeps free beside and over what is in a cell [pt]."""
+
+
+def table_height(table: Table) -> float:
+    """What a table takes [in]."""
+    each = [max(map(len, _cells(row, table))) for row in (table.head, *table.rows)]
+    return sum(count * line_height(table.type) + 2 * CELL[1] * POINT for count in each)
+
+
+def cells(table: Table) -> tuple[tuple[str, ...], ...]:
+    """The cells of a table row by row, its heading first, each broken into lines that its column holds."""
+    return tuple(tuple("\n".join(cell) for cell in _cells(row, table)) for row in (table.head, *table.rows))
+
+
+def _cells(row: Sequence[str], table: Table) -> list[tuple[str, ...]]:
+    beside = 2 * CELL[0] * POINT
+    return [lines(text, width - beside, table.type) for text, width in zip(row, table.widths, strict=True)]

@@ -1,0 +1,233 @@
+"""Elevations by room: the walls of the house in rows, all at one scale, each sheet with its key. Lengths in inches."""
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from typing import NamedTuple
+
+from planner.deliverables.sheets.frame import Frame, wall_scales
+from planner.deliverables.sheets.keyed import Foot, foot
+from planner.deliverables.sheets.sheet import Caption, Drawn, Figure, Item, Sheet, caption_height, figure_of, lines
+from planner.deliverables.sheets.walls import drawn_walls, in_parts, plain_walls
+from planner.drawings.elevation import figure
+from planner.drawings.key import Key, key_of
+from planner.drawings.measures import Told, beside, heights
+from planner.drawings.scale import Scale
+from planner.planning.answer import Plan
+from planner.units import format_length, listed
+from planner.walls.layout import WallLayout
+
+Strings = tuple[tuple[float, ...], ...]
+"""The points of some strings of dimensions [in]."""
+
+GAP, ROW_GAP = 0.25, 0.2
+"""Plain paper between two walls, and between two rows [in]."""
+
+UNDER = 0.1
+"""Plain paper over a caption [in]."""
+
+NARROWEST = 1.5
+"""A wall is given no less than this, so that its caption finds room [in]."""
+
+MANY, MOST = 80, 120
+"""So many sheets of elevations are not exceeded where a smaller scale avoids it, and are the most that are made."""
+
+WHOLE_WALLS = 3
+"""At so many of the largest scales no wall is parted; at smaller ones what is too wide for a sheet is."""
+
+WIDE_LETTERS = "MM"
+"""As wide as any letter of a key."""
+
+
+class Cell(NamedTuple):
+    """A wall with what it takes [in]: its width, what it takes above and below its floor, and its caption; and which
+    heights stand beside it."""
+
+    layout: WallLayout
+    title: tuple[str, ...]
+    said: tuple[str, ...]
+    told: Told
+    width: float
+    above: float
+    below: float
+
+
+@dataclass(frozen=True)
+class Row:
+    """Walls side by side on one floor line."""
+
+    cells: tuple[Cell, ...]
+
+    @property
+    def width(self) -> float:
+        """What it takes [in]."""
+        return sum(cell.width for cell in self.cells) + GAP * (len(self.cells) - 1)
+
+    @property
+    def above(self) -> float:
+        """From its upper edge to the floor [in]."""
+        return max(cell.above for cell in self.cells)
+
+    @property
+    def foot(self) -> float:
+        """From its upper edge to the captions [in]."""
+        return self.above + max(cell.below for cell in self.cells)
+
+    @property
+    def height(self) -> float:
+        """What it takes, captions included [in]."""
+        return self.foot + UNDER + max(caption_height(len(cell.title), len(cell.said)) for cell in self.cells)
+
+
+@dataclass(frozen=True)
+class Elevations:
+    """The sheets of a house's walls, the scale of all of them, and the rooms of which walls found no place."""
+
+    sheets: tuple[Sheet, ...]
+    scale: Scale
+    left_out: tuple[str, ...]
+
+
+def elevations(plan: Plan, frame: Frame) -> Elevations:
+    """The walls of all rooms, in the order of the house, at the largest scale at which they fit.
+
+    Parameters
+    ----------
+    plan : a plan.
+    frame : of the paper.
+
+    Notes
+    -----
+    A wall along which nothing but level trim runs is named and not drawn. The scale is the largest at which every wall
+    fits a sheet and no more than MANY sheets are needed, else the smallest; a wall too wide for a sheet at the third
+    scale is parted. Of a house that fills more than MOST sheets then, the rooms beyond these are left out, and named.
+    """
+    offered = wall_scales(plan.house.unit)
+    for n, scale in enumerate(offered):
+        rows = tuple(_rows(plan, frame, scale))
+        whole = n >= WHOLE_WALLS - 1 or all(cell.width <= frame.across for row in rows for cell in row.cells)
+        pages = list(_pages(plan, rows, frame, scale))
+        if scale is offered[-1] or (whole and len(pages) <= MANY and all(_fits(plan, p, frame, scale) for p in pages)):
+            break
+    left_out = dict.fromkeys(cell.layout.room for rows in pages[MOST:] for row in rows for cell in row.cells)
+    sheets = tuple(_sheet(plan, rows, frame, scale) for rows in pages[:MOST])
+    return Elevations(sheets, scale, tuple(left_out))
+
+
+def _rows(plan: Plan, frame: Frame, scale: Scale) -> Iterator[Row]:
+    """The walls of all rooms in rows, each room's in as few as hold it, clockwise.
+
+    What fills a row only in part is joined by the next of its level that finds room beside it.
+    """
+    rows: list[tuple[Row, str]] = []
+    for room in plan.house.rooms:
+        for part in _of_room(plan, room.name, frame, scale):
+            for n, (row, level) in enumerate(rows):
+                both = Row((*row.cells, *part.cells))
+                if level == room.level and both.width <= frame.across and _fits(plan, (both,), frame, scale):
+                    rows[n] = both, level
+                    break
+            else:
+                rows.append((part, room.level))
+    yield from (row for row, _ in rows)
+
+
+def _of_room(plan: Plan, room: str, frame: Frame, scale: Scale) -> Iterator[Row]:
+    """The walls of a room in rows, the heights that are common to some of them beside the first in each row."""
+    walls = [part for wall in drawn_walls(plan.walls[room]) for part in in_parts(wall, _widest(frame, scale))]
+    key = _wide(key_of([layout for layout, _ in walls]))
+    cells: tuple[Cell, ...] = ()
+    told: set[Strings] = set()
+    for layout, title in walls:
+        cell = _cell(layout, title, scale, key, _told(layout, told))
+        if cells and Row((*cells, cell)).width > frame.across:
+            yield Row(cells)
+            cells, told = (), set()
+            cell = _cell(layout, title, scale, key, _told(layout, told))
+        cells = (*cells, cell)
+    yield Row(cells)
+
+
+def _told(layout: WallLayout, told: set[Strings]) -> Told:
+    """Which heights stand beside a wall, those `told` before it in its room and row left out; its own are added."""
+    runs, around = (heights(layout).points,), tuple(measured.points for measured in beside(layout, joined=True))
+    found = Told(runs not in told, around not in told, joined=True)
+    told |= {runs, around}
+    return found
+
+
+def _widest(frame: Frame, scale: Scale) -> float:
+    """How long a wall may be that is not parted: what the sheet holds, without what is written beside it [in]."""
+    return (frame.across - 3.0) * scale.ratio
+
+
+def _cell(layout: WallLayout, title: str, scale: Scale, key: Key, told: Told) -> Cell:
+    _, box = figure(layout, scale, key, "", told)
+    width = max((box.x1 - box.x0) / scale.ratio, NARROWEST)
+    said = f"{layout.package.label} · {format_length(layout.length, layout.unit)} long"
+    heading = lines(title, width - 0.35, "label"), lines(said, width - 0.35, "small")
+    return Cell(layout, *heading, told, width, box.y1 / scale.ratio, -box.y0 / scale.ratio)
+
+
+def _pages(plan: Plan, rows: Iterable[Row], frame: Frame, scale: Scale) -> Iterator[tuple[Row, ...]]:
+    """Rows on sheets, with room for the key under them."""
+    page: tuple[Row, ...] = ()
+    for row in rows:
+        if page and not _fits(plan, (*page, row), frame, scale):
+            yield page
+            page = ()
+        page = (*page, row)
+    if page:
+        yield page
+
+
+def _fits(plan: Plan, rows: Sequence[Row], frame: Frame, scale: Scale) -> bool:
+    """Whether rows fit a sheet with what stands at its foot."""
+    taken = sum(row.height + ROW_GAP for row in rows)
+    return taken + _foot(plan, _layouts(rows), frame, scale).height <= frame.down
+
+
+def _layouts(rows: Iterable[Row]) -> list[WallLayout]:
+    return [cell.layout for row in rows for cell in row.cells]
+
+
+def _foot(plan: Plan, layouts: Sequence[WallLayout], frame: Frame, scale: Scale) -> Foot:
+    """The key of the walls on a sheet, and which walls of their rooms are not drawn."""
+    rooms = dict.fromkeys(layout.room for layout in layouts)
+    return foot(key_of(layouts), frame.across, scale, [said for room in rooms if (said := _not_drawn(plan, room))])
+
+
+def _not_drawn(plan: Plan, room: str) -> str:
+    plain = plain_walls(plan.walls[room])
+    named = listed([f"{wall.wall} ({format_length(wall.length, wall.unit)})" for wall in plain])
+    return f"{room}: plain, and not drawn: {named}." if plain else ""
+
+
+def _sheet(plan: Plan, rows: Sequence[Row], frame: Frame, scale: Scale) -> Sheet:
+    """One sheet: its rows spread over it, and its key at the foot."""
+    layouts = _layouts(rows)
+    key, below = key_of(layouts), _foot(plan, layouts, frame, scale)
+    free = max(frame.down - sum(row.height for row in rows) - below.height, 0.0)
+    items: list[Item] = []
+    y, number = free / (2 * len(rows)), 0
+    for row in rows:
+        x = (frame.across - row.width) / 2
+        for cell in row.cells:
+            number += 1
+            drawn = _drawn(cell, scale, key)
+            items.append(Drawn(x, y + row.above - drawn.height + drawn.datum, drawn))
+            items.append(Caption(x, y + row.foot + UNDER, cell.width, number, cell.title, cell.said))
+            x += cell.width + GAP
+        y += row.height + free / len(rows)
+    items += below.items(frame.down - below.height)
+    rooms = dict.fromkeys(layout.room for layout in layouts)
+    return Sheet("E", f"Elevations: {listed(list(rooms))}", scale.words, tuple(items))
+
+
+def _drawn(cell: Cell, scale: Scale, key: Key) -> Figure:
+    shapes, box = figure(cell.layout, scale, key, "", cell.told)
+    return figure_of(shapes, box, scale)
+
+
+def _wide(key: Key) -> Key:
+    """A key with letters as wide as any, for what is laid out before they are given."""
+    return Key(dict.fromkeys(key.letters, WIDE_LETTERS), key.runs, key.told)
