@@ -219,8 +219,14 @@ def _sheet(plan: Plan, rows: Sequence[Row], frame: Frame, scale: Scale) -> Sheet
             x += cell.width + GAP
         y += row.height + free / len(rows)
     items += below.items(frame.down - below.height)
+    return Sheet("E", f"Elevations: {_named(layouts)}", scale.words, tuple(items))
+
+
+def _named(layouts: Sequence[WallLayout]) -> str:
+    """Rooms with their walls, e.g. "Library W and N, Coat Closet E"."""
     rooms = dict.fromkeys(layout.room for layout in layouts)
-    return Sheet("E", f"Elevations: {listed(list(rooms))}", scale.words, tuple(items))
+    walls = {room: dict.fromkeys(layout.wall for layout in layouts if layout.room == room) for room in rooms}
+    return ", ".join(f"{room} {listed(list(names))}" for room, names in walls.items())
 
 
 def _drawn(cell: Cell, scale: Scale, key: Key) -> Figure:

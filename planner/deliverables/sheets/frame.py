@@ -59,6 +59,11 @@ METRIC_SECTION_RATIOS = (1, 2, 5, 10)
 """In millimetres: ISO 5455:1979, from memory."""
 
 
+DETAIL_RATIOS, METRIC_DETAIL_RATIOS = (4, 8, 12, 16, 24, 48), (5, 10, 20, 50)
+"""Details: 3, 1 1/2, 1, 3/4, 1/2 and 1/4 in to the foot (common practice); in millimetres ISO 5455:1979, from
+memory."""
+
+
 def frame_of(size: PaperSize) -> Frame:
     """A paper with its border.
 
@@ -79,3 +84,9 @@ def section_scales(unit: Unit) -> tuple[Scale, ...]:
     return tuple(
         Scale(ratio, unit, LETTERING) for ratio in (METRIC_SECTION_RATIOS if unit in METRIC else SECTION_RATIOS)
     )
+
+
+def detail_scales(unit: Unit) -> tuple[Scale, ...]:
+    """The scales of details on paper in a house of that unit, the largest first."""
+    ratios = METRIC_DETAIL_RATIOS if unit in METRIC else DETAIL_RATIOS
+    return tuple(Scale(ratio, unit, LETTERING) for ratio in ratios)

@@ -6,7 +6,7 @@ from dataclasses import dataclass, field, replace
 
 from planner.drawings.printed import printed
 from planner.drawings.scale import Scale
-from planner.drawings.scene import Box, Shape
+from planner.drawings.scene import TIED, Box, Shape
 from planner.look import theme
 
 POINT = 1 / 72
@@ -15,7 +15,10 @@ POINT = 1 / 72
 LEADING = 1.22
 """From one line of text to the next, in heights of the type."""
 
-TYPE = {"title": 11.0, "label": 9.0, "note": 8.0, "small": 7.0}
+JOINER = "\ue000"
+"""A letter of no script: what stands for a blank at which no line is broken while lines are broken."""
+
+TYPE = {"display": 20.0, "title": 11.0, "label": 9.0, "note": 8.0, "small": 7.0}
 """Sizes of type on papers [pt]."""
 
 
@@ -139,8 +142,15 @@ def line_height(type: str) -> float:
 
 
 def lines(text: str, width: float, type: str) -> tuple[str, ...]:
-    """A text in lines no wider than that [in], broken inside words where one is too wide."""
-    return tuple(theme.wrapped(text, width, TYPE[type] * POINT)) or ("",)
+    """A text in lines no wider than that [in], broken inside words where one is too wide; what is `unbroken` is one
+    word.
+
+    >>> from planner.drawings.scene import unbroken
+    >>> lines(f"head casing {unbroken('7 1/2 in')}", 0.7, "small")
+    ('head casing', '7 1/2 in')
+    """
+    found = theme.wrapped(text.replace(TIED, JOINER), width, TYPE[type] * POINT)
+    return tuple(line.replace(JOINER, " ") for line in found) or ("",)
 
 
 def paragraph(texts: Sequence[str], width: float, type: str) -> tuple[str, ...]:

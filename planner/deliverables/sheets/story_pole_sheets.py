@@ -4,7 +4,7 @@ They are drawn to a scale, with figures, and not at full size: ten feet of paper
 weather and with the printer, and every joint adds to it, where a stick that is marked from one tape does not.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 import pandas as pd
 
@@ -19,10 +19,11 @@ from planner.deliverables.sheets.sheet import (
     figure_of,
     line_height,
     lines,
+    table_height,
 )
 from planner.drawings.pole import pole_shapes
 from planner.drawings.scale import Scale
-from planner.drawings.scene import bounds
+from planner.drawings.scene import bounds, unbroken
 from planner.planning.answer import Plan
 from planner.trim.packages import Package
 from planner.units import INCHES_IN, METRIC, Unit, format_length, listed, section_unit
@@ -36,17 +37,16 @@ ABREAST, GAP = 2, 0.4
 """So many poles stand side by side on a sheet, and what is kept between them [in]."""
 
 HEAD = ("Mark", "From the floor", "From the ceiling", "Where")
-SHARES = (0.36, 0.145, 0.155, 0.34)
+SHARES = (0.36, 0.16, 0.17, 0.31)
 """The columns of a pole's table, and how its width is shared out."""
 
 NAMED = 1
 """Of more places than so many the rest is counted on the sheet; the table that goes to other tools has all."""
 
-MOST_MARKS = 44
-"""A sheet shows no more marks of a pole than this, those that hold everywhere first; the table has all."""
-
-NOTE = "Mark the stick from one tape, from the floor up; where floor and ceiling are not level, base and rails keep to the "
-NOTE += "floor, crown and picture rail to the ceiling."
+NOTE = (
+    "Mark the stick from one tape, from the floor up; where floor and ceiling are not level, base and rails keep to "
+    "the floor, crown and picture rail to the ceiling."
+)
 
 
 def story_pole_sheets(plan: Plan, frame: Frame) -> Iterator[Sheet]:
@@ -57,8 +57,11 @@ def story_pole_sheets(plan: Plan, frame: Frame) -> Iterator[Sheet]:
         tallest = max(plan.story_poles[package].ceiling for package in some)
         scale = _scale(plan.house.unit, tallest, frame)
         wide = (frame.across - GAP * (ABREAST - 1)) / ABREAST
-        items = [item for i, package in enumerate(some) for item in _pole(plan, package, scale, i * (wide + GAP), wide)]
         bar = bar_figure(scale)
+        low = frame.down - bar.height - 0.1
+        items = [
+            item for i, package in enumerate(some) for item in _pole(plan, package, scale, i * (wide + GAP), wide, low)
+        ]
         items.append(Words(0.0, frame.down - line_height("small"), (NOTE,), "small"))
         items.append(Drawn(frame.across - bar.width, frame.down - bar.height, bar))
         yield Sheet("S", f"Story poles: {listed([package.label for package in some])}", scale.words, tuple(items))
@@ -88,32 +91,31 @@ def _scale(unit: Unit, tallest: float, frame: Frame) -> Scale:
     return Scale(ratio, unit, LETTERING)
 
 
-def _pole(plan: Plan, package: Package, scale: Scale, x: float, wide: float) -> list[Item]:
-    """A pole with its table beside it, from x on, so wide [in]."""
+def _pole(plan: Plan, package: Package, scale: Scale, x: float, wide: float, down: float) -> list[Item]:
+    """A pole with its table beside it, from x on, so wide, no lower than `down` [in]."""
     pole, heading = plan.story_poles[package], lines(package.label, wide, "title")
     top = len(heading) * line_height("title") + 0.15
-    marks = _fewer(pole.marks)
-    shapes = pole_shapes(marks, pole.ceiling, scale)
-    drawn = figure_of(shapes, bounds(shapes), scale)
-    left = x + drawn.width + 0.15
-    widths = tuple(share * (x + wide - left) for share in SHARES)
-    rows = tuple(_row(mark, pole.ceiling, plan.house.unit) for mark in reversed(marks))
-    return [
-        Words(x, 0.0, heading, "title", True),
-        Drawn(x, top, drawn),
-        Table(left, top, widths, HEAD, rows),
-    ]
+    for count in range(len(pole.marks), 0, -1):
+        marks = _fewer(pole.marks, count)
+        shapes = pole_shapes(marks, pole.ceiling, scale)
+        box = bounds(shapes)
+        left = x + (box.x1 - box.x0) / scale.ratio + 0.15
+        widths = tuple(share * (x + wide - left) for share in SHARES)
+        table = Table(left, top, widths, HEAD, tuple(_row(m, pole.ceiling, plan.house.unit) for m in reversed(marks)))
+        if max(table_height(table), (box.y1 - box.y0) / scale.ratio) <= down - top:
+            break
+    return [Words(x, 0.0, heading, "title", True), Drawn(x, top, figure_of(shapes, box, scale)), table]
 
 
-def _fewer(marks: tuple[Mark, ...]) -> tuple[Mark, ...]:
-    """As many marks as a sheet shows."""
-    first = sorted(range(len(marks)), key=lambda n: (bool(marks[n].where), n))[:MOST_MARKS]
-    return tuple(marks[n] for n in sorted(first))
+def _fewer(marks: Sequence[Mark], count: int) -> list[Mark]:
+    """So many of the marks, those that hold everywhere before others; the table that goes to other tools has all."""
+    first = sorted(range(len(marks)), key=lambda n: (bool(marks[n].where), n))[:count]
+    return [marks[n] for n in sorted(first)]
 
 
 def _row(mark: Mark, ceiling: float, unit: Unit) -> tuple[str, ...]:
-    down = format_length(ceiling - mark.height, unit) if mark.height < ceiling else ""
-    return mark.name, format_length(mark.height, unit), down, _places(mark.where)
+    down = unbroken(format_length(ceiling - mark.height, unit)) if mark.height < ceiling else ""
+    return mark.name, unbroken(format_length(mark.height, unit)), down, _places(mark.where)
 
 
 def _places(where: tuple[str, ...]) -> str:

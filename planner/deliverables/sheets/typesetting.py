@@ -57,7 +57,7 @@ def pdf(sheets: Sequence[Sheet], stamp: Stamp, frame: Frame, title: str) -> byte
         "set.json": json.dumps(said, ensure_ascii=False).encode("utf-8", "replace"),
         **{name: svg.encode("utf-8", "replace") for svg, name in figures.items()},
     }
-    made = typst.compile(sources, font_paths=[_type()], timestamp=_seconds(stamp.day))
+    made = typst.compile(sources, font_paths=[_type()], timestamp=_seconds(stamp.day), pdf_tags=False)
     return bytes(made)
 
 
