@@ -41,10 +41,10 @@ def sheets_of(plan: Plan, stamp: Stamp, frame: Frame) -> tuple[Sheet, ...]:
         *detail_sheets(plan, frame),
         *story_pole_sheets(plan, frame),
     ]
-    return _indexed(first, rest, frame)
+    return indexed(first, rest, frame)
 
 
-def _indexed(first: Sequence[Sheet], rest: Sequence[Sheet], frame: Frame) -> tuple[Sheet, ...]:
+def indexed(first: Sequence[Sheet], rest: Sequence[Sheet], frame: Frame) -> tuple[Sheet, ...]:
     """The sheets with their index after the first of them, in which the index itself stands too."""
     index: list[Sheet] = []
     while True:

@@ -27,8 +27,17 @@ from planner.units import counted, listed
 ASIDE, GAP = 3.3, 0.3
 """How wide the column of words is, and what parts it from the pictures [in]."""
 
-PLANS = 0.595
+PLANS = 0.6
 """The part of the sheet's height that the floor plans take."""
+
+NARROWER = (1.0, 0.95, 0.9, 0.85, 0.8, 0.7, 0.6)
+"""Shares of the width that are tried for a plan until it is low enough."""
+
+SMALLEST = 0.82
+"""A plan may be made so much smaller than it was laid out for; its type is then 6 pt at the least."""
+
+HEADING = 40
+"""What a plan's title takes with its margins [px]."""
 
 MOST_LEVELS, MOST_ROOMS = 2, 60
 """A house of more levels, or more rooms, has a sheet for the plan of each level."""
@@ -67,8 +76,9 @@ def title_sheets(plan: Plan, stamp: Stamp, frame: Frame, notes: Sequence[str] = 
     levels = list(dict.fromkeys(room.level for room in plan.house.rooms))
     apart = len(levels) > MOST_LEVELS or len(plan.rooms) > MOST_ROOMS
     top = 0.0 if apart else PLANS * frame.down + 0.1
+    plans = PLANS * frame.down
     if not apart:
-        items.append(Drawn(left, 0.0, chart_figure(_plan_chart(plan, wide, PLANS * frame.down), wide, frame.down)))
+        items.append(Drawn(left, 0.0, chart_figure(_plan_chart(plan, wide, plans), wide, plans)))
     steps = charts.step_down(
         frames.step_down([plan]), frames.steps([plan]), width=_px(wide), height=_px(frame.down - top)
     )
@@ -121,14 +131,14 @@ def chart_figure(chart: FinishedChart, wide: float, high: float) -> Figure:
 
 
 def _plan_chart(plan: Plan, wide: float, high: float, level: str | None = None) -> FinishedChart:
-    return charts.floor_plan(
-        frames.rooms(plan),
-        frames.openings(plan),
-        level=level,
-        width=_px(wide),
-        height=_px(high),
-        clicked=False,
-    )
+    """The floor plan as wide as finds room with the key to all its codes [in]; where it never does, what there is room
+    for."""
+    told = frames.rooms(plan), frames.openings(plan)
+    for share in NARROWER:
+        chart = charts.floor_plan(*told, level=level, width=_px(share * wide), across=True, clicked=False)
+        if chart.to_dict(validate=False)["height"] * SMALLEST <= _px(high) - HEADING:
+            return chart
+    return charts.floor_plan(*told, level=level, width=_px(wide), height=_px(high), across=True, clicked=False)
 
 
 def _px(inches: float) -> int:
