@@ -1,12 +1,10 @@
-"""Story poles of all packages, as sheets and as a table. Lengths in inches of paper.
+"""Story poles of all packages, as sheets. Lengths in inches of paper.
 
 They are drawn to a scale, with figures, and not at full size: ten feet of paper in eight joined sheets stretch with the
 weather and with the printer, and every joint adds to it, where a stick that is marked from one tape does not.
 """
 
 from collections.abc import Iterator, Sequence
-
-import pandas as pd
 
 from planner.deliverables.sheets.frame import LETTERING, Frame
 from planner.deliverables.sheets.keyed import bar_figure
@@ -26,7 +24,7 @@ from planner.drawings.scale import Scale
 from planner.drawings.scene import bounds, unbroken
 from planner.planning.answer import Plan
 from planner.trim.packages import Package
-from planner.units import INCHES_IN, METRIC, Unit, format_length, listed, section_unit
+from planner.units import METRIC, Unit, format_length, listed
 from planner.walls.story_poles import Mark
 
 RATIOS, METRIC_RATIOS = (8, 12, 16, 24, 32, 48, 96), (10, 20, 25, 50, 100)
@@ -65,23 +63,6 @@ def story_pole_sheets(plan: Plan, frame: Frame) -> Iterator[Sheet]:
         items.append(Words(0.0, frame.down - line_height("small"), (NOTE,), "small"))
         items.append(Drawn(frame.across - bar.width, frame.down - bar.height, bar))
         yield Sheet("S", f"Story poles: {listed([package.label for package in some])}", scale.words, tuple(items))
-
-
-def story_pole_table(plan: Plan) -> pd.DataFrame:
-    """Every mark of every story pole: its height as a number in the house's unit and as it is written, and where."""
-    unit = section_unit(plan.house.unit)
-    rows = [
-        {
-            "Package": package.label,
-            "Mark": mark.name,
-            f"Height [{unit}]": round(mark.height / INCHES_IN[unit], 4 if unit == "in" else 1),
-            "Height": format_length(mark.height, plan.house.unit),
-            "Where": "; ".join(mark.where),
-        }
-        for package, pole in plan.story_poles.items()
-        for mark in pole.marks
-    ]
-    return pd.DataFrame(rows, columns=["Package", "Mark", f"Height [{unit}]", "Height", "Where"])
 
 
 def _scale(unit: Unit, tallest: float, frame: Frame) -> Scale:
