@@ -6,12 +6,15 @@ from typing import NamedTuple
 from planner.drawings.dimensions import NO_MARKS, ROW, Marks, String, staggered, string, ticks, upright
 from planner.drawings.key import Key, widths
 from planner.drawings.scale import Scale
-from planner.drawings.scene import Dimension, Shape, Text, bounds, text_width, wrapped
+from planner.drawings.scene import LETTER, Dimension, Shape, Text, bounds, text_width, wrapped
 from planner.walls.layout import WallLayout, rail_of
 from planner.walls.parts import FLAT, FRAME, PANELS, Part
 
 NAME = 10
 """So many heights of the type has the name of an opening at least before it is broken into lines."""
+
+MOST_LINES = 4
+"""Of a name that takes more lines than this the rest is left out."""
 
 CUT = 4.5
 """Thickness at which walls, floor and ceiling are cut [in]."""
@@ -174,7 +177,7 @@ def named(layout: WallLayout, top: float, size: float) -> tuple[list[Shape], flo
     reach: list[float] = []
     for a, x in zip(layout.apertures, middles, strict=True):
         nearest = min((abs(x - other) for other in middles if other != x), default=layout.length)
-        lines = wrapped(a.name, max(nearest, NAME * size), size)
+        lines = in_lines(a.name, max(nearest, NAME * size), size)
         half = max(text_width(line, size) for line in lines) / 2 + 0.4 * size
         row = next(r for r in range(len(reach) + 1) if all(end < x - half for end in reach[r : r + len(lines)]))
         reach += [float("-inf")] * (row + len(lines) - len(reach))
@@ -182,6 +185,17 @@ def named(layout: WallLayout, top: float, size: float) -> tuple[list[Shape], flo
             reach[r] = x + half
             shapes.append(Text(x, top - (r + 0.8) * 1.25 * size, line, size, "middle"))
     return shapes, top - (len(reach) * 1.25 + 0.35 * bool(reach)) * size
+
+
+def in_lines(name: str, width: float, size: float) -> list[str]:
+    """A name in lines no wider than that [in], broken inside words where one is wider, and no more than MOST_LINES.
+
+    >>> in_lines("Garden room door", 8.0, 1.0), in_lines("w" * 100, 8.0, 1.0)[-1]
+    (['Garden room', 'door'], 'wwwwwwwwwwwww…')
+    """
+    most = max(int(width / (LETTER * size)), 2)
+    lines = [part[n : n + most] for part in wrapped(name, width, size) for n in range(0, max(len(part), 1), most)]
+    return lines if len(lines) <= MOST_LINES else [*lines[: MOST_LINES - 1], f"{lines[MOST_LINES - 1][: most - 1]}…"]
 
 
 def _at_right(layout: WallLayout, scale: Scale, told: Told) -> Iterator[Shape]:

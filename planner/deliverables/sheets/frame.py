@@ -52,10 +52,10 @@ RATIOS = (24, 32, 48, 64, 96)
 METRIC_RATIOS = (20, 25, 50, 100)
 """In millimetres: the reduction scales of ISO 5455:1979, and 1 : 25 (common practice); from memory."""
 
-SECTION_RATIOS = (1, 2, 4, 8)
-"""In feet and inches: full size, half size, 3 and 1 1/2 in to the foot (common practice)."""
+SECTION_RATIOS = (1, 2, 4, 8, 16, 32)
+"""In feet and inches: full size, half size, 3, 1 1/2, 3/4 and 3/8 in to the foot (common practice)."""
 
-METRIC_SECTION_RATIOS = (1, 2, 5, 10)
+METRIC_SECTION_RATIOS = (1, 2, 5, 10, 20, 50)
 """In millimetres: ISO 5455:1979, from memory."""
 
 

@@ -12,7 +12,7 @@ COLUMN, GUTTER = 2.9, 0.25
 """The least width of a column of a key, and what parts it from the next [in]."""
 
 ASIDE = 3.1
-"""What the scale bar and the notes take at the right [in]."""
+"""What the scale bar and the notes take at the right, where the bar is not wider [in]."""
 
 WIDE = "\u2003"
 """A wide blank, after a letter of the key."""
@@ -23,9 +23,11 @@ HEAD = 0.24
 
 @dataclass(frozen=True)
 class Foot:
-    """What stands at the foot of a sheet so wide [in]: the columns of the key, the notes, and the scale bar."""
+    """What stands at the foot of a sheet so wide [in]: the columns of the key, and `aside` of them [in] the notes and
+    the scale bar."""
 
     width: float
+    aside: float
     columns: tuple[tuple[str, ...], ...]
     notes: tuple[str, ...]
     bar: Figure
@@ -38,11 +40,11 @@ class Foot:
 
     def items(self, y: float) -> list[Item]:
         """It on a sheet, from a height down [in]."""
-        pitch = (self.width - ASIDE) / max(len(self.columns), 1)
+        pitch = (self.width - self.aside) / max(len(self.columns), 1)
         found: list[Item] = [Rule(0.0, y, self.width), Words(0.0, y + 0.06, ("Key",), "small", True)]
         for n, column in enumerate(self.columns):
             found.append(Words(n * pitch, y + HEAD, column, "small"))
-        right = self.width - ASIDE + GUTTER
+        right = self.width - self.aside + GUTTER
         found.append(Words(right, y + 0.06, ("Scale",), "small", True))
         found.append(Drawn(right, y + HEAD, self.bar))
         if self.notes:
@@ -52,12 +54,14 @@ class Foot:
 
 def foot(key: Key, width: float, scale: Scale, notes: Sequence[str] = ()) -> Foot:
     """The foot of a sheet so wide [in], with a key, for drawings at a scale."""
-    count = max(1, int((width - ASIDE) / (COLUMN + GUTTER)))
-    across = (width - ASIDE) / count - GUTTER
+    bar = bar_figure(scale)
+    aside = max(ASIDE, bar.width + GUTTER)
+    count = max(1, int((width - aside) / (COLUMN + GUTTER)))
+    across = (width - aside) / count - GUTTER
     said = paragraph([line.replace("  ", WIDE) for line in key.lines], across, "small")
     rows = -(-len(said) // count)
     columns = tuple(said[n : n + rows] for n in range(0, len(said), rows)) if rows else ()
-    return Foot(width, columns, paragraph(notes, ASIDE - GUTTER, "small"), bar_figure(scale))
+    return Foot(width, aside, columns, paragraph(notes, aside - GUTTER, "small"), bar)
 
 
 def bar_figure(scale: Scale) -> Figure:

@@ -42,6 +42,9 @@ HEADING = 40
 MOST_LEVELS, MOST_ROOMS = 2, 60
 """A house of more levels, or more rooms, has a sheet for the plan of each level."""
 
+NAMES, FEW_LINES = ("display", "title", "label", "small"), 4
+"""What a house's name is set in, the first in which it takes no more lines than so many."""
+
 MANY = 14
 """So many rooms of a tier are named."""
 
@@ -72,7 +75,7 @@ def title_sheets(plan: Plan, stamp: Stamp, frame: Frame, notes: Sequence[str] = 
     notes : what this set says of itself beside NOTES.
     """
     left, wide = ASIDE + GAP, frame.across - ASIDE - GAP
-    items: list[Item] = [*_words(plan, stamp, notes)]
+    items: list[Item] = [*_words(plan, stamp, notes, frame.down)]
     levels = list(dict.fromkeys(room.level for room in plan.house.rooms))
     apart = len(levels) > MOST_LEVELS or len(plan.rooms) > MOST_ROOMS
     top = 0.0 if apart else PLANS * frame.down + 0.1
@@ -145,23 +148,29 @@ def _px(inches: float) -> int:
     return int(inches * theme.PIXELS_PER_INCH)
 
 
-def _words(plan: Plan, stamp: Stamp, notes: Sequence[str]) -> Iterator[Item]:
-    """The column of words: what the set is of, who has which tier, and what is noted."""
-    y = 0.0
-    for text, type, bold in ((stamp.house, "display", True), (stamp.alternative, "title", False)):
-        told = Words(0.0, y, lines(text, ASIDE, type), type, bold)
-        yield told
-        y += told.height + 0.08
+def _words(plan: Plan, stamp: Stamp, notes: Sequence[str], down: float) -> Iterator[Item]:
+    """The column of words: what the set is of, what is noted, and who has which tier, as far as there is room [in]."""
     facts = [
         f"Interior trim: {plan.style.capitalize()}, {plan.order.capitalize()} order; grade: {plan.grade}.",
         f"{counted(len(plan.rooms), 'room')}, {counted(len(plan.packages), 'package')}.",
         f"{stamp.day.isoformat()} · made from {stamp.fingerprint}",
     ]
-    y += 0.12
-    for texts, type in ((facts, "note"), (_tiers(plan), "small"), ((*NOTES, *notes), "small")):
-        told = Words(0.0, y, paragraph(texts, ASIDE, type), type)
-        yield told
-        y += told.height + line_height(type)
+    name = next((type for type in NAMES if len(lines(stamp.house, ASIDE, type)) <= FEW_LINES), NAMES[-1])
+    told = ([stamp.house], name, True), ([stamp.alternative], "label" if name == NAMES[-1] else "title", False)
+    y = 0.0
+    for texts, type, bold in (
+        *told,
+        (facts, "note", False),
+        ([*NOTES, *notes], "small", False),
+        (_tiers(plan), "small", False),
+    ):
+        found = paragraph(texts, ASIDE, type)
+        most = int((down - y) / line_height(type))
+        kept = found if len(found) <= most else (*found[: max(most - 1, 0)], "…")
+        block = Words(0.0, y, kept, type, bold)
+        if most > 0:
+            yield block
+        y += block.height + line_height("small")
 
 
 def _tiers(plan: Plan) -> list[str]:
