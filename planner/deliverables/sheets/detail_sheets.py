@@ -27,7 +27,7 @@ from planner.walls.layout import WallLayout
 from planner.walls.openings import CASED, Surround
 from planner.walls.parts import Part
 
-WIDEST, TALLEST = 7.4, 7.0
+WIDEST, TALLEST = 7.4, 6.9
 """What a detail may take at the most [in]."""
 
 GAP, UNDER, BAR = 0.35, 0.1, 0.1

@@ -31,8 +31,11 @@ NARROWEST = 1.5
 MANY, MOST = 80, 120
 """So many sheets of elevations are not exceeded where a smaller scale avoids it, and are the most that are made."""
 
-WHOLE_WALLS = 3
-"""At so many of the largest scales no wall is parted; at smaller ones what is too wide for a sheet is."""
+LEGIBLE = 3
+"""So many of the largest scales are legible to those who build from them."""
+
+NEAR = 12
+"""A row is joined by what comes no more than so many rows later."""
 
 WIDE_LETTERS = "MM"
 """As wide as any letter of a key."""
@@ -98,36 +101,68 @@ def elevations(plan: Plan, frame: Frame) -> Elevations:
     Notes
     -----
     A wall along which nothing but level trim runs is named and not drawn. The scale is the largest at which every wall
-    fits a sheet and no more than MANY sheets are needed, else the smallest; a wall too wide for a sheet at the third
-    scale is parted. Of a house that fills more than MOST sheets then, the rooms beyond these are left out, and named.
+    fits a sheet and no more than MANY sheets are needed; where there is none, the smallest of the LEGIBLE at which each
+    wall fits, else the largest of the others. From the smallest of the LEGIBLE on, a wall too wide for a sheet is
+    parted. Of a house that fills more than MOST sheets the rooms of the highest tiers are drawn, and the others named.
     """
+    rooms = [room.name for room in plan.house.rooms]
+    found = _at_a_scale(plan, rooms, frame)
+    scale, kept = found.scale, rooms
+    while len(found.pages) > MOST:
+        fewer = max(len(kept) * MOST // len(found.pages), 1)
+        chosen = set(sorted(kept, key=lambda room: -plan.by_name[room].tier)[: min(fewer, len(kept) - 1)])
+        kept = [room for room in kept if room in chosen]
+        found = _laid_out(plan, kept, frame, scale, parted=True)
+    sheets = tuple(_sheet(plan, rows, frame, scale) for rows in found.pages)
+    return Elevations(sheets, scale, tuple(room for room in rooms if room not in set(kept)))
+
+
+class _Laid(NamedTuple):
+    """Rooms laid out at a scale: the rows of each sheet, and whether each wall fits its sheet."""
+
+    scale: Scale
+    pages: tuple[tuple[Row, ...], ...]
+    fits: bool
+
+
+def _at_a_scale(plan: Plan, rooms: Sequence[str], frame: Frame) -> _Laid:
+    """Rooms laid out at the scale that `elevations` tells of."""
     offered = wall_scales(plan.house.unit)
+    legible: list[_Laid] = []
     for n, scale in enumerate(offered):
-        rows = tuple(_rows(plan, frame, scale))
-        whole = n >= WHOLE_WALLS - 1 or all(cell.width <= frame.across for row in rows for cell in row.cells)
-        pages = list(_pages(plan, rows, frame, scale))
-        if scale is offered[-1] or (whole and len(pages) <= MANY and all(_fits(plan, p, frame, scale) for p in pages)):
-            break
-    left_out = dict.fromkeys(cell.layout.room for rows in pages[MOST:] for row in rows for cell in row.cells)
-    sheets = tuple(_sheet(plan, rows, frame, scale) for rows in pages[:MOST])
-    return Elevations(sheets, scale, tuple(left_out))
+        laid = _laid_out(plan, rooms, frame, scale, parted=n >= LEGIBLE - 1)
+        if laid.fits and (n >= LEGIBLE or len(laid.pages) <= MANY):
+            return laid
+        legible += [laid] if laid.fits else []
+        if n == LEGIBLE - 1 and legible:
+            return legible[-1]
+    return laid
 
 
-def _rows(plan: Plan, frame: Frame, scale: Scale) -> Iterator[Row]:
-    """The walls of all rooms in rows, each room's in as few as hold it, clockwise.
+def _laid_out(plan: Plan, rooms: Sequence[str], frame: Frame, scale: Scale, parted: bool) -> _Laid:
+    """Rooms laid out at a scale; where walls may be `parted`, none is too wide."""
+    rows = tuple(_rows(plan, rooms, frame, scale))
+    pages = tuple(_pages(plan, rows, frame, scale))
+    whole = parted or all(wall.length <= _widest(frame, scale) for room in rooms for wall in plan.walls[room])
+    return _Laid(scale, pages, whole and all(_fits(plan, page, frame, scale) for page in pages))
 
-    What fills a row only in part is joined by the next of its level that finds room beside it.
+
+def _rows(plan: Plan, rooms: Sequence[str], frame: Frame, scale: Scale) -> Iterator[Row]:
+    """The walls of rooms in rows, each room's in as few as hold it, clockwise.
+
+    What fills a row only in part is joined by the next of its level that finds room beside it, NEAR by.
     """
     rows: list[tuple[Row, str]] = []
-    for room in plan.house.rooms:
-        for part in _of_room(plan, room.name, frame, scale):
-            for n, (row, level) in enumerate(rows):
-                both = Row((*row.cells, *part.cells))
-                if level == room.level and both.width <= frame.across and _fits(plan, (both,), frame, scale):
+    for room in rooms:
+        level = plan.house.by_name[room].level
+        for part in _of_room(plan, room, frame, scale):
+            for n in range(max(len(rows) - NEAR, 0), len(rows)):
+                both = Row((*rows[n][0].cells, *part.cells))
+                if rows[n][1] == level and both.width <= frame.across and _fits(plan, (both,), frame, scale):
                     rows[n] = both, level
                     break
             else:
-                rows.append((part, room.level))
+                rows.append((part, level))
     yield from (row for row, _ in rows)
 
 
