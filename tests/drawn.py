@@ -12,9 +12,10 @@ from pdfplumber.page import Page
 
 from planner import demo_house, plan, read_house, read_intent, read_stock
 from planner.deliverables.papers import SIZES, Stamp, stamp_of
-from planner.deliverables.sheets.drawing_set import drawing_set
+from planner.deliverables.sheets.drawing_set import drawing_set, sheets_of
 from planner.deliverables.sheets.frame import Frame, frame_of
 from planner.deliverables.sheets.full_size import full_size
+from planner.deliverables.sheets.sheet import Sheet
 from planner.house.model import House
 from planner.planning.answer import Plan
 from tests.metric import in_millimetres
@@ -88,9 +89,20 @@ def full_size_of(planned: Plan, size: str = "ANSI B") -> bytes:
     return full_size(planned, stamp(planned), SIZES[size])
 
 
-def pages(data: bytes, numbers: list[int] | None = None) -> Iterator[Page]:
-    """The pages of a PDF, one after another; those of some `numbers` from 1."""
-    with pdfplumber.open(io.BytesIO(data), pages=numbers) as pdf:
+@cache
+def sheets(planned: Plan, size: str = "ANSI B") -> tuple[Sheet, ...]:
+    """The sheets of a plan's set as they are laid out."""
+    return sheets_of(planned, stamp(planned), frame(size))
+
+
+def numbers(planned: Plan, kind: str, size: str = "ANSI B") -> list[int]:
+    """The pages of a plan's set with sheets of a kind, from 1."""
+    return [n for n, sheet in enumerate(sheets(planned, size), 1) if sheet.kind == kind]
+
+
+def pages(data: bytes, which: list[int] | None = None) -> Iterator[Page]:
+    """The pages of a PDF, one after another; those that are asked for, from 1."""
+    with pdfplumber.open(io.BytesIO(data), pages=which) as pdf:
         for page in pdf.pages:
             yield page
             page.close()
