@@ -14,7 +14,7 @@ from planner.deliverables.sheets.package_sheets import cuts, package_sheets
 from planner.deliverables.sheets.sheet import Caption, Drawn, Sheet, Table, Words
 from planner.deliverables.sheets.walls import drawn_walls, plain_walls
 from planner.stock.beginning import new_house
-from tests.drawn import DAY, LONG, MARKS, demo, frame, hostile, numbers, set_of, sheets, solid, stamp, texts
+from tests.drawn import DAY, LONG, MARKS, demo, frame, hostile, set_of, sheets, solid, stamp, texts
 from tests.laid_out_houses import laid_out_house
 from tests.sheet_boxes import cut_off, overlapping
 
@@ -117,7 +117,10 @@ def test_every_package_has_a_schedule_and_all_sections_that_its_rooms_meet():
 def test_heads_with_ears_or_overdoors_have_a_detail_that_tells_their_kick():
     found = [" ".join(said(sheet)) for sheet in detail_sheets(demo("formal"), frame())]
     assert any("kick 1 1/8" in text and "overdoor" in text for text in found)
-    assert list(detail_sheets(plan(laid_out_house(3, 0)), frame())) == [] or found
+
+
+def test_a_house_without_either_has_no_detail_of_one(tmp_path):
+    assert list(detail_sheets(blank(tmp_path, "in"), frame())) == []
 
 
 def test_hostile_names_come_out_as_themselves():
@@ -125,8 +128,7 @@ def test_hostile_names_come_out_as_themselves():
     whole = "".join(read)
     for room in hostile().house.rooms:
         if room.name != LONG:
-            last = room.name.split()[-1]
-            assert solid(MARKS) in whole and last in whole
+            assert any(MARKS in text and room.name.split()[-1] in text for text in read)
     of_long = [text for text, sheet in zip(read, sheets(hostile()), strict=True) if LONG[:20] in solid(sheet.title)]
     assert of_long
     assert any(LONG in text.replace(",", "") for text in of_long)
@@ -158,11 +160,9 @@ def test_a_house_of_300_rooms_is_bounded_and_says_what_is_left_out():
     assert 0 < len(found.sheets) <= MOST
     assert found.scale.ratio <= 48
     assert found.left_out
-    lowest = min(planned.by_name[room].tier for room in planned.by_name)
-    assert all(planned.by_name[room].tier <= planned.top for room in found.left_out)
     shown = set(planned.by_name) - set(found.left_out)
-    assert min(planned.by_name[room].tier for room in shown) >= lowest
-    assert max(planned.by_name[r].tier for r in found.left_out) <= max(planned.by_name[r].tier for r in shown)
+    tier = {room: told.tier for room, told in planned.by_name.items()}
+    assert max(tier[room] for room in found.left_out) <= min(tier[room] for room in shown)
     first = sheets_of(planned, stamp(planned), frame())[0]
     assert "not, or not all, in this set" in " ".join(said(first)).replace("\n", " ")
 
@@ -170,7 +170,6 @@ def test_a_house_of_300_rooms_is_bounded_and_says_what_is_left_out():
 def test_elevations_are_at_half_an_inch_to_the_foot_and_one_to_twenty_five():
     assert {s.scale for s in sheets(demo()) if s.kind == "E"} == {"1/2 in = 1 ft (1 : 24)"}
     assert {s.scale for s in sheets(demo(unit="mm"), "A3") if s.kind == "E"} == {"1 : 25"}
-    assert numbers(demo(), "E")
 
 
 def test_each_figure_of_a_sheet_is_numbered_once():
