@@ -8,7 +8,7 @@ from planner.deliverables.sheets.frame import Frame, wall_scales
 from planner.deliverables.sheets.keyed import Foot, foot
 from planner.deliverables.sheets.sheet import Caption, Drawn, Figure, Item, Sheet, caption_height, figure_of, lines
 from planner.deliverables.sheets.walls import drawn_walls, in_parts, plain_walls
-from planner.drawings.elevation import figure
+from planner.drawings.elevation import figure, written_round
 from planner.drawings.key import Key, key_of
 from planner.drawings.measures import Told, beside, heights
 from planner.drawings.scale import Scale
@@ -196,7 +196,7 @@ def _widest(frame: Frame, scale: Scale) -> float:
 
 
 def _cell(layout: WallLayout, title: str, scale: Scale, key: Key, told: Told) -> Cell:
-    _, box = figure(layout, scale, key, "", told)
+    _, box = written_round(layout, scale, key, "", told)
     width = max((box.x1 - box.x0) / scale.ratio, NARROWEST)
     said = f"{layout.package.label} · {format_length(layout.length, layout.unit)} long"
     heading = lines(title, width - 0.35, "label"), lines(said, width - 0.35, "small")

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from planner.deliverables.sheets.sheet import Drawn, Figure, Item, Rule, Words, figure_of, line_height, paragraph
 from planner.drawings.key import Key
@@ -64,6 +65,7 @@ def foot(key: Key, width: float, scale: Scale, notes: Sequence[str] = ()) -> Foo
     return Foot(width, aside, columns, paragraph(notes, aside - GUTTER, "small"), bar)
 
 
+@lru_cache(maxsize=32)
 def bar_figure(scale: Scale) -> Figure:
     """The scale bar as a figure."""
     shapes, _ = scale_bar(scale, 0.0, 0.0)
