@@ -122,7 +122,7 @@ def _profiles(plan: Plan) -> Iterator[Whole]:
     for package in plan.packages:
         for placed in (p for each in plan.sections[package].values() for p in each):
             profile = placed.cut_from or placed.profile
-            if profile.lengths:
+            if profile.code:
                 used.setdefault(profile, {})[package.label] = None
     for profile, packages in sorted(used.items(), key=lambda each: each[0].code):
         unit = plan.house.unit
