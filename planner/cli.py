@@ -31,7 +31,7 @@ generation."""
 
 HOUSE = click.argument("house", type=click.Path(path_type=Path))
 ALTERNATIVE = click.option("--alternative", "-a", metavar="NAME", help="One of the house's alternatives, by file name.")
-PAPER = click.Choice(["ANSI B", "A3"], case_sensitive=False)
+PAPER, DAY = click.Choice(["ANSI B", "A3"], case_sensitive=False), click.DateTime(["%Y-%m-%d"])
 BEGIN_WITH = click.option("--alternative", "-a", metavar="NAME", multiple=True, help="Alternatives to begin with.")
 PORT = click.option("--port", type=click.IntRange(1, 65535), help="Port to serve on; a free one by default.")
 
@@ -190,8 +190,8 @@ def share_command(house: Path, out: Path, alternative: tuple[str, ...], by: str,
 @HOUSE
 @click.option("--out", required=True, type=click.Path(path_type=Path), metavar="DIR", help="The folder for them.")
 @ALTERNATIVE
-@click.option("--paper", type=PAPER, help="What drawings are made on; ANSI B, or A3 for a metric house, if not said.")
-@click.option("--date", "day", type=click.DateTime(["%Y-%m-%d"]), help="The date that they carry; today if not said.")
+@click.option("--paper", type=PAPER, metavar="ANSI B|A3", help="For drawings; A3 for a metric house if not said.")
+@click.option("--date", "day", type=DAY, metavar="YYYY-MM-DD", help="The date that they carry; today if not said.")
 @click.option("--json", "as_json", is_flag=True, help="Print what was written as one JSON object.")
 def deliver_command(
     house: Path, out: Path, alternative: str | None, paper: str | None, day: datetime | None, as_json: bool

@@ -14,6 +14,7 @@ from typing import Any
 
 import msgspec
 
+from planner.deliverables.note_papers import note_papers
 from planner.deliverables.papers import SIZES, Paper, PaperSize, Stamp, is_paper_name, stamp_of, usual_size
 from planner.deliverables.sheets.drawn_papers import drawn_papers
 from planner.deliverables.table_papers import table_papers
@@ -26,7 +27,7 @@ Maker = Callable[[Plan, Stamp, PaperSize], Iterator[Paper]]
 """Makes some of the papers of a plan, one after another; it is given the stamp that each of them carries, and the paper
 that drawings and pages are made on."""
 
-MAKERS: tuple[Maker, ...] = (workbook_papers, table_papers, drawn_papers)
+MAKERS: tuple[Maker, ...] = (note_papers, drawn_papers, workbook_papers, table_papers)
 """All that makes papers, in the order in which they are told."""
 
 LIST = "papers.json"

@@ -9,10 +9,11 @@ import pandas as pd
 from planner.deliverables.table import How, Table, Worked, as_built
 from planner.deliverables.trim_tables import lengths
 from planner.planning.answer import Plan
+from planner.takeoff.lots import CutLot
 from planner.takeoff.saw import Setting, Settings
 from planner.takeoff.sticks import Stick
 from planner.takeoff.takeoff import Takeoff
-from planner.units import INCHES_IN, format_size, running_unit
+from planner.units import INCHES_IN, Unit, format_size, running_unit
 
 PLACES = 4
 """To how many places what is not read off a tape is written."""
@@ -86,22 +87,39 @@ def cutting(plan: Plan, taken: Takeoff) -> Table:
     """Each profile with what its bars cost, and the bound below which nothing can."""
     run = running_unit(plan.house.unit)
     bought, finished, left = f"Bought [{run}]", f"Finished [{run}]", f"Kerfs and left over [{run}]"
-    rows = [
+    rows: list[dict[str, Any]] = [
         {"Profile": lot.profile, "Pieces": sum(len(bar.sticks) for bar in lot.bars), "Bars": len(lot.bars)}
         | {bought: lot.ordered / INCHES_IN[run], finished: lot.finished / INCHES_IN[run]}
         | {left: (lot.ordered - lot.finished) / INCHES_IN[run]}
-        | {"Cost": lot.cost, "Bound": lot.bound, "First fit": lot.first_fit}
-        | {"In": plan.house.currency if lot.priced else "in bought", "Proved": "yes" if lot.proved else "no"}
+        | _proof(lot, run, plan.house.currency)
         for lot in taken.lots
     ]
+    money = [f"{heading} [{plan.house.currency}]" for heading in PROOF]
+    frame = pd.DataFrame(rows).round(PLACES)
     return Table(
         "cutting",
         "Cutting",
-        pd.DataFrame(rows).round(PLACES),
-        "How each profile is cut over the whole house. No other bars cost less than the bound, so that where both are"
-        " the same nothing cheaper exists; first fit is what the quick rule of thumb costs.",
-        totals=("Pieces", "Bars", bought, finished, left),
+        frame.astype(dict.fromkeys(money, float)),
+        "How each profile is cut over the whole house. No other bars cost less than the bound, or are less in all where"
+        " the stock has no price: where both are the same, nothing cheaper exists. First fit is what the quick rule of"
+        " thumb comes to.",
+        totals=("Pieces", "Bars", bought, finished, left, *money),
         worked={left: Worked(How.DIFFERENCE, (bought, finished), PLACES)},
+    )
+
+
+PROOF = ("Cost", "Bound", "First fit")
+"""What a lot comes to, what it comes to at least, and what it would come to by first fit."""
+
+
+def _proof(lot: CutLot, run: Unit, currency: str) -> dict[str, Any]:
+    """How well a profile is cut, in money, or where it has no price by length."""
+    figures = dict(zip(PROOF, (lot.cost, lot.bound, lot.first_fit), strict=True))
+    by_length = {name: value / INCHES_IN[run] for name, value in figures.items() if name != "Cost"}
+    return (
+        {f"{name} [{currency}]": value if lot.priced else None for name, value in figures.items()}
+        | {f"{name} [{run}]": None if lot.priced else value for name, value in by_length.items()}
+        | {"Proved": "yes" if lot.proved else "no"}
     )
 
 
@@ -116,8 +134,7 @@ def cut_list(plan: Plan, taken: Takeoff) -> Table:
         | {"Opening": one.place.opening, "Piece": one.name, "Profile": one.profile, "Pieces": len(sticks)}
         | lengths(plan, {"Finished": one.length, "Cut to": one.length + fit(one.ends)})
         | lengths(plan, {"Width": one.width, "Depth": one.depth})
-        | {"Left or lower end": str(one.ends[0]), "Saw, left or lower": setting(one.saw[0])}
-        | {"Right or upper end": str(one.ends[1]), "Saw, right or upper": setting(one.saw[1])}
+        | {"Left or lower end": _end(one, 0), "Right or upper end": _end(one, 1)}
         | {"Bars": ranges(bar_of[s.number] for s in sticks), "Numbers": ranges(s.number for s in sticks)}
         | {"Note": one.note}
         for sticks in alike.values()
@@ -128,8 +145,9 @@ def cut_list(plan: Plan, taken: Takeoff) -> Table:
         "Cut list",
         as_built(pd.DataFrame(rows)),
         "Floor by floor, room by room, wall by wall: first what lies behind, then what stands round openings, then what"
-        " runs along the wall. Lengths are from long point to long point; cut to leaves room for a test fit. The saw is"
-        " set to miter / bevel, of a piece that lies flat, and, in brackets, to the miter of a crown that is nested.",
+        " runs along the wall. Lengths are from long point to long point; cut to leaves room for a test fit. An end"
+        " says how the saw is set: miter / bevel of a piece that lies flat; in brackets the miter of a crown that is"
+        " nested.",
         totals=("Pieces",),
         fast=3,
     )
@@ -190,14 +208,18 @@ def pieces(plan: Plan, taken: Takeoff) -> Table:
     return Table("pieces", "Pieces", pd.DataFrame(rows).round(PLACES))
 
 
-def setting(settings: Settings | None) -> str:
+def _end(stick: Stick, which: int) -> str:
+    """How an end of a piece is made, and how the saw is set for it."""
+    settings = stick.saw[which]
+    return f"{stick.ends[which]} {setting(settings)}" if settings else str(stick.ends[which])
+
+
+def setting(settings: Settings) -> str:
     """How the saw is set, in words: miter / bevel of what lies flat, and in brackets the miter of what is nested.
 
     >>> setting(Settings(Setting(31.6217, 33.8618), Setting(45.0, 0.0))), setting(Settings(Setting(0.0, 45.0)))
     ('31.62 / 33.86 (45)', '0 / 45')
     """
-    if settings is None:
-        return ""
     flat, nested = rounded(settings)
     return f"{flat.miter:g} / {flat.bevel:g}" + (f" ({nested.miter:g})" if nested else "")
 

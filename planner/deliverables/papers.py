@@ -8,7 +8,10 @@ from planner.files.names import free_name, is_file_name, slug
 from planner.planning.answer import Plan
 from planner.planning.frames import STANDS
 from planner.record.fingerprint import fingerprint_of
-from planner.units import INCHES_IN, METRIC, Unit
+from planner.units import INCHES_IN, METRIC, Unit, in_one_line
+
+LONGEST_NAME = 50
+"""A name at the foot of a page has no more characters than this."""
 
 
 @dataclass(frozen=True)
@@ -35,12 +38,13 @@ class Stamp:
 
     @property
     def words(self) -> str:
-        """All of it in one line, for the foot of a page.
+        """All of it in one line, long names cut, for the foot of a page.
 
         >>> Stamp("Larkmead", "Plainer upstairs", date(2030, 1, 31), "0f1e2d3c4b5a6978").words
         'Larkmead · Plainer upstairs · 2030-01-31 · inputs 0f1e2d3c4b5a6978'
         """
-        return f"{self.house} · {self.alternative} · {self.day.isoformat()} · inputs {self.fingerprint}"
+        house, alternative = (in_one_line(name, LONGEST_NAME) for name in (self.house, self.alternative))
+        return f"{house} · {alternative} · {self.day.isoformat()} · inputs {self.fingerprint}"
 
 
 def stamp_of(plan: Plan, day: date) -> Stamp:

@@ -1,15 +1,21 @@
 """What a plan costs, what is to be seen to, and what all of it rests on, as tables for paper."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from dataclasses import fields, replace
+from typing import Any
 
 import pandas as pd
 
 from planner.deliverables import tables
 from planner.deliverables.table import How, Table, Worked
+from planner.intent.model import Intent
+from planner.intent.words import difference
 from planner.planning.answer import Plan
 from planner.record.fingerprint import fingerprints
 from planner.takeoff.cost import Cost
+from planner.takeoff.rates import Figure
 from planner.takeoff.takeoff import Takeoff
+from planner.units import METRIC, format_size
 
 CENTS_OF_CENTS = 6
 """To how many places changes of a total are written, so that the range that is worked out from them is right to the
@@ -41,12 +47,10 @@ def cost_by(plan: Plan, by: str) -> Table:
 def rates(plan: Plan, cost: Cost) -> Table:
     """Every rate that counts in the cost, that first which moves the total most; what is not confirmed is an
     assumption."""
-    money = cost.currency
+    money, metric = cost.currency, plan.house.unit in METRIC
     frame = pd.DataFrame(
         [
-            {"Rate": figure.rate.name, "Confirmed": "yes" if figure.confirmed else "no", "Says": figure.rate.says}
-            | {"Unit": figure.rate.unit, "Value": figure.value, "Low": figure.low, "High": figure.high}
-            | {"Times": round(cost.amounts[name], PLACES) if name in cost.amounts else None}
+            {"Rate": name, "Confirmed": "yes" if figure.confirmed else "no", **_figure(figure, cost.amounts, metric)}
             | {
                 f"{CHEAPER} [{money}]": min(0.0, *cost.swings[name]),
                 f"{DEARER} [{money}]": max(0.0, *cost.swings[name]),
@@ -65,6 +69,21 @@ def rates(plan: Plan, cost: Cost) -> Table:
         " Low and high are the 10th and the 90th percentile of what it may be; the last figures say by how much the"
         " total changes where this rate alone is there.",
     )
+
+
+def _figure(figure: Figure, amounts: Mapping[str, float], metric: bool) -> dict[str, Any]:
+    """What a rate is per, its figures, and how much of it there is; in its metric unit for a metric house."""
+    rate = figure.rate
+    unit, one = [*rate.units.items()][-1 if metric else 0]
+    amount = amounts.get(rate.name)
+    return {
+        "Says": rate.says.replace("foot of", "metre of") if metric else rate.says,
+        "Unit": unit,
+        "Value": figure.value / one,
+        "Low": figure.low / one,
+        "High": figure.high / one,
+        "Times": None if amount is None else round(amount * one, PLACES),
+    }
 
 
 def checks(plan: Plan) -> Table:
@@ -101,10 +120,15 @@ def sources(plan: Plan, taken: Takeoff | None) -> Table:
 
 Row = tuple[str, str, str, str]
 
+AS_USUAL: dict[str, Any] = {
+    f.name: getattr(Intent(), f.name) for f in fields(Intent) if f.name not in ("name", "title", "author", "offered")
+}
+"""What an alternative says of a plan that says nothing of it."""
+
 
 def _inputs(plan: Plan) -> Iterator[Row]:
-    asked = (("style", plan.style), ("order", plan.order), ("canon", plan.canon), ("grade", plan.grade))
-    for what, value in asked:
+    chosen = (("style", plan.style), ("order", plan.order), ("canon", plan.canon), ("grade", plan.grade))
+    for what, value in chosen:
         yield "inputs", what, value, "the house or the alternative"
     found = fingerprints(plan.house, plan.intent, plan.stock, plan.library)
     for what, value in found._asdict().items():
@@ -114,7 +138,10 @@ def _inputs(plan: Plan) -> Iterator[Row]:
             value or "there is none",
             "SHA-256 (NIST, FIPS 180-4), 64 bits of it",
         )
-    for number, rule in enumerate(plan.intent.trim, 1):
+    intent = plan.intent
+    if asked := difference(replace(intent, **AS_USUAL), replace(intent, trim=()), plan.house.unit):
+        yield "inputs", "the alternative", asked, "the designer"
+    for number, rule in enumerate(intent.trim, 1):
         yield "inputs", f"trim rule {number}", rule.words(plan.house.unit), "the designer"
 
 
@@ -124,8 +151,8 @@ def _allowances(plan: Plan, taken: Takeoff | None) -> Iterator[Row]:
     known = plan.library.takeoff
     for row in known.allowances:
         value, own = getattr(taken.allowances, row.name), row.name in plan.house.takeoff
-        unit = "degrees" if row.name == "scarf" else "in"
-        yield "cutting", row.name.replace("_", " "), f"{row.says}: {value:g} {unit}", "the house" if own else row.source
+        shown = f"{value:g}°" if row.name == "scarf" else format_size(value, plan.house.unit)
+        yield "cutting", row.name.replace("_", " "), f"{row.says}: {shown}", "the house" if own else row.source
     yield "cutting", "boards", "what boards come in, dressed", known.boards.source
 
 

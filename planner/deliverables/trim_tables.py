@@ -12,7 +12,7 @@ from planner.trim.packages import Element, Package
 from planner.units import INCHES_IN, format_size, section_unit
 from planner.walls.both_faces import hanging
 from planner.walls.layout import WallLayout
-from planner.walls.openings import DOORS, UNCASED, Surround, hung
+from planner.walls.openings import DOORS, UNCASED, Surround, casing_of, hung
 
 
 def rooms(plan: Plan) -> Table:
@@ -23,8 +23,8 @@ def rooms(plan: Plan) -> Table:
         "rooms",
         "Rooms",
         as_built(frame),
-        "Every room with its tier, and why. Target is the tier that the room asks for by itself; the cost index is"
-        " wall length in feet times the part of the wall's height that is trimmed.",
+        "Every room with its tier, and why. Target is the tier that the room asks for by itself; the cost index"
+        " goes by the length of the walls and the part of their height that is trimmed.",
         fast=2,
     )
 
@@ -106,10 +106,11 @@ def _of_room(plan: Plan, planned: RoomPlan) -> Iterator[dict[str, Any]]:
 def _there(plan: Plan, room: str) -> set[str]:
     """The elements that there is a place for in a room: without a fireplace none has a mantel, whatever its package."""
     walls, hangs = plan.walls[room], {"door leaf": DOORS, "sash": ("window",)}
-    found = {solid.element for layout in walls for solid in layout.solids}
-    found |= {piece.element for piece in plan.pieces[room]}
-    kinds = {around.aperture.kind for layout in walls for around in layout.surrounds}
-    return found | {element for element, of in hangs.items() if kinds & set(of)}
+    found = {solid.element for layout in walls for solid in layout.solids if not solid.opening}
+    for around in (around for layout in walls for around in layout.surrounds):
+        found |= {element.element for element in _standing(plan.package_of[room], around)}
+        found |= {element for element, kinds in hangs.items() if around.aperture.kind in kinds}
+    return found
 
 
 def _sizes(plan: Plan, element: Element) -> dict[str, float | None]:
@@ -158,6 +159,13 @@ def _opening(
 
 def _round(package: Package, around: Surround) -> str:
     """What stands round an opening on one face, element by element, each with its size."""
-    at = package.at(around.aperture.name)
-    found = (at.element(name) for name in dict.fromkeys(solid.element for solid in around.solids))
-    return "\n".join(f"{e.element}: {e.form}, {format_size(e.size, at.unit)}" for e in found if e is not None)
+    found = _standing(package, around)
+    return "\n".join(f"{e.element}: {e.form}, {format_size(e.size, package.unit)}" for e in found)
+
+
+def _standing(package: Package, around: Surround) -> tuple[Element, ...]:
+    """The elements that stand round an opening; a window has its own casing."""
+    at, kind = package.at(around.aperture.name), around.aperture.kind
+    names = dict.fromkeys(solid.element for solid in around.solids)
+    found = (casing_of(kind, at) if name == "casing" else at.element(name) for name in names)
+    return tuple(element for element in found if element is not None)

@@ -5,6 +5,7 @@ program shows which works out nothing. A text is never a formula, whatever it be
 """
 
 import io
+import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from datetime import datetime, time
 from math import ceil
@@ -33,11 +34,12 @@ height of a line [px]."""
 HEAD_SIZE = 1.1 * SIZE
 """Headings are bold, and as wide as plain type of this size [px]."""
 
-NARROWEST, WIDEST, PADDING = 36.0, 270.0, 14.0
+NARROWEST, WIDEST, PADDING = 36.0, 270.0, 16.0
 """Widths of columns [px]; what is longer is wrapped. A cell's text keeps so much from both sides together."""
 
-COMMON = 0.95
-"""A column is as wide as this part of its cells asks for: the few that are longer are wrapped."""
+NARROW, COMMON = 90.0, 0.95
+"""A column is as wide as all its cells ask for up to so much [px], above it as this part of them: the few that are
+longer are wrapped."""
 
 UPRIGHT = 860.0
 """A sheet no wider than this goes on a page that stands upright [px]; any other on a sheet on its side."""
@@ -45,14 +47,14 @@ UPRIGHT = 860.0
 SPREAD = 700.0
 """What is to be known of a sheet is written across columns as wide as this together [px]."""
 
-LONGEST_FOOTER = 200
+LONGEST_FOOTER = 230
 """Characters of the stamp at the foot of a page; a footer takes 255 with its codes (from memory)."""
 
 ON_SIDE, UPRIGHT_PAPER = {"ANSI B": 3, "A3": 8}, {"ANSI B": 1, "A3": 9}
 """The codes of papers in a workbook: tabloid, which is ANSI B, and A3; letter and A4 (ECMA-376, part 1, 18.3.1.63; from
 memory)."""
 
-FORMATS: Mapping[str, str] = {"in": "# ??/??", "mm": "0", "ft": "#,##0.0#", "m": "#,##0.0#", "°": "0.00", "%": "0.0"}
+FORMATS: Mapping[str, str] = {"in": "# ??/??", "mm": "0", "ft": "#,##0.00", "m": "#,##0.00", "°": "0.00", "%": "0.0"}
 """How numbers are written, by their unit; money, whose unit is a currency, to the cent."""
 
 MONEY, WHOLE, ANY = "#,##0.00", "#,##0", "@"
@@ -238,9 +240,14 @@ def _page(book: _Book, sheet: Any, *, upright: bool) -> None:
         sheet.set_landscape()
     sheet.fit_to_pages(1, 0)
     sheet.set_margins(left=0.5, right=0.5, top=0.5, bottom=0.7)
-    words = book.stamp.words[:LONGEST_FOOTER].replace("&", "&&")
-    sheet.set_footer(f"&L&8{words}&R&8&A, &P / &N")
+    sheet.set_footer(f"&L&8{_footer(book.stamp.words)}&R&8&A, &P / &N")
     sheet.hide_gridlines(2)
+
+
+def _footer(words: str) -> str:
+    """Words as a footer has them, in which an ampersand begins a code and two are one."""
+    doubled = words.replace("&", "&&")
+    return doubled if len(doubled) <= LONGEST_FOOTER else words.replace("&", "+")
 
 
 def _head(book: _Book, align: str, column: int) -> Any:
@@ -273,11 +280,12 @@ def _number(shown: str) -> str:
 
 
 def _width(heading: str, cells: Sequence[Cell], shown: str) -> float:
-    """How wide a column is [px]: for most of its cells, and for the longest word of its heading."""
-    word = max((theme.text_width(word, HEAD_SIZE) for word in heading.split()), default=0.0)
+    """How wide a column is [px]: for most of its cells, and for the longest word of its heading, or its unit."""
+    word = max((theme.text_width(word, HEAD_SIZE) for word in re.findall(r"\[.*\]|\S+", heading)), default=0.0)
     lines = sorted(max(map(_wide, _text(cell, shown).split("\n"))) for cell in cells)
     common = lines[ceil(COMMON * len(lines)) - 1] if lines else 0.0
-    return min(max(word, common, NARROWEST) + PADDING, WIDEST)
+    asked = max(min(max(lines, default=0.0), NARROW), common)
+    return min(ceil(max(word, asked, NARROWEST) + PADDING), WIDEST)
 
 
 def _wide(text: str) -> float:

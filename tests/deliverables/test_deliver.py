@@ -3,15 +3,17 @@
 import json
 import os
 import signal
+from dataclasses import replace
 from datetime import date
 
 import pytest
 
-from planner import HouseFault, Intent, Wish, demo_house, plan, read_house
+from planner import Existing, House, HouseFault, Intent, Opening, Room, Wish, demo_house, plan, read_house
 from planner.deliverables import deliver as module
 from planner.deliverables.deliver import LIST, deliver, delivered_object
 from planner.deliverables.papers import Paper
 from planner.files.storage import settled
+from planner.takeoff import takeoff
 from tests.files.dying import killed_at, moments
 from tests.house.conftest import state
 
@@ -159,3 +161,37 @@ def test_a_run_killed_at_any_call_of_the_system_leaves_all_or_none(makers, tmp_p
         run()
         assert state(folder) == after
     assert found == {True, False}
+
+
+LODGE = House(
+    "Lodge",
+    ("Parlor",),
+    (Room("Parlor", "Ground", "parlor", 264.0, 192.0, 120.0),),
+    (Opening("Front", "door", "Parlor", "outside", "S", 100.0, 36.0, 84.0),),
+)
+ODD = {
+    "all of it stays": replace(LODGE, existing=(Existing("Parlor", "all"),)),
+    "no opening": replace(LODGE, openings=()),
+    "metric": replace(LODGE, unit="m", currency="EUR"),
+    "as it is": LODGE,
+}
+
+
+@pytest.mark.parametrize("name", ODD)
+def test_any_house_has_papers(tmp_path, name):
+    made = plan(ODD[name], Intent(title=name))
+    done = deliver(made, tmp_path, FIRST)
+    names = {paper.name for paper in done.papers}
+    assert {"job-note.pdf", "job-note.txt", "workbook.xlsx", "tables/rooms.csv", "tables/sources.csv"} <= names
+    assert ("tables/cut-list.csv" in names) == (name != "all of it stays")
+    assert done.size.name == ("A3" if name == "metric" else "ANSI B")
+    assert (tmp_path / "job-note.txt").read_text("utf-8").splitlines()[1] == done.stamp.words
+
+
+def test_a_house_that_is_too_large_to_be_taken_off_has_papers_without_a_cut_list(tmp_path, monkeypatch):
+    monkeypatch.setattr(takeoff, "MOST_PIECES", 10)
+    made = plan(LODGE)
+    names = {paper.name for paper in deliver(made, tmp_path, FIRST).papers}
+    assert made.takeoff is None and {"workbook.xlsx", "tables/trim-by-room.csv"} <= names
+    assert not names & {"tables/cut-list.csv", "tables/cost-by-room.csv", "tables/pieces.csv"}
+    assert "To buy: more than is taken off at once" in (tmp_path / "job-note.txt").read_text("utf-8")

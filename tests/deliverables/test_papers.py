@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from planner import Intent, demo_house, plan, read_house
-from planner.deliverables.papers import SIZES, Paper, is_paper_name, paper_name, stamp_of, usual_size
+from planner.deliverables.papers import SIZES, Paper, Stamp, is_paper_name, paper_name, stamp_of, usual_size
 
 HOUSE, _ = read_house(demo_house())
 DAY = date(2030, 1, 31)
@@ -57,3 +57,11 @@ def test_paper_is_as_large_as_its_standard_says():
     assert [round(side * 25.4, 6) for side in SIZES["A3"].sheet] == [420, 297]
     assert SIZES["A3"].page[1] == SIZES["A3"].sheet[1] and SIZES["A3"].page[0] * 2 == SIZES["A3"].sheet[0]
     assert usual_size("in").name == "ANSI B" and usual_size("m").name == "A3"
+
+
+def test_the_words_of_a_stamp_go_on_one_line_whatever_is_called_what():
+    long = Stamp("House\n" * 50, "& " * 100, DAY, "0f1e2d3c4b5a6978")
+    assert (
+        len(long.words) < 150 and "\n" not in long.words and long.words.endswith("2030-01-31 · inputs 0f1e2d3c4b5a6978")
+    )
+    assert long.lines[0] == ("House", "House\n" * 50)

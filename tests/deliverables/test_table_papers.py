@@ -6,6 +6,7 @@ import io
 import pandas as pd
 import pytest
 
+from planner.deliverables import table_papers as module
 from planner.deliverables.all_tables import all_tables
 from planner.deliverables.order_tables import pieces
 from planner.deliverables.table_files import FORMULA
@@ -52,3 +53,11 @@ def test_every_piece_is_told_once_with_the_bar_that_it_is_cut_from():
     assert [int(row["Number"]) for row in rows] == [stick.number for stick in made.takeoff.sticks]
     bars = {number: bar.number for bar in made.takeoff.bars for number in bar.sticks}
     assert all(int(row["Bar"]) == bars[int(row["Number"])] for row in rows)
+
+
+def test_a_table_of_very_many_rows_goes_into_several_files_and_none_is_lost(monkeypatch):
+    monkeypatch.setattr(module, "MOST_ROWS", 300)
+    made = hostile()
+    papers = [p for p in table_papers(made, stamp(made), SIZE) if p.name.startswith("tables/pieces")]
+    assert [p.name for p in papers] == ["tables/pieces.csv", "tables/pieces-2.csv", "tables/pieces-3.csv"]
+    assert [int(row["Number"]) for p in papers for row in read(p)] == [s.number for s in made.takeoff.sticks]

@@ -1,6 +1,7 @@
 """The workbook: what a spreadsheet makes of it is what the plan says, to the cent, and no text in it does anything."""
 
 import io
+from dataclasses import replace
 
 import openpyxl
 import pytest
@@ -172,3 +173,13 @@ def test_what_is_changed_by_hand_reaches_the_totals(worked_out):
     assert of(after, "Order", "Count") - of(before, "Order", "Count") == 1
     amounts = (of(sheets, "Order", "Amount [USD]") for sheets in (after, before))
     assert next(amounts) - next(amounts) == pytest.approx(line.price)
+
+
+@pytest.mark.parametrize("name", ["Bell & Daughters", "&" * 200])
+def test_a_footer_holds_any_name(name):
+    made = demo()
+    named = replace(stamp(made), house=name, alternative=name)
+    book = openpyxl.load_workbook(io.BytesIO(workbook_bytes(all_tables(made)[:1], (), named, SIZE)))
+    footer = book["Rooms"].oddFooter.left.text
+    assert footer.endswith(named.fingerprint) and len(footer) < 240
+    assert ("Bell && Daughters" in footer) == (name == "Bell & Daughters")

@@ -53,7 +53,7 @@ def pdf(sheets: Sequence[Sheet], stamp: Stamp, frame: Frame, title: str) -> byte
     figures: dict[str, str] = {}
     said = _set(sheets, stamp, frame, title, figures)
     sources: Any = {  # files by name; the types of the library know of one source alone
-        "main": files(__package__).joinpath("set.typ").read_bytes(),
+        "main": files("planner.deliverables").joinpath("typst_templates", "drawing_set.typ").read_bytes(),
         "set.json": json.dumps(said, ensure_ascii=False).encode("utf-8", "replace"),
         **{name: svg.encode("utf-8", "replace") for svg, name in figures.items()},
     }
