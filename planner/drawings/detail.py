@@ -17,7 +17,7 @@ from planner.walls.parts import Part
 ASIDE, UNDER, OVER = 5.0, 5.0, 3.0
 """How much of the wall is shown beside an opening's trim, under its ears, and over it [in]."""
 
-HALF = 16.0
+HALF = 14.0
 """How much of an opening is shown at its head, from the jamb [in]."""
 
 DROP = 10.0

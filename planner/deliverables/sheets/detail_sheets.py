@@ -27,8 +27,8 @@ from planner.walls.layout import WallLayout
 from planner.walls.openings import CASED, Surround
 from planner.walls.parts import Part
 
-WIDEST, TALLEST = 7.4, 6.9
-"""What a detail may take at the most [in]."""
+WIDEST = 7.4
+"""A detail is no wider than this [in], so that two stand side by side."""
 
 GAP, UNDER, BAR = 0.35, 0.1, 0.1
 """Plain paper round a detail and over its caption, and what its scale bar takes [in]."""
@@ -61,7 +61,7 @@ class _Piece(NamedTuple):
 
 def detail_sheets(plan: Plan, frame: Frame) -> Iterator[Sheet]:
     """One of each kind of head and of chimneypiece of every package, several a sheet; none where there are none."""
-    pieces = [_piece(detail, title, said) for detail, title, said in _details(plan)]
+    pieces = [_piece(detail, title, said, frame) for detail, title, said in _details(plan)]
     places = packed([piece.size for piece in pieces], frame.across, frame.down, GAP)
     for n in range(max((place.sheet for place in places), default=-1) + 1):
         items: list[Item] = []
@@ -93,18 +93,19 @@ def _examples(plan: Plan, package: Package) -> dict[str, tuple[WallLayout, Surro
     return found
 
 
-def _piece(detail: Detail, title: str, said: list[str]) -> _Piece:
-    """A detail at the largest scale at which it keeps within its limits, else at the smallest."""
+def _piece(detail: Detail, title: str, said: list[str], frame: Frame) -> _Piece:
+    """A detail at the largest scale at which it is no wider than WIDEST and a sheet holds it, else at the smallest."""
     for scale in detail_scales(detail.layout.unit):
         strings = measured(detail, scale)
         box = round_all(detail.shown, bounds(strings))
-        if (box.x1 - box.x0) / scale.ratio <= WIDEST and (box.y1 - box.y0) / scale.ratio <= TALLEST:
+        picture, drawn = figure_of(wall(detail.layout, scale), detail.shown, scale), figure_of(strings, box, scale)
+        room = drawn.width - 0.35
+        heading, words = lines(title, room, "label"), paragraph([scale.words, *said], room, "small")
+        dx, dy = (detail.shown.x0 - box.x0) / scale.ratio, (box.y1 - detail.shown.y1) / scale.ratio
+        piece = _Piece(picture, drawn, dx, dy, heading, words, bar_figure(scale))
+        if drawn.width <= WIDEST and piece.size[1] <= frame.down:
             break
-    picture, drawn = figure_of(wall(detail.layout, scale), detail.shown, scale), figure_of(strings, box, scale)
-    room = drawn.width - 0.35
-    heading, words = lines(title, room, "label"), paragraph([scale.words, *said], room, "small")
-    dx, dy = (detail.shown.x0 - box.x0) / scale.ratio, (box.y1 - detail.shown.y1) / scale.ratio
-    return _Piece(picture, drawn, dx, dy, heading, words, bar_figure(scale))
+    return piece
 
 
 def _items(piece: _Piece, x: float, y: float, number: int) -> Iterator[Item]:

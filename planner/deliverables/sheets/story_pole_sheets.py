@@ -35,7 +35,7 @@ ABREAST, GAP = 2, 0.4
 """So many poles stand side by side on a sheet, and what is kept between them [in]."""
 
 HEAD = ("Mark", "From the floor", "From the ceiling", "Where")
-SHARES = (0.36, 0.16, 0.17, 0.31)
+SHARES = (0.34, 0.175, 0.175, 0.31)
 """The columns of a pole's table, and how its width is shared out."""
 
 NAMED = 1
