@@ -46,7 +46,7 @@ def _(folder, shown):
     get_noted, wake_noted = mo.state(None, allow_self_loops=True)
     get_spoken, set_spoken = mo.state(answering.spoken(folder), allow_self_loops=True)
     get_sent, wake_sent = mo.state(None)
-    get_costed, wake_costed = mo.state(None)
+    get_costed, wake_costed = mo.state(None, allow_self_loops=True)
     tell = shown | {"refusal": set_refusal, "drawn": wake_drawn, "noted": wake_noted}
     tell |= {"spoken": set_spoken, "sent": wake_sent}
     till = cost.till(wake_costed, tell)

@@ -1,5 +1,8 @@
 """The tab of cost and order: a budget in money, rates kept, lists unfolded and taken."""
 
+import re
+from zipfile import ZipFile
+
 import pytest
 
 from planner import read_house, read_intent
@@ -49,6 +52,22 @@ def test_what_is_bought_and_cut_is_listed_and_taken(desk):
     with desk.expect_download() as taken:
         line.get_by_text("CSV").click()
     assert taken.value.suggested_filename.endswith("_cut-list.csv")
+    tab(desk, "Rooms")
+
+
+def test_all_papers_are_made_and_taken(desk, tmp_path):
+    tab(desk, "Cost")
+    desk.get_by_role("button", name="Make all papers").click()
+    desk.get_by_text("Making the papers").wait_for()
+    take = desk.get_by_text(re.compile("^Take the papers"))
+    take.wait_for()
+    with desk.expect_download() as taken:
+        take.click()
+    assert taken.value.suggested_filename == "thornapple-house_as-the-house-stands_papers.zip"
+    taken.value.save_as(tmp_path / "papers.zip")
+    with ZipFile(tmp_path / "papers.zip") as papers:
+        assert papers.testzip() is None
+        assert {name.rpartition(".")[2] for name in papers.namelist()} >= {"csv", "pdf", "txt", "xlsx"}
     tab(desk, "Rooms")
 
 

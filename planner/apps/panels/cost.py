@@ -11,7 +11,8 @@ from planner.apps import pages, screen
 from planner.apps.changes import Changes
 from planner.apps.costing import Costing
 from planner.apps.houses import Tell
-from planner.apps.panels import paying
+from planner.apps.panels import papers, paying
+from planner.apps.panels.papers import Papers
 from planner.apps.tables import Make
 from planner.apps.typed import Typed
 from planner.deliverables import order_tables, tables
@@ -58,16 +59,18 @@ def budget(house: House, changes: Changes) -> mo.ui.text:
 
 
 class Till(NamedTuple):
-    """What the tab needs besides a plan: who takes it off meanwhile, what is written of rates, and who is told."""
+    """What the tab needs besides a plan: who takes it off meanwhile, its papers, what is written of rates, and who is
+    told."""
 
     costing: Costing
+    papers: Papers
     typed: Typed
     tell: Tell
 
 
 def till(costed: Callable[[object], None], tell: Tell) -> Till:
-    """A page's till; `costed` is called when a plan is taken off."""
-    return Till(Costing(costed), Typed(), tell)
+    """A page's till; `costed` is called when a plan is taken off, or its papers are asked for."""
+    return Till(Costing(costed), Papers(costed), Typed(), tell)
 
 
 def shown(planned: Plan, changes: Changes, till: Till, dark: bool, width: int) -> tuple[object, mo.Html]:
@@ -79,6 +82,7 @@ def shown(planned: Plan, changes: Changes, till: Till, dark: bool, width: int) -
     house, library = planned.house, planned.library
     most = budget(house, changes)
     fields = paying.fields(house, library, till.typed)
+    made = till.papers.control(planned)
     keep = paying.keeping(changes.desk.folder, house, library, till.typed, till.tell)
     goes_to = pages.folds({f"By {by.lower()}": _goes_to(planned, by, dark, width) for by in COST_BY if by != FIRST})
     narrow = width == screen.NARROW_CHART
@@ -89,9 +93,10 @@ def shown(planned: Plan, changes: Changes, till: Till, dark: bool, width: int) -
             goes_to,
             pages.show(_one_more(planned, narrow), _order(planned, narrow), _cut_list(planned)),
             paying.view(fields, keep, house, library, narrow),
+            papers.view(made),
         ]
     )
-    return (most, fields, keep, goes_to), view
+    return (most, fields, keep, goes_to, made), view
 
 
 def _said(planned: Plan) -> Iterator[pages.Markup]:

@@ -1,6 +1,7 @@
 """How sheets are laid out: packing, parts that overlap, lines of text, numbers."""
 
 import random
+import re
 
 import pytest
 
@@ -78,6 +79,8 @@ def test_every_profile_of_the_plan_and_every_section_is_at_full_size():
         if e.element in demo().sections[package]
     }
     assert codes
+    sold = {profile.code for profile in demo().stock.profiles}
+    assert set(re.findall(r"Profile (\S+)", titles)) <= sold
     assert [code for code in codes if f"Profile {code}" not in titles] == []
     for name in (
         "Crown: cornice, frieze and taenia",
