@@ -161,6 +161,22 @@ def test_theirs_is_overwritten_only_knowingly(folder, overtaken):
     assert cell(folder, "rooms.csv", 0, "notes") == "mine" and cell(folder, "rooms.csv", 1, "ceiling") != before
 
 
+def test_theirs_is_not_overwritten_where_their_other_tables_go_with_it_and_the_ways_on_stay(folder, screen):
+    other = Screen(folder)
+    screen.type("rooms.csv", 0, notes="mine")
+    other.type("rooms.csv", 1, room="Their Room")
+    assert other.save() is None
+    theirs = read_cells(folder, "rooms.csv")
+    screen.save()
+    screen.press("Overwrite theirs")
+    refusal = screen.told["refusal"][-1]
+    assert refusal.faults and [change.kind for change in refusal.overtaken["rooms.csv"]] == ["changed"]
+    assert read_cells(folder, "rooms.csv") == theirs
+    screen.press("Put mine into theirs")
+    assert screen.save() is None
+    assert (cell(folder, "rooms.csv", 0, "notes"), cell(folder, "rooms.csv", 1, "room")) == ("mine", "Their Room")
+
+
 def test_mine_is_dropped_where_that_is_asked_for(folder, overtaken):
     overtaken.save()
     overtaken.press("Keep theirs, drop mine")
