@@ -372,10 +372,11 @@ def _(changes, house, opened, tab, tell, typed):
 
 
 @app.cell
-def _(dark, drawn, house, opened, tell, typed):
+def _(changes, dark, drawn, get_settled, house, opened, room, tab, tell, typed):
     add_profile = keeping.adding(drawn, house, opened, tell, typed)
-    keeping.view(drawn, add_profile, house, opened, dark)
-    return (add_profile,)
+    schedule_taken = tabs.taken(tab.value, get_settled(), room, changes)
+    keeping.view(drawn, add_profile, house, opened, dark, schedule_taken)
+    return add_profile, schedule_taken
 
 
 @app.cell

@@ -57,7 +57,8 @@ def told(kind: Kind, unfolded: bool = False) -> pages.Markup:
 def _alike(alike: Sequence[Check]) -> pages.Markup:
     """Checks that ask for the same, with what they have in common told once."""
     check, common = alike[0], {_message(one) for one in alike}
-    said = [pages.element("p", next(iter(common)))] if len(common) == 1 else []
+    words = next(iter(common))
+    said = [pages.element("p", words[:1].upper() + words[1:])] if len(common) == 1 else []
     places = [_place(one, with_message=len(common) > 1) for one in alike if one.room or len(common) > 1]
     return pages.element(
         "div",
