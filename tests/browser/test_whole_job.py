@@ -184,6 +184,16 @@ def test_an_address_opens_a_room_and_a_tab_and_a_missing_alternative_is_said(ser
     until(page, lambda: "tab=Walk" in page.url and "room=Library" in page.url)
 
 
+def controls_on(page):
+    """What of a page is worked with, but for a table's cells, which are what it says, and the titles of folds."""
+    found = page.locator("button, select, input, textarea").evaluate_all(
+        """all => all.filter(e => e.checkVisibility() && e.getBoundingClientRect().height > 1
+            && !e.closest('.bd-table') && !e.getRootNode().host?.localName.endsWith('accordion'))
+            .map(e => e.outerHTML.slice(0, 90))"""
+    )
+    return found
+
+
 def test_paper_has_what_is_folded_away_and_none_of_the_controls(serve, page):
     opened(page, serve("design"))
     tab(page, "Checks")
@@ -197,6 +207,21 @@ def test_paper_has_what_is_folded_away_and_none_of_the_controls(serve, page):
         " && !['visible', 'clip'].includes(getComputedStyle(e).overflowY)).map(e => e.className)"
     )
     assert cut == []
+    page.set_viewport_size({"width": 816, "height": 1056})  # a sheet of Letter at 96 px to the inch
+    for name in (*TABS, "House"):
+        page.emulate_media(media="screen")
+        tab(page, name)
+        page.wait_for_load_state("networkidle")
+        page.emulate_media(media="print")
+        until(page, lambda: controls_on(page) == [])
+        wide = page.locator(".pl-drawing svg, .bd-plan").evaluate_all(
+            "all => all.filter(e => e.getBoundingClientRect().right > innerWidth + 1).length"
+        )
+        assert wide == 0, name
+        unbroken = page.locator("#App div").evaluate_all(
+            "all => all.filter(e => /flex/.test(getComputedStyle(e).display) && e.clientHeight > innerHeight).length"
+        )
+        assert unbroken == 0, name
     assert page.pdf(format="Letter").count(b"/Type /Page\n") + page.pdf(format="Letter").count(b"/Type /Page ") >= 2
     page.emulate_media(media="screen")
 

@@ -125,7 +125,7 @@ def view(
     written = _seen(_cells(drawn, house), house, opened, dark)
     inner = pages.beside(*drawn.elements.values(), button)
     fold = pages.folded("A profile of your own", pages.control(inner), pages.control(written))
-    return pages.show(fold, *([pages.control(below)] if below else []))
+    return pages.show(pages.element("div", fold, class_="pl-own"), *([pages.control(below)] if below else []))
 
 
 def _seen(cells: Mapping[str, str], house: House, opened: Opened, dark: bool) -> mo.Html:
