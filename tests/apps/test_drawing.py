@@ -5,6 +5,7 @@ import shutil
 import tomllib
 
 import pytest
+from shapely import Polygon
 
 from planner import new_house, read_house
 from planner.apps import tabs
@@ -380,3 +381,14 @@ def test_a_file_of_a_house_that_is_blank_opens_on_the_board(tmp_path):
     new_house(tmp_path / "lodge")
     house, _ = read_house(tmp_path / "lodge")
     assert tabs.is_begun(house) and Drawing(tmp_path / "lodge").is_blank
+
+
+def test_a_name_stands_in_the_widest_part_of_a_room_and_is_told_how_wide_that_is(folder, screen):
+    rooms = {one["name"]: one for one in screen.drawing.shown()["plan"]["rooms"]}
+    pantry, corners = rooms["Butler's Pantry"], rooms["Butler's Pantry"]["corners"]
+    assert not pantry["is_rectangular"]
+    (x, y), dx, dy = pantry["middle"], pantry["width"] / 2 - 1, pantry["height"] / 2 - 1
+    ends = [(x - dx, y - dy), (x - dx, y + dy), (x + dx, y + dy), (x + dx, y - dy)]
+    assert Polygon(corners).contains(Polygon(ends))
+    hall = rooms["Dining Room"]
+    assert (hall["width"], hall["height"]) == (22 * 12, 16 * 12)

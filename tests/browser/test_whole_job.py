@@ -91,6 +91,10 @@ def test_by_the_keys_alone(serve, page, folder):
     reach(page, page.get_by_role("button", name="Undo"), "Shift+Tab")
     page.keyboard.press("Enter")
     page.get_by_text("Taken back: chair rail in tier 2: moulded rail.").wait_for()
+    reach(page, page.get_by_role("button", name="Save", exact=True))
+    page.keyboard.press("Enter")
+    page.get_by_text("Saved as By the keys.").wait_for()
+    assert read_intent(folder, "By the keys").trim == ()
 
     turn(page, "Walls")
     take = page.get_by_role("button", name="SVG", exact=True).or_(page.get_by_role("link", name="SVG", exact=True))
@@ -98,6 +102,10 @@ def test_by_the_keys_alone(serve, page, folder):
     with page.expect_download() as caught:
         page.keyboard.press("Enter")
     assert Path(caught.value.path()).read_bytes().startswith(b"<svg ")
+
+
+TAPPED = (0.17, 0.67)
+"""Where the Drawing Room is on the plan of a phone, in parts of its width and height from the top left."""
 
 
 def test_by_touch_on_a_phone(serve, chromium, folder):
@@ -111,7 +119,12 @@ def test_by_touch_on_a_phone(serve, chromium, folder):
         show.select_option(name)
         until(page, lambda: show.input_value() == name)
 
+    box = settled(page, page.locator("canvas, svg.marks").first)
+    page.touchscreen.tap(box["x"] + TAPPED[0] * box["width"], box["y"] + TAPPED[1] * box["height"])
+    turned("One room")
+    page.get_by_role("heading", name="Drawing Room: tier").wait_for()
     page.get_by_label("Room on the plan").select_option(label="Library, tier 3 Family")
+    page.get_by_role("heading", name="Library: tier").wait_for()
     turned("Rooms")
     controls(page, "Library").first.tap()
     controls(page, "Library").first.select_option("4")
@@ -136,6 +149,9 @@ def test_by_touch_on_a_phone(serve, chromium, folder):
     until(page, lambda: "By touch" in list_intents(folder))
     page.get_by_role("button", name="Undo").tap()
     page.get_by_text("Taken back: chair rail in tier 2: moulded rail.").wait_for()
+    page.get_by_role("button", name="Save", exact=True).tap()
+    page.get_by_text("Saved as By touch.").wait_for()
+    assert read_intent(folder, "By touch").trim == ()
     turned("Walls")
     with page.expect_download() as caught:
         page.get_by_role("button", name="SVG", exact=True).or_(

@@ -127,7 +127,7 @@ function roomShape(room, at) {
 /** A finger on what can be dragged drags it, and does not scroll the page. */
 const held_still = (event) => event.cancelable && event.preventDefault();
 
-/** Name, use and size in the middle of a room, as large as the screen asks and no wider than the room. */
+/** Name, use and size in the middle of where a room is widest, as large as the screen asks and no wider than that. */
 function lettering(room, scale) {
   const [x, y] = room.middle;
   const size = 12 / scale;
