@@ -137,6 +137,14 @@ def test_a_fault_leads_to_its_row_and_a_row_is_removed(begun, folder):
     assert [one.name for one in read_house(folder)[0].rooms] == ["Entry Hall"]
 
 
+def test_a_name_that_is_too_wide_for_its_room_goes_on_in_the_next_line(serve, page, folder):
+    opened(page, serve("design"))
+    tab(page, "House")
+    name = room(page, "Powder Room").locator(".bd-name")
+    until(page, lambda: name.all_text_contents() == ["Powder", "Room"])
+    assert room(page, "Drawing Room").locator(".bd-name").all_text_contents() == ["Drawing Room"]
+
+
 def test_a_long_table_is_turned_page_by_page(serve, page, folder):
     opened(page, serve("design"))
     tab(page, "House")

@@ -136,7 +136,9 @@ function lettering(room, scale) {
   const fits = Math.max(1, Math.floor((room.height * scale) / 15));
   const said = [room.size, room.fault ? "▲ see below" : room.use];
   const whole = said.filter((text) => text.length <= most && text !== room.name.toLowerCase());
-  const lines = [cut(room.name || "no name"), ...whole].slice(0, Math.min(3, fits));
+  const broken = inLines(room.name || "no name", most);
+  const name = (broken.length > fits ? [room.name] : broken).map(cut);
+  const lines = [...name, ...whole].slice(0, Math.min(name.length + 2, fits));
   return lines.map((text, place) =>
     h(
       "text",
@@ -144,11 +146,22 @@ function lettering(room, scale) {
         x,
         y: -y + (place - (lines.length - 1) / 2) * size * 1.2 + size * 0.35,
         "font-size": size,
-        class: place ? "bd-small" : "bd-name",
+        class: place < name.length ? "bd-name" : "bd-small",
       },
       text,
     ),
   );
+}
+
+/** A text broken between its words into lines of so many letters at most, where words are no longer. */
+function inLines(text, most) {
+  const lines = [];
+  for (const word of text.split(" ")) {
+    const longer = `${lines.at(-1)} ${word}`;
+    if (lines.length && longer.length <= most) lines[lines.length - 1] = longer;
+    else lines.push(word);
+  }
+  return lines;
 }
 
 function keyed(event, room, { state, tell }) {
