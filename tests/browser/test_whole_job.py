@@ -179,8 +179,20 @@ def test_no_view_is_longer_than_three_screens_and_the_pictures_stay_in_it(serve,
         page.wait_for_timeout(300)
         shown = [box for cell in ("pictures", "walks") if (box := _in_view(page, cell, height))]
         assert len(shown) == (2 if width > 700 else 1), f"{name}: {shown}"
+        page.mouse.move(width - 60, height - 40)  # what is pointed at is lifted, and goes behind what stays in view
+        page.mouse.move(width - 60, height - 60)
+        stays = ("pictures", "controls", "tabs_of_the_page") if width > 700 else ("pictures",)
+        assert [cell for cell in stays if page.evaluate(IN_FRONT, cell) != cell] == [], name
         page.evaluate("document.getElementById('App').scrollTop = 0")
     context.close()
+
+
+IN_FRONT = """cell => {
+    const box = document.querySelector(`[data-cell-name=${cell}]`).getBoundingClientRect();
+    const top = document.elementFromPoint(box.right - 100, box.bottom - 4);
+    return top?.closest('[data-cell-name]')?.dataset.cellName;
+}"""
+"""Which cell is seen in the lower right corner of one."""
 
 
 def _in_view(page, cell, height):
