@@ -187,12 +187,11 @@ def walks(dark, get_picked, picture, planned, width):
 
 @app.cell
 def _(afterwards, changes, planned, tell):
-    # After the charts, all else follows.
-    def _settle(plan=planned, settled=tell["settled"]):
+    def _all_but_the_charts(plan=planned, settled=tell["settled"]):
         settled(plan)
         changes.settle()
 
-    afterwards.do(_settle)
+    afterwards.do(_all_but_the_charts)
     return
 
 
@@ -374,10 +373,11 @@ def _(changes, house, opened, tab, tell, typed):
 
 
 @app.cell
-def _(dark, drawn, house, opened, tell, typed):
+def _(changes, dark, drawn, get_settled, house, opened, room, tab, tell, typed):
     add_profile = keeping.adding(drawn, house, opened, tell, typed)
-    keeping.view(drawn, add_profile, house, opened, dark)
-    return (add_profile,)
+    schedule_taken = tabs.taken(tab.value, get_settled(), room, changes)
+    keeping.view(drawn, add_profile, house, opened, dark, schedule_taken)
+    return add_profile, schedule_taken
 
 
 @app.cell

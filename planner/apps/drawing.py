@@ -1,6 +1,6 @@
 """A house on the drawing board of the designer's page: what is drawn and typed, step by step, until it is saved."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
@@ -27,8 +27,8 @@ from planner.units import LengthError, as_unit, counted, parse_length
 
 @dataclass(frozen=True)
 class Refusal:
-    """Why nothing was saved: `faults`, or for each file that somebody else has changed what became of its rows; or why
-    what was done is `unkept`, on the page alone.
+    """Why nothing was saved: `faults`; or for each file that somebody else has changed what became of its rows, with
+    the `faults` that the house would have were it overwritten; or why what was done is `unkept`, on the page alone.
     """
 
     faults: tuple[Problem, ...] = ()
@@ -203,9 +203,16 @@ class Drawing:
         self._stepped()
 
     def overwrite(self) -> Refusal | None:
-        """Save what was done in the place of what somebody else has written meanwhile."""
-        self.seen |= seen(self.folder, self.unsaved)
-        return self.save()
+        """Save what was done in the place of what somebody else has written meanwhile; where that would not be sound,
+        as their other tables go with what they wrote, all stays as it was."""
+        before, files = self.seen, self.unsaved
+        self.seen = before | seen(self.folder, files)
+        theirs = [file for file in files if self.seen[file] != before[file]]
+        refusal = self.save()
+        if refusal is None or refusal.overtaken is not None:
+            return refusal
+        self.seen = before
+        return replace(refusal, overtaken=self._changes_to(theirs))
 
     def put_away(self) -> None:
         """Forget what was done."""
@@ -225,19 +232,23 @@ class Drawing:
         self._stepped()
 
     def _overtaken(self, overtaken: Overtaken) -> Refusal:
+        changes = self._changes_to(overtaken.files)
+        return Refusal((), changes) if changes is not None else Refusal((*overtaken.problems, *_read(self.folder)[2]))
+
+    def _changes_to(self, files: Iterable[str]) -> Mapping[str, tuple[RowChange, ...]] | None:
+        """What became of the rows of files since they were seen; None where they can be read no longer."""
         now, _, lost = _read(self.folder)
         if lost:
-            return Refusal((*overtaken.problems, *lost))
-        changes = {
+            return None
+        return {
             file: row_changes(self.base.rows(file), now.rows(file), KEYS[file])
             if file in TABLES
             else tuple(
                 RowChange(key, "changed", {"value": after}, {"value": before})
                 for key, (before, after) in sketch.changed_settings(self.base.toml, now.toml).items()
             )
-            for file in overtaken.files
+            for file in files
         }
-        return Refusal((), changes)
 
     def _look_at_what_there_is(self) -> None:
         levels, look = list(sketch.form(self.sketch).levels), self.look

@@ -13,7 +13,7 @@ from planner.apps import pages
 WIDE_CHART, NARROW_CHART = 590, 342
 """Widths of a chart [px] beside another one, and on a narrow screen."""
 
-PAGES = {WIDE_CHART: 780, NARROW_CHART: 342}
+PAGES = {WIDE_CHART: 720, NARROW_CHART: 342}
 """How wide a page is for a drawing [px], by the width of its charts."""
 
 MOMENT = 0.4

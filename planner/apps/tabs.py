@@ -6,7 +6,7 @@ import marimo as mo
 
 from planner.apps import address, houses, notes, pages, screen, tables, views
 from planner.apps.changes import Changes
-from planner.apps.panels import answers, checks, cost, importance, one_room, packages, proposals, walls
+from planner.apps.panels import answers, checks, cost, importance, one_room, packages, proposals, schedule, walls
 from planner.apps.typed import Typed
 from planner.deliverables import tables as made
 from planner.house.model import House
@@ -49,15 +49,23 @@ def is_begun(house: House) -> bool:
 def shown(
     tab: str, planned: Plan, room: str, changes: Changes, till: cost.Till, dark: bool, width: int
 ) -> tuple[object, mo.Html | None]:
-    """What a tab shows of a plan, after the controls in it, which live as long as they are held."""
+    """What a tab shows of a plan, after the controls in it, which live as long as they are held; below it the ways to
+    take its tables, but for the schedule, which is shown by itself.
+    """
     if not planned.feasible:
         return None, None
     held, view = _view(tab, planned, room, changes, till, dark, width)
-    found = to_take(tab, planned, room, changes)
-    if not found:
+    take = None if tab == schedule.TAB else taken(tab, planned, room, changes)
+    if take is None:
         return held, view
-    take = tables.ways(found, lambda title, ending: tables.named(planned, title, ending=ending))
     return (held, take), mo.vstack([view, take]) if view is not None else take
+
+
+def taken(tab: str, planned: Plan | None, room: str, changes: Changes) -> pages.Held | None:
+    """The ways to take the tables of a tab; None where there are none, or no plan yet."""
+    if planned is None or not planned.feasible or not (found := to_take(tab, planned, room, changes)):
+        return None
+    return tables.ways(found, lambda title, ending: tables.named(planned, title, ending=ending))
 
 
 def to_take(tab: str, planned: Plan, room: str, changes: Changes) -> Mapping[str, tables.Make]:

@@ -29,6 +29,10 @@ STEP_HEIGHT = {screen.WIDE_CHART: 340, screen.NARROW_CHART: 330}
 MOST_WALKED = {screen.WIDE_CHART: 20, screen.NARROW_CHART: 5}
 """Rooms of one walk whose walls are drawn, by the widths of the pictures."""
 
+NO_WALK = (
+    "A walk leads from the entry to a bedroom, and no bedroom can be reached yet: draw one, and its door, under House."
+)
+
 
 def house_map(
     planned: Plan, pick: Callable[[str], None], dark: bool, width: int, *, picked: str | None = None, **how: Any
@@ -150,7 +154,7 @@ def step_down(
 def walked(planned: Plan, picked: str | None, dark: bool, width: int) -> mo.Html:
     """The walls on the walk to the bedroom that was picked, or to the first; `width` is a chart's [px]."""
     if not planned.routes:
-        return pages.show()
+        return pages.show(pages.element("p", NO_WALK))
     route = next((route for route in planned.routes if route.room == picked), planned.routes[0])
     hint = "Click another bedroom on the plan to walk there."
     most = MOST_WALKED[width]

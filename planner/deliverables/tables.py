@@ -178,8 +178,8 @@ def _across(passage: PassagePlan, room: str) -> tuple[str, str]:
 
 def meetings(plan: Plan, room: str) -> pd.DataFrame:
     """How the trim of a room meets that of its neighbours."""
-    frame = frames.meetings(plan, room)
-    frame["head"] = [plan.meetings[opening].head for opening in frame["opening"]]
+    frame, meetings = frames.meetings(plan, room), plan.meetings_of(room)
+    frame["head"] = [meetings[opening].head for opening in frame["opening"]]
     columns = {"Opening": "opening", "To": "other", "Through": "kind", "Head at": "head", "How": "words"}
     return _headed(frame, columns, plan.house, lengths={"head"})
 

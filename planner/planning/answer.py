@@ -339,6 +339,15 @@ class Plan(Kept):
         """How the trim of two rooms meets in each passage with a place on a wall, by the passage's name."""
         return immutabledict(meetings(self.house, self.package_of, self.library))
 
+    def meetings_of(self, room: str) -> Mapping[str, Meeting]:
+        """As `meetings`, of the passages of one room alone: no walls are laid out for it but its own and those of the
+        rooms next to it."""
+        passages = self.house.openings_of.get(room, ())
+        near = dict.fromkeys(name for one in passages for name in (one.room, one.other))
+        packages = {name: self.package_of[name] for name in near if name in self.package_of}
+        found = meetings(self.house, packages, self.library)
+        return immutabledict({one.name: found[one.name] for one in passages if one.name in found})
+
     @cached_property
     def matches(self) -> tuple[Match, ...]:
         """How near the trim that stays comes to the same elements of other rooms on its tier."""

@@ -182,11 +182,12 @@ def pieces(plan: Plan, room: str) -> pd.DataFrame:
 
 def meetings(plan: Plan, room: str) -> pd.DataFrame:
     """One row for each passage of a room with a place on a wall: how the trim of both rooms meets, columns MEETINGS."""
+    meetings = plan.meetings_of(room)
     rows = [
         {"opening": o.name, "other": o.other if o.room == room else o.room, "kind": o.kind}
         | {"head_text": format_length(met.head, plan.house.unit), "words": " ".join(met.words)}
         for o in plan.house.openings
-        if room in (o.room, o.other) and (met := plan.meetings.get(o.name)) is not None
+        if room in (o.room, o.other) and (met := meetings.get(o.name)) is not None
     ]
     return pd.DataFrame(rows, columns=MEETINGS)
 

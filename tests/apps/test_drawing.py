@@ -5,6 +5,7 @@ import shutil
 import tomllib
 
 import pytest
+from shapely import Polygon
 
 from planner import new_house, read_house
 from planner.apps import tabs
@@ -159,6 +160,22 @@ def test_theirs_is_overwritten_only_knowingly(folder, overtaken):
     overtaken.press("Overwrite theirs")
     assert overtaken.told["refusal"][-1] is None
     assert cell(folder, "rooms.csv", 0, "notes") == "mine" and cell(folder, "rooms.csv", 1, "ceiling") != before
+
+
+def test_theirs_is_not_overwritten_where_their_other_tables_go_with_it_and_the_ways_on_stay(folder, screen):
+    other = Screen(folder)
+    screen.type("rooms.csv", 0, notes="mine")
+    other.type("rooms.csv", 1, room="Their Room")
+    assert other.save() is None
+    theirs = read_cells(folder, "rooms.csv")
+    screen.save()
+    screen.press("Overwrite theirs")
+    refusal = screen.told["refusal"][-1]
+    assert refusal.faults and [change.kind for change in refusal.overtaken["rooms.csv"]] == ["changed"]
+    assert read_cells(folder, "rooms.csv") == theirs
+    screen.press("Put mine into theirs")
+    assert screen.save() is None
+    assert (cell(folder, "rooms.csv", 0, "notes"), cell(folder, "rooms.csv", 1, "room")) == ("mine", "Their Room")
 
 
 def test_mine_is_dropped_where_that_is_asked_for(folder, overtaken):
@@ -364,3 +381,14 @@ def test_a_file_of_a_house_that_is_blank_opens_on_the_board(tmp_path):
     new_house(tmp_path / "lodge")
     house, _ = read_house(tmp_path / "lodge")
     assert tabs.is_begun(house) and Drawing(tmp_path / "lodge").is_blank
+
+
+def test_a_name_stands_in_the_widest_part_of_a_room_and_is_told_how_wide_that_is(folder, screen):
+    rooms = {one["name"]: one for one in screen.drawing.shown()["plan"]["rooms"]}
+    pantry, corners = rooms["Butler's Pantry"], rooms["Butler's Pantry"]["corners"]
+    assert not pantry["is_rectangular"]
+    (x, y), dx, dy = pantry["middle"], pantry["width"] / 2 - 1, pantry["height"] / 2 - 1
+    ends = [(x - dx, y - dy), (x - dx, y + dy), (x + dx, y + dy), (x + dx, y - dy)]
+    assert Polygon(corners).contains(Polygon(ends))
+    hall = rooms["Dining Room"]
+    assert (hall["width"], hall["height"]) == (22 * 12, 16 * 12)

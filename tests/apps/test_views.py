@@ -1,5 +1,7 @@
 """What the pages show of the house, and how it is picked."""
 
+from types import SimpleNamespace
+
 import pytest
 
 from planner import plan
@@ -22,6 +24,11 @@ def test_the_list_has_every_room_with_its_tier_and_shows_the_picked_one(planned)
     listed._update([])
     assert told == ["Library"]
     assert views.room_list(planned, told.append, "Barn").value is None
+
+
+def test_a_house_without_a_bedroom_says_where_walks_come_from(planned):
+    assert views.NO_WALK in views.walked(SimpleNamespace(routes=()), None, False, 590).text
+    assert views.NO_WALK not in views.walked(planned, None, False, 590).text
 
 
 def test_the_map_keeps_within_its_height_and_marks_what_moved(planned):

@@ -39,6 +39,24 @@ def test_a_click_on_a_room_shows_its_reasons(desk):
     page.get_by_role("heading", name="Dining Room: tier").wait_for()
 
 
+LYING_OVER = """() => [...document.querySelectorAll('body *')].filter(e => getComputedStyle(e).position === 'fixed'
+    && e.checkVisibility() && e.offsetWidth * e.offsetHeight && !e.querySelector('ol:empty') && !e.matches(':empty')
+).map(e => e.className)"""
+"""What stands over the page wherever it is scrolled to."""
+
+
+def test_at_1440_the_tabs_stand_in_one_row_and_no_wall_is_cut(desk):
+    page = desk
+    assert page.get_by_role("tablist").evaluate("e => e.clientHeight") < 60
+    for name in ("Walk", "Walls"):
+        tab(page, name)
+        page.locator(".pl-drawing svg").first.wait_for()
+        cut = page.locator(".pl-drawing").evaluate_all("all => all.filter(e => e.scrollWidth > e.clientWidth).length")
+        assert cut == 0, name
+        until(page, lambda: page.evaluate(LYING_OVER) == [])
+    tab(page, "Rooms")
+
+
 def test_every_tab_is_reached_by_the_keys_alone(desk):
     page = desk
     names = [one.inner_text() for one in page.get_by_role("tab").all()]

@@ -1,12 +1,14 @@
 """Controls of the designer's page that no other journey uses: each is set as a person does, and is taken back."""
 
-import shutil
+import os
 
 import pytest
 
-from planner import new_house, read_house, read_intent
-from tests.browser.drawing import news, room, saved, table
-from tests.browser.driving import controls, opened, tab, tier, unfold, until
+from planner import edits, read_intent
+from planner.intent.drafts import keep_draft
+from planner.record.entries import MORE
+from planner.record.keeping import open_session, say
+from tests.browser.driving import controls, opened, settled, tab, tier, unfold, until
 
 pytestmark = pytest.mark.browser
 
@@ -153,68 +155,107 @@ def test_folds_that_were_opened_stay_open_when_the_plan_changes(desk):
 
 
 @pytest.fixture
-def begun(folder, serve, page):
-    """The board of a house that is begun from nothing, and its folder."""
-    shutil.rmtree(folder)
-    new_house(folder)
-    page.goto(serve("design").url)
-    page.locator(".bd-plan").wait_for()
-    room(page, "Entry Hall").wait_for()
-    page.wait_for_load_state("networkidle")
-    page.wait_for_timeout(2000)  # the board is built anew once the page has settled
-    return page
+def left_behind(folder):
+    """The drafts that two sessions which are gone have left of one alternative, the later one of the Kitchen."""
+    measured = read_intent(folder, "measured")
+    keep_draft(folder, edits.pin(measured, "Library", 2), "0000aaaa")
+    later = keep_draft(folder, edits.pin(measured, "Kitchen", 2), "0000bbbb")
+    os.utime(folder / later.file, times=(later.touched.timestamp() + 60,) * 2)
+    return folder / "alternatives"
 
 
-def typed(page, label, text):
-    field = page.locator(".bd").get_by_label(label, exact=True)
-    field.fill(text)
-    field.press("Enter")
-    page.wait_for_timeout(700)  # the form is drawn anew
+def drafts(alternatives):
+    return sorted(path.name for path in alternatives.glob("*.draft.toml"))
 
 
-def test_the_form_of_a_house_is_filled_in_and_saved(begun, folder):
-    typed(begun, "Name of the house", "Larkmead")
-    begun.locator(".bd").get_by_label("Unit").select_option("mm")
-    news(begun, "the unit is mm now")
-    for label, chosen in (("Style", "federal"), ("Grade", "cottage")):
-        begun.locator(".bd").get_by_label(label).select_option(chosen)
-        begun.wait_for_timeout(700)  # the form is drawn anew
-    typed(begun, "Currency", "EUR")
-    typed(begun, "Built in", "1931")
-    typed(begun, "Name of level Ground", "Main")
-    typed(begun, "Ceiling of level Main", "2800 mm")
-    typed(begun, "Name of a new level", "Attic")
-    begun.get_by_role("button", name="Remove level Attic").click()
-    begun.get_by_role("button", name="Remove level Attic").wait_for(state="detached")
-    begun.get_by_label("Name of a new level").fill("Upper")
-    begun.get_by_label("Ceiling of the new level").fill("2500 mm")
-    begun.get_by_role("button", name="Add a level").click()
-    begun.get_by_role("button", name="Remove level Upper").wait_for()
-    begun.locator(".bd").get_by_label("Guests arrive in").select_option("Entry Hall")
-    saved(begun)
-    house, _ = read_house(folder)
-    assert (house.name, house.unit, house.style, house.grade) == ("Larkmead", "mm", "federal", "cottage")
-    assert (house.currency, house.year_built, house.entries) == ("EUR", 1931, ("Entry Hall",))
-    assert house.rooms[0].level == "Main" and round(house.rooms[0].ceiling * 25.4) == 2800
+def of_another(page):
+    """What is said of the draft of a session that is gone."""
+    return page.get_by_text("There is another draft of this alternative, from a session that is gone")
 
 
-def test_an_opening_is_put_without_a_pointer_and_rows_are_found_and_removed(begun, folder):
-    begun.get_by_role("button", name="Add the room").click()
-    room(begun, "Parlor").wait_for()
-    begun.locator("[data-key=typed-wall]").select_option(index=0)
-    begun.locator("[data-key=typed-kind]").select_option("window")
-    begun.get_by_role("button", name="Put it there").click()
-    table(begun).wait_for()
-    begun.get_by_role("button", name="Openings (1)").click()
-    begun.locator("[data-key^='cell-0-']").first.wait_for()
-    for other in ("Trim that stays (0)", "Fixtures (0)", "Stairs (0)", "Rooms (2)"):
-        begun.get_by_role("button", name=other).click()
-        begun.get_by_role("button", name=other, pressed=True).wait_for()
-    find = begun.locator(".bd").get_by_label("Find", exact=True)
-    find.fill("parl")
-    find.press("Enter")
-    until(begun, lambda: begun.locator(".bd-table tbody [data-key$=-room]").count() <= 2)
-    begun.get_by_role("button", name="Remove the room").click()
-    until(begun, lambda: room(begun, "Parlor").count() == 0)
-    saved(begun)
-    assert [one.name for one in read_house(folder)[0].rooms] == ["Entry Hall"]
+def test_a_draft_of_a_session_that_is_gone_is_gone_on_from(serve, page, left_behind):
+    opened(page, serve("design"), "measured")
+    of_another(page).wait_for()
+    until(page, lambda: (tier(page, "Kitchen"), controls(page, "Library").first.input_value()) == (2, "–"))
+    page.get_by_role("button", name="Go on from it").click()
+    of_another(page).wait_for(state="detached")
+    until(page, lambda: tier(page, "Library") == 2 and controls(page, "Kitchen").first.input_value() == "–")
+    (kept,) = drafts(left_behind)
+    assert "Library" in (left_behind / kept).read_text("utf-8")
+    page.get_by_role("button", name="Undo", exact=True).click()
+    until(page, lambda: tier(page, "Kitchen") == 2 and controls(page, "Library").first.input_value() == "–")
+
+
+def test_a_draft_of_a_session_that_is_gone_is_put_away(serve, page, left_behind):
+    opened(page, serve("design"), "measured")
+    of_another(page).wait_for()
+    page.get_by_role("button", name="Put it away").click()
+    of_another(page).wait_for(state="detached")
+    assert "measured.0000aaaa.draft.toml" not in drafts(left_behind)
+    assert tier(page, "Kitchen") == 2 and "kept as a draft" in standing(page)
+
+
+def test_a_draft_of_somebody_at_work_is_copied_and_theirs_stays(serve, page, another, folder):
+    served = serve("design")
+    opened(page, served, "measured")
+    controls(page, "Library").first.select_option("2")
+    until(page, lambda: "kept as a draft" in standing(page))
+    (theirs,) = drafts(folder / "alternatives")
+    opened(another, served, "measured")
+    another.get_by_role("button", name="Go on from a copy of the draft").click()
+    until(another, lambda: tier(another, "Library") == 2)
+    until(another, lambda: "kept as a draft" in standing(another))
+    assert theirs in drafts(folder / "alternatives") and len(drafts(folder / "alternatives")) == 2
+
+
+def test_what_clients_may_speak_of_is_chosen_and_taken_back(desk):
+    tab(desk, "Answers")
+    desk.get_by_label("Clients may speak of").click()
+    desk.get_by_role("option", name="chair rail", exact=True).click()
+    desk.keyboard.press("Escape")
+    until(desk, lambda: "not saved" in standing(desk))
+    desk.get_by_label("Clients may speak of").get_by_text("chair rail").wait_for()
+    taken_back(desk)
+    desk.get_by_label("Clients may speak of").get_by_text("chair rail").wait_for(state="detached")
+    tab(desk, "Rooms")
+
+
+def test_an_answer_is_taken_in_as_a_range_of_tiers(serve, page, folder):
+    say(open_session(folder, "Ada Bell"), "Ada Bell", "measured", "Library", MORE)
+    opened(page, serve("design"), "measured")
+    now = tier(page, "Library")
+    tab(page, "Answers")
+    page.get_by_role("button", name="Take it in as a range for Ada Bell on Library").click()
+    page.get_by_text("Taken in as a range of tiers.").first.wait_for()
+    tab(page, "Rooms")
+    until(page, lambda: tier(page, "Library") == now + 1)
+    assert controls(page, "Library").nth(1).input_value() == str(now + 1)
+
+
+def test_another_tier_of_a_room_is_taken_where_it_is_told_what_it_would_change(desk):
+    tab(desk, "Rooms")
+    now = tier(desk, "Library")
+    desk.get_by_label("Room on the plan").select_option(label=f"Library, tier {now} Family")
+    tab(desk, "One room")
+    desk.get_by_role("heading", name=f"Library: tier {now}").wait_for()
+    what_if = desk.get_by_role("region", name="What if it had another tier?")
+    what_if.locator("tbody tr").nth(now).get_by_role("button", name="Pin").click()
+    desk.get_by_role("heading", name=f"Library: tier {now + 1}").wait_for()
+    taken_back(desk)
+    desk.get_by_role("heading", name=f"Library: tier {now}").wait_for()
+    tab(desk, "Rooms")
+
+
+def test_a_phone_shows_the_picture_that_is_chosen(serve, chromium):
+    context = chromium.new_context(viewport={"width": 390, "height": 844}, has_touch=True, is_mobile=True)
+    context.set_default_timeout(60_000)
+    page = opened(context.new_page(), serve("design"))
+    plan = page.locator("[data-cell-name=pictures]").locator("canvas, svg.marks")
+    steps = page.locator("[data-cell-name=walks]").locator("canvas, svg.marks")
+    page.get_by_label("Show", exact=True).wait_for()
+    for name, shown in (("Step-down", (0, 1)), ("Both", (1, 1)), ("Floor plan", (1, 0))):
+        page.get_by_role("radio", name=name).tap()
+        until(page, lambda shown=shown: (plan.count(), steps.count()) == shown)
+        for drawn in (plan, steps):
+            assert not drawn.count() or settled(page, drawn)["width"] <= 390, name
+    context.close()

@@ -151,22 +151,53 @@ def test_two_at_one_alternative_keep_their_own_and_neither_saves_over_the_other(
     assert list((folder / "alternatives").glob("*draft*")) == []
 
 
-def test_a_stale_table_is_not_saved_over_somebody_s_edit(serve, page, another, folder):
-    served, names = serve("design"), [room.name for room in read_house(folder)[0].rooms]
-    for window in (page, another):
-        opened(window, served)
-        tables(window)
-    row = names.index("Library")
-    typed(page, 0, "mine", "notes")
-    typed(another, row, "Study")
-    another.get_by_role("button", name=SAVE).click()
-    another.get_by_text("All that is drawn is saved.").wait_for()
-    page.get_by_role("button", name=SAVE).click()
-    page.get_by_text("somebody else has changed rooms.csv since you opened it").wait_for()
+@pytest.fixture
+def overtaken(serve, page, another, folder):
+    """What has a page's note on the first room refused, as somebody else has changed the row of the Library meanwhile;
+    gives that row."""
+
+    def refused(text, column):
+        served, row = serve("design"), [room.name for room in read_house(folder)[0].rooms].index("Library")
+        for window in (page, another):
+            opened(window, served)
+            tables(window)
+        typed(page, 0, "mine", "notes")
+        typed(another, row, text, column)
+        another.get_by_role("button", name=SAVE).click()
+        another.get_by_text("All that is drawn is saved.").wait_for()
+        page.get_by_role("button", name=SAVE).click()
+        page.get_by_text("somebody else has changed rooms.csv since you opened it").wait_for()
+        return row
+
+    return refused
+
+
+def test_a_stale_table_is_not_saved_over_somebody_s_edit(overtaken, page, folder):
+    row = overtaken("Study", "room")
     page.get_by_role("row", name="rooms.csv Library changed room Library Study").wait_for()
+    assert [room.name for room in read_house(folder)[0].rooms][row] == "Study"
+    page.get_by_role("button", name="Overwrite theirs").click()
+    page.get_by_text("Theirs cannot be overwritten: what else they saved goes with it").wait_for()
     assert [room.name for room in read_house(folder)[0].rooms][row] == "Study"
     page.get_by_role("button", name="Put mine into theirs").click()
     until(page, lambda: shown(page, row) == "Study" and shown(page, 0, "notes") == "mine")
+
+
+@pytest.mark.parametrize(
+    ("button", "kept", "told"),
+    [
+        ("Overwrite theirs", "mine", "The house is saved."),
+        ("Keep theirs, drop mine", "theirs", "The house is as it is in its folder."),
+    ],
+)
+def test_of_two_who_change_one_table_the_second_chooses_whose_stands(overtaken, page, folder, button, kept, told):
+    row = overtaken("theirs", "notes")
+    page.get_by_role("button", name=button, exact=True).click()
+    page.locator(".pl-news").get_by_text(told).wait_for()
+    page.get_by_text("somebody else has changed rooms.csv").wait_for(state="detached")
+    page.get_by_text("All that is drawn is saved.").wait_for()
+    assert {"mine", "theirs"} & {shown(page, at, "notes") for at in (0, row)} == {kept}
+    assert {"mine", "theirs"} & {read_house(folder)[0].rooms[at].notes for at in (0, row)} == {kept}
 
 
 def test_a_full_disk_is_told_in_the_headline_and_the_work_stays(serve, page, folder):

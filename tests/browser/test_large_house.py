@@ -60,6 +60,10 @@ def test_every_tab_is_there_in_time_and_short_and_wishes_are_followed(serve, pag
     count, level = len(large.rooms), sum(room.level == large.rooms[0].level for room in large.rooms)
     until(page, lambda: any(f" of {level} rooms are " in text for text in page.evaluate(SAID)))
     page.get_by_text(f"{count - SHOWN_ROOMS:,} more rooms").wait_for()
+    other = next(room.level for room in large.rooms if room.level != large.rooms[0].level)
+    count = sum(room.level == other for room in large.rooms)
+    page.get_by_label("Level on the plan").select_option(f"{other}, {count} rooms")
+    until(page, lambda: any(f" of {count} rooms are " in text for text in page.evaluate(SAID)))
     follow_a_pin(page, large)
     for name in TABS:
         tab(page, name)

@@ -215,8 +215,8 @@ def test_a_workbook_is_shown_as_it_was_understood_and_then_taken(serve, page, bl
         "Name\troom",
     ]
     assert "Den" not in (blank / "rooms.csv").read_text("utf-8")
-    page.get_by_role("button", name="Add 1 rooms").click()
-    page.get_by_role("button", name="Add 1 openings").click()
+    page.get_by_role("button", name="Add 1 room").click()
+    page.get_by_role("button", name="Add 1 opening").click()
     news(page, "1 row of Doors added into openings.csv.")
     saved(page)
     assert [o.other for o in read_house(blank)[0].openings] == ["Den"]

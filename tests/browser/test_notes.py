@@ -66,6 +66,21 @@ def test_a_note_with_photographs_is_made_and_one_is_removed_and_put_back(serve, 
     page.get_by_text("Shelves are pine, painted.").wait_for()
 
 
+def test_a_note_is_about_an_opening_of_the_room(serve, page, folder):
+    opened(page, serve("design"))
+    room(page, "Entry Hall")
+    page.get_by_label("About", exact=True).select_option("Front door")
+    note = page.get_by_label("Note on Front door", exact=True)
+    note.fill("Binds at the head.")
+    note.blur()
+    page.get_by_role("button", name="Save the note").click()
+    page.get_by_text("The note is saved.").wait_for()
+    assert noted(folder, ("Entry Hall", "Front door")).words == "Binds at the head."
+    page.get_by_label("About", exact=True).select_option("the room itself")
+    until(page, lambda: page.get_by_label("Note on Entry Hall", exact=True).input_value() == "")
+    page.get_by_text("Binds at the head.").wait_for()
+
+
 def test_a_half_written_note_waits_with_its_room_whatever_is_looked_at(serve, page, folder):
     opened(page, serve("design"))
     room(page, "Library").fill("Half a no")

@@ -91,6 +91,10 @@ def test_by_the_keys_alone(serve, page, folder):
     reach(page, page.get_by_role("button", name="Undo"), "Shift+Tab")
     page.keyboard.press("Enter")
     page.get_by_text("Taken back: chair rail in tier 2: moulded rail.").wait_for()
+    reach(page, page.get_by_role("button", name="Save", exact=True))
+    page.keyboard.press("Enter")
+    page.get_by_text("Saved as By the keys.").wait_for()
+    assert read_intent(folder, "By the keys").trim == ()
 
     turn(page, "Walls")
     take = page.get_by_role("button", name="SVG", exact=True).or_(page.get_by_role("link", name="SVG", exact=True))
@@ -98,6 +102,10 @@ def test_by_the_keys_alone(serve, page, folder):
     with page.expect_download() as caught:
         page.keyboard.press("Enter")
     assert Path(caught.value.path()).read_bytes().startswith(b"<svg ")
+
+
+TAPPED = (0.17, 0.67)
+"""Where the Drawing Room is on the plan of a phone, in parts of its width and height from the top left."""
 
 
 def test_by_touch_on_a_phone(serve, chromium, folder):
@@ -111,7 +119,12 @@ def test_by_touch_on_a_phone(serve, chromium, folder):
         show.select_option(name)
         until(page, lambda: show.input_value() == name)
 
+    box = settled(page, page.locator("canvas, svg.marks").first)
+    page.touchscreen.tap(box["x"] + TAPPED[0] * box["width"], box["y"] + TAPPED[1] * box["height"])
+    turned("One room")
+    page.get_by_role("heading", name="Drawing Room: tier").wait_for()
     page.get_by_label("Room on the plan").select_option(label="Library, tier 3 Family")
+    page.get_by_role("heading", name="Library: tier").wait_for()
     turned("Rooms")
     controls(page, "Library").first.tap()
     controls(page, "Library").first.select_option("4")
@@ -136,6 +149,9 @@ def test_by_touch_on_a_phone(serve, chromium, folder):
     until(page, lambda: "By touch" in list_intents(folder))
     page.get_by_role("button", name="Undo").tap()
     page.get_by_text("Taken back: chair rail in tier 2: moulded rail.").wait_for()
+    page.get_by_role("button", name="Save", exact=True).tap()
+    page.get_by_text("Saved as By touch.").wait_for()
+    assert read_intent(folder, "By touch").trim == ()
     turned("Walls")
     with page.expect_download() as caught:
         page.get_by_role("button", name="SVG", exact=True).or_(
@@ -163,8 +179,20 @@ def test_no_view_is_longer_than_three_screens_and_the_pictures_stay_in_it(serve,
         page.wait_for_timeout(300)
         shown = [box for cell in ("pictures", "walks") if (box := _in_view(page, cell, height))]
         assert len(shown) == (2 if width > 700 else 1), f"{name}: {shown}"
+        page.mouse.move(width - 60, height - 40)  # what is pointed at is lifted, and goes behind what stays in view
+        page.mouse.move(width - 60, height - 60)
+        stays = ("pictures", "controls", "tabs_of_the_page") if width > 700 else ("pictures",)
+        assert [cell for cell in stays if page.evaluate(IN_FRONT, cell) != cell] == [], name
         page.evaluate("document.getElementById('App').scrollTop = 0")
     context.close()
+
+
+IN_FRONT = """cell => {
+    const box = document.querySelector(`[data-cell-name=${cell}]`).getBoundingClientRect();
+    const top = document.elementFromPoint(box.right - 100, box.bottom - 4);
+    return top?.closest('[data-cell-name]')?.dataset.cellName;
+}"""
+"""Which cell is seen in the lower right corner of one."""
 
 
 def _in_view(page, cell, height):
@@ -184,6 +212,16 @@ def test_an_address_opens_a_room_and_a_tab_and_a_missing_alternative_is_said(ser
     until(page, lambda: "tab=Walk" in page.url and "room=Library" in page.url)
 
 
+def controls_on(page):
+    """What of a page is worked with, but for a table's cells, which are what it says, and the titles of folds."""
+    found = page.locator("button, select, input, textarea").evaluate_all(
+        """all => all.filter(e => e.checkVisibility() && e.getBoundingClientRect().height > 1
+            && !e.closest('.bd-table') && !e.getRootNode().host?.localName.endsWith('accordion'))
+            .map(e => e.outerHTML.slice(0, 90))"""
+    )
+    return found
+
+
 def test_paper_has_what_is_folded_away_and_none_of_the_controls(serve, page):
     opened(page, serve("design"))
     tab(page, "Checks")
@@ -197,6 +235,21 @@ def test_paper_has_what_is_folded_away_and_none_of_the_controls(serve, page):
         " && !['visible', 'clip'].includes(getComputedStyle(e).overflowY)).map(e => e.className)"
     )
     assert cut == []
+    page.set_viewport_size({"width": 816, "height": 1056})  # a sheet of Letter at 96 px to the inch
+    for name in (*TABS, "House"):
+        page.emulate_media(media="screen")
+        tab(page, name)
+        page.wait_for_load_state("networkidle")
+        page.emulate_media(media="print")
+        until(page, lambda: controls_on(page) == [])
+        wide = page.locator(".pl-drawing svg, .bd-plan").evaluate_all(
+            "all => all.filter(e => e.getBoundingClientRect().right > innerWidth + 1).length"
+        )
+        assert wide == 0, name
+        unbroken = page.locator("#App div").evaluate_all(
+            "all => all.filter(e => /flex/.test(getComputedStyle(e).display) && e.clientHeight > innerHeight).length"
+        )
+        assert unbroken == 0, name
     assert page.pdf(format="Letter").count(b"/Type /Page\n") + page.pdf(format="Letter").count(b"/Type /Page ") >= 2
     page.emulate_media(media="screen")
 

@@ -15,6 +15,7 @@ from planner import Intent, Plan, Wish, demo_house, plan, read_house, read_stock
 from planner.deliverables.plan_json import plan_object, plan_text
 from planner.planning import answer
 from planner.values import OnDemand
+from planner.walls import meetings
 
 HOUSE, _ = read_house(demo_house())
 STOCK = read_stock(demo_house(), HOUSE.unit)
@@ -142,6 +143,19 @@ def test_what_takes_long_is_computed_when_asked_for_and_once(monkeypatch):
     assert asked.count("meetings") == asked.count("check_plan") == asked.count("sections") == 1
     assert asked.count("lay_out") <= len(planned.rooms)
     assert asked.count("best") == len(planned.runners_up[planned.packages[0]])
+
+
+def test_the_meetings_of_one_room_are_those_of_all_and_lay_out_no_far_walls(planned, monkeypatch):
+    near = {room.name: [one.name for one in HOUSE.openings_of.get(room.name, ())] for room in HOUSE.rooms}
+    for room, names in near.items():
+        assert planned.meetings_of(room) == {name: planned.meetings[name] for name in names if name in planned.meetings}
+    assert any(map(planned.meetings_of, near))
+    laid_out = []
+    monkeypatch.setattr(meetings, "lay_out", lambda house, room, *_: laid_out.append(room) or ())
+    plan(HOUSE, INTENT, STOCK).meetings_of("Library")
+    doors = [one for one in HOUSE.openings_of["Library"] if one.other in HOUSE.by_name]
+    assert set(laid_out) == {"Library"} | {room for one in doors for room in (one.room, one.other)}
+    assert len(laid_out) < len(HOUSE.rooms)
 
 
 def test_a_room_that_is_not_there_is_no_key(planned):

@@ -127,7 +127,7 @@ function roomShape(room, at) {
 /** A finger on what can be dragged drags it, and does not scroll the page. */
 const held_still = (event) => event.cancelable && event.preventDefault();
 
-/** Name, use and size in the middle of a room, as large as the screen asks and no wider than the room. */
+/** Name, use and size in the middle of where a room is widest, as large as the screen asks and no wider than that. */
 function lettering(room, scale) {
   const [x, y] = room.middle;
   const size = 12 / scale;
@@ -136,7 +136,9 @@ function lettering(room, scale) {
   const fits = Math.max(1, Math.floor((room.height * scale) / 15));
   const said = [room.size, room.fault ? "▲ see below" : room.use];
   const whole = said.filter((text) => text.length <= most && text !== room.name.toLowerCase());
-  const lines = [cut(room.name || "no name"), ...whole].slice(0, Math.min(3, fits));
+  const broken = inLines(room.name || "no name", most);
+  const name = (broken.length > fits ? [room.name] : broken).map(cut);
+  const lines = [...name, ...whole].slice(0, Math.min(name.length + 2, fits));
   return lines.map((text, place) =>
     h(
       "text",
@@ -144,11 +146,22 @@ function lettering(room, scale) {
         x,
         y: -y + (place - (lines.length - 1) / 2) * size * 1.2 + size * 0.35,
         "font-size": size,
-        class: place ? "bd-small" : "bd-name",
+        class: place < name.length ? "bd-name" : "bd-small",
       },
       text,
     ),
   );
+}
+
+/** A text broken between its words into lines of so many letters at most, where words are no longer. */
+function inLines(text, most) {
+  const lines = [];
+  for (const word of text.split(" ")) {
+    const longer = `${lines.at(-1)} ${word}`;
+    if (lines.length && longer.length <= most) lines[lines.length - 1] = longer;
+    else lines.push(word);
+  }
+  return lines;
 }
 
 function keyed(event, room, { state, tell }) {

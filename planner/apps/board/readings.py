@@ -18,7 +18,8 @@ from planner.units import counted
 SHOWN = 8
 """So many rows of what was read are shown, and so many faults of each kind."""
 
-TITLES = {ROOMS: "rooms", OPENINGS: "openings"}
+THINGS = {ROOMS: "room", OPENINGS: "opening"}
+"""The tables that are read, by what a row of each is."""
 
 
 @dataclass
@@ -100,19 +101,19 @@ def _part(part: Part, begin: int, sketch: Sketch, faults: tuple[Problem, ...]) -
         "Its first row is the header." if what.is_sure else "It has no header that is known: columns in their order."
     )
     told += f" Not read: {', '.join(unread)}." if unread else ""
-    things = TITLES[what.file]
+    thing, there = THINGS[what.file], len(sketch.rows(what.file))
     return {
         "number": part.number,
         "title": part.title,
         "told": told,
         "file": what.file,
-        "choices": [{"file": file, "title": title} for file, title in TITLES.items()],
+        "choices": [{"file": file, "title": f"{thing}s"} for file, thing in THINGS.items()],
         "columns": [[heading, column or "not read"] for heading, column in what.columns],
         "header": used,
         "rows": [[row[column] for column in used] for row in what.rows[:SHOWN]],
         "more": f"the first {SHOWN} of {len(what.rows)}" if len(what.rows) > SHOWN else "",
         "faults": [[str((f.row or 0) - 2 - begin + what.first), f.column, f.message, f.remedy] for f in own[:SHOWN]],
         "count": len(what.rows),
-        "counted": f"{len(what.rows)} {things}",
-        "there": f"{len(sketch.rows(what.file))} {things} that are there",
+        "counted": counted(len(what.rows), thing),
+        "there": f"{counted(there, thing)} that {'is' if there == 1 else 'are'} there",
     }

@@ -4,15 +4,14 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from shapely import Polygon
-
+from planner.charts.label_box import label_box
 from planner.files.problems import Problem
 from planner.house import existing, fixtures, flights, rates
 from planner.house.drafting import CEILINGS, leads_to
 from planner.house.editing import TABLES
 from planner.house.faults import OPENINGS, ROOMS
 from planner.house.fillings import HAVE
-from planner.house.model import OUTSIDE, WHOLE_ROOM, House, Room
+from planner.house.model import OUTSIDE, WHOLE_ROOM, House
 from planner.house.parsing import HOUSE
 from planner.house.placements import placements
 from planner.house.placing import box, grid, on_grid
@@ -140,7 +139,7 @@ def _room(one: Drawn, sketch: Sketch, said: Form, fault: str, is_picked: bool) -
     told += [] if one.placed else ["not placed yet"]
     told += [fault] if fault else []
     behind = leads_to(sketch, one.at) if is_picked else {}
-    x, y = _middle(room)
+    written = label_box(tuple(room.corners))
     return {
         "at": one.at,
         "name": room.name,
@@ -151,9 +150,9 @@ def _room(one: Drawn, sketch: Sketch, said: Form, fault: str, is_picked: bool) -
         "placed": one.placed,
         "corners": [list(corner) for corner in room.corners],
         "box": list(extent),
-        "middle": [x, y],
-        "width": extent.east - extent.west,
-        "height": extent.north - extent.south,
+        "middle": [written.x, written.y],
+        "width": written.width,
+        "height": written.height,
         "is_rectangular": room.is_rectangular,
         "walls": [
             {"name": wall.name, "left": wall.left, "right": wall.right, "leads_to": behind.get(wall.name, "")}
@@ -164,15 +163,6 @@ def _room(one: Drawn, sketch: Sketch, said: Form, fault: str, is_picked: bool) -
         "from_south": format_length(extent.south, said.unit),
         "level_ceiling": said.levels.get(room.level, ""),
     }
-
-
-def _middle(room: Room) -> tuple[float, float]:
-    """Where a room's name stands: in the middle of a rectangle, well inside any other outline."""
-    if room.is_rectangular:
-        extent = box(room.corners)
-        return (extent.west + extent.east) / 2, (extent.south + extent.north) / 2
-    point = Polygon(room.corners).representative_point()
-    return point.x, point.y
 
 
 def _under(sketch: Sketch, level: str, said: Form) -> list[list[list[float]]]:

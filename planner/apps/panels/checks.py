@@ -4,13 +4,15 @@ from collections.abc import Iterable, Sequence
 
 import marimo as mo
 
-from planner.apps import pages
+from planner.apps import pages, screen
 from planner.checks.check import Check
 from planner.planning.answer import Plan
 from planner.units import counted
 
 MOST_PLACES, MOST_UNFOLDED, UNFOLDED_ON_A_PHONE = 60, 24, 6
 """Places of one kind that are listed, and places in all that stand unfolded; the table of checks has every one."""
+
+WORK = "Laying out every wall and checking what stands on it"
 
 KINDS = {"error": "Cannot be built", "warning": "To mend", "caution": "Caution"}
 """What a person reads for how grave a check is."""
@@ -21,8 +23,10 @@ Kind = Sequence[Sequence[Check]]
 
 def view(planned: Plan, narrow: bool = False) -> mo.Html:
     """The plan's notes, and a fold for each kind of check, the gravest first."""
+    with screen.working(WORK):
+        checks = planned.checks
     found, unfolded, most = [], 0, UNFOLDED_ON_A_PHONE if narrow else MOST_UNFOLDED
-    for kind in kinds(planned.checks):
+    for kind in kinds(checks):
         places = sum(map(len, kind))
         is_open = kind[0][0].severity != "caution" and unfolded + places <= most
         unfolded += places if is_open else 0
@@ -57,7 +61,8 @@ def told(kind: Kind, unfolded: bool = False) -> pages.Markup:
 def _alike(alike: Sequence[Check]) -> pages.Markup:
     """Checks that ask for the same, with what they have in common told once."""
     check, common = alike[0], {_message(one) for one in alike}
-    said = [pages.element("p", next(iter(common)))] if len(common) == 1 else []
+    words = next(iter(common))
+    said = [pages.element("p", words[:1].upper() + words[1:])] if len(common) == 1 else []
     places = [_place(one, with_message=len(common) > 1) for one in alike if one.room or len(common) > 1]
     return pages.element(
         "div",

@@ -12,6 +12,11 @@ from planner.apps.houses import Tell
 from planner.files.problems import HouseFault
 from planner.units import listed
 
+UNSOUND = (
+    "Theirs cannot be overwritten: what else they saved goes with it, and the house would have these faults. Put yours "
+    "into theirs, then change there what is to be otherwise."
+)
+
 
 def drawing_again(folder: Path, address: MutableMapping[str, str], tell: Tell) -> Drawing:
     """The drawing of a page, with what was done to it before it was loaded, which the page is told.
@@ -122,5 +127,7 @@ def refused(refusal: Refusal, ways: Sequence[mo.ui.button]) -> mo.Html:
         for column, cell in (change.cells.items() if change.kind == "changed" else [("", "")])
     ]
     columns = ["Table", "Row", "Is", "Column", "Was", "Is now"]
-    table = pages.table(columns, rows, caption="What they changed")
-    return mo.vstack([pages.show(pages.note("alarm", words, table)), pages.beside(*ways)])
+    said = [words, pages.table(columns, rows, caption="What they changed")]
+    if refusal.faults:
+        said += [pages.element("p", UNSOUND), pages.problems(refusal.faults)]
+    return mo.vstack([pages.show(pages.note("alarm", *said)), pages.beside(*ways)])

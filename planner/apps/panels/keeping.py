@@ -113,11 +113,19 @@ def add(cells: Mapping[str, str], house: House, opened: Opened, tell: Tell, type
     return f"{profile.code} is in the stock of this house."
 
 
-def view(drawn: mo.ui.dictionary, button: mo.ui.button, house: House, opened: Opened, dark: bool) -> mo.Html:
-    """The profile as far as it is written, and what is wrong with it."""
+def view(
+    drawn: mo.ui.dictionary,
+    button: mo.ui.button,
+    house: House,
+    opened: Opened,
+    dark: bool,
+    below: mo.Html | None = None,
+) -> mo.Html:
+    """The profile as far as it is written, and what is wrong with it; then what stands below it."""
     written = _seen(_cells(drawn, house), house, opened, dark)
     inner = pages.beside(*drawn.elements.values(), button)
-    return pages.show(pages.folded("A profile of your own", pages.control(inner), pages.control(written)))
+    fold = pages.folded("A profile of your own", pages.control(inner), pages.control(written))
+    return pages.show(pages.element("div", fold, class_="pl-own"), *([pages.control(below)] if below else []))
 
 
 def _seen(cells: Mapping[str, str], house: House, opened: Opened, dark: bool) -> mo.Html:

@@ -148,11 +148,17 @@ def _row(planned: Plan, name: str, controls: Iterable[mo.ui.dropdown], group: It
     return [
         name,
         pages.tier(room.tier, planned.tier_names[room.tier - 1]) if room else "–",
-        *map(pages.control, controls),
+        *map(_wish, controls),
         f"{room.target:.1f}" if room else "",
         _span(room.lowest, room.highest) if room else "",
         ", ".join(other for other in group if other != name),
     ]
+
+
+def _wish(control: mo.ui.dropdown) -> pages.Markup:
+    """A control, and for paper, which has none, what it says."""
+    said = "" if control.value is None else str(control.value)
+    return pages.Markup(pages.control(control) + pages.element("span", said, class_="pl-paper"))
 
 
 def _narrowed(row: list[object]) -> list[object]:

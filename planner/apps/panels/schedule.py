@@ -23,7 +23,8 @@ from planner.trim.packages import Element, Package
 from planner.trim.schedule import Cell
 from planner.units import Unit, format_length
 
-TABS = ("Schedule", "One room", "Walls")
+TAB = "Schedule"
+TABS = (TAB, "One room", "Walls")
 """The tabs that speak of trim rules."""
 
 GROUP = "trim"
@@ -39,6 +40,11 @@ ON_THE_WALLS, ROUND_OPENINGS = PLACES = "On the walls", "Round doors, windows an
 
 FIELDS: dict[Aspect, str] = {"size": "Size", "height": "Top above the floor", "projection": "Depth"}
 """What can be said of an element as a length, and what the field is called."""
+
+DETAIL = "More of one element: its size, where it stands, what it is made from"
+NO_OPENINGS = (
+    "This room has no door, window or fireplace yet: put one on a wall under House, and its trim is told here."
+)
 
 Where = tuple[str, Scope]
 """An element, and where it is spoken of."""
@@ -87,10 +93,10 @@ def spoken_in_detail(tab: str, at: Mapping[str, Any], room: str, desk: Desk, lib
 
 def choices(tab: str, house: House, room: str, library: Library, changes: Changes) -> mo.ui.dictionary:
     """What is spoken of: under which ceiling, at which opening, and the element and tier of which more is said."""
-    if tab not in TABS:
+    openings = {opening.name: opening for opening in house.openings_of.get(room, ())}
+    if tab not in TABS or (tab == "Walls" and not openings):
         return mo.ui.dictionary({})
     ceilings = {format_length(c, house.unit): c for c in sorted({room.ceiling for room in house.rooms}, reverse=True)}
-    openings = {opening.name: opening for opening in house.openings_of.get(room, ())}
     names = [name for name in elements(library) if tab != "Walls" or library.element_kinds[name].openings]
     numbers = list(map(str, range(changes.desk.intent.tiers, 0, -1)))
     found = {"element": mo.ui.dropdown(names, value="casing", label="More of the")}
@@ -99,7 +105,7 @@ def choices(tab: str, house: House, room: str, library: Library, changes: Change
         found["ceiling"] = mo.ui.dropdown(ceilings, value=next(iter(ceilings)), label="Seen under a ceiling of")
     if tab == "One room":
         found["style"] = _period(room, library, changes)
-    if tab == "Walls" and openings:
+    if tab == "Walls":
         found["opening"] = mo.ui.dropdown(openings, value=next(iter(openings)), label="at")
     return mo.ui.dictionary(found)
 
@@ -214,8 +220,10 @@ def above(
     back: Sequence[mo.ui.button],
 ) -> mo.Html:
     """What is spoken of, what more can be said of it, all that departs from the style, and the way back."""
-    fields = [pages.beside(*more.values())] if more else []
-    return mo.vstack([pages.beside(*at.elements.values()), *fields, departures(planned, back)], gap=1)
+    head = pages.element("div", pages.heading(DETAIL), class_="pl-own")
+    said = pages.show(head if at.elements else pages.element("p", NO_OPENINGS, class_="pl-hint"))
+    controls = [pages.beside(*some) for some in (at.elements.values(), more.values()) if some]
+    return mo.vstack([said, *controls, departures(planned, back)], gap=1)
 
 
 def _ladder(

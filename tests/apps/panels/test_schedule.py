@@ -24,7 +24,7 @@ def cells(html):
     return html.text
 
 
-def test_each_tab_speaks_of_its_own(at, changes):
+def test_each_tab_speaks_of_its_own(at, planned, changes):
     assert [tab for tab in tabs.TABS if at[tab].value] == list(schedule.TABS)
     names, scopes = schedule.spoken_of("Schedule", at["Schedule"].value, "Entry Hall", changes.desk, LIBRARY)
     assert names[:3] == ["crown", "picture rail", "wall panels"] and set(names) == set(LIBRARY.element_kinds)
@@ -39,6 +39,9 @@ def test_each_tab_speaks_of_its_own(at, changes):
         "casing",
         Scope(tiers=(5, 5)),
     )
+    none = schedule.choices("Walls", planned.house, "no such room", LIBRARY, changes)
+    assert none.value == {} and schedule.NO_OPENINGS in cells(schedule.above(planned, none, {}, []))
+    assert schedule.DETAIL in cells(schedule.above(planned, at["Walls"], {}, []))
     assert schedule.spoken_in_detail("Walls", {"element": "casing"}, "Attic", changes.desk, LIBRARY) is None
 
 
@@ -124,6 +127,6 @@ def test_a_room_has_a_period_of_its_own(at, changes):
 def test_every_tab_that_looks_at_the_plan_shows_something(planned, changes, till):
     for tab in tabs.TABS:
         _, shown = tabs.shown(tab, planned, "Library", changes, till, False, 590)
-        assert (shown is None) == (tab == "House"), tab
+        assert (shown is None) == (tab in ("Schedule", "House")), tab  # these two have cells of their own
     stuck = plan(planned.house, edits.pin(edits.pin(Intent(), "Entry Hall", 1), "Dining Room", 4))
     assert tabs.shown("Packages", stuck, "Library", changes, till, False, 590) == (None, None)

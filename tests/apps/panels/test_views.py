@@ -75,7 +75,7 @@ def test_checks_that_ask_for_the_same_are_told_once_with_all_their_places(planne
     assert text.count("<details") == len({(check.severity, check.rule) for check in planned.checks})
     assert all(text.count(html.escape(some[0].remedy)) == 1 for some in alike)
     windows = next(some for some in alike if some[0].rule == "escape window")
-    assert text.count("may be the emergency escape of this room") == 1 < len(windows)
+    assert text.count("May be the emergency escape of this room") == 1 < len(windows)
     assert all(html.escape(f"{check.room}, {check.opening}") in text for check in windows)
 
 
