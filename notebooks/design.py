@@ -125,8 +125,9 @@ def _(changes, told, typed):
 
 
 @app.cell
-def _(changes, folder, get_spoken, opened, tell, watch):
+def _(changes, folder, get_spoken, opened, planned, tell, watch, width):
     watch.do(lambda: (houses.follow(opened, tell), changes.follow(), answering.follow(folder, get_spoken(), tell)))
+    answering.waiting(get_spoken(), planned.intent, width)
     return
 
 
