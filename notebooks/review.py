@@ -129,8 +129,10 @@ def _(client, get_back, get_picked, get_words):
 
 @app.cell
 def _(base, client, get_picked, remark, set_again, set_refused, tell):
-    # What a control has called answers on the room and with the remark that stood beside it, whatever is on show then.
-    def answer(word=None, wishes=None, base=base, picked=get_picked(), remark=remark):
+    _picked = get_picked()
+
+    # A control answers on the room and with the remark that stood beside it, whatever is on show when it is heard.
+    def answer(word=None, wishes=None, base=base, picked=_picked, remark=remark):
         why_not = client.answer(base, picked, remark.value, word, wishes)
         set_refused(why_not)
         tell["record"](client.before()) if not why_not else set_again(None)

@@ -19,6 +19,10 @@ GAP = 2
 """Plain paper between two walls, in heights of the type."""
 
 
+QUARTERS = {"N": "north", "E": "east", "S": "south", "W": "west"}
+"""The walls of a rectangular room, in words."""
+
+
 def room_sheet(layouts: Sequence[WallLayout], across: float = 760.0, scale: Scale | None = None) -> Scene:
     """All walls of a room at one scale, with one key to what is too small to be dimensioned.
 
@@ -54,7 +58,8 @@ def plain_sheet(layouts: Sequence[WallLayout], across: float, names: Mapping[str
     """
 
     def head(wall: WallLayout) -> str:
-        return f"{wall.room}, wall {wall.wall}"
+        side = QUARTERS.get(wall.wall)
+        return f"{wall.room}, {side} wall" if side else f"{wall.room}, wall {wall.wall}"
 
     key, scale = plain_key(layouts, names), paper(layouts[0].unit)
     return _in_rows(layouts, [figure(wall, scale, key, head(wall)) for wall in layouts], key, across, scale, head)

@@ -90,9 +90,9 @@ def test_rooms_are_held_to_a_range_and_share_a_tier_until_they_are_parted(desk):
 def test_undo_pressed_twice_at_once_takes_two_changes_back(desk):
     tab(desk, "Rooms")
     now = tier(desk, "Library")
-    for room, tiers in (("Library", now - 1), ("Kitchen", 1)):
-        controls(desk, room).first.select_option(str(tiers))
-        until(desk, lambda room=room, tiers=tiers: tier(desk, room) == tiers)
+    for name, tiers in (("Library", now - 1), ("Kitchen", 1)):
+        controls(desk, name).first.select_option(str(tiers))
+        until(desk, lambda name=name, tiers=tiers: tier(desk, name) == tiers)
     desk.get_by_role("button", name="Undo", exact=True).evaluate("button => { button.click(); button.click(); }")
     until(desk, lambda: "not saved" not in standing(desk))
     until(desk, lambda: tier(desk, "Library") == now)

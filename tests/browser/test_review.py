@@ -68,6 +68,7 @@ def test_a_single_wish_is_kept_at_once(asked, folder):
     until(asked, lambda: len(read_record(folder).answers) == 1)
     (said,) = read_record(folder).answers
     assert (said.room, said.answer, said.wishes) == ("Library", "", (ElementWish("chair rail", False),))
+    row(asked, "Library").get_by_text("Without a rail at chair height").wait_for()
     asked.reload()
     asked.get_by_role("heading", name="Entry Hall").wait_for()
     choose_room(asked, "Library")

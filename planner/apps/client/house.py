@@ -86,7 +86,8 @@ def _said(answer: Answer | None, library: Library) -> list[str]:
     if answer is None:
         return ["", ""]
     words = [WORDS.get(answer.answer, ""), *(wish_words(wish, library) for wish in answer.wishes)]
-    return ["; ".join(filter(None, words)), answer.remark]
+    said = ", ".join(filter(None, words))
+    return [said[:1] + said[1:].lower(), answer.remark]
 
 
 def richness(tier: int, tiers: int) -> pages.Markup:
