@@ -30,6 +30,7 @@ from planner.record.entries import Answer, ElementWish, Reply
 from planner.record.keeping import SENT, keep, open_session, say
 from planner.record.one_step import one_step
 from planner.record.sent import sendings
+from tests.trade_words import trade_words
 
 ALTERNATIVES = ("easy", "formal", "measured")
 
@@ -117,6 +118,36 @@ def test_an_answer_is_drawn_as_its_plan_has_it(facts, plans):
         assert facts["drawings"][way[key]["at"]] == page_facts.packed(scene).text
     assert unpacked(facts["drawings"][way["all"]["at"]]).count("<text") > 20
     assert way["door"]["at"] != measured["rooms"]["Library"]["door"]["at"]
+
+
+def texts(facts):
+    """Every text of the page that is read, and what is written in its drawings and charts."""
+    if isinstance(facts, dict):
+        for key, found in facts.items():
+            if key == "drawings":
+                yield from (word for each in found for word in written(unpacked(each)))
+            elif key in ("light", "dark"):
+                yield from written(found)
+            elif key not in ("sent", "element", "fingerprint"):
+                yield from texts(found)
+    elif isinstance(facts, list):
+        for each in facts:
+            yield from texts(each)
+    elif isinstance(facts, str):
+        yield facts
+
+
+def written(drawing):
+    return (
+        re.sub(r"<[^>]*>", "", text) for text in re.findall(r"<(?:text|title|desc)\b.*?</(?:text|title|desc)>", drawing)
+    )
+
+
+def test_no_word_of_the_trade_is_on_the_page_nor_in_its_drawings(facts, plans):
+    every = [*texts(facts)]
+    assert any("rail at chair height" in text for text in every) and any("door trim" in text for text in every)
+    library = plans["measured"].library
+    assert {text: words for text in every if (words := trade_words(text, library))} == {}
 
 
 def test_the_client_walks_through_the_page_as_through_the_app(facts, plans):

@@ -117,3 +117,25 @@ def test_a_remark_that_is_said_twice_at_once_is_there_once(urls, house):
     page.at_once((BACK, 1))
     page.until(lambda shown: len(read_record(house).votes) == 1)
     assert len(read_record(house).remarks) == 1
+
+
+NONSENSE = (None, True, -1, 10**12, 0.5, "x" * 3_000, ["Library"], {"a": 1}, [[]])
+"""Values that no page tells: somebody who is let in may send anything."""
+
+
+@pytest.mark.parametrize("value", NONSENSE, ids=range(len(NONSENSE)))
+def test_what_no_page_tells_puts_nothing_into_the_record_and_the_page_lives_on(urls, house, value):
+    page = client(urls)
+    for label in ("Anything to add?", "Only my words", "Room", "No rail at chair height here", "On →", "← Back"):
+        page.at_once((label, value))
+    page.at_once(("Your name", value), ("Keep it", value))
+    page.set("Your name", "Ottilie")
+    page.choose("Room", "Kitchen")
+    page.until(lambda shown: '<h3 class="pl-head">Kitchen</h3>' in shown)
+    page.set("Anything to add?", "said after all")
+    page.press("Keep it")
+    page.until(lambda shown: "said after all</td>" in shown)
+    record = read_record(house)
+    assert record.warnings == () and record.answers[-1].remark == "said after all"
+    for said in record.answers[:-1]:
+        assert isinstance(said.remark, str) and len(said.remark) <= 2_000 and len(said.who) <= 200

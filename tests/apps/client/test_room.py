@@ -10,6 +10,7 @@ from planner.apps import screen
 from planner.apps.client import room, sitting
 from planner.planning.walking import walk
 from planner.record.entries import Answer, ElementWish, Reply
+from tests.trade_words import trade_words
 
 JARGON = ("tier", "abrupt", "entablature", "casing", "objective", "Principal ", "Chamber", "Service")
 """Words that no client need know."""
@@ -118,6 +119,7 @@ def test_no_word_of_it_asks_for_a_trade(base, name):
     for one in sorted(base.by_name, key=len, reverse=True):
         text = re.sub(re.escape(one), "", text, flags=re.IGNORECASE)
     assert [word for word in JARGON if word in text] == []
+    assert trade_words(re.sub(r"<[^>]*>", " ", text), base.library) == set()
 
 
 def test_a_wish_changes_the_plan_that_answers_give(base):
