@@ -101,7 +101,7 @@ def fields(folder: Path, typed: Typed) -> Fields:
     visitor = houses.visitor()
     before = read_record(folder, visitor).replies if visitor else ()
     return Fields(
-        name_field(typed, "who replies and decides", before[-1].who if before and before[-1].who != DESIGNER else ""),
+        name_field(typed, "who says it", before[-1].who if before and before[-1].who != DESIGNER else ""),
         mo.ui.text_area(
             value=typed.text(WORD),
             label="A word to a client, who sees it at the room",
