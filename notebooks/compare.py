@@ -9,8 +9,8 @@ with app.setup:
     import marimo as mo
 
     from planner.apps import houses, pages, screen, watching
+    from planner.apps.costing import Costing
     from planner.apps.team import beside, choosing, voting, weighing
-    from planner.apps.team.costing import Costing
     from planner.record.keeping import read_record
 
     WORDS = "Alternatives side by side"

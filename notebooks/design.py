@@ -12,8 +12,8 @@ with app.setup:
     from planner.apps import changes as changing
     from planner.apps.desk import desk_again
     from planner.apps.panels import answers as answering
+    from planner.apps.panels import cost, keeping, rooms, schedule, weights
     from planner.apps.panels import house as drawn_house
-    from planner.apps.panels import keeping, rooms, schedule, weights
     from planner.apps.panels import notes as noting
     from planner.apps.typed import Typed
     from planner.intent.folder import list_intents
@@ -46,9 +46,11 @@ def _(folder, shown):
     get_noted, wake_noted = mo.state(None, allow_self_loops=True)
     get_spoken, set_spoken = mo.state(answering.spoken(folder), allow_self_loops=True)
     get_sent, wake_sent = mo.state(None)
+    get_costed, wake_costed = mo.state(None, allow_self_loops=True)
     tell = shown | {"refusal": set_refusal, "drawn": wake_drawn, "noted": wake_noted}
     tell |= {"spoken": set_spoken, "sent": wake_sent}
-    return get_drawn, get_noted, get_refusal, get_sent, get_spoken, tell
+    till = cost.till(wake_costed, tell)
+    return get_costed, get_drawn, get_noted, get_refusal, get_sent, get_spoken, tell, till
 
 
 @app.cell
@@ -78,8 +80,7 @@ def _(get_opened):
 def _(desks, opened):
     desk, opening_faults = desk_again(desks, opened, mo.query_params(), houses.asked_alternatives())
     get_intent, set_intent = mo.state(desk.intent)
-    get_top, wake_top = mo.state(None)
-    get_warnings, wake_warnings = mo.state(None)
+    (get_top, wake_top), (get_warnings, wake_warnings) = mo.state(None), mo.state(None)
     above = {"intent": set_intent, "top": wake_top, "warnings": wake_warnings}
     return above, desk, get_intent, get_top, get_warnings, opening_faults
 
@@ -331,9 +332,9 @@ def _(answers, changes, fields, get_spoken):
 
 
 @app.cell
-def _(changes, dark, found, get_settled, mended, room, sharing, tab, width, wishes):
-    mo.stop(get_settled() is None)
-    held, _shown = tabs.shown(tab.value, get_settled(), room, changes, dark, width)
+def _(changes, dark, found, get_costed, get_settled, mended, room, sharing, tab, till, width, wishes):
+    mo.stop((get_costed(), get_settled())[1] is None)
+    held, _shown = tabs.shown(tab.value, get_settled(), room, changes, till, dark, width)
     if tab.value == "Rooms":
         _rooms = rooms.view(get_settled(), wishes | mended, sharing, len(found) - len(wishes), width)
         _shown = mo.vstack([_rooms, _shown]) if _shown else _rooms

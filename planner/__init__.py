@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from planner import charts
     from planner.bundle import bundled, demo_house
     from planner.checks.check import Check
+    from planner.deliverables.deliver import deliver
     from planner.deliverables.plan_json import plan_object, plan_text
     from planner.deliverables.plan_text import plan_table, proposals_table
     from planner.deliverables.web_page import share_page
@@ -91,6 +92,7 @@ _WHERE = {
     "decide": "planner.record.decisions",
     "decided_folder": "planner.record.decisions",
     "decisions": "planner.record.decisions",
+    "deliver": "planner.deliverables.deliver",
     "demo_house": "planner.bundle",
     "differences": "planner.planning.differences",
     "draw_profile": "planner.stock.own_profiles",
@@ -173,6 +175,7 @@ __all__ = [
     "decide",
     "decided_folder",
     "decisions",
+    "deliver",
     "demo_house",
     "differences",
     "draw_profile",

@@ -7,6 +7,7 @@ import gc
 import sys
 import webbrowser
 from contextlib import contextmanager
+from datetime import datetime
 from pathlib import Path
 from threading import Thread
 from typing import TYPE_CHECKING, Any, NamedTuple, NoReturn
@@ -30,6 +31,7 @@ generation."""
 
 HOUSE = click.argument("house", type=click.Path(path_type=Path))
 ALTERNATIVE = click.option("--alternative", "-a", metavar="NAME", help="One of the house's alternatives, by file name.")
+PAPER, DAY = click.Choice(["ANSI B", "A3"], case_sensitive=False), click.DateTime(["%Y-%m-%d"])
 BEGIN_WITH = click.option("--alternative", "-a", metavar="NAME", multiple=True, help="Alternatives to begin with.")
 PORT = click.option("--port", type=click.IntRange(1, 65535), help="Port to serve on; a free one by default.")
 
@@ -182,6 +184,41 @@ def share_command(house: Path, out: Path, alternative: tuple[str, ...], by: str,
     alternatives, rooms = counted(len(sent.alternatives), "alternative"), counted(len(sent.rooms), "room")
     _tell(f"Wrote {made.file}: {alternatives}, {rooms}, {made.size / 1_000_000:.1f} MB")
     _tell(f"Send it. Add what comes back: planner reviews add {house} FILE")
+
+
+@main.command("deliver")
+@HOUSE
+@click.option("--out", required=True, type=click.Path(path_type=Path), metavar="DIR", help="The folder for them.")
+@ALTERNATIVE
+@click.option("--paper", type=PAPER, metavar="ANSI B|A3", help="For drawings; A3 for a metric house if not said.")
+@click.option("--date", "day", type=DAY, metavar="YYYY-MM-DD", help="The date that they carry; today if not said.")
+@click.option("--json", "as_json", is_flag=True, help="Print what was written as one JSON object.")
+def deliver_command(
+    house: Path, out: Path, alternative: str | None, paper: str | None, day: datetime | None, as_json: bool
+) -> None:
+    """Write the papers that people carry: all of them or none. Papers of a former
+    run in DIR are replaced, and nothing else in it is touched."""
+    from planner import deliver, plan
+    from planner.deliverables.deliver import delivered_text
+    from planner.units import counted
+
+    _collect_seldom()
+    read = _read(house, alternative)
+    with libraries_apart():
+        planned = plan(read.house, read.intent, read.stock, read.library)
+        if not planned.feasible:
+            _tell("No plan keeps every rule, so nothing was written:", *planned.conflicts, err=True)
+            sys.exit(FAILING)
+        when = (day or datetime.now()).date()
+        done = deliver(planned, out, when, paper or "", lambda made: _tell(f"{made.name}  {made.title}", err=True))
+    failing = sum(check.severity == "error" for check in planned.checks)
+    if as_json:
+        click.echo(shown_json(delivered_text(done)))
+    else:
+        _tell(f"Wrote {counted(len(done.papers), 'paper')} to {done.folder}", done.stamp.words)
+        if failing:
+            _tell(f"The plan has {counted(failing, 'failing check')}; the papers tell them", err=True)
+    sys.exit(FAILING if failing else 0)
 
 
 @main.group("reviews")

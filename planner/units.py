@@ -78,6 +78,16 @@ def quoted(text: str, longest: int = 60) -> str:
     return f'"{shown[:longest]}…"' if len(shown) > longest else f'"{shown}"'
 
 
+def in_one_line(text: str, longest: int) -> str:
+    """A text in one line, cut where it is longer than so many characters.
+
+    >>> in_one_line("Dining\\nRoom", 20), in_one_line("Dining Room", 7)
+    ('Dining Room', 'Dining…')
+    """
+    line = " ".join(text.split())
+    return line if len(line) <= longest else f"{line[: longest - 1]}…"
+
+
 def counted(number: int, thing: str) -> str:
     """So many of a thing.
 

@@ -13,11 +13,12 @@ settings.load_profile("project")
 
 @pytest.hookimpl(wrapper=True)
 def pytest_runtest_makereport(item: pytest.Item, call: pytest.CallInfo):
-    """Where PLANNER_BROWSER is "required", a browser test that is skipped has failed."""
+    """Where PLANNER_BROWSER is "required", a test that is skipped for want of a browser or an office has failed."""
     report = yield
-    if report.skipped and os.environ.get("PLANNER_BROWSER") == "required" and item.get_closest_marker("browser"):
+    needs = any(map(item.get_closest_marker, ("browser", "office")))
+    if report.skipped and os.environ.get("PLANNER_BROWSER") == "required" and needs:
         report.outcome = "failed"
-        report.longrepr = f"{item.nodeid} was skipped, and browser tests are required: {report.longrepr}"
+        report.longrepr = f"{item.nodeid} was skipped, and tests of its kind are required: {report.longrepr}"
     return report
 
 

@@ -12,7 +12,7 @@ README = Path(__file__).parents[1] / "README.md"
 FUNCTIONS = [name for name in planner.__all__ if inspect.isfunction(getattr(planner, name))]
 RAISES = {"plan", "read_house", "write_house", "new_house", "list_intents", "read_intent", "write_intent", "read_stock"}
 RAISES |= {"add_profile", "beside", "ladder", "one_step", "perspective", "rename_room", "write_style"}
-RAISES |= {"add_answers", "decide", "decided_folder", "keep", "new_sending", "share_page", "take_answer"}
+RAISES |= {"add_answers", "decide", "decided_folder", "deliver", "keep", "new_sending", "share_page", "take_answer"}
 
 
 def test_every_name_is_there_and_nothing_else_is_offered():

@@ -6,6 +6,7 @@ import re
 import shutil
 from collections.abc import Iterator
 from dataclasses import replace
+from datetime import date
 from pathlib import Path
 
 import pandas as pd
@@ -18,6 +19,9 @@ from planner.apps.desk import Desk
 from planner.apps.panels import checks, keeping, one_room, packages, schedule, walls
 from planner.apps.typed import Typed
 from planner.deliverables import tables as downloads
+from planner.deliverables.all_tables import all_tables
+from planner.deliverables.job_note import job_note, note_text
+from planner.deliverables.papers import stamp_of
 from planner.deliverables.plan_text import plan_table
 from planner.drawings.dxf import document
 from planner.drawings.ladder import ladder
@@ -162,6 +166,20 @@ def strange(planned: Plan, texts: Iterator[str]) -> list[str]:
 def test_what_a_plan_says_is_in_the_houses_unit(case):
     _, planned = case
     assert strange(planned, told(planned)) == []
+
+
+def on_paper(planned: Plan) -> Iterator[str]:
+    """What the tables for paper and the job note say."""
+    for table in all_tables(planned):
+        yield from (table.title, table.says)
+        frame = table.frame.drop(columns="Source", errors="ignore")
+        yield from map(str, (*frame.columns, *frame.select_dtypes(exclude="number").to_numpy().ravel()))
+    yield note_text(job_note(planned, stamp_of(planned, date(2030, 1, 31)), 30))
+
+
+def test_what_papers_say_is_in_the_houses_unit(case):
+    _, planned = case
+    assert strange(planned, on_paper(planned)) == []
 
 
 def test_what_is_drawn_is_in_the_houses_unit(case):

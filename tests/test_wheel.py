@@ -29,6 +29,8 @@ def test_the_wheel_works_outside_the_checkout(tmp_path):
         "apps/board/board.css",
         "apps/look.css",
         *(f"deliverables/page/{name}" for name in ("page.html", "page.css", *SCRIPTS)),
+        "deliverables/typst_templates/job_note.typ",
+        "library/job.toml",
         "py.typed",
     ):
         assert (site / "planner" / file).is_file(), file

@@ -26,6 +26,10 @@ TOP, WARNINGS = "top", "warnings"
 """The groups of controls above the tabs: what is open, and what stands against saving it."""
 
 
+WHOLE = ("style", "order", "canon", "grade", "tiers", "cost_in", "budget", "wings")
+"""What an alternative says of the whole house in one word or number."""
+
+
 def shown(desk: Desk) -> dict[str, object]:
     """What each group of controls shows of the desk."""
     intent = desk.intent
@@ -39,7 +43,7 @@ def shown(desk: Desk) -> dict[str, object]:
         "weights": intent.importance,
         "limits": (intent.tiers, intent.limits),
         "offered": intent.offered,
-        "whole": (intent.style, intent.order, intent.canon, intent.grade, intent.tiers, intent.budget, intent.wings),
+        "whole": tuple(getattr(intent, name) for name in WHOLE),
     }
 
 

@@ -138,8 +138,9 @@ def _figures(planned: Plan) -> Iterator[tuple[str, object, str]]:
         yield "To mend", len(planned.checks) - cautions, f"and {counted(cautions, 'caution')}"
     else:
         yield "To mend", "…", "counted under Checks"
-    means = "by the length of wall and the share that trim covers"
-    yield "Cost index", f"{planned.cost:,.0f}", f"of {budget:,.0f}; {means}" if budget else means
+    means = "each room by itself, before bars are cut; what it comes to is under Cost"
+    means = means if planned.currency else "by the length of wall and the share that trim covers"
+    yield planned.cost_name, f"{planned.spent:,.0f}", f"of {budget:,.0f}; {means}" if budget else means
 
 
 def help_lines(unfolded: bool) -> mo.Html:

@@ -6,7 +6,7 @@ import marimo as mo
 
 from planner.apps import address, houses, notes, pages, screen, tables, views
 from planner.apps.changes import Changes
-from planner.apps.panels import answers, checks, importance, one_room, packages, proposals, walls
+from planner.apps.panels import answers, checks, cost, importance, one_room, packages, proposals, walls
 from planner.apps.typed import Typed
 from planner.deliverables import tables as made
 from planner.house.model import House
@@ -23,6 +23,7 @@ TABS = (
     "Walk",
     "Checks",
     "Proposals",
+    "Cost",
     "Answers",
     "House",
 )
@@ -46,12 +47,12 @@ def is_begun(house: House) -> bool:
 
 
 def shown(
-    tab: str, planned: Plan, room: str, changes: Changes, dark: bool, width: int
+    tab: str, planned: Plan, room: str, changes: Changes, till: cost.Till, dark: bool, width: int
 ) -> tuple[object, mo.Html | None]:
     """What a tab shows of a plan, after the controls in it, which live as long as they are held."""
     if not planned.feasible:
         return None, None
-    held, view = _view(tab, planned, room, changes, dark, width)
+    held, view = _view(tab, planned, room, changes, till, dark, width)
     found = to_take(tab, planned, room, changes)
     if not found:
         return held, view
@@ -90,13 +91,15 @@ def to_take(tab: str, planned: Plan, room: str, changes: Changes) -> Mapping[str
             }
         case "Proposals":
             return {"Proposals": lambda: made.proposals(planned), "Frontier": lambda: made.frontier(planned)}
+        case cost.TAB:
+            return cost.to_take(planned)
         case "Answers":
             return {"Answers": lambda: answers.as_table(read_record(changes.desk.folder), changes.desk.intent.name)}
     return {}
 
 
 def _view(
-    tab: str, planned: Plan, room: str, changes: Changes, dark: bool, width: int
+    tab: str, planned: Plan, room: str, changes: Changes, till: cost.Till, dark: bool, width: int
 ) -> tuple[object, mo.Html | None]:
     match tab:
         case "Weights":
@@ -118,4 +121,6 @@ def _view(
         case "Proposals":
             ways = proposals.ways(planned, changes)
             return ways, proposals.view(planned, ways, dark, width)
+        case cost.TAB:
+            return cost.shown(planned, changes, till, dark, width)
     return None, None

@@ -7,6 +7,7 @@ The floor plan and the room graph are clicked: their one point selection is name
 value is the room's full name.
 """
 
+from planner.charts.cost_parts import cost_parts
 from planner.charts.cost_ranges import cost_ranges
 from planner.charts.element_sizes import element_sizes
 from planner.charts.finished import FinishedChart
@@ -23,6 +24,7 @@ __all__ = [
     "PICK",
     "PICK_FIELD",
     "FinishedChart",
+    "cost_parts",
     "cost_ranges",
     "element_sizes",
     "floor_plan",

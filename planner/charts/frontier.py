@@ -105,6 +105,7 @@ def frontier(
     proposals: pd.DataFrame,
     *,
     stands: str = STANDS,
+    cost_name: str = "Cost index",
     compared: bool = False,
     dark: bool = False,
     width: int = 720,
@@ -116,6 +117,7 @@ def frontier(
     frontier : frames.frontier.
     proposals : frames.proposals; those that are points of the frontier are drawn as such.
     stands : what the plan is called that the frontier is of.
+    cost_name : what its costs are called.
     compared : the others are alternatives, all drawn and labelled however far they are.
 
     Notes
@@ -138,7 +140,7 @@ def frontier(
             "width": scale.width,
             "height": scale.height,
             "padding": EDGE,
-            "layer": _layers(drawn, scale, theme.palette(dark), LABELLED[compared]),
+            "layer": _layers(drawn, scale, theme.palette(dark), LABELLED[compared], cost_name),
             "config": config(dark),
         },
         "; ".join(f"{m['plan']}: cost {m['price']}, {m['away']} away" for m in drawn if m["plan"]),
@@ -213,8 +215,10 @@ def _subtitle(points: Sequence[PointRow], drawn: Sequence[Datum], far: Sequence[
     return ". ".join(f"{part[0].upper()}{part[1:]}" for part in parts)
 
 
-def _layers(drawn: Sequence[Datum], scale: _Scale, look: theme.Palette, labelled: Sequence[str]) -> list[Spec]:
-    x = _axis("cost", scale.cost, {"title": "Cost index", "tickCount": max(3, int(scale.width / 90))})
+def _layers(
+    drawn: Sequence[Datum], scale: _Scale, look: theme.Palette, labelled: Sequence[str], cost_name: str
+) -> list[Spec]:
+    x = _axis("cost", scale.cost, {"title": cost_name, "tickCount": max(3, int(scale.width / 90))})
     y = _axis("objective", scale.objective, {"title": None, "minExtent": AXIS_ROOM, "maxExtent": AXIS_ROOM})
     line = [m for m in drawn if m["kind"] != "other"]
     steps = {"type": "line", "interpolate": "step-after", "stroke": look.ink, "strokeWidth": theme.pixels("profile")}

@@ -177,5 +177,7 @@ def money(plans: Sequence[Plan]) -> tuple[pd.DataFrame, pd.DataFrame]:
     """Cost against how far rooms are from what they ask for: the frontier of the first alternative, columns
     `frames.FRONTIER`, and of each other its title, cost and objective, by what it asks for itself."""
     rows = zip(frames.alternative_titles(plans), plans, strict=True)
-    others = [{"title": title, "cost": plan.cost, "objective": plan.objective.total} for title, plan in rows][1:]
+    others = [
+        {"title": title, "cost": plan.costed_as(plans[0]), "objective": plan.objective.total} for title, plan in rows
+    ][1:]
     return frames.frontier(plans[0]), pd.DataFrame(others, columns=["title", "cost", "objective"])

@@ -9,6 +9,7 @@ import msgspec
 from planner.deliverables.cost_json import cost_object
 from planner.deliverables.takeoff_json import takeoff_object
 from planner.house.model import Fixture, Flight
+from planner.intent.model import INDEX, MONEY
 from planner.intent.trim_rules import ASPECTS
 from planner.library import Library
 from planner.library.model import NO_FORM
@@ -50,6 +51,7 @@ def plan_object(planned: Plan, *, takeoff: bool | None = None) -> dict[str, Any]
         "objective": _figures(planned.objective, "total", "fit", "abrupt") if planned.feasible else None,
         "optimal": planned.optimal,
         "budget": planned.intent.budget,
+        "cost_in": MONEY if planned.currency else INDEX,
         "sets": [list(group) for group in planned.sets],
         "tiers": [{"tier": tier, "name": name} for tier, name in enumerate(planned.tier_names, 1)],
         "top": planned.top,
@@ -183,6 +185,7 @@ def _room(room: RoomPlan) -> dict[str, Any]:
         "members": room.package.members,
         "cost": room.cost,
         "tier_costs": list(room.tier_costs),
+        "tier_money": list(room.tier_money),
         "reasons": list(room.reasons),
     }
 

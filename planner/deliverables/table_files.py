@@ -55,7 +55,7 @@ def xlsx_bytes(table: pd.DataFrame, title: str) -> bytes:
     sheet = book.add_worksheet(sheet_name(title))
     head = book.add_format({"bold": True, "text_wrap": True, "valign": "top"})
     wrapped = book.add_format({"text_wrap": True, "valign": "top"})
-    rows = _rows(table)
+    rows = cells_of(table)
     for number, row in enumerate(rows):
         for column, cell in enumerate(row):
             if isinstance(cell, str):
@@ -84,7 +84,7 @@ def sheet_name(title: str) -> str:
 
 def _separated(table: pd.DataFrame, mark: str, shown: Callable[[str], str]) -> str:
     out = io.StringIO(newline="")
-    rows = ([shown(cell) if isinstance(cell, str) else cell for cell in row] for row in _rows(table))
+    rows = ([shown(cell) if isinstance(cell, str) else cell for cell in row] for row in cells_of(table))
     csv.writer(out, delimiter=mark).writerows(rows)
     return out.getvalue()
 
@@ -93,7 +93,7 @@ def _disarmed(text: str) -> str:
     return f"'{text}" if text.startswith(FORMULA) else text
 
 
-def _rows(table: pd.DataFrame) -> list[list[Cell]]:
+def cells_of(table: pd.DataFrame) -> list[list[Cell]]:
     """The heading and every row, each cell as it is written."""
     return [[_cell(name) for name in table.columns], *([_cell(v) for v in row] for row in table.to_numpy().tolist())]
 

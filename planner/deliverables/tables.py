@@ -36,6 +36,9 @@ ELEMENTS |= {"Above the floor": "bottom", "Built from": "profiles", "Source": "s
 FARTHER = "Farther from what rooms ask for [tiers]"
 """By how many tiers in all a plan with another tier of a room misses what rooms ask for more than the plan does."""
 
+COSTS = "Costs"
+"""The heading that says what costs are counted in, once that is known."""
+
 PASSAGES = ["To", "Through", "Tiers between", "At most", "The step", "Both rooms have"]
 STEP_WORDS = {"even": "none, on one level", "clear": "reads", "faint": "too small to see", "abrupt": "jumps"}
 """How the step across a passage reads, in the words of the tables."""
@@ -43,10 +46,10 @@ STEP_WORDS = {"even": "none, on one level", "clear": "reads", "faint": "too smal
 PIECES = {"Wall": "wall", "Opening": "opening", "Piece": "piece", "Count": "count", "Length": "length"}
 PIECES |= {"Width": "width", "Depth": "depth", "Cuts": "cuts", "Profile": "profile", "Note": "note"}
 
-PROPOSALS = {"Plan": "title", "Cost index": "cost", "Change of cost": "cost_change", "Away": "objective"}
+PROPOSALS = {"Plan": "title", COSTS: "cost", "Change of cost": "cost_change", "Away": "objective"}
 PROPOSALS |= {"Change away": "objective_change", "Rooms that move": "rooms", "Moves": "moves", "Trades": "trade"}
 
-FRONTIER = {"Cost index": "cost", "Away": "objective", "As it stands": "stands", "Knee": "knee", "Plan": "title"}
+FRONTIER = {COSTS: "cost", "Away": "objective", "As it stands": "stands", "Knee": "knee", "Plan": "title"}
 
 COST_BY = {
     "Room": {"Room": "room", "Level": "level", "Tier": "tier", "Tier's name": "tier_name"},
@@ -149,7 +152,7 @@ def other_tiers(plan: Plan, room: str) -> pd.DataFrame:
     rows = [
         (way.tier, plan.tier_names[way.tier - 1], way.objective, way.cost, _moves(way)) for way in plan.what_if(room)
     ]
-    return pd.DataFrame(rows, columns=["Tier", "Tier's name", FARTHER, "Cost index", "Moves with it"]).round(PLACES)
+    return pd.DataFrame(rows, columns=["Tier", "Tier's name", FARTHER, plan.cost_name, "Moves with it"]).round(PLACES)
 
 
 def _moves(way: WhatIf) -> str:
@@ -207,12 +210,12 @@ def remarks(problems: Iterable[Problem]) -> pd.DataFrame:
 
 def proposals(plan: Plan) -> pd.DataFrame:
     """The plans that are proposed beside one, with what each trades for what; `Away` is from what all rooms ask for."""
-    return _headed(frames.proposals(plan), PROPOSALS, plan.house)
+    return _headed(frames.proposals(plan), PROPOSALS, plan.house).rename(columns={COSTS: plan.cost_name})
 
 
 def frontier(plan: Plan) -> pd.DataFrame:
     """The plans that none beats in both cost and how far rooms are away from what they ask for."""
-    return _headed(frames.frontier(plan), FRONTIER, plan.house)
+    return _headed(frames.frontier(plan), FRONTIER, plan.house).rename(columns={COSTS: plan.cost_name})
 
 
 def compared(plans: Sequence[Plan]) -> pd.DataFrame:

@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from typing import Any, Generic, TypeVar
 
 from planner.files.toml_settings import LARGEST_NUMBER
-from planner.intent.model import FACTORS, FEWEST_TIERS, MOST_TIERS, Intent, Wing, Wish
+from planner.intent.model import COST_IN, FACTORS, FEWEST_TIERS, INDEX, MONEY, MOST_TIERS, Intent, Wing, Wish
 from planner.intent.trim_rules import LENGTHS, Aspect, Change, Scope, TrimRule, on_tiers, unfit
 from planner.library import Library, standard
 from planner.library.model import NO_FORM
@@ -268,10 +268,23 @@ def moved_wishes(before: Intent, after: Intent, library: Library | None = None) 
 
 
 def set_budget(intent: Intent, budget: float | None) -> Intent:
-    """Limit the cost, in terms of the cost index; None lifts the limit."""
+    """Limit the cost, in what it is counted in; None lifts the limit."""
     if budget is not None and not 0 < budget <= LARGEST_NUMBER:
         raise ValueError(f"a budget must be more than zero and at most {LARGEST_NUMBER:g}, not {budget:g}")
     return replace(intent, budget=budget)
+
+
+def set_cost_in(intent: Intent, cost_in: str | None) -> Intent:
+    """Count costs in another of COST_IN; a budget, which was in the old one, is lifted."""
+    if cost_in is not None and cost_in not in COST_IN:
+        raise ValueError(f"costs are counted in one of {listed(COST_IN)}, not in {cost_in!r}")
+    same = (cost_in or INDEX) == (intent.cost_in or INDEX)
+    return replace(intent, cost_in=cost_in, budget=intent.budget if same else None)
+
+
+def set_money_budget(intent: Intent, budget: float | None) -> Intent:
+    """Limit the cost in the house's money; None lifts the limit."""
+    return set_budget(set_cost_in(intent, MONEY), budget)
 
 
 def read_budget(written: str) -> float | None:

@@ -13,6 +13,9 @@ DEFAULT_WEIGHTS: Mapping[str, float] = immutabledict(
     {"use": 0.35, "display": 0.40, "arrival": 0.10, "passage": 0.10, "presence": 0.05}
 )
 
+INDEX, MONEY = COST_IN = ("index", "money")
+"""What the costs of tiers may be counted in; the first where nothing is said."""
+
 DEFAULT_TIERS = 5
 FEWEST_TIERS, MOST_TIERS = 3, 7
 
@@ -41,10 +44,11 @@ class Intent(Kept):
     """One alternative. Whatever is None or empty is left to the house or to the defaults.
 
     `importance` weighs the FACTORS (any non-negative numbers, normalised when used); `limits` the most that
-    tiers may differ across a passage, by kind; `budget` is in the house's currency; `sets` are rooms that share a
-    tier; `trim` are the designer's trim rules, in the order in which they are written; `wings` parts of the house in
-    another period; `offered` the elements of trim that clients may wish to have or to do without in single rooms, which
-    changes no plan.
+    tiers may differ across a passage, by kind; `cost_in` is one of COST_IN, what the costs of tiers are counted in and
+    `budget` with them: the cost index, or the house's money; `sets` are rooms that share a tier; `trim` are the
+    designer's trim rules, in the order in which they are written; `wings` parts of the house in another period;
+    `offered` the elements of trim that clients may wish to have or to do without in single rooms, which changes no
+    plan.
     """
 
     name: str = ""
@@ -56,6 +60,7 @@ class Intent(Kept):
     grade: str | None = None
     tiers: int = DEFAULT_TIERS
     budget: float | None = None
+    cost_in: str | None = None
     importance: Mapping[str, float] = DEFAULT_WEIGHTS
     limits: Mapping[str, int] = immutabledict()
     rooms: Mapping[str, Wish] = immutabledict()

@@ -7,12 +7,12 @@ import tomlkit
 
 from planner.files.problems import Problem, choose
 from planner.files.toml_settings import Settings, parse_settings
-from planner.intent.model import DEFAULT_TIERS, FACTORS, FEWEST_TIERS, MOST_TIERS, Intent, Wing, Wish
+from planner.intent.model import COST_IN, DEFAULT_TIERS, FACTORS, FEWEST_TIERS, MOST_TIERS, Intent, Wing, Wish
 from planner.intent.trim_text import Names, known_names, put_rules, trim_rules
 from planner.library import Library
 from planner.units import Unit, quoted
 
-PLAIN_KEYS = ("title", "author", "style", "order", "canon", "grade", "tiers", "budget")
+PLAIN_KEYS = ("title", "author", "style", "order", "canon", "grade", "tiers", "cost_in", "budget")
 KEYS = (*PLAIN_KEYS, "importance", "limits", "rooms", "sets", "trim", "wings", "offered")
 
 
@@ -39,6 +39,7 @@ def parse_intent(data: bytes, file: str, name: str, names: Names, problems: list
         canon=settings.text("canon", library.canon_names),
         grade=settings.text("grade", library.grade_names),
         tiers=tiers,
+        cost_in=settings.text("cost_in", COST_IN),
         budget=settings.number("budget"),
         importance=_importance(settings.inner("importance")),
         limits=_limits(settings.inner("limits"), library),

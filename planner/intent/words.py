@@ -8,7 +8,7 @@ from planner.units import Unit, listed
 FREE = "as it comes"
 """What is wished of a room of which nothing is wished."""
 
-PLAIN = ("style", "order", "grade", "tiers", "budget", "title")
+PLAIN = ("style", "order", "grade", "tiers", "cost_in", "budget", "title")
 """What is said of a whole alternative in one word or number."""
 
 
@@ -25,7 +25,7 @@ def _differences(before: Intent, after: Intent, unit: Unit) -> Iterator[str]:
     for name in PLAIN:
         old, new = getattr(before, name), getattr(after, name)
         if old != new:
-            yield f"{name} {_said(new)} instead of {_said(old)}"
+            yield f"{name.replace('_', ' ')} {_said(new)} instead of {_said(old)}"
     for kind, words in (("importance", "weight of {}"), ("limits", "limit across a {}")):
         old, new = getattr(before, kind), getattr(after, kind)
         for name in dict.fromkeys((*old, *new)):

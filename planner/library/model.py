@@ -6,6 +6,7 @@ from difflib import get_close_matches
 from functools import cached_property
 
 from planner.library.fixture_rows import FixtureKind, StairRules
+from planner.library.job_rows import Job
 from planner.library.joinery_rows import Joinery, Panelling
 from planner.library.rate_rows import Rate
 from planner.library.rows import (
@@ -78,6 +79,7 @@ class Library(Kept):
     rates: tuple[Rate, ...]
     takeoff: Takeoff
     checks: tuple[CheckRule, ...]
+    job: Job
 
     __hash__ = Kept.__hash__
 

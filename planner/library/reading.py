@@ -13,6 +13,7 @@ from typing import Any, TypeVar, get_origin
 import msgspec
 
 from planner.library.fixture_rows import FixtureKind, StairRules
+from planner.library.job_rows import Job
 from planner.library.joinery_rows import Joinery
 from planner.library.model import Library, known_name
 from planner.library.rate_rows import Rate
@@ -80,6 +81,7 @@ def read_library(folder: Traversable | Path) -> Library:
         rates=_rows(folder, "rates", "rate", Rate),
         takeoff=_whole(folder, "takeoff", Takeoff),
         checks=_rows(folder, "checks", "rule", CheckRule),
+        job=_whole(folder, "job", Job),
     )
     styles = sorted((f for f in (folder / "styles").iterdir() if f.name.endswith(".toml")), key=lambda f: f.name)
     return with_styles(library, {f.name.removesuffix(".toml"): tomllib.loads(f.read_text("utf-8")) for f in styles})

@@ -24,8 +24,10 @@ class Boards(TableRow, frozen=True):
 
 
 class Takeoff(TableRow, frozen=True, rename={"allowances": "allowance"}):
-    """What pieces are taken off by; `lengths` is what is sold where the stock says no lengths [in]."""
+    """What pieces are taken off by; `lengths` is what is sold where the stock says no lengths [in], `leftover` by what
+    part more material is counted than a room's pieces take, where it is costed by itself."""
 
     lengths: tuple[float, ...]
+    leftover: float
     allowances: tuple[Allowance, ...]
     boards: Boards

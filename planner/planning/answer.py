@@ -14,9 +14,10 @@ from planner.hierarchy.reasons import WhatIf
 from planner.hierarchy.rules import Rules
 from planner.house.model import House, Room
 from planner.house.placements import Placements, placements
-from planner.intent.model import Intent
+from planner.intent.model import MONEY, Intent
 from planner.library import Library
 from planner.mouldings.assembly import Assembly, Placed
+from planner.planning.costs import MOST_IN_MONEY, room_money
 from planner.planning.ladders import Asked, Ladders, idle_rules
 from planner.planning.proposals import Basis, Proposal, Proposed, proposals
 from planner.stock.built_ups import target_of
@@ -45,7 +46,9 @@ class RoomPlan:
 
     `depth` is in steps from the entry. `mean_depth`, `ra`, `rra` and `integration` (1/RA) are None where they were
     not computed or are not defined. `factors` and `importance` run 0 to 1, `target` from 1 to the top tier.
-    `lowest` and `highest` are the range of tiers in force, `tier_costs` one cost for each tier from 1.
+    `lowest` and `highest` are the range of tiers in force, `cost` and `tier_costs` the cost index of the tier and of
+    each from 1; `tier_money` what each would cost by itself, in the house's currency, where the intent counts costs in
+    money.
     """
 
     room: Room
@@ -66,6 +69,7 @@ class RoomPlan:
     cost: float
     tier_costs: tuple[float, ...]
     reasons: tuple[str, ...]
+    tier_money: tuple[float, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -188,7 +192,36 @@ class Plan(Kept):
 
     @property
     def cost(self) -> float:
-        """What all rooms cost by the index that the assignment goes by, zero where there is none; see `money`."""
+        """What all rooms cost by the cost index, zero where there is no assignment; see `money`."""
+        return round(sum(room.cost for room in self.rooms), 2)
+
+    @cached_property
+    def currency(self) -> str:
+        """The currency that the costs of tiers are counted in; "" where they are by the cost index."""
+        return self.house.currency if any(room.tier_money for room in self.rooms) else ""
+
+    @property
+    def cost_name(self) -> str:
+        """What the costs of tiers are called."""
+        return f"Cost ({self.currency})" if self.currency else "Cost index"
+
+    @cached_property
+    def tier_money(self) -> Mapping[str, tuple[float, ...]]:
+        """What each tier of each room would cost by itself, from 1, in the house's currency, by the room's name,
+        whatever the tiers are counted in; nothing of a house of more than MOST_IN_MONEY rooms."""
+        if len(self.house.rooms) > MOST_IN_MONEY:
+            return immutabledict()
+        return room_money(self.house, self.ladders, self.stock, self.library)
+
+    def costed_as(self, other: "Plan") -> float:
+        """What all rooms cost as another plan of the house counts costs, in its `currency`."""
+        if not other.currency:
+            return self.cost
+        return round(sum(self.tier_money[room.room.name][room.tier - 1] for room in self.rooms), 2)
+
+    @property
+    def spent(self) -> float:
+        """What all rooms cost as the assignment counts it, in `currency`, zero where there is none."""
         return self.assignment.cost if self.assignment else 0.0
 
     @property
@@ -216,11 +249,17 @@ class Plan(Kept):
 
     @cached_property
     def notes(self) -> tuple[str, ...]:
-        """What holds the house's top tier down, where no room has it."""
-        if not self.rooms or any(room.tier >= self.top for room in self.rooms):
-            return ()
-        best = max(self.rooms, key=lambda r: (r.target, r.room.name))
-        return (f"No room has tier {self.top}. {best.room.name} comes nearest: {' '.join(best.reasons)}",)
+        """What holds the house's top tier down, where no room has it; and that costs cannot be counted as was asked."""
+        found = []
+        if self.rooms and not any(room.tier >= self.top for room in self.rooms):
+            best = max(self.rooms, key=lambda r: (r.target, r.room.name))
+            found.append(f"No room has tier {self.top}. {best.room.name} comes nearest: {' '.join(best.reasons)}")
+        if self.rooms and self.intent.cost_in == MONEY and not self.currency:
+            found.append(
+                f"Costs are counted by the cost index, and no budget is kept: of more than {MOST_IN_MONEY} rooms they"
+                " are not counted in money."
+            )
+        return tuple(found)
 
     @property
     def feasible(self) -> bool:
@@ -372,6 +411,7 @@ class Plan(Kept):
                 chosen=self.assignment,
                 frontier=self.frontier,
                 bedrooms=tuple(route.room for route in self.routes),
+                currency=self.currency,
             )
         )
 

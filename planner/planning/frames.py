@@ -56,6 +56,7 @@ PROPOSALS = _columns("kind title trade cost cost_change objective objective_chan
 FRONTIER = _columns("cost objective fit abrupt stands knee kind title gap")
 COST = _columns("room level tier tier_name element", *PARTS, "cost")
 RATES = _columns("rate says unit value low high confirmed cheaper dearer source")
+TIER_MONEY = _columns("room level tier tier_name cost more less")
 COSTS = _columns("alternative currency cost low high index assumptions rates")
 OPENINGS = _columns("opening kind level room other main x1 y1 x2 y2")
 
@@ -251,7 +252,7 @@ def proposals(plan: Plan) -> pd.DataFrame:
     """
     rows = [
         {name: getattr(p, name) for name in ("kind", "title", "trade", "cost", "fit", "abrupt")}
-        | {"cost_change": round(p.cost - plan.cost, 2), "objective": p.total}
+        | {"cost_change": round(p.cost - plan.spent, 2), "objective": p.total}
         | {"objective_change": p.total - plan.objective.total, "rooms": len(p.moves), "moves": moved(p.moves)}
         for p in plan.proposals
     ]
@@ -278,9 +279,9 @@ def frontier(plan: Plan) -> pd.DataFrame:
         point, proposal = points.get(cost) or proposed[cost], proposed.get(cost)
         rows.append(
             {"cost": cost, "objective": point.total, "fit": point.fit, "abrupt": point.abrupt}
-            | {"stands": cost == plan.cost, "knee": cost in knees, "gap": found.gap}
+            | {"stands": cost == plan.spent, "knee": cost in knees, "gap": found.gap}
             | {"kind": proposal.kind if proposal else "", "title": proposal.title if proposal else ""}
-            | ({"kind": "", "title": STANDS} if cost == plan.cost else {})
+            | ({"kind": "", "title": STANDS} if cost == plan.spent else {})
         )
     return pd.DataFrame(rows, columns=FRONTIER)
 
@@ -312,6 +313,21 @@ def cost(plan: Plan, by: Sequence[str] = COST[:5]) -> pd.DataFrame:
     found["cost"] = found.sum(axis=1)
     found = found.sort_values("cost", ascending=False, kind="stable")
     return (found / CENTS).reset_index().rename_axis(columns=None)[columns]
+
+
+def tier_money(plan: Plan) -> pd.DataFrame:
+    """One row for each room, columns TIER_MONEY, that first of which one tier more costs most: what it costs by itself,
+    in the house's currency, by how much one tier more would cost more and one less would cost less, None where there is
+    none. A plan whose rooms are not counted in money has no rows."""
+    rows = []
+    for r in plan.rooms if plan.tier_money else ():
+        money, at = plan.tier_money[r.room.name], r.tier - 1
+        more = round(money[at + 1] - money[at], 2) if at + 1 < len(money) else None
+        less = round(money[at] - money[at - 1], 2) if at else None
+        row = {"room": r.room.name, "level": r.room.level, "tier": r.tier, "tier_name": plan.tier_names[at]}
+        rows.append(row | {"cost": money[at], "more": more, "less": less})
+    frame = pd.DataFrame(rows, columns=TIER_MONEY)
+    return frame.sort_values("more", ascending=False, kind="stable", ignore_index=True)
 
 
 def rates(plan: Plan) -> pd.DataFrame:

@@ -11,16 +11,16 @@ from planner.hierarchy.problem import Assignment, TierProblem
 from planner.hierarchy.rules import PassageRule, Rules, rules
 from planner.hierarchy.tiers import assign
 from planner.house.model import House
-from planner.intent.model import Intent
+from planner.intent.model import MONEY, Intent
 from planner.library import Library, standard
 from planner.planning.answer import PassagePlan, Plan, RoomPlan, Route
+from planner.planning.costs import Costs, costs_of
 from planner.planning.kept import with_staying_tiers
 from planner.planning.ladders import (
     Ladders,
     asked_of,
     carried,
     package_ladders,
-    tier_costs,
 )
 from planner.stock.stock import Stock
 from planner.trim.existing import with_existing
@@ -71,12 +71,12 @@ def plan(
     depth, before = walks(graph, house.entries[0])
     standing = standings(house, graph, depth, intent.importance, asked.top, library)
     ladders, staying, choice = package_ladders(house, intent, asked, stock, library)
-    costs = {room.name: tier_costs(room, ladders, house.stays.get(room.name, ()), library) for room in house.rooms}
+    costs = costs_of(house, intent, ladders, stock, library)
     carries = carried(house, ladders, library)
     held = with_staying_tiers(rules(house, graph, depth, intent, asked.top, carries, library), staying)
-    assignment = assign(problem := _problem(held, standing, costs, intent.budget))
+    assignment = assign(problem := _problem(held, standing, costs, intent))
     depths = integration(graph) if integrated else dict.fromkeys(graph, Integration())
-    rooms = _room_plans(house, intent, standing, depths, held, assignment, ladders, costs, library)
+    rooms = _room_plans(house, problem, standing, depths, held, assignment, ladders, costs, library)
     return Plan(
         house=house,
         intent=intent,
@@ -88,7 +88,7 @@ def plan(
         passages=_passage_plans(held, {room.room.name: room.package for room in rooms}, library),
         sets=_sets(graph, held),
         routes=_routes(house, before, library),
-        conflicts=() if assignment else reasons.conflicts(held, problem.costs, intent.budget),
+        conflicts=() if assignment else reasons.conflicts(held, problem.costs, problem.budget),
         choice=choice,
         ladders=ladders,
         rules=held,
@@ -98,13 +98,17 @@ def plan(
 
 
 def _problem(
-    held: Rules, standing: Mapping[str, Standing], costs: Mapping[str, tuple[float, ...]], budget: float | None
+    held: Rules,
+    standing: Mapping[str, Standing],
+    costs: Costs,
+    intent: Intent,
 ) -> TierProblem:
-    """The assignment of tiers as the solver takes it."""
+    """The assignment of tiers as the solver takes it; a budget in money binds nothing that is counted otherwise."""
+    budget = intent.budget if bool(costs.in_money) == (intent.cost_in == MONEY) else None
     return held.problem(
         {room: s.target for room, s in standing.items()},
         {room: s.weight for room, s in standing.items()},
-        np.array([costs[room] for room in held.rooms]),
+        np.array([costs.counted[room] for room in held.rooms]),
         budget,
     )
 
@@ -126,13 +130,13 @@ def _routes(house: House, before: Mapping[str, str | None], library: Library) ->
 
 def _room_plans(
     house: House,
-    intent: Intent,
+    problem: TierProblem,
     standing: Mapping[str, Standing],
     depths: Mapping[str, Integration],
     held: Rules,
     assignment: Assignment | None,
     ladders: Ladders,
-    costs: Mapping[str, tuple[float, ...]],
+    costs: Costs,
     library: Library,
 ) -> tuple[RoomPlan, ...]:
     """What the plan says of every room, in the house's order; nothing where there is no assignment."""
@@ -159,9 +163,10 @@ def _room_plans(
                 pinned=any(r.source == "pin" for r in held.ranges[room.name]),
                 tier=tier,
                 package=with_existing(ladders[room.name][tier - 1], house.stays.get(room.name, ()), library),
-                cost=costs[room.name][tier - 1],
-                tier_costs=costs[room.name],
-                reasons=reasons.reasons(room.name, tier, stands.target, chosen, held, intent.budget),
+                cost=costs.by_index[room.name][tier - 1],
+                tier_costs=costs.by_index[room.name],
+                tier_money=costs.in_money.get(room.name, ()),
+                reasons=reasons.reasons(room.name, tier, stands.target, chosen, held, problem.budget),
             )
         )
     return tuple(found)

@@ -82,7 +82,8 @@ class Proposal(Kept):
 
 @dataclass(frozen=True, eq=False)
 class Basis:
-    """A plan that stands, as far as proposals go out from it; `bedrooms` are where walks from the entry end."""
+    """A plan that stands, as far as proposals go out from it; `bedrooms` are where walks from the entry end, `currency`
+    is what costs are counted in, "" where that is the cost index."""
 
     house: House
     intent: Intent
@@ -92,6 +93,7 @@ class Basis:
     chosen: Assignment
     frontier: Frontier
     bedrooms: tuple[str, ...]
+    currency: str = ""
 
     @property
     def is_large(self) -> bool:
@@ -243,7 +245,10 @@ def _proposal(basis: Basis, found: _Found, assignment: Assignment) -> Proposal:
         intent = _pinned(basis, assignment.tiers, moves)
     else:
         intent = replace(basis.intent, budget=found.budget)
-    costs, away = _costs(basis.chosen.cost, assignment.cost), _away(basis.chosen.total, assignment.total)
+    costs, away = (
+        _costs(basis.chosen.cost, assignment.cost, basis.currency),
+        _away(basis.chosen.total, assignment.total),
+    )
     return Proposal(
         kind=found.kind,
         title=found.title,
@@ -315,11 +320,12 @@ def _briefly(moves: Mapping[str, tuple[int, int]]) -> str:
     return ", ".join([*rooms[:2], *more])
 
 
-def _costs(now: float, then: float) -> str:
+def _costs(now: float, then: float, currency: str) -> str:
     if then == now:
         return "Costs the same"
-    way = "less" if then < now else "more"
-    return f"Costs {_money(abs(then - now))} {way}, {_money(then)} instead of {_money(now)} by cost index"
+    way, of = "less" if then < now else "more", f"{currency} " if currency else ""
+    by = ", each room by itself" if currency else " by cost index"
+    return f"Costs {of}{_figure(abs(then - now))} {way}, {of}{_figure(then)} instead of {of}{_figure(now)}{by}"
 
 
 def _away(now: float, then: float) -> str:
@@ -340,7 +346,7 @@ def _steps(basis: Basis, gentle: Assignment | Unproved | None) -> str:
     return f"steps from room to room come to {then} tiers in all, instead of {now}"
 
 
-def _money(cost: float) -> str:
+def _figure(cost: float) -> str:
     """A cost as it reads in a sentence."""
     return f"{cost:,.0f}" if cost >= 1_000 else f"{cost:,.2f}"
 

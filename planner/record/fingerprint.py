@@ -42,6 +42,7 @@ WITHOUT: Mapping[type, frozenset[str]] = {
     OwnRate: frozenset({"notes"}),
     Intent: frozenset({"name", "title", "author", "offered"}),
     Stock: frozenset({"doubts"}),
+    Library: frozenset({"job"}),
 }
 """Fields that change no plan. The notes of a room do: checks look for words in them, such as "radiator"."""
 

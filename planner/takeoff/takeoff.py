@@ -132,15 +132,13 @@ def take_off(
     found: list[tuple[Stick, Stuff]] = []
     runs: list[Run] = []
     for number, (layout, piece) in enumerate(_in_order(house, walls, pieces), 1):
-        below: list[float] = []
-        built = tuple(layers(layout, piece, yard))
+        cut_from = tuple(cut_of(layout, piece, number, yard, notes))
         if piece.part in (*RUNS, *RAKED):
-            profiles = tuple(layer.stuff.name for layer in built)
+            profiles = tuple({stick.layer: stuff.name for stick, stuff in cut_from}.values())
             runs.append(Run(number, piece.name, piece.element, piece.place, profiles))
-        for layer in built:
-            found += ((stick, layer.stuff) for stick in sticks(layout, layer, number, allowances, below, notes))
-            if len(found) > MOST_PIECES:
-                return None
+        found += cut_from
+        if len(found) > MOST_PIECES:
+            return None
     numbered = [(replace(stick, number=n), stuff) for n, (stick, stuff) in enumerate(found, 1)]
     lots: dict[str, tuple[Stuff, list[Stick]]] = {}
     for stick, stuff in numbered:
@@ -148,6 +146,24 @@ def take_off(
     bars = count(1)
     cut = tuple(cut_lot(stuff, of, allowances, bars, notes) for _, (stuff, of) in sorted(lots.items()))
     return Takeoff(tuple(stick for stick, _ in numbered), tuple(runs), cut, allowances, tuple(dict.fromkeys(notes)))
+
+
+def cut_of(
+    layout: WallLayout, piece: Piece, number: int, yard: Yard, notes: list[str]
+) -> Iterator[tuple[Stick, Stuff]]:
+    """What a piece of a wall is cut into, and what each of it is cut from.
+
+    Parameters
+    ----------
+    layout, piece : the piece, and the wall that it is on.
+    number : of the piece.
+    yard : all that pieces can be cut from.
+    notes : what is to be known is added.
+    """
+    below: list[float] = []
+    for layer in layers(layout, piece, yard):
+        for stick in sticks(layout, layer, number, yard.allowances, below, notes):
+            yield stick, layer.stuff
 
 
 def _in_order(

@@ -8,8 +8,8 @@ from typing import NamedTuple
 from planner.library import Library
 from planner.library.rate_rows import CUBIC_INCHES, Rate
 from planner.mouldings.outlines import girth
-from planner.takeoff.lots import CutBar, CutLot
 from planner.takeoff.sticks import Stick
+from planner.takeoff.stuff import Stuff
 from planner.takeoff.takeoff import Takeoff
 from planner.values import immutabledict
 
@@ -78,43 +78,43 @@ def work(takeoff: Takeoff, library: Library) -> immutabledict[Work, float]:
         for bar in lot.bars:
             of = [takeoff.sticks[number - 1] for number in bar.sticks]
             taken = [takeoff.allowances.taken(stick.length, stick.ends) for stick in of]
-            rate, amount = _material(lot, bar, paid)
+            rate, amount = material(lot.stuff, bar.stock_length, bar.price, paid)
             for stick, part in zip(of, taken, strict=True):
                 found[Work(stick.place.room, stick.element, rate.name)] += amount * part / sum(taken)
-        face = sum(map(girth, lot.stuff.profiles))
+        shown = sum(map(girth, lot.stuff.profiles))
         for stick in (takeoff.sticks[number - 1] for bar in lot.bars for number in bar.sticks):
-            for rate, amount in _labour(lot, stick, paid):
+            for rate, amount in at_the_wall(lot.stuff, stick, shown, paid):
                 found[Work(stick.place.room, stick.element, rate.name)] += amount
-            found[Work(stick.place.room, stick.element, paid.finish.name)] += _face(lot, stick, face)
     return immutabledict({of: amount for of, amount in found.items() if amount})
 
 
-def _material(lot: CutLot, bar: CutBar, paid: Paid) -> tuple[Rate, float]:
-    """What pays for a bar, and how much of it there is."""
-    if bar.price is not None:
-        return paid.material[""], bar.price
-    rate, stuff = paid.material[lot.stuff.made], lot.stuff
+def material(stuff: Stuff, length: float, price: float | None, paid: Paid) -> tuple[Rate, float]:
+    """What pays for a bar of some length [in] at a price, if it has one, and how much of it there is."""
+    if price is not None:
+        return paid.material[""], price
+    rate = paid.material[stuff.made]
     match rate.kind:
         case "volume":
-            return rate, bar.stock_length * stuff.wide * stuff.thick / CUBIC_INCHES
+            return rate, length * stuff.wide * stuff.thick / CUBIC_INCHES
         case "area":
-            return rate, bar.stock_length * stuff.wide / SQUARE_FOOT
+            return rate, length * stuff.wide / SQUARE_FOOT
     return rate, 1.0
 
 
-def _labour(lot: CutLot, stick: Stick, paid: Paid) -> Iterator[tuple[Rate, float]]:
-    """What pays for the hours of a piece, and how much of it there is."""
-    made = lot.stuff.made or ("carved" if lot.by_piece else "")
+def at_the_wall(stuff: Stuff, stick: Stick, face: float, paid: Paid) -> Iterator[tuple[Rate, float]]:
+    """What pays for the hours of a piece and for its finish, and how much of each there is; `face` is the girth of what
+    it is cut from [in]."""
+    made = stuff.made or ("carved" if stuff.by_piece else "")
     rate = paid.by_made.get(made) or paid.by_element.get(stick.element) or paid.by_element[""]
     yield rate, 1.0 if rate.kind == "each" else stick.length / FOOT
-    if made != "rough" and not lot.by_piece:
+    if made != "rough" and not stuff.by_piece:
         for end in stick.ends:
             yield paid.by_end[end], 1.0
+    yield paid.finish, _face(stuff, stick, face)
 
 
-def _face(lot: CutLot, stick: Stick, face: float) -> float:
+def _face(stuff: Stuff, stick: Stick, face: float) -> float:
     """The face of a piece that is finished [sq ft]; `face` is the girth of what it is cut from [in]."""
-    stuff = lot.stuff
     if stuff.made == "rough":
         return 0.0
     if stuff.made == "panel":

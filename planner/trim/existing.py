@@ -250,7 +250,7 @@ def matched(
         for row in existing:
             if row.element != WHOLE_ROOM and row.form != NO_FORM and row.height:
                 rows.setdefault(row.element, {}).setdefault(tier, row)
-    return tuple(_matched(package, ladder, rows, families, library) for package in ladder)
+    return tuple(_matched(package, ladder, rows, families, library) for package in ladder) if rows else tuple(ladder)
 
 
 def _matched(

@@ -6,7 +6,7 @@ from dataclasses import replace
 from planner.library import Library
 from planner.trim.packages import Package
 from planner.walls.layout import WallLayout
-from planner.walls.openings import DOORS, Surround, filling
+from planner.walls.openings import DOORS, Aperture, Surround, filling
 
 
 def with_leaves(
@@ -27,6 +27,13 @@ def with_leaves(
     return tuple(_hung(layout, packages, library) for layout in layouts)
 
 
+def hanging(a: Aperture, own: Package, packages: Mapping[str, Package]) -> Package:
+    """The package whose leaf hangs in an opening of a room of its `own`: that of the higher of the two rooms that a
+    door joins."""
+    beyond = packages.get(a.other) if a.kind in DOORS else None
+    return (beyond if beyond is not None and beyond.tier > own.tier else own).at(a.name)
+
+
 def _hung(layout: WallLayout, packages: Mapping[str, Package], library: Library) -> WallLayout:
     surrounds = tuple(_surround(s, layout.package, packages, library) for s in layout.surrounds)
     return layout if _same(surrounds, layout.surrounds) else replace(layout, surrounds=surrounds)
@@ -35,10 +42,10 @@ def _hung(layout: WallLayout, packages: Mapping[str, Package], library: Library)
 def _surround(around: Surround, own: Package, packages: Mapping[str, Package], library: Library) -> Surround:
     """What stands round an opening, with the leaf of the room beyond where that has the higher tier."""
     a = around.aperture
-    beyond = packages.get(a.other) if a.kind in DOORS else None
-    if beyond is None or beyond.tier <= own.tier:
+    higher = hanging(a, own, packages)
+    if higher is own.at(a.name):
         return around
-    hangs = filling(a, beyond.at(a.name), library)
+    hangs = filling(a, higher, library)
     return around if hangs == around.filling else replace(around, filling=hangs)
 
 

@@ -134,21 +134,30 @@ def surround(opening: Aperture, package: Package, library: Library, rail_top: fl
     return Surround(opening, solids, filling(opening, package, library))
 
 
-def filling(a: Aperture, package: Package, library: Library) -> tuple[Pane, ...]:
-    """What hangs in an opening: leaves and sashes as the house says, else as the room's tier has them."""
-    edges = (a.y0, a.y1)
+def hung(a: Aperture, package: Package) -> str:
+    """What hangs in an opening, as the house says it, else as the room's tier has it: the kind of a door's leaf, or the
+    lights of a window's upper and lower sash; "" for nothing."""
     if a.kind in DOORS:
-        leaf, half = package.element("door leaf"), (a.x0 + a.x1) / 2
-        name = a.leaf or (leaf.form if leaf is not None else "")
+        leaf = package.element("door leaf")
+        return a.leaf or (leaf.form if leaf is not None else "")
+    if a.kind != "window" or a.lights:
+        return a.lights
+    sash = package.element("sash")
+    lights = sash.form if sash is not None else "1/1"
+    # What is wider than high is no pair of hung sashes.
+    return lights.partition("/")[0] if a.x1 - a.x0 >= a.y1 - a.y0 else lights
+
+
+def filling(a: Aperture, package: Package, library: Library) -> tuple[Pane, ...]:
+    """The leaves and sashes that hang in an opening."""
+    edges, name = (a.y0, a.y1), hung(a, package)
+    if a.kind in DOORS:
+        half = (a.x0 + a.x1) / 2
         pairs = [(a.x0, a.x1)] if a.kind == "door" else [(a.x0, half), (half, a.x1)]
         return tuple(pane for x0, x1 in pairs for pane in leaves.leaf(x0, x1, *edges, name, library))
     if a.kind != "window":
         return ()
-    sash = package.element("sash")
-    lights = library.lights_of(a.lights or (sash.form if sash is not None else "1/1")) or ()
-    if not a.lights and a.x1 - a.x0 >= a.y1 - a.y0:
-        lights = lights[:1]  # what is wider than high is no pair of hung sashes
-    return tuple(leaves.sashes(a.x0, a.x1, *edges, lights))
+    return tuple(leaves.sashes(a.x0, a.x1, *edges, library.lights_of(name) or ()))
 
 
 def _round(

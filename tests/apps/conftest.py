@@ -9,6 +9,7 @@ import pytest
 from planner import demo_house, plan, read_house, read_stock
 from planner.apps.changes import Changes, shown
 from planner.apps.desk import Desk
+from planner.apps.panels import cost
 
 
 @pytest.fixture
@@ -45,3 +46,29 @@ def planned():
     """The demo house, built from its stock."""
     house, _ = read_house(demo_house())
     return plan(house, stock=read_stock(demo_house(), house.unit))
+
+
+class Told(dict):
+    """What the page is told, by its kind, in its order."""
+
+    def __init__(self):
+        super().__init__()
+        self.said = []
+
+    def __missing__(self, kind):
+        return lambda value: self.said.append((kind, value))
+
+    def news(self):
+        """What it was told last."""
+        return [value for kind, value in self.said if kind == "news"][-1]
+
+
+@pytest.fixture
+def told():
+    return Told()
+
+
+@pytest.fixture
+def till(told):
+    """What the tab of cost needs besides a plan."""
+    return cost.till(lambda _: None, told)

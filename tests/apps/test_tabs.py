@@ -1,18 +1,23 @@
 """What is taken away from a tab is made when it is asked for, and not before."""
 
+import re
+
 import pandas as pd
 import pytest
 
+from planner import bundled
 from planner.apps import tables, tabs
+from planner.apps.panels.answers import TAB
 from planner.deliverables import tables as made
 
 
 @pytest.mark.parametrize("tab", tabs.TABS)
-def test_every_tab_that_shows_a_table_gives_it(planned, changes, tab):
+def test_every_tab_that_shows_a_table_gives_it(planned, changes, till, tab):
+    assert planned.money is not None  # what is not taken off has no tables of it yet
     found = tabs.to_take(tab, planned, "Library", changes)
     assert bool(found) == (tab not in ("Walk", "House"))  # one is a drawing, the other files already
     assert all(isinstance(make(), pd.DataFrame) for make in found.values())
-    held, shown = tabs.shown(tab, planned, "Library", changes, False, 590)
+    held, shown = tabs.shown(tab, planned, "Library", changes, till, False, 590)
     assert ("Copy or download" in shown.text if shown else False) == bool(found)
     assert held is not None or not found
 
@@ -29,3 +34,10 @@ def test_a_table_is_made_when_it_is_taken(planned, changes, monkeypatch):
 
 def test_what_is_copied_is_text_and_not_markup():
     assert "&lt;b&gt;" in tables.to_copy(pd.DataFrame({"Room": ["<b>"]})).text
+
+
+def test_the_tab_that_says_how_many_answers_are_open_is_that_of_answers():
+    """The framework numbers tabs; a sheet of styles can tell them by nothing else."""
+    style = (bundled("notebooks") / "desk.css").read_text("utf-8")
+    (number,) = re.findall(r'"trigger-(\d+)"\]::after', style)
+    assert tabs.TABS[int(number)] == TAB

@@ -124,6 +124,8 @@ def desk(request, left_open, window, serve) -> Iterator:
         watched.page.close()
         watched = Watched(window)
         driving.opened(watched.page, served)
+    driving.tab(watched.page, "Rooms")
+    driving.controls(watched.page, "Entry Hall").first.wait_for()  # what the last test looked at is gone
     yield watched.page
     put_back = "not saved" not in watched.page.locator(".pl-title").inner_text()
     if put_back and not watched.errors and failed == request.session.testsfailed:

@@ -18,6 +18,7 @@ def drawn(planned: Plan, **options) -> dict[str, charts.FinishedChart]:
         "step down": charts.step_down(frames.step_down([planned]), frames.steps([planned]), **options),
         "importance": charts.importance(frames.factors(planned), **options),
         "frontier": charts.frontier(frames.frontier(planned), frames.proposals(planned), **options),
+        "cost parts": charts.cost_parts(frames.cost(planned, ["room"]), "Room", planned.house.currency, **options),
         "cost ranges": charts.cost_ranges(frames.costs(twice), **options),
         "element sizes": charts.element_sizes(frames.elements(planned), **options),
         "tier matrix": charts.tier_matrix(frames.compare(twice), differing_only=False, **options),

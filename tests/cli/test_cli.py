@@ -219,7 +219,7 @@ def test_addresses_that_no_browser_can_find_are_refused(house):
 
 def test_help_names_every_command():
     output = run("--help").output
-    for command in ("open", "review", "compare", "serve", "plan", "check", "new"):
+    for command in ("open", "review", "compare", "serve", "plan", "check", "new", "deliver"):
         assert command in output
         assert run(command, "--help").exit_code == 0
 

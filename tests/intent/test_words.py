@@ -14,6 +14,7 @@ PLAIN = Intent()
     [
         (edits.set_style(PLAIN, "federal"), "style federal instead of as usual"),
         (edits.set_budget(PLAIN, 100.0), "budget 100 instead of as usual"),
+        (edits.set_cost_in(PLAIN, "money"), "cost in money instead of as usual"),
         (edits.set_weight(PLAIN, "use", 0.9), "weight of use 0.9 instead of 0.35"),
         (edits.set_limit(PLAIN, "door", 1), "limit across a door 1 instead of as usual"),
         (edits.pin(PLAIN, "Library", 4), "Library tier 4"),

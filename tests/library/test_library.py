@@ -230,3 +230,13 @@ def test_what_stands_round_an_opening_says_at_which_kinds_of_opening():
     for element in standard().elements:
         assert bool(element.openings) == (element.place == "opening"), element.name
         assert set(element.openings) <= kinds, element.name
+
+
+def test_what_a_crew_goes_by_names_elements_and_checks_that_there_are():
+    job, rules = LIBRARY.job, {rule.name: rule for rule in LIBRARY.checks}
+    assert {element for step in job.steps for element in step.elements} <= set(LIBRARY.element_kinds)
+    assert {name for matter in job.matters for name in matter.rules} <= set(rules)
+    assert all(row.source for row in (*job.steps, *job.cares, *job.matters))
+    decided = {name for matter in job.matters for name in matter.rules}
+    assert {name for name, rule in rules.items() if "licensed" in rule.remedy} - decided == {"wider opening"}
+    assert any(not matter.rules and "widening" in matter.matter for matter in job.matters)

@@ -56,9 +56,9 @@ def _ways(planned: Plan, room: str, pins: Mapping[int, mo.ui.button], unfolded: 
         ]
         for way in planned.what_if(room)
     ]
-    columns, title = ["Tier", FARTHER, "Cost index", "Moves with it", "Take it"], "What if it had another tier?"
+    columns, title = ["Tier", FARTHER, planned.cost_name, "Moves with it", "Take it"], "What if it had another tier?"
     marked = [planned.by_name[room].tier - 1]
-    table = pages.table(columns, rows, numbers=[FARTHER, "Cost index"], marked=marked, label=title)
+    table = pages.table(columns, rows, numbers=[FARTHER, planned.cost_name], marked=marked, label=title)
     return pages.folded(title, table, unfolded=unfolded)
 
 

@@ -65,7 +65,8 @@ def called_alike(intent: Intent, known: Intent) -> Intent:
 def view(planned: Plan, ways: Ways, dark: bool, width: int) -> mo.Html:
     """Cost against fit, then every proposal: what it trades, what it costs, which rooms move, and its buttons."""
     known, proposed = frames.frontier(planned), frames.proposals(planned)
-    chart = pages.Drawn(charts.frontier(known, proposed, dark=dark, width=CHART.get(width, width)))
+    drawn = charts.frontier(known, proposed, cost_name=planned.cost_name, dark=dark, width=CHART.get(width, width))
+    chart = pages.Drawn(drawn)
     unfolded = 0 if width == screen.NARROW_CHART else MOST_UNFOLDED
     both = zip(planned.proposals, ways, strict=True)
     told = [(_told if at < unfolded else _folded)(planned, *each) for at, each in enumerate(both)]
@@ -94,8 +95,8 @@ def _folded(planned: Plan, proposal: Proposal, ways: Sequence[mo.ui.button]) -> 
 
 
 def _cost(planned: Plan, proposal: Proposal) -> str:
-    change = proposal.cost - planned.cost
-    return f"Cost index {proposal.cost:,.2f}, {abs(change):,.2f} {'more' if change > 0 else 'less'}"
+    change = proposal.cost - planned.spent
+    return f"{planned.cost_name} {proposal.cost:,.2f}, {abs(change):,.2f} {'more' if change > 0 else 'less'}"
 
 
 def _moves(proposal: Proposal) -> pages.Markup:

@@ -8,7 +8,7 @@ from planner.apps import pages
 from planner.apps.changes import Changes
 from planner.house.model import House
 from planner.intent import edits
-from planner.intent.model import FACTORS, FEWEST_TIERS, MOST_TIERS, Intent
+from planner.intent.model import COST_IN, FACTORS, FEWEST_TIERS, INDEX, MONEY, MOST_TIERS, Intent
 from planner.library import Library
 from planner.planning.ladders import usual_order
 
@@ -54,13 +54,16 @@ def _limit(kind: str, usual: int, changes: Changes) -> mo.ui.dropdown:
 
 
 def whole(house: House, library: Library, changes: Changes) -> list[mo.ui.dropdown | mo.ui.text]:
-    """Period, order, canon and grade, the number of tiers, and the budget."""
+    """Period, order, canon and grade, the number of tiers, what costs are counted in, and the budget."""
     intent = changes.desk.intent
 
     order = usual_order(house, intent.style or house.style, library)
 
     def change(edit: Callable[..., Intent]) -> Callable[[object], None]:
         return lambda value: changes.make("whole", edit, value)
+
+    def counted(value: object) -> None:
+        changes.make("", edits.set_cost_in, value)  # the budget beside it is in that, and so is built anew
 
     return [
         _or_usual(library.style_names, house.style, intent.style, "Period", change(edits.set_style)),
@@ -75,10 +78,11 @@ def whole(house: House, library: Library, changes: Changes) -> list[mo.ui.dropdo
             label="Tiers",
             on_change=change(edits.set_tiers),
         ),
+        _or_usual(COST_IN, INDEX, intent.cost_in, "Costs counted in", counted),
         mo.ui.text(
-            value="" if intent.budget is None else f"{intent.budget:g}",
+            value="" if intent.budget is None else f"{intent.budget:.15g}",
             placeholder="none",
-            label="Budget, at most so much cost index",
+            label=f"Budget, at most so much {house.currency if intent.cost_in == MONEY else 'cost index'}",
             on_change=change(lambda intent, written: edits.set_budget(intent, edits.read_budget(written))),
         ),
     ]

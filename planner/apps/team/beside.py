@@ -7,7 +7,7 @@ import pandas as pd
 
 from planner import charts
 from planner.apps import address, pages, screen, tables, views
-from planner.apps.team.costing import Costing
+from planner.apps.costing import Costing
 from planner.deliverables import comparison
 from planner.deliverables import tables as deliverables
 from planner.deliverables.comparison import DIFFERS
@@ -179,11 +179,13 @@ def cost_and_fit(standing: Sequence[Plan], dark: bool, width: int) -> mo.Html:
     """What cost buys: the frontier by what the first alternative asks for, and where the others stand beside it."""
     points, others = comparison.money(standing)
     titles, width = frames.alternative_titles(standing), min(width, MATRIX_CHART)
-    drawn = charts.frontier(points, others, stands=titles[0], compared=True, dark=dark, width=width)
+    names = {"stands": titles[0], "cost_name": standing[0].cost_name}
+    drawn = charts.frontier(points, others, **names, compared=True, dark=dark, width=width)
+    index = "The cost index goes by lengths of wall and by the share that trim covers; it is no price."
+    counted = "Costs are of each room by itself, before bars are cut." if standing[0].currency else index
     words = (
         f"The line is the best that each cost can have by what {titles[0]} asks for, the first that was chosen; the "
-        "others stand at their own cost, as far from what they ask for themselves. The cost index goes by lengths of "
-        "wall and by the share that trim covers; it is no price."
+        f"others stand at their own cost, as far from what they ask for themselves. {counted}"
     )
     return mo.vstack([pages.Drawn(drawn), pages.show(pages.element("p", words, class_="pl-hint"))])
 

@@ -121,9 +121,9 @@ def test_a_room_has_a_period_of_its_own(at, changes):
     assert changes.desk.intent.wings == ()
 
 
-def test_every_tab_that_looks_at_the_plan_shows_something(planned, changes):
+def test_every_tab_that_looks_at_the_plan_shows_something(planned, changes, till):
     for tab in tabs.TABS:
-        _, shown = tabs.shown(tab, planned, "Library", changes, False, 590)
+        _, shown = tabs.shown(tab, planned, "Library", changes, till, False, 590)
         assert (shown is None) == (tab == "House"), tab
     stuck = plan(planned.house, edits.pin(edits.pin(Intent(), "Entry Hall", 1), "Dining Room", 4))
-    assert tabs.shown("Packages", stuck, "Library", changes, False, 590) == (None, None)
+    assert tabs.shown("Packages", stuck, "Library", changes, till, False, 590) == (None, None)

@@ -32,7 +32,7 @@ def test_limits_offer_every_difference_and_what_is_usual(changes, planned):
 
 
 def test_period_order_grade_tiers_and_budget_are_changed(changes, planned):
-    period, order, canon, grade, tiers, budget = weights.whole(planned.house, planned.library, changes)
+    period, order, canon, grade, tiers, counted, budget = weights.whole(planned.house, planned.library, changes)
     period._update(["craftsman"])
     order._update(["ionic"])
     canon._update(["interior 1809"])
@@ -50,3 +50,10 @@ def test_period_order_grade_tiers_and_budget_are_changed(changes, planned):
     )
     budget._update("")
     assert changes.desk.intent.budget is None
+    budget._update("160")
+    counted._update(["money"])
+    assert (changes.desk.intent.cost_in, changes.desk.intent.budget) == ("money", None)
+    budget = weights.whole(planned.house, planned.library, changes)[-1]
+    assert "USD" in budget.text and "index" not in budget.text
+    budget._update("120,000")
+    assert changes.desk.intent.budget == 120_000

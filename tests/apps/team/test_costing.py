@@ -5,7 +5,7 @@ import asyncio
 import pytest
 
 from planner import plan
-from planner.apps.team.costing import Costing
+from planner.apps.costing import Costing
 from tests.takeoff.tiny import tiny
 
 

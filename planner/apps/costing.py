@@ -49,4 +49,4 @@ class Costing:
 
 def _cost(plans: Sequence[Plan]) -> None:
     for planned in plans:
-        _ = planned.money
+        _ = planned.tier_money, planned.money

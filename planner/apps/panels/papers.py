@@ -1,0 +1,54 @@
+"""All papers of a plan, made on the page and taken from it."""
+
+from collections.abc import Callable
+from datetime import date
+
+import marimo as mo
+
+from planner.apps import pages, tables
+from planner.deliverables.zipped import zipped
+from planner.planning.answer import Plan
+
+WORK = "Making the papers"
+TITLE = "Papers for shop, yard and crew"
+HINT = (
+    "A workbook, the drawing set, sheets at full size, story poles, tables and a note of one page, each with the date "
+    "and a mark of what it was made from. The same as planner deliver writes into a folder."
+)
+ZIP = "application/zip"
+
+
+class Papers:
+    """The papers of a page: made when they are asked for, and kept until the plan is another.
+
+    Parameters
+    ----------
+    wake : has the page show the tab again.
+    """
+
+    def __init__(self, wake: Callable[[object], None]):
+        self._wake = wake
+        self._wanted: Plan | None = None
+        self._made: tuple[Plan, bytes] | None = None
+
+    def control(self, planned: Plan) -> mo.ui.button | mo.download:
+        """The button that has the papers of a plan made, and once it was pressed, when this returns, the way to take
+        them."""
+        if planned is self._wanted:
+            self._wanted = None
+            with mo.status.spinner(title=WORK, subtitle="") as spinner:
+                made = zipped(planned, date.today(), lambda paper: spinner.update(subtitle=paper.title))
+            self._made = planned, made
+        if self._made is not None and self._made[0] is planned:
+            name = tables.named(planned, "papers", ending=".zip")
+            return mo.download(self._made[1], name, ZIP, label=f"Take the papers ({len(self._made[1]) / 1e6:.1f} MB)")
+        return mo.ui.button(label="Make all papers", on_click=lambda _: self._ask(planned))
+
+    def _ask(self, planned: Plan) -> None:
+        self._wanted = planned
+        self._wake(object())
+
+
+def view(control: mo.ui.button | mo.download) -> mo.Html:
+    """What the papers are, and the control."""
+    return pages.show(pages.heading(TITLE), pages.element("p", HINT, class_="pl-hint"), pages.control(control))

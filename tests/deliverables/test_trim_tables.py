@@ -1,0 +1,81 @@
+"""What a house gets, on paper: every element of every room that has a place for it, and no other."""
+
+from dataclasses import replace
+
+import pytest
+
+from planner import Change, Intent, Scope, TrimRule, plan
+from planner.deliverables import trim_tables
+from planner.walls.openings import casing_of
+from planner.walls.piece import Piece
+from tests.deliverables.papers_of import demo, hostile
+
+
+def rows(table):
+    return table.frame.to_dict("records")
+
+
+@pytest.mark.parametrize("plan_of", [demo, hostile], ids=["demo", "hostile"])
+def test_a_room_has_on_paper_what_hangs_on_its_walls(plan_of):
+    made = plan_of()
+    told = {(row["Room"], row["Element"]) for row in rows(trim_tables.by_room(made)) if not row["Opening"]}
+    for room, pieces in made.pieces.items():
+        for piece in pieces:
+            for element in elements_of(made, room, piece):
+                assert (room, element) in told, piece
+    assert ("Entry Hall", "mantel") not in told
+    if plan_of is demo:
+        assert ("Dining Room", "mantel") in told and ("Dining Room", "sash") in told
+        assert ("Entry Hall", "window casing") in told
+        assert ("Coat Closet", "window casing") not in told and ("Coat Closet", "sash") not in told
+
+
+def elements_of(made, room: str, piece: Piece):
+    """The element of the package that a piece is of, none where the room's own package has none of it."""
+    package = made.package_of[room]
+    kinds = {o.name: o.kind for o in made.house.openings}
+    kind = kinds.get(piece.place.opening, "")
+    element = casing_of(kind, package) if piece.element == "casing" and kind else package.element(piece.element)
+    return [element.element] if element is not None else []
+
+
+def test_sizes_are_those_of_the_package_in_the_unit_of_the_house():
+    made = demo()
+    for row in rows(trim_tables.by_room(made)):
+        element = made.package_of[row["Room"]].at(row["Opening"]).element(row["Element"])
+        assert row["Size [in]"] == pytest.approx(element.size, abs=1 / 32) and row["Form"] == element.form
+    for row in rows(trim_tables.by_room(hostile())):
+        element = hostile().package_of[row["Room"]].element(row["Element"])
+        assert row["Size [mm]"] == pytest.approx(element.size * 25.4, abs=0.5)
+
+
+def test_what_an_opening_has_otherwise_is_told_beside_its_room():
+    door = "Powder room door"
+    rule = TrimRule("casing", Scope(openings=(door,)), Change(size=3.5))
+    made = plan(demo().house, Intent(trim=(rule,)), demo().stock)
+    own = [row for row in rows(trim_tables.by_room(made)) if row["Opening"]]
+    assert {row["Opening"] for row in own} == {door} and {row["Element"] for row in own} >= {"casing"}
+    (row,) = (row for row in rows(trim_tables.openings(made)) if row["Opening"] == door)
+    assert '3 1/2"' in row["Round it, in the room"] + row["Round it, beyond"]
+
+
+def test_every_framed_opening_is_told_with_what_hangs_in_it():
+    made = demo()
+    told = {row["Opening"]: row for row in rows(trim_tables.openings(made))}
+    framed = {o.name for o in made.house.openings if o.kind not in ("open", "stair")}
+    assert set(told) == framed and len(trim_tables.openings(made).frame) == len(framed)
+    doors = [o for o in made.house.openings if o.kind == "door" and o.other in made.house.by_name]
+    for door in doors:
+        assert told[door.name]["Round it, in the room"] and told[door.name]["Round it, beyond"]
+    assert told["Front door"]["Hangs in it"] == "six panels" and not told["Front door"]["Round it, beyond"]
+    window = told["Entry west window"]
+    assert window["Hangs in it"] == "6/6" and "window casing: two fasciae" in window["Round it, in the room"]
+    assert told["Entry cased opening"]["Hangs in it"] == ""
+
+
+def test_what_the_house_says_of_a_leaf_goes_before_the_period():
+    house = demo().house
+    said = tuple(replace(o, leaf="two panels") if o.name == "Front door" else o for o in house.openings)
+    made = plan(replace(house, openings=said), demo().intent, demo().stock)
+    told = {row["Opening"]: row["Hangs in it"] for row in rows(trim_tables.openings(made))}
+    assert told["Front door"] == "two panels" and told["Powder room door"] == "six panels"
