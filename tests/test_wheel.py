@@ -29,6 +29,7 @@ def test_the_wheel_works_outside_the_checkout(tmp_path):
         "apps/board/board.css",
         "apps/look.css",
         *(f"deliverables/page/{name}" for name in ("page.html", "page.css", *SCRIPTS)),
+        "deliverables/typst_templates/drawing_set.typ",
         "deliverables/typst_templates/job_note.typ",
         "library/job.toml",
         "py.typed",

@@ -79,6 +79,7 @@ def floor_plan(
     height: int | None = None,
     across: bool | None = None,
     keys: bool = True,
+    clicked: bool = True,
 ) -> FinishedChart:
     """Floor plan coloured and labelled by tier; a click or a tap picks a room, whose name is then told in a line.
 
@@ -93,6 +94,7 @@ def floor_plan(
     across : levels side by side, or one below the other; None for one below the other, and where there is a `height`
         for what is the larger.
     keys : whether the codes of rooms too small for their names are told below the plan.
+    clicked : whether a line says that rooms are clicked, and what the one is that was; on paper there is none.
     """
     rooms = rooms if level is None else rooms[rooms["level"] == level]
     part, left_out = nearest_rooms(rooms)
@@ -119,7 +121,7 @@ def floor_plan(
         "",
         bottom,
         ground=_ground(sheet, on, scale),
-        over=[_pick_layer(sheet, on, scale), *readout(sheet, told)],
+        over=[_pick_layer(sheet, on, scale), *(readout(sheet, told) if clicked else ())],
         picking=[picking(selected if selected in told else None)],
         described=description(whole, moved),
     )

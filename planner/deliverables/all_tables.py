@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from planner.deliverables import order_tables, told_tables, trim_tables
+from planner.deliverables.story_pole_table import story_poles
 from planner.deliverables.table import Table
 from planner.planning.answer import Plan
 from planner.takeoff.cost import Cost
@@ -20,6 +21,7 @@ def all_tables(plan: Plan) -> tuple[Table, ...]:
     """The tables of a plan that exists; those of what is cut and of money are left out where it is not taken off."""
     taken, cost = plan.takeoff, plan.money
     found = [trim_tables.rooms(plan), trim_tables.by_room(plan), trim_tables.by_tier(plan), trim_tables.openings(plan)]
+    found.append(story_poles(plan))
     if taken is not None and taken.sticks:
         found += (table(plan, taken) for table in CUT)
     if cost is not None and cost.cells:

@@ -16,6 +16,7 @@ import msgspec
 
 from planner.deliverables.note_papers import note_papers
 from planner.deliverables.papers import SIZES, Paper, PaperSize, Stamp, is_paper_name, stamp_of, usual_size
+from planner.deliverables.sheets.drawn_papers import drawn_papers
 from planner.deliverables.table_papers import table_papers
 from planner.deliverables.workbook import workbook_papers
 from planner.files.problems import HouseFault, Problem, raise_errors
@@ -26,7 +27,7 @@ Maker = Callable[[Plan, Stamp, PaperSize], Iterator[Paper]]
 """Makes some of the papers of a plan, one after another; it is given the stamp that each of them carries, and the paper
 that drawings and pages are made on."""
 
-MAKERS: tuple[Maker, ...] = (note_papers, workbook_papers, table_papers)
+MAKERS: tuple[Maker, ...] = (note_papers, drawn_papers, workbook_papers, table_papers)
 """All that makes papers, in the order in which they are told."""
 
 LIST = "papers.json"

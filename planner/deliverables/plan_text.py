@@ -125,8 +125,10 @@ def _figures(planned: Plan, money: bool) -> list[str]:
     proved, objective = "proved best" if planned.optimal else "not proved best", planned.objective
     figures = f"objective {objective.total:.3f} = fit {objective.fit:.3f} + abrupt {objective.abrupt:.3f}, {proved}"
     cost = planned.money if money else None
+    most = f" of a budget of {budget:,.2f}" if (budget := planned.problem.budget) is not None else ""
+    counted = f"; rooms by themselves {planned.currency} {planned.spent:,.2f}{most}" if planned.currency else most
     return [
-        _wrapped(f"{figures}; cost index {planned.cost:,.2f}"),
+        _wrapped(f"{figures}; cost index {planned.cost:,.2f}{counted}"),
         *([_wrapped(money_words(cost))] if cost is not None else []),
     ]
 

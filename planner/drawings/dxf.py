@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
 from io import StringIO
 from itertools import pairwise
 from math import radians, tan
 
 from ezdxf import units
+from ezdxf._options import options
 from ezdxf.document import Drawing
 from ezdxf.enums import TextEntityAlignment
 from ezdxf.filemanagement import new
@@ -64,8 +66,20 @@ def dxf(scene: Scene) -> str:
     ['0', 'SECTION']
     """
     stream = StringIO()
-    document(scene).write(stream)
+    with _undated():
+        document(scene).write(stream)
     return stream.getvalue()
+
+
+@contextmanager
+def _undated() -> Iterator[None]:
+    """While this lasts, files say nothing of when they were written, so that equal drawings give equal files."""
+    before = options.write_fixed_meta_data_for_testing
+    options.write_fixed_meta_data_for_testing = True
+    try:
+        yield
+    finally:
+        options.write_fixed_meta_data_for_testing = before
 
 
 def _weight(pixels: float) -> int:

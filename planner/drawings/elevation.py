@@ -10,7 +10,7 @@ from planner.drawings.faces import BARE, cut_through, faces
 from planner.drawings.fixtures import fixture_names, fixtures_before, stopped_in_corner
 from planner.drawings.joinery import opening_lines, opening_shade
 from planner.drawings.key import Key, key_of, tags, written
-from planner.drawings.measures import CUT, ON_FLOOR, above_floor, dimensioned, named
+from planner.drawings.measures import ALL, CUT, ON_FLOOR, Told, above_floor, dimensioned, named
 from planner.drawings.relief import edges, level, seen_outline, shaded
 from planner.drawings.scale import Scale, paper, stated
 from planner.drawings.scene import (
@@ -58,18 +58,24 @@ def elevation(
 
 
 def figure(
-    layout: WallLayout, scale: Scale, key: Key | None = None, title: str | None = None
+    layout: WallLayout, scale: Scale, key: Key | None = None, title: str | None = None, told: Told = ALL
 ) -> tuple[list[Shape], Box]:
     """One wall with what is written round it, and the box that all takes [in].
 
-    It is dimensioned where there is a key for what is too small to be.
+    It is dimensioned where there is a key for what is too small to be; `told` says which heights stand beside it.
     """
-    shapes = list(wall(layout, scale))
     names = [*flight_names(layout, scale.type("small")), *fixture_names(layout, scale.type("small"))]
-    shapes += names
+    marks = tags(layout, key, scale, names) if key is not None else ()
+    measured, box = written_round(layout, scale, key, title, told)
+    return [*wall(layout, scale), *names, *marks, *measured], box
+
+
+def written_round(
+    layout: WallLayout, scale: Scale, key: Key | None = None, title: str | None = None, told: Told = ALL
+) -> tuple[list[Shape], Box]:
+    """What is written round a wall, and the box that it takes with the wall [in]; the rest is as in `figure`."""
     if key is not None:
-        shapes += tags(layout, key, scale, names)
-        measured, low = dimensioned(layout, key, scale)
+        measured, low = dimensioned(layout, key, scale, told)
     else:
         measured, low = named(layout, -CUT - 0.4 * scale.type("note"), scale.type("note"))
     words = title if title is not None else heading(layout)
@@ -77,7 +83,7 @@ def figure(
     for n, said in enumerate(wrapped(words, max(layout.length, 20 * size), size)):
         measured.append(Text(layout.length / 2, low - (1.2 + 1.25 * n) * size, said, size, "middle", bold=True))
     whole = Box(-CUT, -CUT, layout.length + CUT, layout.ceiling + CUT)
-    return [*shapes, *measured], around(whole, bounds(measured)) if measured else whole
+    return measured, around(whole, bounds(measured)) if measured else whole
 
 
 def heading(layout: WallLayout) -> str:

@@ -1,16 +1,20 @@
 """What is measured on a wall, and how its dimensions are set round it. Lengths in inches."""
 
 from collections.abc import Iterator
+from typing import NamedTuple
 
 from planner.drawings.dimensions import NO_MARKS, ROW, Marks, String, staggered, string, ticks, upright
 from planner.drawings.key import Key, widths
 from planner.drawings.scale import Scale
-from planner.drawings.scene import Dimension, Shape, Text, bounds, text_width, wrapped
+from planner.drawings.scene import LETTER, Dimension, Shape, Text, bounds, text_width, wrapped
 from planner.walls.layout import WallLayout, rail_of
 from planner.walls.parts import FLAT, FRAME, PANELS, Part
 
 NAME = 10
 """So many heights of the type has the name of an opening at least before it is broken into lines."""
+
+MOST_LINES = 4
+"""Of a name that takes more lines than this the rest is left out."""
 
 CUT = 4.5
 """Thickness at which walls, floor and ceiling are cut [in]."""
@@ -20,6 +24,26 @@ ON_FLOOR = frozenset({"base", "shoe", "wainscot", "chair rail", "plate rail"})
 
 STANDING = ("base", "chair rail", "plate rail", "picture rail", "crown")
 """What runs along the wall and is dimensioned; a shoe is too small to be."""
+
+
+FEW = 6
+"""So many spans of heights are read in one string."""
+
+
+class Told(NamedTuple):
+    """Which heights are told beside a wall: those of the wall and of what `runs` along it, and those of its `openings`.
+
+    What a neighbour on the same sheet tells already need not be told again. Where they are `joined`, sills, heads and
+    the tops of trim stand in one string, if that is no longer than FEW spans.
+    """
+
+    runs: bool = True
+    openings: bool = True
+    joined: bool = False
+
+
+ALL = Told()
+"""Every height."""
 
 
 def along(layout: WallLayout) -> String:
@@ -76,11 +100,14 @@ def under(layout: WallLayout) -> list[String]:
     return [s for s in (panelling(layout), over_casings(layout), along(layout)) if len(s.points) > 2]
 
 
-def beside(layout: WallLayout) -> list[String]:
+def beside(layout: WallLayout, joined: bool = False) -> list[String]:
     """The strings at the right of a wall that has openings: sills and heads, and the tops of what stands round them."""
     if not layout.apertures:
         return []
     heads, trim = openings(layout), tops(layout)
+    both = string({*heads.points, *trim.points}, layout.unit)
+    if joined and len(both.points) <= FEW + 1:
+        return [both]
     return [heads, trim] if len(trim.points) > 2 and trim.points != heads.points else [heads]
 
 
@@ -115,7 +142,7 @@ def above_floor(layout: WallLayout) -> dict[str, tuple[float, float]]:
     return found
 
 
-def dimensioned(layout: WallLayout, key: Key, scale: Scale) -> tuple[list[Shape], float]:
+def dimensioned(layout: WallLayout, key: Key, scale: Scale, told: Told = ALL) -> tuple[list[Shape], float]:
     """The strings of dimensions round a wall with the names of its openings, and the lowest place [in] they take.
 
     Parameters
@@ -123,6 +150,7 @@ def dimensioned(layout: WallLayout, key: Key, scale: Scale) -> tuple[list[Shape]
     layout : the wall.
     key : letters for what is too small to be dimensioned at the scale.
     scale : that it is drawn at.
+    told : which heights are told beside it.
     """
     size, length, marks = scale.type("note"), layout.length, widths(layout, key)
     shapes, low = named(layout, -CUT - 0.5 * size, size)
@@ -135,10 +163,11 @@ def dimensioned(layout: WallLayout, key: Key, scale: Scale) -> tuple[list[Shape]
     low -= ROW * size
     shapes.append(Dimension((length, low + size), (0.0, low + size), size, size, scale.length(length)))
     names = {span: key.names.get(name, name) for name, span in standing(layout).items()}
-    shapes += upright(heights(layout), -CUT - ROW * size, -1, names, size)
-    shapes += _at_right(layout, scale)
-    shapes += _above(layout, marks, key.names.get("crown", "crown"), scale)
-    return shapes, min(low - 1.1 * size, *(s.y for s in shapes if isinstance(s, Text))) - 0.5 * size
+    if told.runs:
+        shapes += upright(heights(layout), -CUT - ROW * size, -1, names, size)
+    shapes += _at_right(layout, scale, told)
+    shapes += _above(layout, marks, key.names.get("crown", "crown"), scale, told)
+    return shapes, min([low - 1.1 * size, *(s.y for s in shapes if isinstance(s, Text))]) - 0.5 * size
 
 
 def named(layout: WallLayout, top: float, size: float) -> tuple[list[Shape], float]:
@@ -148,7 +177,7 @@ def named(layout: WallLayout, top: float, size: float) -> tuple[list[Shape], flo
     reach: list[float] = []
     for a, x in zip(layout.apertures, middles, strict=True):
         nearest = min((abs(x - other) for other in middles if other != x), default=layout.length)
-        lines = wrapped(a.name, max(nearest, NAME * size), size)
+        lines = in_lines(a.name, max(nearest, NAME * size), size)
         half = max(text_width(line, size) for line in lines) / 2 + 0.4 * size
         row = next(r for r in range(len(reach) + 1) if all(end < x - half for end in reach[r : r + len(lines)]))
         reach += [float("-inf")] * (row + len(lines) - len(reach))
@@ -158,23 +187,35 @@ def named(layout: WallLayout, top: float, size: float) -> tuple[list[Shape], flo
     return shapes, top - (len(reach) * 1.25 + 0.35 * bool(reach)) * size
 
 
-def _at_right(layout: WallLayout, scale: Scale) -> Iterator[Shape]:
+def in_lines(name: str, width: float, size: float) -> list[str]:
+    """A name in lines no wider than that [in], broken inside words where one is wider, and no more than MOST_LINES.
+
+    >>> in_lines("Garden room door", 8.0, 1.0), in_lines("w" * 100, 8.0, 1.0)[-1]
+    (['Garden room', 'door'], 'wwwwwwwwwwwww…')
+    """
+    most = max(int(width / (LETTER * size)), 2)
+    lines = [part[n : n + most] for part in wrapped(name, width, size) for n in range(0, max(len(part), 1), most)]
+    return lines if len(lines) <= MOST_LINES else [*lines[: MOST_LINES - 1], f"{lines[MOST_LINES - 1][: most - 1]}…"]
+
+
+def _at_right(layout: WallLayout, scale: Scale, told: Told) -> Iterator[Shape]:
     """Sills and heads, what stands highest round the openings, and the whole height, each clear of the last."""
     size = scale.type("note")
     x = layout.length + CUT + ROW * size
-    for measured in beside(layout):
+    for measured in beside(layout, told.joined) if told.openings else ():
         labels = upright(measured, x, 1, NO_MARKS, size)
         yield from labels
         x = bounds(labels)[2] + size
-    yield Dimension((x, 0.0), (x, layout.ceiling), -size, size, scale.length(layout.ceiling))
+    if told.runs:
+        yield Dimension((x, 0.0), (x, layout.ceiling), -size, size, scale.length(layout.ceiling))
 
 
-def _above(layout: WallLayout, marks: Marks, called: str, scale: Scale) -> Iterator[Shape]:
+def _above(layout: WallLayout, marks: Marks, called: str, scale: Scale, told: Told) -> Iterator[Shape]:
     """How far the crown reaches into the room at the left end, and over it the string of the wall's panels."""
     size = scale.type("note")
     foot = layout.ceiling + CUT + 0.35 * size
     crown = layout.package.element("crown")
-    if crown is not None and layout.inside[0]:
+    if crown is not None and layout.inside[0] and told.runs:
         reach = max((p.reach for p in layout.sections.get("crown", ())), default=crown.projection)
         y = foot + 0.8 * size
         yield ticks([(0.0, foot), (reach, foot)], y, size)

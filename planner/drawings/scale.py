@@ -36,10 +36,14 @@ BARS = {
 
 @dataclass(frozen=True)
 class Scale:
-    """How many times smaller than life a drawing is, and the unit of the house, which its lengths are written in."""
+    """How many times smaller than life a drawing is, and the unit of the house, which its lengths are written in.
+
+    `lettering` is how many times as large its type is as on a screen: on paper, which is held nearer, it is smaller.
+    """
 
     ratio: float
     unit: Unit
+    lettering: float = 1.0
 
     @property
     def pixels(self) -> float:
@@ -74,7 +78,7 @@ class Scale:
 
     def type(self, name: str) -> float:
         """Height of type of a kind of theme.TEXT on what is drawn [in]."""
-        return theme.TEXT[name] / self.pixels
+        return theme.TEXT[name] * self.lettering / self.pixels
 
 
 class Ratios(NamedTuple):

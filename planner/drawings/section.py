@@ -79,9 +79,35 @@ def element_section(
     """
     if not placed:
         raise ValueError(f"a {element.element} is no run of moulding; it is drawn with the wall")
-    title = f"{element.element.capitalize()}: {element.form}"
-    opening = element.element in EDGED
+    title, opening = title_of(element), element.element in EDGED
     return section(placed, title, parts, opening=opening, behind=behind, ends=ends, scale=scale, unit=unit, level=level)
+
+
+def title_of(element: Element) -> str:
+    """What stands over the section of an element."""
+    return f"{element.element.capitalize()}: {element.form}"
+
+
+def section_shapes(
+    package: Package, element: Element, placed: Sequence[Placed], library: Library, scale: Scale
+) -> list[Shape]:
+    """The full section of one element of a package, without its title and scale.
+
+    Parameters
+    ----------
+    package, element : whose section it is.
+    placed : the profiles that it is drawn with.
+    library : says which forms an order draws whole, without parts.
+    scale : that it is laid out for.
+    """
+    level = boards.in_plan(element, library) if element.element == "wainscot" else ()
+    parts, behind = parts_of(element, library), joinery(package, element, library)
+    return _drawn(placed, parts, element.element in EDGED, behind, ends_of(element, library), scale, level)[0]
+
+
+def ends_of(element: Element, library: Library) -> Ends:
+    """Whether the section of an element stands on the floor, and whether it hangs under the ceiling."""
+    return Ends(element.element in STANDING or element.bottom == 0, library.element(element.element).place == "ceiling")
 
 
 def package_sections(package: Package, sections: Mapping[str, Sequence[Placed]], library: Library) -> tuple[Scene, ...]:
@@ -109,7 +135,7 @@ def package_sections(package: Package, sections: Mapping[str, Sequence[Placed]],
             sections[e.element],
             parts_of(e, library),
             joinery(package, e, library),
-            Ends(e.element in STANDING or e.bottom == 0, library.element(e.element).place == "ceiling"),
+            ends_of(e, library),
             scale,
             package.unit,
             boards.in_plan(e, library) if e.element == "wainscot" else (),
@@ -178,8 +204,26 @@ def section(
     To the left the same trim stands in elevation, shaded as under light that falls at 45 degrees from above: what
     lies in a projection's shadow is dark, what faces the floor is half dark.
     """
-    height, reach = max(p.top for p in placed), max(p.reach for p in placed)
     scale = scale or section_scale([placed], unit)
+    shapes, (left, top) = _drawn(placed, parts, opening, behind, ends, scale, level)
+    size = scale.type("note")
+    shapes.append(Text(left, top + 5 * size, title, 1.4 * size, bold=True))
+    height, reach = max(p.top for p in placed), max(p.reach for p in placed)
+    told = f"{title}, {scale.size(height)} high, reaching {scale.size(reach)}."
+    return stated(shapes, title, told, scale)
+
+
+def _drawn(
+    placed: Sequence[Placed],
+    parts: Sequence[tuple[str, float]],
+    opening: bool,
+    behind: Sequence[Board],
+    ends: Ends,
+    scale: Scale,
+    level: Sequence[Path],
+) -> tuple[list[Shape], Point]:
+    """A section with all that is written round it, and its upper left corner; the rest is as in `section`."""
+    height, reach = max(p.top for p in placed), max(p.reach for p in placed)
     size = scale.type("note")
     wall, below = max(4 * size, size - min((b.x for b in behind), default=0.0)), 2 * size
     foot, head = _wall_ends(placed, behind, ends, below)
@@ -201,9 +245,7 @@ def section(
         shapes += _beneath(level, -wall, low - 3 * size, size)
     if opening:
         shapes.append(Text(-wall, -below - 1.2 * size, "opening's edge", size))
-    shapes.append(Text(left, top + 5 * size, title, 1.4 * size, bold=True))
-    told = f"{title}, {scale.size(height)} high, reaching {scale.size(reach)}."
-    return stated(shapes, title, told, scale)
+    return shapes, (left, top)
 
 
 def _beneath(level: Sequence[Path], x: float, y: float, size: float) -> list[Shape]:

@@ -71,9 +71,8 @@ def svg(scene: Scene, width: float | None = None, height: float | None = None, *
     """
     left, low, right, high = scene.bounds()
     scale = _scale(scene, width, height)
-    page = _page(Placement(MARGIN - left * scale, -MARGIN - high * scale, scale=scale))
+    place = Placement(MARGIN - left * scale, -MARGIN - high * scale, scale=scale)
     wide, tall = (right - left) * scale + 2 * MARGIN, (high - low) * scale + 2 * MARGIN
-    body = "\n".join(_shapes(scene.shapes, page))
     described = f"<desc>{_text(scene.description)}</desc>" if scene.description else ""
     style = f"<style>{STYLE}</style>\n" if styled else ""
     return (
@@ -82,8 +81,19 @@ def svg(scene: Scene, width: float | None = None, height: float | None = None, *
         f'width="{_n(wide)}" height="{_n(tall)}" viewBox="0 0 {_n(wide)} {_n(tall)}" '
         f'font-family="{_text(theme.FONT)}" stroke-linejoin="round" stroke-linecap="round">\n'
         f"<title>{_text(scene.title)}</title>{described}\n{style}"
-        f'<rect class="f-paper" width="100%" height="100%"/>\n{body}\n</svg>\n'
+        f'<rect class="f-paper" width="100%" height="100%"/>\n{body(scene.shapes, place)}\n</svg>\n'
     )
+
+
+def body(shapes: Iterable[Shape], place: Placement) -> str:
+    """Shapes as they stand within an SVG document, which dresses them by their classes.
+
+    Parameters
+    ----------
+    shapes : what is drawn. [in]
+    place : from there to the document, upwards: its y is the negative of the document's. [px]
+    """
+    return "\n".join(_shapes(shapes, _page(place)))
 
 
 def _scale(scene: Scene, width: float | None, height: float | None) -> float:

@@ -15,6 +15,9 @@ from planner.intent.model import FEWEST_TIERS, MOST_TIERS
 FONT = 'system-ui, -apple-system, "Segoe UI", Roboto, "Helvetica Neue", Arial, "Liberation Sans", sans-serif'
 """Type that every machine has, and no download."""
 
+PRINT_FONT = "Source Sans Pro"
+"""Type of papers, which bring it along: narrow and open, legible at six points; of the SIL Open Font License."""
+
 TEXT = {"title": 15, "subtitle": 12, "label": 12, "note": 11, "small": 10}
 """Sizes of type [px]; nothing is set smaller than `small`."""
 

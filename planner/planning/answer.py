@@ -38,6 +38,7 @@ from planner.walls.layout import WallLayout, lay_out
 from planner.walls.meetings import Meeting, meetings
 from planner.walls.piece import Piece
 from planner.walls.pieces import pieces
+from planner.walls.story_poles import StoryPole, story_pole
 
 
 @dataclass(frozen=True)
@@ -300,6 +301,16 @@ class Plan(Kept):
     def pieces(self) -> Mapping[str, tuple[Piece, ...]]:
         """Every piece of wood on the walls of each room, by the room's name."""
         return OnDemand(self.package_of, lambda room: pieces(self.walls[room], self.library))
+
+    @cached_property
+    def story_poles(self) -> Mapping[Package, StoryPole]:
+        """The story pole of each package in use, the highest tier and ceiling first."""
+
+        def pole(package: Package) -> StoryPole:
+            rooms = (room.room.name for room in self.rooms if room.package == package)
+            return story_pole([wall for room in rooms for wall in self.walls[room]])
+
+        return OnDemand(self.packages, pole)
 
     @cached_property
     def takeoff(self) -> Takeoff | None:

@@ -5,6 +5,7 @@ import importlib.util
 import ipaddress
 import mimetypes
 import socket
+import sys
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from contextlib import suppress
 from pathlib import Path
@@ -27,6 +28,10 @@ from planner.server.sessions import LASTING, MOST, Sessions
 LOOPBACK = "127.0.0.1"
 LOCAL_NAMES = ("127.0.0.1", "localhost", "[::1]")
 """The names by which a browser on this machine knows it."""
+
+TURN = 0.0005
+"""So many seconds a thread that draws may hold up the one that sends [s], so that a browser draws the first chart while
+the next is being made; the interpreter's own turn is ten times as long."""
 
 Ready = Callable[[Mapping[Door, str]], None]
 """Told the address of each door, its key in it, once it can be opened."""
@@ -83,6 +88,7 @@ def apps(doors: Iterable[Door]) -> ASGIApp:
         notebook = bundled("notebooks") / f"{door.app}.py"
         _load(notebook)
         builder = builder.with_app(path=f"/{door.app}", root=str(notebook))
+    sys.setswitchinterval(TURN)
     gc.freeze()  # what is imported lasts as long as the process: it is not looked through for garbage again and again
     return builder.build()
 

@@ -7,6 +7,7 @@ import pytest
 
 from planner import Change, Intent, Scope, TrimRule, demo_house, plan, read_house, read_stock
 from planner.deliverables.plan_json import plan_object
+from planner.deliverables.plan_text import plan_table
 from planner.house.model import Existing
 from planner.intent import edits
 from planner.planning import costs, frames
@@ -120,6 +121,14 @@ def test_a_house_too_large_to_be_costed_says_so_and_keeps_no_budget_in_money():
     assert found.feasible and found.currency == "" and found.spent == found.cost
     assert "are not counted in money" in found.notes[-1] and found.problem.budget is None
     assert plan(house, Intent(budget=1.0), integrated=False).conflicts
+
+
+def test_the_text_says_what_costs_are_counted_in(counted):
+    assert f"rooms by themselves USD {counted.spent:,.2f}" in " ".join(plan_table(counted).split())
+    budget = round(counted.spent * 0.97)
+    told = plan_table(plan(HOUSE, replace(IN_MONEY, budget=budget), STOCK))
+    assert f"of a budget of {budget:,.2f}" in " ".join(told.split())
+    assert "of a budget of 170.00" in " ".join(plan_table(plan(HOUSE, Intent(budget=170.0))).split())
 
 
 def test_the_json_says_enough_to_check_the_budget(counted):

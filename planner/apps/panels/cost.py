@@ -39,6 +39,11 @@ FIRST = "Element"
 MOST_ROWS = 8
 """Rows of a list that stand unfolded."""
 
+MOST_UNASKED = 100
+"""Houses of more rooms are taken off when that is asked for."""
+
+ASKED = "Take the house off"
+
 MOST_CUT = 400
 """Pieces of the cut list that the page shows; the table that is taken away has all of them."""
 
@@ -59,22 +64,28 @@ def budget(house: House, changes: Changes) -> mo.ui.text:
 
 
 class Till(NamedTuple):
-    """What the tab needs besides a plan: who takes it off meanwhile, its papers, what is written of rates, and who is
-    told."""
+    """What the tab needs besides a plan: who takes it off meanwhile, its papers, what is written of rates, who is told,
+    and what has the tab shown again."""
 
     costing: Costing
     papers: Papers
     typed: Typed
     tell: Tell
+    wake: Callable[[object], None]
 
 
 def till(costed: Callable[[object], None], tell: Tell) -> Till:
     """A page's till; `costed` is called when a plan is taken off, or its papers are asked for."""
-    return Till(Costing(costed), Papers(costed), Typed(), tell)
+    return Till(Costing(costed), Papers(costed), Typed(), tell, costed)
 
 
 def shown(planned: Plan, changes: Changes, till: Till, dark: bool, width: int) -> tuple[object, mo.Html]:
-    """The tab, after the controls in it; while the plan is taken off, that it is."""
+    """The tab, after the controls in it; while the plan is taken off, that it is. A large house is taken off once that
+    is asked for, since all else waits for it."""
+    if len(planned.rooms) > MOST_UNASKED and not planned.is_costed and ASKED not in till.typed:
+        ask = mo.ui.button(label=ASKED, on_click=lambda _: (till.typed.into(ASKED)(True), till.wake(object())))
+        words = f"Taking off {len(planned.rooms):,} rooms takes long, and the page is slow meanwhile."
+        return ask, mo.vstack([pages.show(pages.note("quiet", words)), ask])
     if not till.costing.is_done([planned]):
         return None, pages.show(pages.note("quiet", WAIT))
     if planned.takeoff is None or planned.money is None:

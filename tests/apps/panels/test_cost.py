@@ -4,7 +4,7 @@ import re
 
 import pytest
 
-from planner import read_house, standard
+from planner import Intent, plan, read_house, standard
 from planner.apps import pages, screen
 from planner.apps.panels import cost, paying
 from planner.house.rates import RATES
@@ -39,6 +39,18 @@ def test_what_is_shown_is_what_the_takeoff_comes_to(costed, changes, till):
     richer = costed.tier_money["Library"][costed.by_name["Library"].tier]
     here = costed.tier_money["Library"][costed.by_name["Library"].tier - 1]
     assert f"+{richer - here:,.0f}" in html
+
+
+def test_a_large_house_is_taken_off_when_that_is_asked_for(planned, changes, told, monkeypatch):
+    woken = []
+    till = cost.till(woken.append, told)
+    monkeypatch.setattr(cost, "MOST_UNASKED", 10)
+    fresh = plan(planned.house, Intent(title="not taken off yet"), planned.stock)
+    ask, view = cost.shown(fresh, changes, till, False, screen.WIDE_CHART)
+    assert "takes long" in view.text and not fresh.is_costed and not woken
+    ask._update(1)
+    assert len(woken) == 1
+    assert "costs USD" in cost.shown(fresh, changes, till, False, screen.WIDE_CHART)[1].text
 
 
 def test_on_a_phone_the_lists_are_folded(costed, changes, till):

@@ -1,0 +1,176 @@
+"""A sheet for every package: what it is made of, in a schedule and in sections. Lengths in inches of paper."""
+
+from collections.abc import Callable, Iterator
+from functools import lru_cache, partial
+from typing import NamedTuple
+
+from planner.deliverables.sheets.frame import Frame, section_scales
+from planner.deliverables.sheets.keyed import bar_figure
+from planner.deliverables.sheets.packing import packed
+from planner.deliverables.sheets.sheet import (
+    Caption,
+    Drawn,
+    Figure,
+    Item,
+    Sheet,
+    Table,
+    Words,
+    caption_height,
+    figure_of,
+    line_height,
+    lines,
+    table_height,
+)
+from planner.drawings.scale import Scale
+from planner.drawings.scene import bounds
+from planner.drawings.section import section_shapes, title_of
+from planner.planning.answer import Plan
+from planner.trim.packages import Element, Package
+from planner.units import format_length, format_size, listed
+
+GAP = 0.28
+"""Plain paper round a section [in]."""
+
+UNDER, BAR = 0.1, 0.1
+"""Plain paper over a caption, and what a scale bar takes beside it [in]."""
+
+LIMITS = ((8.5, 6.0), (8.0, 5.2), (7.0, 4.6), (6.5, 4.2))
+"""What a section may take at the most [in], as they are tried: the sections of a package are drawn as large as one
+sheet holds all of them, and where it does not, as large as two do, and so on."""
+
+HEAD = ("Element", "Form", "Size", "Top at", "Off the wall", "Built of")
+SHARES = (0.17, 0.26, 0.11, 0.11, 0.13, 0.22)
+"""The columns of a schedule, and how its width is shared out."""
+
+SCHEDULE = 5.4
+"""How wide a schedule is [in]."""
+
+
+class Cut(NamedTuple):
+    """An element of a package that has a section, and the opening that it is so at, "" for everywhere."""
+
+    package: Package
+    element: Element
+    opening: str
+
+
+def package_sheets(plan: Plan, frame: Frame) -> Iterator[Sheet]:
+    """The sheets of all packages in use, the highest first."""
+    for package in plan.packages:
+        yield from _sheets(plan, package, frame)
+
+
+def rooms_of(plan: Plan, package: Package) -> list[str]:
+    """The rooms that have a package."""
+    return [room.room.name for room in plan.rooms if room.package == package]
+
+
+def cuts(plan: Plan, package: Package) -> list[Cut]:
+    """What of a package is cut through: its elements that have a section and are met in its rooms, and those that an
+    opening has otherwise."""
+    kinds = {a.kind for room in rooms_of(plan, package) for wall in plan.walls[room] for a in wall.apertures}
+
+    def is_met(element: Element) -> bool:
+        at = plan.library.element(element.element).openings
+        return element.element in plan.sections[package] and (not at or not kinds.isdisjoint(at))
+
+    found = [Cut(package, e, "") for e in package.elements if is_met(e)]
+    for opening, own in package.own.items():
+        differs = (e for e in own.elements if e != package.element(e.element) and e.element in plan.sections[own])
+        found += [Cut(own, e, opening) for e in differs]
+    return found
+
+
+def cut_title(cut: Cut) -> str:
+    """What a section of a package is called."""
+    return f"{title_of(cut.element)}{f', at {cut.opening}' if cut.opening else ''}"
+
+
+def section_figure(plan: Plan, cut: Cut, scale: Scale) -> Figure:
+    """The section of an element at a scale."""
+    placed = plan.sections[cut.package][cut.element.element]
+    shapes = section_shapes(cut.package, cut.element, placed, plan.library, scale)
+    return figure_of(shapes, bounds(shapes), scale)
+
+
+class _Section(NamedTuple):
+    """A section as large as it is drawn, and its caption."""
+
+    figure: Figure
+    title: tuple[str, ...]
+    said: tuple[str, ...]
+    bar: Figure
+
+    @property
+    def size(self) -> tuple[float, float]:
+        """What it takes with its caption [in]."""
+        words = caption_height(len(self.title), len(self.said))
+        return self.figure.width, self.figure.height + UNDER + words + BAR
+
+
+def _sheets(plan: Plan, package: Package, frame: Frame) -> Iterator[Sheet]:
+    told, taken = _told(plan, package)
+    cut = cuts(plan, package)
+    figure = lru_cache(maxsize=None)(partial(section_figure, plan))
+    for most in range(1, len(cut) + 2):
+        for limit in LIMITS:
+            drawn = [_section(plan, figure, each, limit) for each in cut]
+            places = packed([section.size for section in drawn], frame.across, frame.down, GAP, taken)
+            count = max((place.sheet for place in places), default=0) + 1
+            if count <= most:
+                break
+        else:
+            continue
+        break
+    scales = dict.fromkeys(section.said[-1] for section in drawn)
+    for n in range(count):
+        items: list[Item] = [*told] if not n else []
+        for number, (section, place) in enumerate(zip(drawn, places, strict=True), 1):
+            if place.sheet == n:
+                items.append(Drawn(place.x, place.y, section.figure))
+                under = place.y + section.figure.height + UNDER
+                beneath = under + caption_height(len(section.title), 0) - 0.06
+                items.append(Caption(place.x, under, section.size[0], number, section.title, section.said))
+                items.append(Drawn(place.x + section.size[0] - section.bar.width, beneath, section.bar))
+        title = f"Package: {package.label}" + (f", {n + 1} of {count}" if count > 1 else "")
+        yield Sheet("P", title, "as noted" if len(scales) > 1 else next(iter(scales), ""), tuple(items))
+
+
+def _section(plan: Plan, figured: Callable[[Cut, Scale], Figure], cut: Cut, limit: tuple[float, float]) -> _Section:
+    """A section at the largest scale at which it keeps within a limit, else at the smallest; full size has sheets of
+    its own."""
+    for scale in section_scales(plan.house.unit)[1:]:
+        figure = figured(cut, scale)
+        if figure.width <= limit[0] and figure.height <= limit[1]:
+            break
+    title = lines(cut_title(cut), figure.width - 0.35, "label")
+    return _Section(figure, title, lines(scale.words, figure.width - 0.35, "small"), bar_figure(scale))
+
+
+def _told(plan: Plan, package: Package) -> tuple[list[Item], tuple[float, float]]:
+    """What is said of a package over and in its schedule, and what that takes [in]."""
+    heading = lines(package.label, SCHEDULE, "title")
+    rules = [f"Rule: {rule}" for rule in dict.fromkeys(rule for words in package.rules.values() for rule in words)]
+    said = [
+        f"{package.style.capitalize()}, tier {package.tier} of {len(plan.tier_names)}, under a ceiling of "
+        f"{format_length(package.ceiling, package.unit)}.",
+        f"Rooms: {listed(rooms_of(plan, package))}.",
+        *rules,
+    ]
+    words = tuple(line for text in said for line in lines(text, SCHEDULE, "note"))
+    y = len(heading) * line_height("title") + 0.05
+    below = y + len(words) * line_height("note") + 0.12
+    widths = tuple(share * SCHEDULE for share in SHARES)
+    table = Table(0.0, below, widths, HEAD, tuple(_rows(plan, package)))
+    items: list[Item] = [Words(0.0, 0.0, heading, "title", True), Words(0.0, y, words), table]
+    return items, (SCHEDULE, below + table_height(table))
+
+
+def _rows(plan: Plan, package: Package) -> Iterator[tuple[str, ...]]:
+    """The schedule of a package, an element a row."""
+    unit = package.unit
+    for e in package.elements:
+        top = format_length(e.top, unit) if e.top is not None else ""
+        built = ", ".join(e.profiles) or ("stays" if e.stays else "")
+        off = format_size(e.projection, unit)
+        yield e.element.capitalize(), e.form, format_size(e.size, unit), top, off, built

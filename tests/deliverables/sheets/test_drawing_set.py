@@ -1,0 +1,180 @@
+import re
+from dataclasses import replace
+from time import process_time
+
+import pytest
+
+from planner import plan, read_house
+from planner.deliverables.papers import SIZES
+from planner.deliverables.sheets.detail_sheets import detail_sheets
+from planner.deliverables.sheets.drawing_set import drawing_set, sheets_of
+from planner.deliverables.sheets.elevation_sheets import MOST, elevations
+from planner.deliverables.sheets.full_size import full_size_sheets
+from planner.deliverables.sheets.package_sheets import cuts, package_sheets
+from planner.deliverables.sheets.sheet import Caption, Drawn, Sheet, Table, Words
+from planner.deliverables.sheets.walls import drawn_walls, plain_walls
+from planner.stock.beginning import new_house
+from tests.drawn import DAY, LONG, MARKS, demo, frame, hostile, set_of, sheets, solid, stamp, texts
+from tests.laid_out_houses import laid_out_house
+from tests.sheet_boxes import cut_off, overlapping
+
+STRIP = re.compile(r"page (\d+) of (\d+)")
+
+
+def blank(folder, unit):
+    new_house(folder / "house", None, unit)
+    return plan(read_house(folder / "house")[0])
+
+
+def said(sheet: Sheet) -> list[str]:
+    """Every line of text on a sheet."""
+    found = []
+    for item in sheet.items:
+        if isinstance(item, Words):
+            found += item.lines
+        elif isinstance(item, Caption):
+            found += [*item.title, *item.said]
+        elif isinstance(item, Table):
+            found += [cell for row in (item.head, *item.rows) for cell in row]
+    return found
+
+
+PLANS = {
+    "demo": lambda _: demo(),
+    "formal": lambda _: demo("formal"),
+    "metric": lambda _: demo(unit="mm"),
+    "hostile": lambda _: hostile(),
+    "blank": lambda folder: blank(folder, "in"),
+    "blank metric": lambda folder: blank(folder, "mm"),
+} | {f"random {seed}": lambda _, seed=seed: plan(laid_out_house(14, seed, 1 + seed % 3)) for seed in range(6)}
+
+
+@pytest.mark.parametrize("size", SIZES)
+@pytest.mark.parametrize("name", PLANS)
+def test_nothing_overlaps_and_nothing_is_cut_off(name, size, tmp_path):
+    planned = PLANS[name](tmp_path)
+    for sheet in (*sheets_of(planned, stamp(planned), frame(size)), *full_size_sheets(planned, frame(size))):
+        assert cut_off(sheet, frame(size)) == [], sheet.title
+        assert overlapping(sheet) == [], sheet.title
+        assert sheet.items
+
+
+@pytest.mark.parametrize(("alternative", "size"), [("", "ANSI B"), ("formal", "A3")])
+def test_the_index_agrees_with_the_sheets(alternative, size):
+    planned = demo(alternative)
+    read = texts(set_of(planned, size))
+    of_set = sheets(planned, size)
+    assert len(read) == len(of_set)
+    index = "\n".join(text for text in read if "Index of sheets" in text)
+    for page, (sheet, text) in enumerate(zip(of_set, read, strict=True), 1):
+        assert STRIP.search(text).groups() == (str(page), str(len(of_set)))
+        assert sheet.number in text.split()
+        assert solid(sheet.title)[:40] in solid(text)
+        assert re.search(rf"(?<!\S){sheet.number} .*? {page}(?!\S)", index), f"{sheet.number} is not on page {page}"
+    assert len({sheet.number for sheet in of_set}) == len(of_set)
+
+
+def test_every_sheet_carries_the_stamp():
+    carried = stamp(demo())
+    for text in texts(set_of(demo())):
+        for words in (carried.house, carried.alternative, carried.day.isoformat(), carried.fingerprint):
+            assert words in text
+
+
+def test_every_wall_is_drawn_or_named():
+    captions = {line for sheet in sheets(demo()) for line in said(sheet)}
+    flat = " ".join(" ".join(said(sheet)) for sheet in sheets(demo()) if sheet.kind == "E")
+    for room, layouts in demo().walls.items():
+        drawn, plain = drawn_walls(layouts), plain_walls(layouts)
+        assert len(drawn) + len(plain) == len(layouts)
+        assert drawn
+        for layout in drawn:
+            assert f"{room}, wall {layout.wall}" in captions
+        for layout in plain:
+            assert not layout.apertures and not layout.obstacles and not layout.stairs
+            assert re.search(rf"{re.escape(room)}: plain, and not drawn: [^.]*\b{layout.wall} \(", flat)
+
+
+def test_every_package_has_a_schedule_and_all_sections_that_its_rooms_meet():
+    for package in demo("formal").packages:
+        found = [s for s in package_sheets(demo("formal"), frame()) if s.title.startswith(f"Package: {package.label}")]
+        rows = [row for sheet in found for item in sheet.items if isinstance(item, Table) for row in item.rows]
+        assert [row[0].lower() for row in rows] == [e.element for e in package.elements]
+        titles = [" ".join(i.title) for sheet in found for i in sheet.items if isinstance(i, Caption)]
+        assert sorted(titles) == sorted(
+            f"{cut.element.element.capitalize()}: {cut.element.form}" for cut in cuts(demo("formal"), package)
+        )
+        windows = any(
+            a.kind == "window"
+            for room in demo("formal").rooms
+            if room.package == package
+            for wall in demo("formal").walls[room.room.name]
+            for a in wall.apertures
+        )
+        assert any(title.startswith("Stool") for title in titles) == windows
+
+
+def test_heads_with_ears_or_overdoors_have_a_detail_that_tells_their_kick():
+    found = [" ".join(said(sheet)) for sheet in detail_sheets(demo("formal"), frame())]
+    assert any("kick 1 1/8" in text and "overdoor" in text for text in found)
+
+
+def test_a_house_without_either_has_no_detail_of_one(tmp_path):
+    assert list(detail_sheets(blank(tmp_path, "in"), frame())) == []
+
+
+def test_hostile_names_come_out_as_themselves():
+    read = [solid(text) for text in texts(set_of(hostile()))]
+    whole = "".join(read)
+    for room in hostile().house.rooms:
+        if room.name != LONG:
+            assert any(MARKS in text and room.name.split()[-1] in text for text in read)
+    of_long = [text for text, sheet in zip(read, sheets(hostile()), strict=True) if LONG[:20] in solid(sheet.title)]
+    assert of_long
+    assert any(LONG in text.replace(",", "") for text in of_long)
+    assert "שלום" in whole or "שלום"[::-1] in whole
+    assert "مرحبا" in whole or "مرحبا"[::-1] in whole
+
+
+def test_equal_plans_give_equal_bytes_and_another_day_does_not():
+    planned = demo("easy")
+    once = drawing_set(planned, stamp(planned), SIZES["ANSI B"])
+    assert once == drawing_set(planned, stamp(planned), SIZES["ANSI B"])
+    later = replace(stamp(planned), day=DAY.replace(year=2031))
+    assert once != drawing_set(planned, later, SIZES["ANSI B"])
+
+
+def test_a_house_of_a_room_without_openings_has_a_set(tmp_path):
+    planned = blank(tmp_path, "in")
+    kinds = [sheet.kind for sheet in sheets(planned)]
+    assert kinds[:2] == ["T", "T"]
+    assert {"P", "E", "S"} <= set(kinds)
+    assert len(texts(drawing_set(planned, stamp(planned), SIZES["ANSI B"]))) == len(kinds)
+
+
+def test_a_house_of_300_rooms_is_bounded_and_says_what_is_left_out():
+    planned = plan(laid_out_house(300, 1, 3))
+    began = process_time()
+    found = elevations(planned, frame())
+    assert process_time() - began < 30
+    assert 0 < len(found.sheets) <= MOST
+    assert found.scale.ratio <= 48
+    assert found.left_out
+    shown = set(planned.by_name) - set(found.left_out)
+    tier = {room: told.tier for room, told in planned.by_name.items()}
+    assert max(tier[room] for room in found.left_out) <= min(tier[room] for room in shown)
+    first = sheets_of(planned, stamp(planned), frame())[0]
+    assert "not, or not all, in this set" in " ".join(said(first)).replace("\n", " ")
+
+
+def test_elevations_are_at_half_an_inch_to_the_foot_and_one_to_twenty_five():
+    assert {s.scale for s in sheets(demo()) if s.kind == "E"} == {"1/2 in = 1 ft (1 : 24)"}
+    assert {s.scale for s in sheets(demo(unit="mm"), "A3") if s.kind == "E"} == {"1 : 25"}
+
+
+def test_each_figure_of_a_sheet_is_numbered_once():
+    for sheet in sheets(demo("formal")):
+        if sheet.kind == "E":
+            marks = [item.number for item in sheet.items if isinstance(item, Caption)]
+            assert marks == list(range(1, len(marks) + 1))
+            assert sum(isinstance(item, Drawn) for item in sheet.items) == len(marks) + 1  # and the scale bar
