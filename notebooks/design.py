@@ -80,8 +80,7 @@ def _(get_opened):
 def _(desks, opened):
     desk, opening_faults = desk_again(desks, opened, mo.query_params(), houses.asked_alternatives())
     get_intent, set_intent = mo.state(desk.intent)
-    get_top, wake_top = mo.state(None)
-    get_warnings, wake_warnings = mo.state(None)
+    (get_top, wake_top), (get_warnings, wake_warnings) = mo.state(None), mo.state(None)
     above = {"intent": set_intent, "top": wake_top, "warnings": wake_warnings}
     return above, desk, get_intent, get_top, get_warnings, opening_faults
 
@@ -127,8 +126,9 @@ def _(changes, told, typed):
 
 
 @app.cell
-def _(changes, folder, get_spoken, opened, tell, watch):
+def _(changes, folder, get_spoken, opened, planned, tell, watch, width):
     watch.do(lambda: (houses.follow(opened, tell), changes.follow(), answering.follow(folder, get_spoken(), tell)))
+    answering.waiting(get_spoken(), planned.intent, width)
     return
 
 

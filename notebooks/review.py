@@ -49,9 +49,10 @@ def _():
 def _(client, folder, tell):
     get_refused, set_refused = mo.state("", allow_self_loops=True)
     get_again, set_again = mo.state(None, allow_self_loops=True)  # the controls are to show what is kept
-    follow = sitting.Follow(tell["shown"], tell["record"], set_again, tell["picked"])
+    get_words, set_words = mo.state(None)  # and the remark
+    follow = sitting.Follow(tell["shown"], tell["record"], set_again, set_words, tell["picked"])
     reviewer, watch = client.reviewer(client.before()), watching.Watch(folder)
-    return follow, get_again, get_refused, reviewer, set_again, set_refused, watch
+    return follow, get_again, get_refused, get_words, reviewer, set_again, set_refused, watch
 
 
 @app.cell
@@ -90,9 +91,9 @@ def _(base, client, get_record, shown):
 
 
 @app.cell
-def walking(base, get_picked, tell):
+def walking(base, client, get_picked, tell):
     mo.stop(not base)
-    steps = room.steps(base, get_picked(), tell["picked"])
+    steps = client.anew(lambda: room.steps(base, get_picked(), tell["picked"]))
     room_choice = views.room_choice(base.house, get_picked(), tell["picked"], pages.unseen("Room"))
     pages.beside(steps[0], room_choice, room.where(base, get_picked()), steps[1])
     return room_choice, steps
@@ -120,8 +121,8 @@ def replied(get_picked, get_record):
 
 
 @app.cell
-def _(client, get_again, get_back, get_picked):
-    get_again(), get_back()
+def _(client, get_back, get_picked, get_words):
+    get_words(), get_back()
     remark = client.remark(get_picked())
     return (remark,)
 
@@ -130,7 +131,8 @@ def _(client, get_again, get_back, get_picked):
 def _(base, client, get_picked, remark, set_again, set_refused, tell):
     _picked = get_picked()
 
-    def answer(word=None, wishes=None, picked=_picked):
+    # A control answers on the room and with the remark that stood beside it, whatever is on show when it is heard.
+    def answer(word=None, wishes=None, base=base, picked=_picked, remark=remark):
         why_not = client.answer(base, picked, remark.value, word, wishes)
         set_refused(why_not)
         tell["record"](client.before()) if not why_not else set_again(None)
@@ -141,8 +143,9 @@ def _(base, client, get_picked, remark, set_again, set_refused, tell):
 @app.cell
 def asked(answer, base, client, folder, get_again, get_picked, pictures, remark):
     get_again()
-    buttons = room.answer_buttons(pictures.walls, answer)
-    boxes = room.wish_boxes(base, get_picked(), client.said.get(get_picked()), lambda wishes: answer(wishes=wishes))
+    _before = client.said.get(get_picked())
+    buttons = client.anew(lambda: room.answer_buttons(pictures.walls, answer))
+    boxes = client.anew(lambda: room.wish_boxes(base, get_picked(), _before, answer))
     room.question(folder, base, get_picked(), pictures, buttons, boxes, remark)
     return boxes, buttons
 

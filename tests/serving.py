@@ -160,6 +160,12 @@ class Page:
         if status != 200:
             raise RuntimeError(f"{name} was answered with {status}")
 
+    def at_once(self, *told: tuple[str, object]) -> None:
+        """Set controls by their labels as somebody does who waits for nothing: all that are on the page now."""
+        found = [(self._control(label), value) for label, value in told]
+        for name, value in found:
+            self._set(name, value)
+
     def choose(self, label: str, option: str) -> None:
         """Choose from a list."""
         self.set(label, [option])

@@ -10,6 +10,7 @@ from typing import Any
 
 from planner.apps.address import ALTERNATIVE, SESSION
 from planner.apps.desk import Desk
+from planner.apps.presses import Anew
 from planner.files.problems import HouseFault, words_of
 from planner.files.storage import Overtaken
 from planner.intent.drafts import Draft
@@ -79,7 +80,8 @@ class Changes:
         say: Callable[[str], None],
         wake: Mapping[str, Callable[[object], None]],
     ):
-        self.desk, self._replan, self._say, self._wake = desk, replan, say, wake
+        self.desk, self.anew = desk, Anew()
+        self._replan, self._say, self._wake = replan, say, wake
         self._shown = shown(desk)
         self._stale: set[str] = set()
 

@@ -4,6 +4,7 @@ import json
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from html import escape
 from importlib import resources
+from itertools import chain
 
 import altair as alt
 import marimo as mo
@@ -153,8 +154,8 @@ def listed(items: Iterable[object], tag: str = "ul") -> Markup:
 MOST_FAULTS = 8
 """Faults of a list that stand unfolded."""
 
-MOST_ON_A_PHONE = 4
-"""Columns that a phone shows side by side."""
+MOST_ON_A_PHONE, MOST_OF_SENTENCES = 4, 2
+"""Columns that a phone shows side by side, and where there are sentences in them."""
 
 SENTENCE = 60
 """A cell of more characters has room for a line of some words, on a phone too."""
@@ -169,12 +170,12 @@ def table(
     label: str = "",
 ) -> Markup:
     """A table that scrolls sideways where it is too wide; the first column names the row. On a phone the cells of one
-    of many columns stand one below the other, each under what heads it.
+    of many columns, or of sentences, stand one below the other, each under what heads it.
 
     `numbers` are the columns set to the right, `marked` the rows (from 0) that stand out; `label` names a table whose
     caption stands elsewhere.
     """
-    right, marked = {columns.index(name) for name in numbers}, set(marked)
+    right, marked, rows = {columns.index(name) for name in numbers}, set(marked), [*rows]
     head = element("tr", *(_cell("th", name, i in right, scope="col") for i, name in enumerate(columns)))
     body = []
     for number, row in enumerate(rows):
@@ -184,14 +185,20 @@ def table(
         body.append(element("tr", *cells, **({"class_": "pl-marked"} if number in marked else {})))
     title = [element("caption", caption)] if caption else []
     inner = element("table", *title, element("thead", head), element("tbody", *body))
-    kind = "pl-table pl-stacked" if len(columns) > MOST_ON_A_PHONE else "pl-table"
+    many = MOST_OF_SENTENCES if any(map(_is_said, chain.from_iterable(rows))) else MOST_ON_A_PHONE
+    kind = "pl-table pl-stacked" if len(columns) > many else "pl-table"
     return element("div", inner, class_=kind, tabindex="0", role="region", aria_label=caption or label or "table")
 
 
 def _cell(tag: str, value: object, right: bool, **attributes: str) -> Markup:
-    said = isinstance(value, str) and len(value) > SENTENCE
-    kind = "pl-number" if right else "pl-said" if said and not isinstance(value, Markup) else ""
-    return element(tag, value, **attributes, **({"class_": kind} if kind else {}))
+    kinds = ["pl-number"] * right + ["pl-said"] * (_is_said(value) and not right)
+    kinds += ["pl-lines"] * (isinstance(value, str) and "\n" in value and not isinstance(value, Markup))
+    return element(tag, value, **attributes, **({"class_": " ".join(kinds)} if kinds else {}))
+
+
+def _is_said(value: object) -> bool:
+    """Whether a cell is a sentence."""
+    return isinstance(value, str) and not isinstance(value, Markup) and len(value) > SENTENCE
 
 
 def figures(rows: Iterable[tuple[str, object, object]]) -> Markup:

@@ -29,8 +29,8 @@ FARTHER = 1.0
 APART = 3
 """Pixels that a label keeps free at either end."""
 
-MOST_OF_PLOT = 0.6
-"""A label takes no more than this part of the plot's width."""
+MOST_OF_PLOT = (0.6, 0.3, 0.15)
+"""A label takes no more than this part of the plot's width; the next where it finds no place beside its mark then."""
 
 ROWS = 6
 """How many rows from its mark a label may stand."""
@@ -255,25 +255,43 @@ def _labels(drawn: Sequence[Datum], scale: _Scale, labelled: Sequence[str]) -> l
     taken += _steps([scale.place(m["cost"], m["objective"]) for m in drawn if m["kind"] != "other"])
     placed = []
     for m in (m for kind in labelled for m in drawn if m["kind"] == kind):
-        room = MOST_OF_PLOT * scale.width - text_width(f", {m['price']}", TEXT["label"])
-        text = f"{first_line(short(m['plan'] or 'where the money buys most'), room, TEXT['label'])}, {m['price']}"
-        x, y = scale.place(m["cost"], m["objective"])
-        ways = list(_ways(x, y, text_width(text, TEXT["label"]), scale.width))
-        free = [w for w in ways if _within(w[1], scale) and not any(w[1].meets(box) for box in taken)]
-        place, box = (free or ways)[0]
+        at = scale.place(m["cost"], m["objective"])
+        words = [_label(m, part * scale.width) for part in MOST_OF_PLOT]
+        beside = [(text, *way) for text in words for way in _beside(*at, text_width(text, TEXT["label"]))]
+        far = [(words[0], *way) for way in _far(*at, text_width(words[0], TEXT["label"]), scale.width)]
+        free = (way for way in [*beside, *far] if _within(way[2], scale) and not any(map(way[2].meets, taken)))
+        text, place, box = next(free, beside[0])
         taken.append(box)
         placed.append((m | {"label": text}, place))
     return placed
 
 
-def _ways(x: float, y: float, long: float, wide: float) -> Iterator[tuple[Spec, _Box]]:
-    """Places for a label `long` px in a plot `wide` px, the best first: left of its mark and below it, right and above,
-    each in rows farther off, then above and as far right as the plot goes."""
-    ends = [("right", x - 10, 1), ("left", x + 10, -1)]
-    for row, (align, end, down) in [*product(range(ROWS), ends), *product(range(ROWS), [("right", wide - APART, -1)])]:
-        west, dy = end - (long if align == "right" else 0), down * (11 + 15 * row)
-        place = {"align": align, "baseline": "middle", "dx": round(end - x, 1), "dy": dy}
-        yield place, _Box(west - APART, y + dy - 7, west + long + APART, y + dy + 7)
+def _label(mark: Datum, wide: float) -> str:
+    """What is said of a mark, its cost in full and no wider than that [px]."""
+    room = wide - text_width(f", {mark['price']}", TEXT["label"])
+    return f"{first_line(short(mark['plan'] or 'where the money buys most'), room, TEXT['label'])}, {mark['price']}"
+
+
+Way = tuple[Spec, _Box]
+"""How a label is placed, and the box that it takes."""
+
+
+def _beside(x: float, y: float, long: float) -> Iterator[Way]:
+    """Places beside its mark for a label `long` px, the best first: left of it and below, right and above, each in rows
+    farther off."""
+    for row, (align, end, down) in product(range(ROWS), [("right", x - 10, 1), ("left", x + 10, -1)]):
+        yield _way(x, y, long, align, end, down * (11 + 15 * row))
+
+
+def _far(x: float, y: float, long: float, wide: float) -> Iterator[Way]:
+    """Places above its mark and as far right as a plot `wide` px goes."""
+    return (_way(x, y, long, "right", wide - APART, -11 - 15 * row) for row in range(ROWS))
+
+
+def _way(x: float, y: float, long: float, align: str, end: float, down: float) -> Way:
+    west = end - (long if align == "right" else 0)
+    place = {"align": align, "baseline": "middle", "dx": round(end - x, 1), "dy": down}
+    return place, _Box(west - APART, y + down - 7, west + long + APART, y + down + 7)
 
 
 def _within(box: _Box, scale: _Scale) -> bool:

@@ -15,7 +15,7 @@ ALARMING = ("abrupt", "rises")
 MOST_NAMED = 2
 """So many marked steps of a kind are named under the title, and no more."""
 
-HIDDEN = "+6: more rooms, named when pointed at"
+HIDDEN = "+6: six more rooms, named when pointed at"
 
 MOST_SPOKEN = 60
 """Rooms of a house that are told by name to those who hear the page; of a larger one, how many there are."""
@@ -166,14 +166,19 @@ def subtitle(plans: Sequence[Alternative], walked: Sequence[str], plainly: bool)
     said = signs(plans[0].steps) if len(plans) == 1 else legend(plans)
     if plainly:
         said.insert(0, "The higher a room stands, the richer it is; lines lead from room to room")
-    if walked and len(plans) == 1:
-        tiers = {r["room"]: str(r["tier"]) for r in plans[0].rooms}
-        said.append(f"Strong: the walk to {short(walked[-1])} ({'→'.join(tiers[name] for name in walked)})")
-    elif walked:
-        said.append(f"Strong: the walk to {short(walked[-1])}")
+    if len(walked) > 1:
+        along = f" ({_tiers(plans[0].rooms, walked)})" if len(plans) == 1 and not plainly else ""
+        said.append(f"Heavy line: the walk to {short(walked[-1])}{along}")
     elif not plainly:
         said.append("Boxes are rooms, lines are passages")
     return ". ".join(said)
+
+
+def _tiers(rooms: Iterable[RoomRow], walked: Sequence[str]) -> str:
+    """The tiers of a walk, in words."""
+    by_room = {r["room"]: str(r["tier"]) for r in rooms}
+    tiers = [by_room[name] for name in walked]
+    return f"{tiers[0]} all the way" if len({*tiers}) == 1 else ", ".join(tiers)
 
 
 def legend(plans: Iterable[Alternative]) -> list[str]:
@@ -235,7 +240,7 @@ def _spoken(rooms: Sequence[RoomRow], steps: Sequence[StepRow], walked: Sequence
     if others := [short(r["room"]) for r in rooms if r["enters"] and not r["entry"]]:
         said.append(f"Steps are counted from where guests come in; other entries: {', '.join(others)}")
     if walked:
-        said.append(f"The strong walk: {_named(by_name[name] for name in walked)}")
+        said.append(f"The heavy line: {_named(by_name[name] for name in walked)}")
     for kind in ALARMING:
         if places_of := [f"{short(s['start'])} to {short(s['end'])}" for s in steps if s["step"] == kind]:
             more = f" and {len(places_of) - MOST_SPOKEN:,} more" if len(places_of) > MOST_SPOKEN else ""

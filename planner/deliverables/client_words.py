@@ -1,8 +1,9 @@
 """The words in which clients are told of a house and asked about it, in the apps and in pages that are sent."""
 
 from planner.intent.model import Intent
+from planner.library import Library
 from planner.record.decisions import AS_IT_STANDS
-from planner.record.entries import Reply
+from planner.record.entries import ElementWish, Reply
 
 WORDS = {"keep": "Keep it", "more": "A little richer", "less": "A little plainer"}
 """What a client may answer, by its name in the record."""
@@ -11,8 +12,9 @@ ANSWER_OF = {"plainer": "less", "planned": "keep", "richer": "more"}
 """What is answered by choosing one of the drawings of a room."""
 
 TRIM = (
-    "Trim is what frames a room: baseboards, door casings, crown. The more dots, the richer it is. "
-    "It is richest where guests arrive and gets plainer on the way to the bedrooms."
+    "Trim is what frames a room: the boards along the floor, the frames of doors and windows, the mouldings under the "
+    "ceiling. The more dots, the richer it is. It is richest where guests arrive and gets plainer on the way to the "
+    "bedrooms."
 )
 """What it is all about."""
 
@@ -33,6 +35,17 @@ def title_of(intent: Intent) -> str:
     ('Formal', 'As the house stands')
     """
     return intent.title or intent.name or AS_IT_STANDS.capitalize()
+
+
+def wish_words(wish: ElementWish, library: Library) -> str:
+    """A single wish.
+
+    >>> from planner.library import standard
+    >>> wish_words(ElementWish("chair rail", False), standard())
+    'Without a rail at chair height'
+    """
+    kind = library.element_kinds.get(wish.element)
+    return f"{'With' if wish.wanted else 'Without'} {kind.told if kind else wish.element}"
 
 
 def dots(tier: int, tiers: int) -> str:

@@ -23,14 +23,15 @@ from planner.deliverables.client_charts import (
     client_step_down,
     moved_labels,
 )
-from planner.deliverables.client_words import ANSWER_OF, TRIM, WORDS, cost_change, reply_words, title_of
+from planner.deliverables.client_words import ANSWER_OF, TRIM, WORDS, cost_change, reply_words, title_of, wish_words
 from planner.deliverables.room_notes import room_notes
 from planner.drawings.beside import beside
-from planner.drawings.page import room_sheet
+from planner.drawings.page import plain_sheet
 from planner.drawings.perspective import perspective
 from planner.drawings.scene import Scene
 from planner.drawings.svg import svg
 from planner.house.model import Point
+from planner.library import Library
 from planner.planning.answer import Plan
 from planner.planning.differences import differences
 from planner.planning.pipeline import plan
@@ -51,6 +52,9 @@ WIDE, NARROW, STEPS = 640, 350, 720
 
 WALLS, DOOR = 1000.0, 700.0
 """How wide a page three walls side by side are drawn for, and a room seen from its door [px]."""
+
+ACROSS = 300.0
+"""About how wide the rows are in which all walls of a room stand [in], so that a desk's screen shows them whole."""
 
 MOST_DRAWN, MOST_PHOTOGRAPHED = 3_400_000, 600_000
 """All drawings of a page, packed, and all photographs, have no more bytes than this; rooms that come later in the walk
@@ -145,7 +149,7 @@ def page_facts(folder: Path, plans: Mapping[str, Plan], sending: Sending) -> Fac
     record = read_record(folder) if sending.to else Record(())
     alternatives = [
         _alternative(name, planned, sending.alternatives[name].fingerprint, least, kept)
-        | {"said": _said(record, name, sending.to)}
+        | {"said": _said(record, name, sending.to, planned.library)}
         for name, planned in plans.items()
     ]
     kept.fill()
@@ -186,13 +190,13 @@ def _alternative(name: str, planned: Plan, fingerprint: str, least: float, kept:
     }
 
 
-def _said(record: Record, alternative: str, who: str) -> dict[str, Facts]:
+def _said(record: Record, alternative: str, who: str, library: Library) -> dict[str, Facts]:
     """What a person has said of rooms of an alternative before, and what the designer replied, by room."""
     return {
         room: {
             "answer": voice.answer.answer,
             "remark": voice.answer.remark,
-            "wishes": [wish.words for wish in voice.answer.wishes],
+            "wishes": [wish_words(wish, library).lower() for wish in voice.answer.wishes],
             "replies": [reply_words(reply) for reply in voice.replies],
         }
         for room, found in voices(record, alternative).items()
@@ -219,8 +223,9 @@ def _room(planned: Plan, room: str, steps: Mapping[str, OneStep], kept: Drawings
 
 
 def _sheet(planned: Plan, room: str) -> Scene:
-    """All walls of a room, without the name of their package."""
-    return room_sheet(planned.walls[room], head=lambda wall: f"{wall.room}, wall {wall.wall}")
+    """All walls of a room, what runs along them in words that need no trade."""
+    names = {name: kind.bare for name, kind in planned.library.element_kinds.items()}
+    return plain_sheet(planned.walls[room], ACROSS, names)
 
 
 def _way_to(planned: Plan, room: str) -> list[str]:
@@ -251,8 +256,7 @@ def _wish(planned: Plan, room: str, wish: ElementWish) -> Facts:
     said = Answer(who="", alternative="", room=room, wishes=(wish,))
     intent = propose(planned.intent, planned, [said])
     after = plan(planned.house, intent, planned.stock, planned.library, integrated=planned.integrated)
-    told = planned.library.element(wish.element).told
-    facts = {"element": wish.element, "wanted": wish.wanted, "words": f"{'With' if wish.wanted else 'Without'} {told}"}
+    facts = {"element": wish.element, "wanted": wish.wanted, "words": wish_words(wish, planned.library)}
     if not after.feasible:
         return {**facts, "why": "It cannot be had beside what your designer holds."}
     says = differences(planned.walls[room], after.walls[room], planned.library)

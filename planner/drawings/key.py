@@ -12,6 +12,7 @@ from planner.drawings.scale import Scale
 from planner.drawings.scene import Box, Path, Shape, Text, bounds, rectangle, text_width, wrapped
 from planner.mouldings.curves import Line, Point
 from planner.units import Unit, format_length, format_size
+from planner.values import immutabledict
 from planner.walls.layout import WallLayout
 from planner.walls.parts import FLAT, PANELS, RAKED, RUNS, Part, Side, called
 from planner.walls.solids import Solid
@@ -37,12 +38,14 @@ FIELDS = frozenset({*PANELS, Part.WALL_PANEL, Part.BOARD, Part.BEADED_BOARD, Par
 class Key:
     """What has a letter: each thing by what is said of it, and what runs along the walls, in words.
 
-    `told` is everything on each wall that has a letter, with what is said of it.
+    `told` is everything on each wall that has a letter, with what is said of it; `names` what elements are called in
+    the strings where not by their own names.
     """
 
     letters: Mapping[str, str]
     runs: tuple[str, ...]
     told: Mapping[WallLayout, Sequence[tuple[str, Solid]]]
+    names: Mapping[str, str] = immutabledict()
 
     @cached_property
     def lines(self) -> tuple[str, ...]:
@@ -61,6 +64,11 @@ def key_of(layouts: Sequence[WallLayout]) -> Key:
     said = dict.fromkeys(words for things in told.values() for words, _ in things)
     runs = dict.fromkeys(words for layout in layouts for words in _running(layout))
     return Key(dict(zip(said, _letters(), strict=False)), tuple(runs), told)
+
+
+def plain_key(layouts: Sequence[WallLayout], names: Mapping[str, str]) -> Key:
+    """The key for those who know no trade: nothing has a letter, and elements have plain names."""
+    return Key({}, (), dict.fromkeys(layouts, ()), names)
 
 
 def widths(layout: WallLayout, key: Key) -> dict[tuple[float, float], str]:

@@ -162,11 +162,11 @@ def dimensioned(layout: WallLayout, key: Key, scale: Scale, told: Told = ALL) ->
         low -= (rows * ROW + 0.6) * size
     low -= ROW * size
     shapes.append(Dimension((length, low + size), (0.0, low + size), size, size, scale.length(length)))
-    names = {span: name for name, span in standing(layout).items()}
+    names = {span: key.names.get(name, name) for name, span in standing(layout).items()}
     if told.runs:
         shapes += upright(heights(layout), -CUT - ROW * size, -1, names, size)
     shapes += _at_right(layout, scale, told)
-    shapes += _above(layout, marks, scale, told)
+    shapes += _above(layout, marks, key.names.get("crown", "crown"), scale, told)
     return shapes, min([low - 1.1 * size, *(s.y for s in shapes if isinstance(s, Text))]) - 0.5 * size
 
 
@@ -210,7 +210,7 @@ def _at_right(layout: WallLayout, scale: Scale, told: Told) -> Iterator[Shape]:
         yield Dimension((x, 0.0), (x, layout.ceiling), -size, size, scale.length(layout.ceiling))
 
 
-def _above(layout: WallLayout, marks: Marks, scale: Scale, told: Told) -> Iterator[Shape]:
+def _above(layout: WallLayout, marks: Marks, called: str, scale: Scale, told: Told) -> Iterator[Shape]:
     """How far the crown reaches into the room at the left end, and over it the string of the wall's panels."""
     size = scale.type("note")
     foot = layout.ceiling + CUT + 0.35 * size
@@ -219,7 +219,7 @@ def _above(layout: WallLayout, marks: Marks, scale: Scale, told: Told) -> Iterat
         reach = max((p.reach for p in layout.sections.get("crown", ())), default=crown.projection)
         y = foot + 0.8 * size
         yield ticks([(0.0, foot), (reach, foot)], y, size)
-        words = f"crown reaches {scale.size(reach)}"
+        words = f"{called} reaches {scale.size(reach)}"
         yield Text(reach + 0.8 * size, y - 0.35 * size, words, size, layer="dimension")
         foot = y + 0.8 * size
     for measured in over(layout):

@@ -1,9 +1,9 @@
 """All walls of a room on one page. Lengths in inches."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 
 from planner.drawings.elevation import description, figure, heading
-from planner.drawings.key import Key, key_of, written
+from planner.drawings.key import Key, key_of, plain_key, written
 from planner.drawings.scale import Scale, largest, paper, scales, stated
 from planner.drawings.scene import Box, Group, Scene, Shape, around, bounds
 from planner.drawings.svg import MARGIN
@@ -19,12 +19,11 @@ GAP = 2
 """Plain paper between two walls, in heights of the type."""
 
 
-def room_sheet(
-    layouts: Sequence[WallLayout],
-    across: float = 760.0,
-    scale: Scale | None = None,
-    head: Callable[[WallLayout], str] = heading,
-) -> Scene:
+QUARTERS = {"N": "north", "E": "east", "S": "south", "W": "west"}
+"""The walls of a rectangular room, in words."""
+
+
+def room_sheet(layouts: Sequence[WallLayout], across: float = 760.0, scale: Scale | None = None) -> Scene:
     """All walls of a room at one scale, with one key to what is too small to be dimensioned.
 
     Parameters
@@ -32,7 +31,6 @@ def room_sheet(
     layouts : the walls, clockwise.
     across : about how wide the rows of walls are; a wall that is wider has a row of its own. [in]
     scale : that the sheet is laid out for; that of walls on paper where none is given.
-    head : what stands below each wall.
 
     Examples
     --------
@@ -42,7 +40,7 @@ def room_sheet(
     'Library: 4 walls'
     """
     key, scale = key_of(layouts), scale or paper(layouts[0].unit)
-    return _in_rows(layouts, [figure(wall, scale, key, head(wall)) for wall in layouts], key, across, scale, head)
+    return _in_rows(layouts, [figure(wall, scale, key) for wall in layouts], key, across, scale)
 
 
 def sheet_for(layouts: Sequence[WallLayout], page: float) -> Scene:
@@ -52,6 +50,19 @@ def sheet_for(layouts: Sequence[WallLayout], page: float) -> Scene:
     """
     scale, figures, key = _fitted(layouts, page)
     return _in_rows(layouts, figures, key, (page - 2 * MARGIN) / scale.pixels, scale)
+
+
+def plain_sheet(layouts: Sequence[WallLayout], across: float, names: Mapping[str, str]) -> Scene:
+    """All walls of a room at the scale of walls on paper for those who know no trade: with their measures, in rows
+    about so wide [in], what runs along them by plain `names`, and nothing by letters.
+    """
+
+    def head(wall: WallLayout) -> str:
+        side = QUARTERS.get(wall.wall)
+        return f"{wall.room}, {side} wall" if side else f"{wall.room}, wall {wall.wall}"
+
+    key, scale = plain_key(layouts, names), paper(layouts[0].unit)
+    return _in_rows(layouts, [figure(wall, scale, key, head(wall)) for wall in layouts], key, across, scale, head)
 
 
 def sheets_for(layouts: Sequence[WallLayout], page: float) -> list[Scene]:

@@ -43,3 +43,18 @@ def mix(colour, other, share):
     """A share of one colour, and the rest of another."""
     parts = ([int(c[i : i + 2], 16) for i in (1, 3, 5)] for c in (colour, other))
     return "#" + "".join(f"{round(share * a + (1 - share) * b):02x}" for a, b in zip(*parts, strict=True))
+
+
+@pytest.mark.parametrize(
+    ("columns", "cell", "stacked"),
+    [(4, "1505", False), (5, "1505", True), (2, "a word " * 12, False), (3, "a word " * 12, True)],
+)
+def test_a_phone_stacks_the_cells_of_a_table_of_many_columns_or_of_sentences(columns, cell, stacked):
+    table = pages.table([f"Column {n}" for n in range(columns)], (row for row in [["Base", *[cell] * (columns - 1)]]))
+    assert ("pl-stacked" in table) == stacked and cell in table
+
+
+def test_what_several_people_say_in_one_cell_stands_in_as_many_lines():
+    assert '<td data-head="Said" class="pl-lines">Ida: richer\nOtto: plainer</td>' in pages.table(
+        ["Room", "Said"], [["Library", "Ida: richer\nOtto: plainer"]]
+    )

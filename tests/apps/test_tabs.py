@@ -1,9 +1,13 @@
 """What is taken away from a tab is made when it is asked for, and not before."""
 
+import re
+
 import pandas as pd
 import pytest
 
+from planner import bundled
 from planner.apps import tables, tabs
+from planner.apps.panels.answers import TAB
 from planner.deliverables import tables as made
 
 
@@ -33,3 +37,10 @@ def test_a_table_is_made_when_it_is_taken(planned, changes, monkeypatch):
 
 def test_what_is_copied_is_text_and_not_markup():
     assert "&lt;b&gt;" in tables.to_copy(pd.DataFrame({"Room": ["<b>"]})).text
+
+
+def test_the_tab_that_says_how_many_answers_are_open_is_that_of_answers():
+    """The framework numbers tabs; a sheet of styles can tell them by nothing else."""
+    style = (bundled("notebooks") / "desk.css").read_text("utf-8")
+    (number,) = re.findall(r'"trigger-(\d+)"\]::after', style)
+    assert tabs.TABS[int(number)] == TAB

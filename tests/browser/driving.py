@@ -1,5 +1,6 @@
 """What a designer does in the app again and again."""
 
+import re
 import time
 
 from planner.server.keys import VISITOR, mark
@@ -22,9 +23,14 @@ def visitor(page):
     return mark(secret)
 
 
+def counted(name):
+    """The name of a tab, which may say how much waits in it."""
+    return re.compile(rf"^{re.escape(name)}( \(\d+\))?$")
+
+
 def tab(page, name):
     """Open a tab; a phone has a list of them."""
-    tabs, listed = page.get_by_role("tab", name=name, exact=True), page.get_by_label("Show", exact=True)
+    tabs, listed = page.get_by_role("tab", name=counted(name)), page.get_by_label("Show", exact=True)
     tabs.or_(listed).first.wait_for()
     if page.viewport_size["width"] > NARROW:
         tabs.click()

@@ -41,6 +41,7 @@ def test_an_answer_is_heard_taken_in_and_answered_with_a_word_that_the_client_se
     another.get_by_role("button", name="A little richer").click()
     page.get_by_text("Ada Bell answered on Library; see Answers.").wait_for()
     page.get_by_text("given on the house as it is now").wait_for()
+    page.get_by_role("tab", name="Answers (1)", exact=True, selected=True).wait_for()
     assert in_hand(page, word)
     word.press_sequentially("sure.")
     assert word.input_value() == "With pleasure."
@@ -48,6 +49,7 @@ def test_an_answer_is_heard_taken_in_and_answered_with_a_word_that_the_client_se
     take(page, "as a pin", "Ada Bell", "Library").click()
     page.get_by_text("Taken in as a pinned tier. Undo takes it back").wait_for()
     assert read_record(folder).replies[-1].taken == "pin" and word.input_value() == "With pleasure."
+    page.get_by_role("tab", name="Answers", exact=True, selected=True).wait_for()
     tab(page, "Rooms")
     until(page, lambda: tier(page, "Library") == 4)
     another.get_by_text("Your wish is taken into the plan.").wait_for()
@@ -118,6 +120,7 @@ def test_answers_and_proposals_on_a_phone(serve, chromium, folder):
     page = opened(context.new_page(), serve("design"), "measured")
     tab(page, "Answers")
     page.get_by_text("3 more answers").wait_for()
+    page.get_by_text("6 open answers of clients, under Answers").wait_for()
     page.wait_for_timeout(500)
     assert page.evaluate(SIDEWAYS) == []
     assert page.evaluate("document.getElementById('App').scrollHeight") <= 3 * 844

@@ -227,9 +227,9 @@ def test_single_wishes_are_offered_where_the_designer_allows_them_and_come_back(
     own = house, share_page(house, tmp_path / "page.html", ["measured"])
     page = begun(offline(), own, alternative="")
     page.get_by_label("Room", exact=True).select_option("Library")
-    assert page.locator("#wishes label").all_inner_texts()[0].startswith("Without a chair rail")
-    page.get_by_label("Without a chair rail").check()
-    assert "Library: without a chair rail." in page.locator("#said").inner_text()
+    assert page.locator("#wishes label").all_inner_texts()[0].startswith("Without a rail at chair height")
+    page.get_by_label("Without a rail at chair height").check()
+    assert "Library: without a rail at chair height." in page.locator("#said").inner_text()
     assert "Ada Bell: 1 added to the record" in added(house, saved(page, tmp_path))
     (said,) = read_record(house).answers
     assert [wish.words for wish in said.wishes] == ["no chair rail"] and said.answer == ""

@@ -1,7 +1,9 @@
 """What one person saves or answers is shown in the others' open pages, and nothing is taken out of their hands."""
 
 from planner.intent.folder import read_intent
-from tests.browser.driving import choose_room, controls, opened, tab, tier, until
+from planner.record.entries import Reply
+from planner.record.keeping import keep, open_session, read_record, say
+from tests.browser.driving import choose_room, controls, opened, tab, tier, until, visitor
 
 TITLE, REMARK = "a new alternative", "Anything to add?"
 
@@ -61,6 +63,38 @@ def test_a_client_sees_what_the_designer_saves_without_losing_a_word(serve, page
     assert in_hand(page, words)
     words.press_sequentially("ays", delay=20)
     assert words.input_value() == "The dresser stays"
+
+
+def test_a_client_hears_the_designer_and_what_was_said_in_another_window_without_losing_a_word(serve, page, folder):
+    page.goto(serve("review", "--alternative", "measured").url)
+    page.get_by_role("heading", name="Entry Hall").wait_for()
+    choose_room(page, "Kitchen")
+    words = page.get_by_label(REMARK)
+    words.press_sequentially("The dresser ", delay=20)
+    asked = say(open_session(folder, "Ada", visitor(page)), "Ada", "measured", "Kitchen", "keep")
+    page.get_by_text("Your answer on Kitchen: keep it.").wait_for()
+    assert in_hand(page, words)
+    words.press_sequentially("st", delay=20)
+    keep(
+        open_session(folder, "Bert"),
+        Reply(who="Bert", alternative="measured", room="Kitchen", to=asked.id, word="Good."),
+    )
+    page.get_by_text("Good.").wait_for()
+    assert in_hand(page, words)
+    words.press_sequentially("ays", delay=20)
+    assert words.input_value() == "The dresser stays"
+    page.get_by_label("Your name").fill("Ada")
+    page.get_by_role("button", name="Only my words").click()
+    page.get_by_role("cell", name="The dresser stays").wait_for()
+    assert [each.answer for each in read_record(folder).answers] == ["keep", "keep"]
+
+
+def test_what_was_said_in_another_window_is_in_the_field_where_nothing_is_written(serve, page, folder):
+    page.goto(serve("review", "--alternative", "measured").url)
+    page.get_by_role("heading", name="Entry Hall").wait_for()
+    choose_room(page, "Kitchen")
+    say(open_session(folder, "Ada", visitor(page)), "Ada", "measured", "Kitchen", "keep", "said elsewhere")
+    until(page, lambda: page.get_by_label(REMARK).input_value() == "said elsewhere")
 
 
 def test_the_house_is_drawn_as_somebody_else_has_saved_it(serve, page, folder):

@@ -5,7 +5,8 @@ from pathlib import Path
 import pytest
 
 from planner import list_intents, read_intent
-from tests.browser.driving import controls, opened, settled, tab, tier, until
+from planner.apps import tabs
+from tests.browser.driving import controls, counted, opened, settled, tab, tier, until
 
 pytestmark = pytest.mark.browser
 
@@ -37,9 +38,9 @@ def turn(page, name):
     """Open a tab by the arrow keys."""
     reach(page, page.get_by_role("tab", selected=True), "Shift+Tab")
     page.keyboard.press("Home")
-    for _ in range(TABS.index(name)):
+    for _ in range(tabs.TABS.index(name)):
         page.keyboard.press("ArrowRight")
-    page.get_by_role("tab", name=name, exact=True, selected=True).wait_for()
+    page.get_by_role("tab", name=counted(name), selected=True).wait_for()
 
 
 def choose(page, locator, letters):

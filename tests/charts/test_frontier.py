@@ -6,8 +6,9 @@ import pandas as pd
 import pytest
 import vl_convert
 
-from planner import Plan, charts, frames
+from planner import Plan, charts, demo_house, frames, plan, read_house, read_intent, read_stock
 from planner.charts.frontier import finding
+from planner.deliverables import comparison
 from planner.look import theme
 from planner.look.theme import TEXT, text_width
 
@@ -83,6 +84,17 @@ def test_labels_stand_beside_their_marks_and_hide_none(planned, width):
         assert not (w < e2 and w2 < e and n < s2 and n2 < s)
     for x, y in map(place, point["data"]["values"]):
         assert not any(w - 3 < x < e + 3 and n - 3 < y < s + 3 for w, n, e, s in boxes)
+
+
+@pytest.mark.parametrize("width", WIDTHS)
+def test_a_long_name_is_cut_short_before_it_stands_far_from_its_mark(width):
+    house, stock = read_house(demo_house())[0], read_stock(demo_house())
+    standing = [plan(house, read_intent(demo_house(), name), stock) for name in ("measured", "formal", "easy")]
+    points, others = comparison.money(standing)
+    spec = charts.frontier(points, others, stands="Measured", compared=True, width=width).to_dict()
+    shown = {label["data"]["values"][0]["label"].partition(":")[0]: label["mark"] for label in labels(spec)}
+    assert set(shown) >= {"Easy", "Formal"}
+    assert all(abs(mark["dx"]) == 10 for mark in shown.values())
 
 
 @pytest.mark.parametrize("dark", [False, True])

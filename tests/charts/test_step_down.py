@@ -203,8 +203,20 @@ def test_the_picked_walk_is_strong(planned, picked, end, dark):
     corners = sorted((*line["at"][0], *line["at"][2]) for line in seen.frames)
     wanted = sorted(tuple(seen.box_of[room][side] for side in ("x", "y", "x2", "y2")) for room in walk)
     assert corners == [pytest.approx(sides, abs=0.02) for sides in wanted]
-    tiers = "→".join(str(planned.by_name[room].tier) for room in walk)
-    assert f"Strong: the walk to {end} ({tiers})" in " ".join(seen.spec["title"]["subtitle"])
+    tiers = [str(planned.by_name[room].tier) for room in walk]
+    said = " ".join(seen.spec["title"]["subtitle"])
+    assert f"Heavy line: the walk to {end} ({', '.join(tiers)})" in said
+
+
+@pytest.mark.parametrize(("picked", "said"), [("Drawing Room", " (4 all the way)"), ("Entry Hall", None)])
+def test_a_walk_on_one_tier_is_told_so_and_the_entry_has_none(planned, picked, said):
+    told = " ".join(Seen(drawn([planned], picked=picked)).spec["title"]["subtitle"])
+    assert (f"Heavy line: the walk to {picked}{said}" in told) if said else ("Heavy line" not in told)
+
+
+def test_a_client_is_told_of_the_walk_without_signs_and_tiers(planned):
+    told = " ".join(Seen(drawn([planned], picked="Library", plainly=True)).spec["title"]["subtitle"])
+    assert "Heavy line: the walk to Library" in told and not any(sign in told for sign in ("tier", "→", "("))
 
 
 def test_columns_and_rows_have_their_steps_and_tiers_written(planned):
@@ -249,7 +261,7 @@ def test_the_description_says_all_of_it(planned):
     for room in planned.rooms:
         assert f"{room.room.name} tier {room.tier}" in said
     assert "Abrupt: Dining Room to Butler's Pantry" in said
-    assert "The strong walk: Entry Hall tier 4, Stair Hall tier 3, Upper Hall tier 3, Guest Bedroom tier 2" in said
+    assert "The heavy line: Entry Hall tier 4, Stair Hall tier 3, Upper Hall tier 3, Guest Bedroom tier 2" in said
     assert "other entries: Mud Room" in said
     assert "+3: " not in said
     large = plan(random_house(300, 1), integrated=False)

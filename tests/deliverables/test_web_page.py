@@ -30,6 +30,7 @@ from planner.record.entries import Answer, ElementWish, Reply
 from planner.record.keeping import SENT, keep, open_session, say
 from planner.record.one_step import one_step
 from planner.record.sent import sendings
+from tests.trade_words import trade_words
 
 ALTERNATIVES = ("easy", "formal", "measured")
 
@@ -119,6 +120,36 @@ def test_an_answer_is_drawn_as_its_plan_has_it(facts, plans):
     assert way["door"]["at"] != measured["rooms"]["Library"]["door"]["at"]
 
 
+def texts(facts):
+    """Every text of the page that is read, and what is written in its drawings and charts."""
+    if isinstance(facts, dict):
+        for key, found in facts.items():
+            if key == "drawings":
+                yield from (word for each in found for word in written(unpacked(each)))
+            elif key in ("light", "dark"):
+                yield from written(found)
+            elif key not in ("sent", "element", "fingerprint"):
+                yield from texts(found)
+    elif isinstance(facts, list):
+        for each in facts:
+            yield from texts(each)
+    elif isinstance(facts, str):
+        yield facts
+
+
+def written(drawing):
+    return (
+        re.sub(r"<[^>]*>", "", text) for text in re.findall(r"<(?:text|title|desc)\b.*?</(?:text|title|desc)>", drawing)
+    )
+
+
+def test_no_word_of_the_trade_is_on_the_page_nor_in_its_drawings(facts, plans):
+    every = [*texts(facts)]
+    assert any("rail at chair height" in text for text in every) and any("door trim" in text for text in every)
+    library = plans["measured"].library
+    assert {text: words for text in every if (words := trade_words(text, library))} == {}
+
+
 def test_the_client_walks_through_the_page_as_through_the_app(facts, plans):
     assert facts["walk"] == [*walk(plans["easy"])]
 
@@ -149,7 +180,7 @@ def test_whom_it_is_sent_to_reads_what_was_said_and_replied_and_nobody_else_s(ow
         "Library": {
             "answer": "more",
             "remark": "we read",
-            "wishes": ["no chair rail"],
+            "wishes": ["without a rail at chair height"],
             "replies": ["With pleasure.", "Your wish is taken into the plan."],
         }
     }
@@ -237,7 +268,8 @@ def test_a_single_wish_is_told_with_what_its_plan_says(own, tmp_path):
             wish = ElementWish(found["element"], found["wanted"])
             answer = Answer(who="Ada", alternative="measured", room=room, wishes=(wish,))
             after = plan(planned.house, propose(planned.intent, planned, [answer]), planned.stock)
-            assert found["element"] == "chair rail" and found["words"] in ("With a chair rail", "Without a chair rail")
+            assert found["element"] == "chair rail"
+            assert found["words"] in ("With a rail at chair height", "Without a rail at chair height")
             assert found["cost"] == cost_change(round(after.cost - planned.cost, 2), planned.cost)
             asked += 1
     assert asked == 3

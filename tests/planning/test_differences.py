@@ -62,9 +62,9 @@ def test_what_is_new_and_what_is_gone_are_told():
     base = trim(3)
     bare = without(base, "chair rail")
     rail = base.element("chair rail")
-    assert differences(walls(base), walls(bare), LIBRARY) == "no chair rail; the rest is the same"
+    assert differences(walls(base), walls(bare), LIBRARY) == "no rail at chair height; the rest is the same"
     said = differences(walls(bare), walls(base), LIBRARY)
-    assert re.fullmatch(r'a chair rail of [\d /]+"; the rest is the same', said)
+    assert re.fullmatch(r'a rail at chair height of [\d /]+"; the rest is the same', said)
     assert rail is not None
 
 
@@ -85,7 +85,7 @@ def test_what_changes_most_of_the_wall_is_told_first_and_the_others_are_named():
     first, *others = said.split("; ")
     assert first.startswith("panelling on the lower wall in flat panels")
     assert any(part.startswith("also ") for part in others)
-    for thing in ("ceiling moulding", "baseboard", "chair rail", "door trim", "mantel"):
+    for thing in ("ceiling moulding", "baseboard", "rail at chair height", "door trim", "mantel"):
         assert thing in said
 
 

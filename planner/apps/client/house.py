@@ -8,7 +8,8 @@ import pandas as pd
 from planner.apps import pages, tables, views
 from planner.apps.client.asking import Heard
 from planner.deliverables import client_words
-from planner.deliverables.client_words import WORDS, cost_change, dots
+from planner.deliverables.client_words import WORDS, cost_change, dots, wish_words
+from planner.library import Library
 from planner.planning.answer import Plan, RoomPlan
 from planner.record.entries import Answer
 from planner.units import counted
@@ -40,7 +41,7 @@ def _aside(heard: Heard) -> list[pages.Markup]:
 def house_map(planned: Plan, pick: Callable[[str], None], dark: bool, width: int) -> pages.Held:
     """The house, under words that need no trade."""
     most = len(planned.tier_names)
-    title = {"text": "Your house", "subtitle": f"1 is the plainest, {most} the richest; click a room"}
+    title = {"text": "Your house", "subtitle": f"1 is the plainest, {most} the richest"}
     return views.house_map(planned, pick, dark, width, title=title, plainly=True)
 
 
@@ -55,8 +56,12 @@ ROOM_BY_ROOM = ["Room", "As planned", "With your answers", "You said", "You adde
 def room_by_room(base: Plan, planned: Plan, answers: Mapping[str, Answer]) -> pages.Held:
     """Every room as it was planned and with the answers, and what was said of it; with the ways to take that away."""
     tiers = len(base.tier_names)
+
+    def said(room: str) -> list[str]:
+        return _said(answers.get(room), base.library)
+
     rows = [
-        [room.room.name, richness(room.tier, tiers), richness(now, tiers), *_said(answers.get(room.room.name))]
+        [room.room.name, richness(room.tier, tiers), richness(now, tiers), *said(room.room.name)]
         for room, now in _then(base, planned)
     ]
     moved = [number for number, (room, now) in enumerate(_then(base, planned)) if now != room.tier]
@@ -64,7 +69,7 @@ def room_by_room(base: Plan, planned: Plan, answers: Mapping[str, Answer]) -> pa
     table = pages.show(pages.table(ROOM_BY_ROOM, rows, caption=caption, marked=moved))
 
     def made() -> pd.DataFrame:
-        rows = [[r.room.name, r.tier, now, *_said(answers.get(r.room.name))] for r, now in _then(base, planned)]
+        rows = [[r.room.name, r.tier, now, *said(r.room.name)] for r, now in _then(base, planned)]
         return pd.DataFrame(rows, columns=ROOM_BY_ROOM)
 
     take = tables.ways({"Room by room": made}, lambda title, ending: tables.named(base, title, ending=ending))
@@ -76,9 +81,13 @@ def _then(base: Plan, planned: Plan) -> list[tuple[RoomPlan, int]]:
     return [(room, planned.by_name[room.room.name].tier) for room in base.rooms]
 
 
-def _said(answer: Answer | None) -> list[str]:
-    """What was said of a room: the answer in words, and the remark."""
-    return [WORDS.get(answer.answer, ""), answer.remark] if answer else ["", ""]
+def _said(answer: Answer | None, library: Library) -> list[str]:
+    """What was said of a room: the answer with its single wishes, and the remark."""
+    if answer is None:
+        return ["", ""]
+    words = [WORDS.get(answer.answer, ""), *(wish_words(wish, library) for wish in answer.wishes)]
+    said = ", ".join(filter(None, words))
+    return [said[:1] + said[1:].lower(), answer.remark]
 
 
 def richness(tier: int, tiers: int) -> pages.Markup:

@@ -8,6 +8,7 @@ from pathlib import Path
 import marimo as mo
 
 from planner.apps import notes, pages, screen
+from planner.apps.presses import Steps
 from planner.deliverables.client_words import ANSWER_OF, WORDS, cost_change, reply_words
 from planner.drawings.beside import Beside, Side, beside
 from planner.drawings.perspective import perspective
@@ -40,16 +41,19 @@ def pictures(base: Plan, room: str, dark: bool, width: int) -> Pictures:
     return Pictures(pages.drawing(perspective(base, room, screen.page(width)), dark), walls, drawn)
 
 
-def steps(base: Plan, room: str, pick: Callable[[str], None]) -> list[mo.ui.button]:
-    """Back and on, through the house from the front door."""
+def steps(base: Plan, room: str, pick: Callable[[Callable[[str], str]], None]) -> list[Steps]:
+    """Back and on, through the house from the front door, a room with each press; `pick` is told how a room leads to
+    the next."""
     order = walk(base)
-    at = order.index(room)
 
-    def step(words: str, to: int) -> mo.ui.button:
-        off = not 0 <= to < len(order)
-        return mo.ui.button(label=words, disabled=off, on_click=lambda _: pick(order[to]))
+    def step(words: str, by: int) -> Steps:
+        def beyond(at: str) -> str:
+            to = order.index(at) + by if at in order else 0
+            return order[max(0, min(to, len(order) - 1))]
 
-    return [step("← Back", at - 1), step("On →", at + 1)]
+        return Steps(words, lambda: pick(beyond), disabled=beyond(room) == room)
+
+    return [step("← Back", -1), step("On →", 1)]
 
 
 def where(base: Plan, room: str) -> mo.Html:
@@ -74,11 +78,9 @@ def _answering(word: str | None, answer: Callable[[str | None], None]) -> Callab
     return lambda _: answer(word)
 
 
-def wish_boxes(
-    base: Plan, room: str, before: Answer | None, wish: Callable[[tuple[ElementWish, ...]], None]
-) -> list[mo.ui.checkbox]:
+def wish_boxes(base: Plan, room: str, before: Answer | None, answer: Callable[..., None]) -> list[mo.ui.checkbox]:
     """A box for each single wish that the designer leaves open here and that can be had; one that is set or unset is
-    kept at once.
+    kept at once, by an `answer` of these `wishes`.
     """
     offered = [one for one in possible_wishes(base, room) if one.element in base.intent.offered]
     held = set(before.wishes if before else ())
@@ -86,7 +88,7 @@ def wish_boxes(
     def told(one: ElementWish) -> Callable[[bool], None]:
         def set_to(on: bool) -> None:
             (held.add if on else held.discard)(one)
-            wish(tuple(each for each in offered if each in held))
+            answer(wishes=tuple(each for each in offered if each in held))
 
         return set_to
 

@@ -9,6 +9,7 @@ import marimo as mo
 from planner.apps import houses, pages
 from planner.apps.client.asking import Shown, shown
 from planner.apps.people import name_field
+from planner.apps.presses import Anew
 from planner.apps.typed import Typed, typed_again
 from planner.deliverables.client_words import ANSWER_OF, WORDS
 from planner.files.problems import HouseFault
@@ -28,6 +29,7 @@ class Sitting:
     in `typed`, and `said` are the last answers by their rooms, as the record had them when it was read last.
 
     `visitor` is the mark of the browser: what was said in it is shown in it and in no other. Without one, all is shown.
+    Controls that speak of a room are built `anew`.
     """
 
     folder: Path
@@ -36,6 +38,7 @@ class Sitting:
     files: dict[str, Path] = field(default_factory=dict)
     typed: Typed = field(default_factory=Typed)
     said: dict[str, Answer] = field(default_factory=dict)
+    anew: Anew = field(default_factory=Anew)
 
     def before(self) -> Record:
         """What was said in this browser so far, and what the designer replied to it."""
@@ -47,7 +50,7 @@ class Sitting:
     def reviewer(self, record: Record) -> mo.ui.text:
         """The field of the client's name, with the name that answers were given under in this browser last."""
         before = record.answers[-1].who if self.visitor and record.answers else ""
-        return name_field(self.typed, "so that your designer knows who says it", before)
+        return name_field(self.typed, "who says it", before)
 
     @property
     def who(self) -> str:
@@ -92,13 +95,15 @@ class Sitting:
         """A field for a remark on a room, with what was typed there last, else with what was said."""
         before = self.said.get(room)
         typed = self.typed.text(room) if room in self.typed else before.remark if before else ""
-        return mo.ui.text_area(
-            value=typed,
-            label="Anything to add?",
-            rows=2,
-            full_width=True,
-            debounce=False,  # so that it is here when the page is loaded again before the field is left
-            on_change=self.typed.into(room),
+        return self.anew(
+            lambda: mo.ui.text_area(
+                value=typed,
+                label="Anything to add?",
+                rows=2,
+                full_width=True,
+                debounce=False,  # so that it is here when the page is loaded again before the field is left
+                on_change=self.typed.into(room),
+            )
         )
 
     def waiting(self, answers: Mapping[str, Answer]) -> tuple[str, ...]:
@@ -122,21 +127,25 @@ def answers_of(record: Record, sitting: Sitting) -> Mapping[str, Answer]:
 @dataclass(frozen=True)
 class Follow:
     """What lets a client's page follow what others have changed, as setters of its states: the plan that it asks about,
-    what the same client has said in another window and the designer has replied, that it is so, and the room that is
-    picked, where it is no more.
+    what the same client has said in another window and the designer has replied, that something else is kept of the
+    room that is picked, that its remark is another, and the room that is picked, where it is no more.
     """
 
     shown: Callable[[Shown], None]
     record: Callable[[Record], None]
     again: Callable[[object], None]
+    words: Callable[[object], None]
     picked: Callable[[str], None]
 
     def look(self, sitting: Sitting, was: Shown, record: Record, picked: str) -> None:
-        """Look for what is new."""
+        """Look for what is new. A remark that is being written stays in the hand."""
         now, said = shown(sitting.folder, sitting.alternative, was), sitting.before()
         if said.entries != record.entries:
             self.record(said)
+        if answers_of(said, sitting).get(picked) != answers_of(record, sitting).get(picked):
             self.again(None)
+            if picked not in sitting.typed:
+                self.words(None)
         if now == was:
             return
         if now.opened.house and picked not in now.opened.house.by_name:

@@ -51,6 +51,7 @@ OUTCOMES = {"open": "Open", "answered": "Answered", "taken": "Taken in"}
 
 WITHOUT_WORDS = "Write the word first, in the field above; it is still open."
 NAMELESS = "Write your name first, so that the record says who has decided."
+DECIDED = "It is decided already, and nothing has changed since."
 UNSAVED = "Save the alternative first: only what is saved can be decided on."
 LOCKED = (
     "To decide locks a copy of the alternative, with the house as it is now, in the house's own folder. Later edits do "
@@ -146,7 +147,10 @@ class _Acts:
         return (self._typed.who or "").strip()
 
     def take(self, said: Answer, way: Way) -> None:
-        """Take an answer into the alternative, and let the client know."""
+        """Take an answer into the alternative, and let the client know; once, however often the button is pressed."""
+        told = (reply.taken for reply in read_record(self.folder).replies if reply.to == said.id)
+        if way in told and holds(self.changes.desk.intent, said, way):
+            return
         try:
             after = take_answer(self.changes.desk.intent, self.planned, said, way)
         except ValueError as error:
@@ -170,8 +174,12 @@ class _Acts:
         if not who or not desk.is_saved:
             self._say("", UNSAVED if who else NAMELESS, refused=True)
             return
+        why, held = self._typed.text(WHY), spoken(self.folder).since
+        if not why and any(each.alternative == desk.intent.name and not words for each, words in held):
+            self._say("", DECIDED)
+            return
         try:
-            decide(self.folder, who, desk.intent.name, self._typed.text(WHY), fingerprint_of(self.planned))
+            decide(self.folder, who, desk.intent.name, why, fingerprint_of(self.planned))
         except HouseFault as fault:
             self._say("", f"It was not decided. {words_of(fault.problems)}", refused=True)
             return
@@ -223,6 +231,10 @@ class Answers:
 
 def answers(spoken: Spoken, planned: Plan, changes: Changes, typed: Typed, tell: Tell, width: int) -> Answers:
     """What is said of the alternative on the desk, with the buttons, on a page with charts so wide [px]."""
+    return changes.anew(lambda: _answers(spoken, planned, changes, typed, tell, width))
+
+
+def _answers(spoken: Spoken, planned: Plan, changes: Changes, typed: Typed, tell: Tell, width: int) -> Answers:
     acts = _Acts(planned, changes, typed, tell)
     about, words, refused = typed.pop(SAID, (None, "", False))
     told = pages.note("alarm", words) if refused else pages.element("p", words, role="status")
@@ -349,6 +361,19 @@ def view(shown: Answers, intent: Intent) -> mo.Html:
         *(_room(room, answered, intent) for room, answered in shown.rooms),
         pages.element("p", more, class_="pl-hint") if shown.left_out else "",
     )
+
+
+def waiting(spoken: Spoken, intent: Intent, width: int) -> mo.Html | None:
+    """How many answers on the alternative on the desk are open, in the name of the tab, which stays as it is; in a line
+    on a narrow screen, where the tabs are a list."""
+    said = [voice for room in voices(spoken.record, intent.name).values() for voice in room.voices]
+    still_open = sum(voice.outcome == "open" for voice in said)
+    if not still_open:
+        return None
+    if width == screen.NARROW_CHART:
+        words = f"{counted(still_open, 'open answer')} of clients, under {TAB}"
+        return pages.show(pages.element("p", words, class_="pl-hint"))
+    return pages.show(pages.Markup(f'<style>:root {{ --pl-open-answers: " ({still_open})" }}</style>'))
 
 
 def _called(intent: Intent) -> str:

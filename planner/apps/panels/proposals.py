@@ -40,7 +40,7 @@ def ways(planned: Plan, changes: Changes) -> Ways:
     """The buttons of all that is proposed beside a plan; where looking for it takes long the page says so."""
     with screen.working(WORK):
         found = planned.proposals
-    return [_ways(proposal, changes) for proposal in found]
+    return changes.anew(lambda: [_ways(proposal, changes) for proposal in found])
 
 
 def _ways(proposal: Proposal, changes: Changes) -> tuple[mo.ui.button, mo.ui.button]:

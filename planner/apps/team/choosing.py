@@ -117,6 +117,7 @@ def notes(found: Compared, chosen: int) -> mo.Html | None:
     ]
     if found.faults:
         said.append(pages.note("alarm", "These alternatives cannot be read.", pages.problems(found.faults)))
-    if chosen < 2:
-        said.append(pages.note("quiet", "Choose two alternatives or more."))
+    if len(found.standing) < 2:
+        which = "two alternatives or more" if chosen < 2 else "another one that can be planned"
+        said.append(pages.note("quiet", f"Choose {which}, to compare."))
     return pages.show(*said) if said else None

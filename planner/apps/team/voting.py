@@ -8,6 +8,7 @@ import marimo as mo
 
 from planner.apps import houses, pages
 from planner.apps.people import name_field
+from planner.apps.presses import Anew
 from planner.apps.typed import Typed, typed_again
 from planner.files.problems import HouseFault, words_of
 from planner.planning import frames
@@ -26,7 +27,7 @@ STANDS: Mapping[Stand, str] = {FOR: "For it", AGAINST: "Against it", WITHDRAWN: 
 class Member:
     """A member of the team at the page: `plans` are those that are compared, by their alternatives' names; what is
     typed of one waits in `typed` by that name until it is said; `told` hears the record as it is after that, `said`
-    when a remark was kept, `refused` why something was not.
+    when a remark was kept, `refused` why something was not. Controls that speak of an alternative are built `anew`.
     """
 
     folder: Path
@@ -36,6 +37,7 @@ class Member:
     refused: Callable[[str], None]
     visitor: str = ""
     typed: Typed = field(default_factory=Typed)
+    anew: Anew = field(default_factory=Anew)
 
     def vote(self, alternative: str, stand: Stand) -> None:
         """Vote on an alternative; the later vote of one person holds."""
@@ -79,7 +81,7 @@ def member(
 
 def name(member: Member) -> mo.ui.text:
     """The field of the member's name."""
-    return name_field(member.typed, "so that the others know who says it")
+    return name_field(member.typed, "who says it")
 
 
 Ballot = tuple[mo.ui.text_area, list[mo.ui.button]]
@@ -88,7 +90,7 @@ Ballot = tuple[mo.ui.text_area, list[mo.ui.button]]
 
 def ballots(alternatives: Iterable[str], member: Member) -> dict[str, Ballot]:
     """The ballots of alternatives, by name: they stay as they are while what is known of these changes."""
-    return {name: _ballot(name, member) for name in alternatives}
+    return member.anew(lambda: {name: _ballot(name, member) for name in alternatives})
 
 
 def _ballot(alternative: str, member: Member) -> Ballot:

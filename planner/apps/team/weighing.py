@@ -16,12 +16,14 @@ from planner.units import listed
 MOST, USUAL = 10, 5
 """A weight goes from 0, which is nothing, to so much, and begins in the middle."""
 
+BESIDE = "display: inline-block; width: min(17rem, 36vw)"
+"""A style for the names of sliders, so that these stand below one another."""
+
 
 def weights() -> mo.ui.array:
     """A slider for each of what may matter."""
-    return mo.ui.array(
-        [mo.ui.slider(0, MOST, 1, value=USUAL, label=one.words.partition(" [")[0], show_value=True) for one in CRITERIA]
-    )
+    named = [pages.element("span", one.words.partition(" [")[0], style=BESIDE) for one in CRITERIA]
+    return mo.ui.array([mo.ui.slider(0, MOST, 1, value=USUAL, label=name, show_value=True) for name in named])
 
 
 def view(standing: Sequence[Plan], record: Record, weight: Sequence[float], sliders: mo.ui.array) -> mo.Html:

@@ -10,6 +10,7 @@ from planner.apps import screen
 from planner.apps.client import room, sitting
 from planner.planning.walking import walk
 from planner.record.entries import Answer, ElementWish, Reply
+from tests.trade_words import trade_words
 
 JARGON = ("tier", "abrupt", "entablature", "casing", "objective", "Principal ", "Chamber", "Service")
 """Words that no client need know."""
@@ -38,8 +39,9 @@ def test_back_and_on_lead_through_every_room_from_the_front_door(base):
     order, gone = walk(base), []
     assert order[0] == "Entry Hall" and sorted(order) == sorted(base.by_name)
     back, on = room.steps(base, order[3], gone.append)
-    back._update(1), on._update(1)
-    assert gone == [order[2], order[4]]
+    back._update(1), on._update(2)
+    assert [next_to(order[3]) for next_to in gone] == [order[2], order[4], order[4]]
+    assert [gone[1](at) for at in (order[-1], "No such room")] == [order[-1], order[0]]
     assert room.steps(base, order[0], gone.append)[0]._args.args["disabled"]
     assert room.steps(base, order[-1], gone.append)[1]._args.args["disabled"]
     assert "4 of 25" in room.where(base, order[3]).text
@@ -82,16 +84,20 @@ def test_each_way_says_what_follows_and_what_it_costs(base, library_room):
 
 def test_single_wishes_are_those_that_the_designer_offers(base):
     kept = []
-    boxes = room.wish_boxes(base, "Library", None, kept.append)
+
+    def answer(wishes):
+        kept.append(wishes)
+
+    boxes = room.wish_boxes(base, "Library", None, answer)
     assert [room.wished(base, wish) for wish in (ElementWish("chair rail", False), ElementWish("crown", False))] == [
-        "No chair rail here",
+        "No rail at chair height here",
         "No ceiling moulding here",
     ]
     assert len(boxes) == 2
     boxes[0]._update(True), boxes[1]._update(True), boxes[0]._update(False)
     assert kept[0] == (ElementWish("chair rail", False),) and len(kept[1]) == 2
     assert kept[2] == (ElementWish("crown", False),)
-    assert room.wish_boxes(replace(base, intent=Intent()), "Library", None, kept.append) == []
+    assert room.wish_boxes(replace(base, intent=Intent()), "Library", None, answer) == []
 
 
 def test_what_was_wished_before_is_set(base):
@@ -113,6 +119,7 @@ def test_no_word_of_it_asks_for_a_trade(base, name):
     for one in sorted(base.by_name, key=len, reverse=True):
         text = re.sub(re.escape(one), "", text, flags=re.IGNORECASE)
     assert [word for word in JARGON if word in text] == []
+    assert trade_words(re.sub(r"<[^>]*>", " ", text), base.library) == set()
 
 
 def test_a_wish_changes_the_plan_that_answers_give(base):

@@ -286,3 +286,30 @@ def test_an_alternative_that_says_nothing_of_a_room_holds_no_answer_on_it():
     wished = panel.Intent(rooms={"Library": Wish(lowest=2)})
     assert [panel.holds(panel.Intent(), said, way) for way in ("pin", "range", "rule")] == [False] * 3
     assert [panel.holds(wished, said, way) for way in ("pin", "range")] == [False, True]
+
+
+def test_a_press_too_many_takes_and_decides_once(page):
+    answer(page)
+    page.fields().who._update("Cy Dale")
+    found = page.answers()
+    press(found, TAKE["pin"]), press(found, TAKE["pin"])
+    assert [reply.taken for reply in read_record(page.folder).replies] == ["pin"]
+    page.changes.save()
+    found = page.answers()
+    found.decide._update(1), found.decide._update(2)
+    assert len(read_record(page.folder).decisions) == 1 and panel.DECIDED in page.text(page.answers())
+    page.fields().why._update("on other terms")
+    page.answers().decide._update(1)
+    assert len(read_record(page.folder).decisions) == 2
+
+
+def test_how_many_answers_are_open_is_in_the_name_of_the_tab_and_in_a_line_on_a_phone(page):
+    def waiting(width=WIDE_CHART):
+        return panel.waiting(panel.spoken(page.folder), page.desk.intent, width)
+
+    assert waiting() is None
+    answer(page), answer(page, "Kitchen"), answer(page, who="Bert Cole")
+    assert '--pl-open-answers: " (3)"' in waiting().text
+    assert "3 open answers of clients, under Answers" in waiting(NARROW_CHART).text
+    press(page.answers(), TAKE["pin"])
+    assert '" (2)"' in waiting().text
