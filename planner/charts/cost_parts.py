@@ -69,8 +69,11 @@ def finding(costs: pd.DataFrame, by: str, currency: str) -> str:
 
 
 def _subtitle(costs: pd.DataFrame, by: str) -> str:
-    more = len(costs) - MOST_ROOMS
-    return f"Drawn are the {MOST_ROOMS} dearest of {len(costs):,}: {by.lower()}s" if more > 0 else ""
+    """How the chart is read, and what of it is not drawn."""
+    more = f"; drawn are the {MOST_ROOMS} dearest of {len(costs):,}" if len(costs) > MOST_ROOMS else ""
+    return (
+        f"What each {by.lower()} costs, from the left {', '.join(PARTS[:-1])} and {PARTS[-1]}; the dearest first{more}"
+    )
 
 
 def _figure(row: Datum, names: NameColumn, currency: str) -> Datum:
