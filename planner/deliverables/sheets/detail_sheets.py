@@ -7,12 +7,15 @@ from planner.deliverables.sheets.frame import Frame, detail_scales
 from planner.deliverables.sheets.keyed import bar_figure
 from planner.deliverables.sheets.packing import packed
 from planner.deliverables.sheets.sheet import (
+    BAR,
+    UNDER,
     Caption,
     Drawn,
     Figure,
     Item,
     Sheet,
     caption_height,
+    captioned,
     figure_of,
     lines,
     paragraph,
@@ -30,8 +33,8 @@ from planner.walls.parts import Part
 WIDEST = 7.4
 """A detail is no wider than this [in], so that two stand side by side."""
 
-GAP, UNDER, BAR = 0.35, 0.1, 0.1
-"""Plain paper round a detail and over its caption, and what its scale bar takes [in]."""
+GAP = 0.35
+"""Plain paper round a detail [in]."""
 
 MADE = frozenset({Part.UPRIGHT, Part.UPPER_LEG, Part.OVERDOOR, Part.WINDOW_HEAD, Part.CORNER_BLOCK, Part.ROSETTE})
 """What makes the head of an opening worth a detail."""
@@ -55,8 +58,7 @@ class _Piece(NamedTuple):
     @property
     def size(self) -> tuple[float, float]:
         """What it takes with its caption [in]."""
-        words = caption_height(len(self.title), len(self.said))
-        return self.strings.width, self.strings.height + UNDER + words + BAR
+        return self.strings.width, captioned(self.strings.height, self.title, self.said) + BAR
 
 
 def detail_sheets(plan: Plan, frame: Frame) -> Iterator[Sheet]:

@@ -6,7 +6,17 @@ from typing import NamedTuple
 
 from planner.deliverables.sheets.frame import Frame, wall_scales
 from planner.deliverables.sheets.keyed import Foot, foot
-from planner.deliverables.sheets.sheet import Caption, Drawn, Figure, Item, Sheet, caption_height, figure_of, lines
+from planner.deliverables.sheets.sheet import (
+    UNDER,
+    Caption,
+    Drawn,
+    Figure,
+    Item,
+    Sheet,
+    caption_height,
+    figure_of,
+    lines,
+)
 from planner.deliverables.sheets.walls import drawn_walls, in_parts, plain_walls
 from planner.drawings.elevation import figure, written_round
 from planner.drawings.key import Key, key_of
@@ -21,9 +31,6 @@ Strings = tuple[tuple[float, ...], ...]
 
 GAP, ROW_GAP = 0.25, 0.2
 """Plain paper between two walls, and between two rows [in]."""
-
-UNDER = 0.1
-"""Plain paper over a caption [in]."""
 
 NARROWEST = 1.5
 """A wall is given no less than this, so that its caption finds room [in]."""

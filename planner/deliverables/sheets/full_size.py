@@ -15,12 +15,13 @@ from planner.deliverables.sheets.frame import LETTERING, Frame, frame_of
 from planner.deliverables.sheets.package_sheets import cut_title, cuts
 from planner.deliverables.sheets.packing import packed
 from planner.deliverables.sheets.sheet import (
+    UNDER,
     Caption,
     Drawn,
     Item,
     Sheet,
     Words,
-    caption_height,
+    captioned,
     figure_of,
     line_height,
     lines,
@@ -47,8 +48,8 @@ UNDER_RULE = 0.3
 CAPTION = 0.75
 """What the caption of a part takes [in]."""
 
-GAP, UNDER, NARROWEST = 0.4, 0.1, 2.6
-"""Plain paper between drawings and over a caption, and the least width of one [in]."""
+GAP, NARROWEST = 0.4, 2.6
+"""Plain paper between drawings, and the least width of one [in]."""
 
 PROFILE = "Profile"
 """What stands before the code of a profile."""
@@ -163,7 +164,7 @@ def _size(whole: Whole) -> tuple[float, float]:
     """What a drawing takes with its caption [in]."""
     width = max(whole.width, NARROWEST)
     title, said = _heading(whole, width)
-    return width, whole.height + UNDER + caption_height(len(title), len(said))
+    return width, captioned(whole.height, title, said)
 
 
 def _fits(whole: Whole, foot: _Foot) -> bool:

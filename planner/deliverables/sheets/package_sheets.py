@@ -8,6 +8,8 @@ from planner.deliverables.sheets.frame import Frame, section_scales
 from planner.deliverables.sheets.keyed import bar_figure
 from planner.deliverables.sheets.packing import packed
 from planner.deliverables.sheets.sheet import (
+    BAR,
+    UNDER,
     Caption,
     Drawn,
     Figure,
@@ -16,6 +18,7 @@ from planner.deliverables.sheets.sheet import (
     Table,
     Words,
     caption_height,
+    captioned,
     figure_of,
     line_height,
     lines,
@@ -30,9 +33,6 @@ from planner.units import format_length, format_size, listed
 
 GAP = 0.28
 """Plain paper round a section [in]."""
-
-UNDER, BAR = 0.1, 0.1
-"""Plain paper over a caption, and what a scale bar takes beside it [in]."""
 
 LIMITS = ((8.5, 6.0), (8.0, 5.2), (7.0, 4.6), (6.5, 4.2))
 """What a section may take at the most [in], as they are tried: the sections of a package are drawn as large as one
@@ -104,8 +104,7 @@ class _Section(NamedTuple):
     @property
     def size(self) -> tuple[float, float]:
         """What it takes with its caption [in]."""
-        words = caption_height(len(self.title), len(self.said))
-        return self.figure.width, self.figure.height + UNDER + words + BAR
+        return self.figure.width, captioned(self.figure.height, self.title, self.said) + BAR
 
 
 def _sheets(plan: Plan, package: Package, frame: Frame) -> Iterator[Sheet]:

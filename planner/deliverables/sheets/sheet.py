@@ -158,9 +158,18 @@ def paragraph(texts: Sequence[str], width: float, type: str) -> tuple[str, ...]:
     return tuple(line for text in texts for line in lines(text, width, type))
 
 
+UNDER, BAR = 0.1, 0.1
+"""Plain paper between a drawing and its caption, and what a scale bar takes under it [in]."""
+
+
 def caption_height(titles: int, said: int) -> float:
     """What a caption takes with so many lines of title and under it [in]."""
     return titles * line_height("label") + said * line_height("small") + 0.12
+
+
+def captioned(height: float, title: Sequence[str], said: Sequence[str]) -> float:
+    """What a drawing as high as that takes with its caption [in]."""
+    return height + UNDER + caption_height(len(title), len(said))
 
 
 CELL = 3.0, 2.2
