@@ -74,10 +74,11 @@ def rates(plan: Plan, cost: Cost) -> Table:
 def _figure(figure: Figure, amounts: Mapping[str, float], metric: bool) -> dict[str, Any]:
     """What a rate is per, its figures, and how much of it there is; in its metric unit for a metric house."""
     rate = figure.rate
-    unit, one = [*rate.units.items()][-1 if metric else 0]
+    unit = rate.unit_in(metric)
+    one = rate.units[unit]
     amount = amounts.get(rate.name)
     return {
-        "Says": rate.says.replace("foot of", "metre of") if metric else rate.says,
+        "Says": rate.says_in(metric),
         "Unit": unit,
         "Value": figure.value / one,
         "Low": figure.low / one,

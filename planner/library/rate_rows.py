@@ -53,3 +53,11 @@ class Rate(TableRow, frozen=True):
     def units(self) -> dict[str, float]:
         """The units that its figures may be given in, each with what makes them figures in its own."""
         return {self.unit: 1.0, **OTHERWISE.get(self.unit, {})}
+
+    def unit_in(self, metric: bool) -> str:
+        """The unit that its figures are shown in to those who measure in feet, or in metres."""
+        return [*self.units][-1 if metric else 0]
+
+    def says_in(self, metric: bool) -> str:
+        """What it is, to those who measure in feet, or in metres."""
+        return self.says.replace("foot of", "metre of") if metric else self.says

@@ -6,7 +6,7 @@ import pytest
 
 from planner import demo_house
 from planner.apps.tabs import TABS
-from tests.browser.driving import opened, tab
+from tests.browser.driving import counted, opened, tab
 from tests.metric import INCHES, metric
 
 pytestmark = pytest.mark.browser
@@ -41,7 +41,7 @@ def test_every_tab_of_a_metric_house_is_in_millimetres(serve, page, folder):
     for name in TABS:
         tab(page, name)
         page.wait_for_load_state("networkidle")
-        page.get_by_role("tab", name=name, exact=True, selected=True).wait_for()
+        page.get_by_role("tab", name=counted(name), selected=True).wait_for()
         page.wait_for_timeout(4000)
         said = page.evaluate(SAID)
         assert [text for text in said if INCHES.search(text)] == [], name

@@ -10,7 +10,7 @@ from planner import House, Intent, Wish, edits, read_house, write_house, write_i
 from planner.apps.tabs import TABS
 from planner.house.styles import write_style
 from planner.record.keeping import open_session, say
-from tests.browser.driving import tab, until
+from tests.browser.driving import counted, tab, until
 
 pytestmark = pytest.mark.browser
 
@@ -110,7 +110,7 @@ def test_names_stay_text_in_every_tab_of_the_designer_s_app(hostile, serve, watc
     page.get_by_role("heading", name=PICTURE).first.wait_for()
     for name in TABS:
         tab(page, name)
-        page.get_by_role("tab", name=name, exact=True, selected=True).wait_for()
+        page.get_by_role("tab", name=counted(name), selected=True).wait_for()
         check_plain(page, served)
     tab(page, "Rooms")
     group = f"{NAMES['Drawing Room']}, {NAMES['Dining Room']}"
@@ -132,7 +132,7 @@ def test_a_style_of_the_house_s_own_is_text_wherever_it_is_named(hostile, serve,
     named = set()
     for name in TABS:
         tab(page, name)
-        page.get_by_role("tab", name=name, exact=True, selected=True).wait_for()
+        page.get_by_role("tab", name=counted(name), selected=True).wait_for()
         check_plain(page, served)
         options = page.locator("option").all_text_contents()
         named |= {name} if STYLE in options or STYLE in page.locator("body").inner_text() else set()

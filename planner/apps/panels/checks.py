@@ -9,7 +9,7 @@ from planner.checks.check import Check
 from planner.planning.answer import Plan
 from planner.units import counted
 
-MOST_PLACES, MOST_UNFOLDED, UNFOLDED_ON_A_PHONE = 60, 24, 6
+MOST_PLACES, MOST_UNFOLDED, UNFOLDED_ON_A_PHONE = 60, 16, 6
 """Places of one kind that are listed, and places in all that stand unfolded; the table of checks has every one."""
 
 WORK = "Laying out every wall and checking what stands on it"

@@ -15,7 +15,7 @@ from planner.house.rates import FIGURES, NO, RATES, YES
 from planner.library import Library
 from planner.library.rate_rows import PART, Rate
 from planner.takeoff.rates import Figure, figures_of
-from planner.units import counted
+from planner.units import METRIC, counted
 
 GROUPS: Mapping[str, tuple[str, ...]] = {
     "Wage, pace, markup, tax and stock prices": ("wage", "pace", "markup", "tax", "stock"),
@@ -43,12 +43,13 @@ Fields = Mapping[str, Mapping[str, mo.ui.text | mo.ui.checkbox]]
 
 def fields(house: House, library: Library, typed: Typed) -> Fields:
     """The controls of every rate; what was written into them and is not kept yet stays."""
-    own = {one.name: one for one in house.rates}
-    return {name: _fields(figure, own.get(name), typed) for name, figure in figures_of(house, library).items()}
+    own, metric = {one.name: one for one in house.rates}, house.unit in METRIC
+    figures = figures_of(house, library)
+    return {name: _fields(figure, own.get(name), metric, typed) for name, figure in figures.items()}
 
 
-def _fields(figure: Figure, own: OwnRate | None, typed: Typed) -> dict[str, mo.ui.text | mo.ui.checkbox]:
-    name, shown = figure.rate.name, written(figure, own)
+def _fields(figure: Figure, own: OwnRate | None, metric: bool, typed: Typed) -> dict[str, mo.ui.text | mo.ui.checkbox]:
+    name, shown = figure.rate.name, written(figure, own, metric)
     made: dict[str, mo.ui.text | mo.ui.checkbox] = {
         column: mo.ui.text(
             value=typed.get(_key(name, column), shown[column]),
@@ -70,19 +71,20 @@ def _key(name: str, column: str) -> str:
     return f"{column} of the rate {name}"
 
 
-def written(figure: Figure, own: OwnRate | None) -> dict[str, str]:
+def written(figure: Figure, own: OwnRate | None, metric: bool) -> dict[str, str]:
     """What is said of a rate as people write it, in the unit that the house gives it in; low and high where the house
     says them itself."""
-    factor, part = figure.rate.units[unit_of(figure.rate, own)], figure.rate.unit == PART
+    factor, part = figure.rate.units[unit_of(figure.rate, own, metric)], figure.rate.unit == PART
     figures = {"value": figure.value / factor}
     figures |= {column: value for column in FIGURES[1:] if (value := getattr(own, column, None)) is not None}
     said = {column: f"{value * 100:.6g} %" if part else f"{value:.6g}" for column, value in figures.items()}
     return {column: said.get(column, "") for column in FIGURES} | {"confirmed": YES if figure.confirmed else NO}
 
 
-def unit_of(rate: Rate, own: OwnRate | None) -> str:
-    """The unit that a rate's figures are given in."""
-    return own.unit if own and own.unit else rate.unit
+def unit_of(rate: Rate, own: OwnRate | None, metric: bool) -> str:
+    """The unit that a rate's figures are given in: as the house says it, else the library, or its metric one."""
+    said = own is not None and (own.unit or own.value is not None)
+    return (own.unit or rate.unit) if own is not None and said else rate.unit_in(metric)
 
 
 def keeping(folder: Path, house: House, library: Library, typed: Typed, tell: Tell) -> mo.ui.button:
@@ -107,12 +109,13 @@ def keeping(folder: Path, house: House, library: Library, typed: Typed, tell: Te
 
 def _changed(house: House, library: Library, typed: Typed) -> Iterator[tuple[str, dict[str, str]]]:
     """The rates of which something else is written than stands, each with all that is said of it now."""
-    own = {one.name: one for one in house.rates}
+    own, metric = {one.name: one for one in house.rates}, house.unit in METRIC
     for name, figure in figures_of(house, library).items():
-        before = written(figure, own.get(name))
+        before = written(figure, own.get(name), metric)
         now = {column: str(typed.get(_key(name, column), before[column])).strip() for column in COLUMNS}
         if now != before:
-            yield name, now
+            unit = unit_of(figure.rate, own.get(name), metric)
+            yield name, now | ({"unit": unit} if unit != figure.rate.unit else {})
 
 
 def _write(folder: Path, changed: Mapping[str, Mapping[str, str]]) -> None:
@@ -128,11 +131,10 @@ def _write(folder: Path, changed: Mapping[str, Mapping[str, str]]) -> None:
 
 def view(fields: Fields, keep: mo.ui.button, house: House, library: Library, narrow: bool) -> mo.Html:
     """The rates in groups, each with what it is, its unit and its controls; on a narrow screen all are folded."""
-    own = {one.name: one for one in house.rates}
     groups = [
         pages.folded(
             title,
-            _group((rate for rate in library.rates if rate.kind in kinds), fields, own, title),
+            _group((rate for rate in library.rates if rate.kind in kinds), fields, house, title),
             unfolded=at == 0 and not narrow,
         )
         for at, (title, kinds) in enumerate(GROUPS.items())
@@ -141,11 +143,12 @@ def view(fields: Fields, keep: mo.ui.button, house: House, library: Library, nar
     return pages.show(pages.heading("What you pay"), hint, *groups, pages.control(keep))
 
 
-def _group(rates: Iterable[Rate], fields: Fields, own: Mapping[str, OwnRate], title: str) -> pages.Markup:
+def _group(rates: Iterable[Rate], fields: Fields, house: House, title: str) -> pages.Markup:
+    own, metric = {one.name: one for one in house.rates}, house.unit in METRIC
     rows = [
         [
-            pages.Markup(f"{pages.text(rate.name)}{pages.element('p', rate.says, class_='pl-hint')}"),
-            unit_of(rate, own.get(rate.name)),
+            pages.Markup(f"{pages.text(rate.name)}{pages.element('p', rate.says_in(metric), class_='pl-hint')}"),
+            unit_of(rate, own.get(rate.name), metric),
             *(pages.element("div", pages.control(one), style=WIDE) for one in fields[rate.name].values()),
         ]
         for rate in rates

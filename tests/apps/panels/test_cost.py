@@ -1,6 +1,7 @@
 """The tab of cost and order, and the rates in it."""
 
 import re
+from dataclasses import replace
 
 import pytest
 
@@ -130,6 +131,20 @@ def test_a_house_without_rates_of_its_own_shows_the_librarys_and_keeps_one(folde
     keep._update(1)
     (own,) = read_house(folder)[0].rates
     assert (own.name, own.value, own.confirmed) == ("carpenter", row.value, True)
+
+
+def test_a_metric_house_pays_by_the_metre_and_says_so_in_its_file(folder, till, told):
+    house, _ = read_house(folder)
+    metric = replace(house, unit="mm")
+    fields, keep = rated(metric, folder, till, told)
+    row = standard().rate_names["base run"]
+    assert "a metre of base" in paying.view(fields, keep, metric, standard(), False).text
+    assert float(fields["base run"]["value"].value) == pytest.approx(row.value / 0.3048, rel=1e-5)
+    fields["base run"]["value"]._update("0.2")
+    keep._update(1)
+    (own,) = (one for one in read_house(folder)[0].rates if one.name == "base run")
+    assert (own.value, own.unit) == (0.2, "hours per m")
+    assert figures_of(read_house(folder)[0], standard())["base run"].value == pytest.approx(0.2 * 0.3048)
 
 
 def test_every_rate_stands_in_one_group_with_its_words(folder, till, told):
