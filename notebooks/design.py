@@ -58,8 +58,8 @@ def _(folder, tell):
     typed, desks, seen = Typed(), [], moves.Moves()
     afterwards, watch = screen.Afterwards(), watching.Watch(folder)
     drawing = drawn_house.drawing_again(folder, mo.query_params(), tell)
-    board = drawn_house.board(drawing, tell)
-    return afterwards, board, desks, drawing, seen, typed, watch
+    board, ways_anew = drawn_house.board(drawing, tell), drawn_house.Anew()
+    return afterwards, board, desks, drawing, seen, typed, watch, ways_anew
 
 
 @app.cell
@@ -389,9 +389,9 @@ def _(board, drawing, get_drawn, get_opened, tab):
 
 
 @app.cell
-def _(drawing, get_refusal, tab, tell):
+def _(drawing, get_refusal, tab, tell, ways_anew):
     mo.stop(tab.value != "House" or not get_refusal())
-    ways_on = drawn_house.ways_on(drawing, get_refusal(), tell)
+    ways_on = ways_anew(lambda: drawn_house.ways_on(drawing, get_refusal(), tell))
     drawn_house.refused(get_refusal(), ways_on)
     return (ways_on,)
 

@@ -45,15 +45,20 @@ LYING_OVER = """() => [...document.querySelectorAll('body *')].filter(e => getCo
 """What stands over the page wherever it is scrolled to."""
 
 
-def test_at_1440_the_tabs_stand_in_one_row_and_no_wall_is_cut(desk):
-    page = desk
+def test_at_1440_the_tabs_stand_in_one_row_and_no_wall_is_cut(serve, page):
+    opened(page, serve("design"))
     assert page.get_by_role("tablist").evaluate("e => e.clientHeight") < 60
     for name in ("Walk", "Walls"):
         tab(page, name)
         page.locator(".pl-drawing svg").first.wait_for()
         cut = page.locator(".pl-drawing").evaluate_all("all => all.filter(e => e.scrollWidth > e.clientWidth).length")
         assert cut == 0, name
-        until(page, lambda: page.evaluate(LYING_OVER) == [])
+        lying = [""]
+        for _ in range(100):
+            if not (lying := page.evaluate(LYING_OVER)):
+                break
+            page.wait_for_timeout(100)
+        assert lying == [], name
     tab(page, "Rooms")
 
 
