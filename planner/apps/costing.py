@@ -14,10 +14,11 @@ class Costing:
     Parameters
     ----------
     tell : called on the page's own loop when what was asked for is costed.
+    by_tier : whether what each tier of each room would cost is worked out with it.
     """
 
-    def __init__(self, tell: Callable[[object], None]):
-        self._tell = tell
+    def __init__(self, tell: Callable[[object], None], *, by_tier: bool = False):
+        self._tell, self._by_tier = tell, by_tier
         self._at_work: Thread | None = None
 
     def is_done(self, plans: Sequence[Plan]) -> bool:
@@ -29,7 +30,7 @@ class Costing:
         try:
             loop = asyncio.get_running_loop()
         except RuntimeError:
-            _cost(waiting)
+            self._cost(waiting)
             return True
         if waiting and not (self._at_work and self._at_work.is_alive()):
             self._at_work = Thread(target=self._cost_aside, args=(waiting, loop), daemon=True)
@@ -37,7 +38,7 @@ class Costing:
         return not waiting
 
     def _cost_aside(self, plans: Sequence[Plan], loop: asyncio.AbstractEventLoop) -> None:
-        _cost(plans)
+        self._cost(plans)
         with suppress(RuntimeError):  # the page is closed
             loop.call_soon_threadsafe(self._told)
 
@@ -46,7 +47,7 @@ class Costing:
             self._at_work.join()
         self._tell(object())
 
-
-def _cost(plans: Sequence[Plan]) -> None:
-    for planned in plans:
-        _ = planned.tier_money, planned.money
+    def _cost(self, plans: Sequence[Plan]) -> None:
+        for planned in plans:
+            _ = self._by_tier and planned.tier_money
+            _ = planned.money
