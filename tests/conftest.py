@@ -11,10 +11,22 @@ settings.register_profile("project", deadline=None)
 settings.load_profile("project")
 
 
+FAILED = pytest.StashKey[bool]()
+"""Whether a test has failed, made once more or not: for what it would otherwise hand on."""
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """A browser test that fails is made once more and told by name as RERUN; one that fails twice has failed."""
+    for item in items:
+        if item.get_closest_marker("browser"):
+            item.add_marker(pytest.mark.flaky(reruns=1))
+
+
 @pytest.hookimpl(wrapper=True)
 def pytest_runtest_makereport(item: pytest.Item, call: pytest.CallInfo):
     """Where PLANNER_BROWSER is "required", a test that is skipped for want of a browser or an office has failed."""
     report = yield
+    item.stash[FAILED] = report.failed or (call.when != "setup" and item.stash.get(FAILED, False))
     needs = any(map(item.get_closest_marker, ("browser", "office")))
     if report.skipped and os.environ.get("PLANNER_BROWSER") == "required" and needs:
         report.outcome = "failed"

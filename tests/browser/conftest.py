@@ -8,6 +8,7 @@ import pytest
 
 from planner import demo_house
 from tests.browser import driving
+from tests.conftest import FAILED
 from tests.serving import Served
 
 CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser") or "/usr/bin/chromium"
@@ -118,7 +119,7 @@ def left_open() -> list[Watched]:
 @pytest.fixture
 def desk(request, left_open, window, serve) -> Iterator:
     """The designer's app on the demo house, handed on from test to test: for those that put back what they change."""
-    served, failed = serve("design"), request.session.testsfailed
+    served = serve("design")
     watched = left_open.pop() if left_open else Watched(window)
     if not watched.page.url.startswith(served.page):  # its server may be gone
         watched.page.close()
@@ -128,7 +129,7 @@ def desk(request, left_open, window, serve) -> Iterator:
     driving.controls(watched.page, "Entry Hall").first.wait_for()  # what the last test looked at is gone
     yield watched.page
     put_back = "not saved" not in watched.page.locator(".pl-title").inner_text()
-    if put_back and not watched.errors and failed == request.session.testsfailed:
+    if put_back and not watched.errors and not request.node.stash[FAILED]:
         left_open.append(watched)
     else:
         watched.page.close()
