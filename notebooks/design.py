@@ -103,12 +103,19 @@ def _(above, desk, tell):
 
 
 @app.cell
-def bar(desk, get_intent, get_news, house, opened, seen, width):
+def _(get_intent, house, opened, seen):
     with screen.working(headline.work(opened)):
         planned = plan(house, get_intent(), opened.stock, opened.library)
     moved = seen.since(planned)
-    headline.headline(planned, desk, get_news(), moved, width == screen.NARROW_CHART)
     return moved, planned
+
+
+@app.cell
+def bar(afterwards, changes, desk, get_news, moved, pictured, tell, width):
+    desk.keep_up()
+    afterwards.do(lambda plan=pictured, settled=tell["settled"]: (settled(plan), changes.settle()))
+    headline.headline(pictured, desk, get_news(), moved, width == screen.NARROW_CHART)
+    return
 
 
 @app.cell
@@ -126,9 +133,9 @@ def _(changes, told, typed):
 
 
 @app.cell
-def _(changes, folder, get_spoken, opened, planned, tell, watch, width):
+def _(changes, folder, get_settled, get_spoken, opened, tell, watch, width):
     watch.do(lambda: (houses.follow(opened, tell), changes.follow(), answering.follow(folder, get_spoken(), tell)))
-    answering.waiting(get_spoken(), planned.intent, width)
+    answering.waiting(get_spoken(), get_settled().intent, width) if get_settled() else None
     return
 
 
@@ -157,8 +164,9 @@ def which(house, width):
 
 
 @app.cell
-def picking(get_picked, planned, tell):
-    room_listed = views.room_list(planned, tell["picked"], get_picked()) if planned.feasible else None
+def picking(get_picked, get_settled, tell):
+    mo.stop(get_settled() is None or not get_settled().feasible)
+    room_listed = views.room_list(get_settled(), tell["picked"], get_picked())
     room_listed
     return (room_listed,)
 
@@ -180,19 +188,9 @@ def pictures(changes, dark, get_picked, level_drawn, moved, picture, planned, te
 
 @app.cell
 def walks(dark, get_picked, picture, planned, width):
-    mo.stop(not planned.feasible or picture.value == views.FLOOR_PLAN)
-    views.step_down(planned, get_picked(), dark, width, height=views.STEP_HEIGHT[width])
-    return
-
-
-@app.cell
-def _(afterwards, changes, planned, tell):
-    def _all_but_the_charts(plan=planned, settled=tell["settled"]):
-        settled(plan)
-        changes.settle()
-
-    afterwards.do(_all_but_the_charts)
-    return
+    pictured, _is_drawn = planned, planned.feasible and picture.value != views.FLOOR_PLAN
+    views.step_down(planned, get_picked(), dark, width, height=views.STEP_HEIGHT[width]) if _is_drawn else None
+    return (pictured,)
 
 
 @app.cell
@@ -308,10 +306,10 @@ def _(folder, get_sent, tab, typed):
 
 
 @app.cell
-def _(changes, get_spoken, planned, tab, tell, typed, width):
-    mo.stop(not answering.is_open(tab.value, get_spoken(), typed))
-    answers = answering.answers(get_spoken(), planned, changes, typed, tell, width)
-    answering.view(answers, planned.intent)
+def _(changes, get_settled, get_spoken, tab, tell, typed, width):
+    mo.stop(get_settled() is None or not answering.is_open(tab.value, get_spoken(), typed))
+    answers = answering.answers(get_spoken(), get_settled(), changes, typed, tell, width)
+    answering.view(answers, get_settled().intent)
     return (answers,)
 
 

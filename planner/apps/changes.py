@@ -82,8 +82,7 @@ class Changes:
     ):
         self.desk, self.anew = desk, Anew()
         self._replan, self._say, self._wake = replan, say, wake
-        self._shown = shown(desk)
-        self._stale: set[str] = set()
+        self._shown, self._left = shown(desk), {TOP}
 
     def make(self, group: str, edit: Callable[..., Intent], *arguments: object) -> None:
         """One change by a control of a group, or of none where its name is blank.
@@ -167,9 +166,7 @@ class Changes:
             words = difference(before, self.desk.intent, self.desk.unit)
             self._tell(fault or f"Somebody else has saved this alternative: {words}. Undo shows it as it was.")
             return
-        now = shown(self.desk)
-        self._stale |= {group for group in (TOP, WARNINGS) if now[group] != self._shown[group]}
-        self._shown |= {group: now[group] for group in (TOP, WARNINGS)}
+        self._left = set()
         self.settle()
 
     def _save(self, act: Callable[[], object]) -> None:
@@ -184,19 +181,22 @@ class Changes:
 
     def settle(self) -> None:
         """Build those controls anew that show something else than the desk has."""
-        for group in sorted(self._stale):
-            self._wake[group](self._shown[group])
-        self._stale.clear()
+        now = shown(self.desk)
+        stale = [group for group in sorted(now) if now[group] != self._shown[group] and group not in self._left]
+        self._shown |= {group: now[group] for group in stale}
+        self._left = {TOP}
+        for group in stale:
+            self._wake[group](now[group])
 
     def _tell(self, news: str = "", by: str = "") -> None:
         """Let the page follow the desk after a change by a control of the group `by`, or by none of them.
 
         What is said of a draft that was found stays until something else than a control changes the alternative.
         """
-        now = shown(self.desk)
-        current = {by, TOP} if by else set()
-        self._stale |= {group for group in now if now[group] != self._shown[group]} - current
-        self._shown = now | ({TOP: self._shown[TOP]} if by else {})
+        if by:
+            self._shown[by] = shown(self.desk)[by]
+        else:
+            self._left = set()
         self._replan(self.desk.intent)
         self._say(news)
 

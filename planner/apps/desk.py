@@ -35,8 +35,8 @@ class Theirs:
 
 
 class Desk:
-    """An alternative at work. Every change is in this session's draft on the disk before the call returns; where that
-    cannot be, the change stays on the desk and why is told.
+    """An alternative at work. Every change is in this session's draft on the disk before the call returns, or where it
+    is to be kept `later`, at the next `keep_up`; where that cannot be, the change stays on the desk and why is told.
 
     `history` is what was done, `saved` what was saved when it was opened or saved here last, `drafted` when the draft
     was written that was taken up on opening, `fault` why a draft could not be read, `others` the drafts of other
@@ -46,6 +46,7 @@ class Desk:
 
     def __init__(self, folder: str | Path, name: str = "", session: str = ""):
         self.folder = Path(folder)
+        self.later, self._behind = False, False
         self._session = Session(self.folder, session)
         self.unkept: tuple[Problem, ...] = ()
         self.unsaved: tuple[Problem, ...] = ()
@@ -54,7 +55,7 @@ class Desk:
     def open(self, name: str) -> Intent:
         """Put another alternative on the desk; raises HouseFault, and changes nothing, where it is faulty or what is on
         the desk cannot be kept as a draft."""
-        if self.unkept:
+        if self.unkept or self._behind:
             self.keep()
         opened = drafts.open_alternative(self.folder, name, self._session.name)
         self.history: History[Intent] = opened.history
@@ -160,16 +161,14 @@ class Desk:
     def keep(self) -> None:
         """Keep the draft as it should be: that of the alternative as it stands, or none where nothing differs from what
         is saved. Raises HouseFault where that cannot be; the next change tries again."""
-        try:
-            if self.intent == self.saved:
-                drafts.forget(self.folder, self._drafts)
-                self._drafts = ()
-            else:
+        self._keep()
+        self.unsaved = ()
+
+    def keep_up(self) -> None:
+        """Keep what was left for later; what stands against it is in `unkept`."""
+        if self._behind:
+            with suppress(HouseFault):
                 self._keep()
-        except HouseFault as fault:
-            self.unkept = fault.problems
-            raise
-        self.unkept = self.unsaved = ()
 
     def take_up(self, draft: Draft) -> Intent:
         """Go on from a draft of another session; one that is gone has its draft put away with the next that is kept."""
@@ -186,12 +185,28 @@ class Desk:
 
     def _move(self, history: History[Intent]) -> Intent:
         if history is not self.history:
-            self.history, self.drafted = history, None
+            self.history, self.drafted, self._behind = history, None, True
             self.look()
-            self.keep()
+            if self.later:
+                self.unsaved = ()
+            else:
+                self.keep()
         return self.intent
 
     def _keep(self) -> None:
+        self._behind = False
+        try:
+            if self.intent == self.saved:
+                drafts.forget(self.folder, self._drafts)
+                self._drafts = ()
+            else:
+                self._write()
+        except HouseFault as fault:
+            self.unkept = fault.problems
+            raise
+        self.unkept = ()
+
+    def _write(self) -> None:
         self._session.show()
         try:
             kept = drafts.keep_draft(self.folder, self.intent, self.session, self._seen, self._drafts)
@@ -224,6 +239,7 @@ class Desk:
             self.unsaved = fault.problems
             raise
         self.unkept = self.unsaved = ()
+        self._behind = False
 
     def _settle(self, intent: Intent) -> Intent:
         """What was done before stays to be undone, under the name and the title that it has now."""
@@ -262,13 +278,16 @@ def desk_again(
     """The desk of a page whose house has been read, the first time or again; `desks` holds the one that it had.
 
     What was on the desk stays there, with the way back, where the house still has all that it names. The page's
-    `address` says then under which name the session keeps its drafts, for when it is loaded again.
+    `address` says then under which name the session keeps its drafts, for when it is loaded again. Changes are kept
+    once the page has drawn what they lead to, and before it says that they are.
     """
-    if desks and desks[-1].fits(opened.library):
-        return desks[-1], ()
+    if desks:
+        desks[-1].keep_up()
+        if desks[-1].fits(opened.library):
+            return desks[-1], ()
     session = desks[-1].session if desks else address.get("session") or ""
     desk, faults = open_desk(opened.folder, address.get("alternative"), command, str(session))
-    desks[:] = [desk]
+    desk.later, desks[:] = True, [desk]
     address["session"] = desk.session
     return desk, faults
 

@@ -1,5 +1,6 @@
 """A designer loses nothing: drafts, saving, undoing, and finding the way out of a conflict."""
 
+import shutil
 from concurrent.futures import ThreadPoolExecutor
 
 import pytest
@@ -239,10 +240,51 @@ def test_a_house_read_again_leaves_the_desk_and_its_way_back(folder):
     assert reloaded is not desk and reloaded.intent == desk.intent
 
 
+def test_what_is_kept_later_is_in_the_draft_before_another_alternative_is_opened_or_the_page_says_so(folder):
+    desk, _ = desk_again([], opened(folder), {"alternative": "measured"}, ())
+    for way in (desk.keep_up, lambda: desk.open("easy"), lambda: desk_again([desk], opened(folder), {}, ())):
+        desk.open("measured")
+        before = read_draft(desk)
+        changed = desk.change(edits.set_weight, "use", 0.5 if desk.intent.importance["use"] == 0.4 else 0.4)
+        assert read_draft(desk) == before != changed
+        way()
+        assert read_draft(desk) == changed
+
+
+def test_what_could_not_be_kept_later_is_told_and_stays_on_the_desk(folder):
+    desk, _ = desk_again([], opened(folder), {"alternative": "measured"}, ())
+    shutil.rmtree(folder / "alternatives")
+    (folder / "alternatives").write_text("", "utf-8")
+    changed = desk.change(edits.set_tiers, 4)
+    assert desk.unkept == () and desk.intent == changed
+    desk.keep_up()
+    assert "alternatives" in str(desk.unkept[0]) and "not kept as a draft: " in state(desk)
+
+
+def test_a_saving_that_failed_is_still_told_when_the_draft_has_been_kept_later(folder):
+    desk, _ = desk_again([], opened(folder), {"alternative": "measured"}, ())
+    theirs = Desk(folder, "measured")
+    desk.change(edits.set_tiers, 4)
+    theirs.change(edits.set_weight, "use", 0.9)
+    theirs.save()
+    with pytest.raises(HouseFault):
+        desk.save()
+    told = desk.unsaved
+    desk.keep_up()
+    assert told and desk.unsaved == told and read_draft(desk) == desk.intent
+
+
+def read_draft(desk):
+    """What the draft of "measured" of the desk's session says; None where it has none."""
+    own = [d for d in drafts.drafts_of(desk.folder, "measured", desk.session) if d.session == desk.session]
+    return drafts.read_draft(desk.folder, "measured", own[0]) if own else None
+
+
 def test_a_desk_is_opened_anew_where_the_house_has_lost_what_it_names(folder):
     address, desks = {"alternative": "measured"}, []
     desk, _ = desk_again(desks, opened(folder), address, ())
     desk.change(edits.pin, "Library", 4)
+    desk.keep_up()
     for file in ("rooms.csv", "openings.csv", "fixtures.csv"):
         path = folder / file
         path.write_text(path.read_text("utf-8").replace("Library", "Study"), "utf-8")
