@@ -15,6 +15,7 @@ with app.setup:
     from planner.apps.panels import cost, keeping, rooms, schedule, weights
     from planner.apps.panels import house as drawn_house
     from planner.apps.panels import notes as noting
+    from planner.apps.presses import Anew
     from planner.apps.typed import Typed
     from planner.intent.folder import list_intents
     from planner.planning.pipeline import plan
@@ -58,7 +59,7 @@ def _(folder, tell):
     typed, desks, seen = Typed(), [], moves.Moves()
     afterwards, watch = screen.Afterwards(), watching.Watch(folder)
     drawing = drawn_house.drawing_again(folder, mo.query_params(), tell)
-    board, ways_anew = drawn_house.board(drawing, tell), drawn_house.Anew()
+    board, ways_anew = drawn_house.board(drawing, tell), Anew()
     return afterwards, board, desks, drawing, seen, typed, watch, ways_anew
 
 

@@ -9,7 +9,6 @@ from planner.apps import houses, pages
 from planner.apps.board.board import Board, Gesture
 from planner.apps.drawing import Drawing, Refusal
 from planner.apps.houses import Tell
-from planner.apps.presses import Anew
 from planner.files.problems import HouseFault
 from planner.units import listed
 
@@ -17,8 +16,6 @@ UNSOUND = (
     "Theirs cannot be overwritten: what else they saved goes with it, and the house would have these faults. Put yours "
     "into theirs, then change there what is to be otherwise."
 )
-
-__all__ = ["Anew", "board", "drawing_again", "finish", "refused", "shown", "ways_on"]
 
 
 def drawing_again(folder: Path, address: MutableMapping[str, str], tell: Tell) -> Drawing:
