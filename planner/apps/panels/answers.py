@@ -265,8 +265,8 @@ def _answers(spoken: Spoken, planned: Plan, changes: Changes, typed: Typed, tell
 
 
 def is_open(tab: str, spoken: Spoken, typed: Typed) -> bool:
-    """Whether the tab is open. When it is opened next, what was there when it was closed is not new, what is open stands
-    first, and nothing is said of what was done before.
+    """Whether the tab is open. When it is opened next, what was there when it was closed is not new, what is open
+    stands first, and nothing is said of what was done before.
     """
     if tab == TAB:
         return True
