@@ -1,5 +1,6 @@
 """The tier of each room in each alternative."""
 
+from string import ascii_uppercase
 from typing import TypedDict, cast
 
 import pandas as pd
@@ -57,7 +58,6 @@ def tier_matrix(
     cell = (sheet.width - column) / len(alternatives)
     left = {name: column + i * cell for i, name in enumerate(alternatives)}
     names = name_column(drawn, most, ROW, top=_write_heads(sheet, left, cell), drawn=drawn)
-    sheet.write("Alternative", column + 4, 6, sheet.look.soft, TEXT["label"])
     sheet.names(names, "Room")
     for c in shown:
         _write_tier(sheet, c, left[c["alternative"]], cell, names)
@@ -68,14 +68,34 @@ def tier_matrix(
 
 
 def _write_heads(sheet: Sheet, left: dict[str, float], cell: float) -> float:
-    """The alternatives' names, their last lines level, each above its column; returns where the columns begin."""
-    heads = {x: wrapped(short(name), cell - 6, TEXT["label"]) for name, x in left.items()}
-    top = 26 + LINE_HEIGHT * max(map(len, heads.values()))
+    """The alternatives' names, their last lines level, each above its column; returns where the columns begin.
+
+    Where a word of them is wider than a column, letters stand there, and above all what each stands for.
+    """
+    size, above, texts = TEXT["label"], 6.0, {x: short(name) for name, x in left.items()}
+    if any(text_width(word, size) > cell - 6 for text in texts.values() for word in text.split()):
+        keyed = dict(zip(ascii_uppercase, texts.values(), strict=False))
+        above += _write_key(sheet, keyed)
+        texts = dict(zip(texts, keyed, strict=True))
+    heads = {x: wrapped(text, cell - 6, size) for x, text in texts.items()}
+    sheet.write("Alternative", min(left.values()) + 4, above, sheet.look.soft, size)
+    top = above + 20 + LINE_HEIGHT * max(map(len, heads.values()))
     for x, lines in heads.items():
         for i, text in enumerate(lines, 1):
             y = top - 10 - LINE_HEIGHT * (len(lines) - i)
-            sheet.write(text, x + cell / 2, y, sheet.look.ink, TEXT["label"], align="center")
+            sheet.write(text, x + cell / 2, y, sheet.look.ink, size, align="center")
     return top
+
+
+def _write_key(sheet: Sheet, keyed: dict[str, str]) -> float:
+    """What each letter stands for, one below the other; returns how high that is [px]."""
+    y, indent = 6.0, 18.0
+    for letter, name in keyed.items():
+        sheet.write(letter, 0, y, sheet.look.ink, TEXT["label"])
+        for line in wrapped(name, sheet.width - indent, TEXT["label"]):
+            sheet.write(line, indent, y, sheet.look.ink, TEXT["label"])
+            y += LINE_HEIGHT
+    return y
 
 
 def _write_tier(sheet: Sheet, c: TierRow, x: float, cell: float, names: NameColumn) -> None:

@@ -17,6 +17,9 @@ Datum = dict[str, Any]
 EDGE = 4
 """Pixels kept free round a chart."""
 
+BOLD = 1.15
+"""How much wider the titles' letters are than others of their size, in the widest of the fonts."""
+
 APART, CLOSE = 10, 4
 """Pixels between a title and its chart, with a subtitle and without."""
 
@@ -64,7 +67,7 @@ def layer(rows: Sequence[Datum], mark: Spec, encoding: Spec, **more: Any) -> Spe
 
 def title(text: str, subtitle: str, width: float) -> Spec:
     """A title and what it needs to be read, if anything, wrapped to the chart's width."""
-    lines = {"text": wrapped(text, width - 12, TEXT["title"] * 1.06)}
+    lines = {"text": wrapped(text, width - 12, TEXT["title"] * BOLD)}
     return lines | ({"subtitle": wrapped(subtitle, width - 12, TEXT["subtitle"])} if subtitle else {"offset": CLOSE})
 
 

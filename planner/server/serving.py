@@ -19,6 +19,7 @@ from planner.apps import houses
 from planner.bundle import bundled
 from planner.files.problems import HouseFault, Problem
 from planner.server.doors import DOORS, KEY, Door, Doors
+from planner.server.in_order import do_in_order
 from planner.server.in_turn import parse_in_turn
 from planner.server.installed import look_up_once
 from planner.server.keys import Lock
@@ -81,6 +82,7 @@ def serve(
 def apps(doors: Iterable[Door]) -> ASGIApp:
     """The apps of some doors, each at its path, with nothing before them."""
     parse_in_turn()
+    do_in_order()
     look_up_once()
     mimetypes.add_type("text/javascript", ".js")  # some systems know it by another name, and browsers obey that
     builder = marimo.create_asgi_app(quiet=True, include_code=False, session_ttl=LASTING)

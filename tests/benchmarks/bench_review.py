@@ -27,7 +27,7 @@ TARGET = 3.0
 
 ROOM, ANSWERS = "Library", ("A little richer", "Keep it")
 
-SUM = "document.querySelector('.pl-sum')?.innerText.match(/(\\d+) rooms? of the house would change/)?.[1]"
+SUM = "document.querySelector('.pl-sum')?.innerText.match(/(\\d+|No) rooms? of the house would change/)?.[1]"
 
 
 def answering(page: Page, answer: str) -> None:
@@ -52,7 +52,7 @@ def measured(browser: Browser, bare_url: str, review_url: str) -> Iterator[tuple
         review.wait_for_timeout(1000)
     for number in range(AGAIN):
         floor = reaction(bare, lambda key=keys[number % 2]: slider.press(key))
-        moved = "2" if number % 2 == 0 else "0"
+        moved = "2" if number % 2 == 0 else "No"
         yield "told", floor, shown(review, SUM, moved, lambda said=ANSWERS[number % 2]: answering(review, said))
         review.wait_for_timeout(1000)
     bare.close()

@@ -56,6 +56,27 @@ def test_a_richer_room_shows_its_neighbours_and_its_cost_before_and_after(asked)
     assert [asked.evaluate(outline) for outline in outlines] == ["none", "solid"]
 
 
+ON_TOP = """on => {
+  const { x, y, width, height } = on.getBoundingClientRect()
+  const seen = document.elementFromPoint(x + width / 2, y + height / 2)
+  return on.contains(seen) || !!seen?.shadowRoot?.contains(on)
+}"""
+"""Whether a button is what a finger would touch in its middle."""
+
+
+@pytest.mark.parametrize("size", [(1440, 900), (390, 844)], ids=["desk", "phone"])
+def test_the_way_on_stays_before_what_was_pressed_last(asked, size):
+    asked.set_viewport_size(dict(zip(("width", "height"), size, strict=True)))
+    asked.get_by_label("Your name").fill("Ottilie")
+    keep = asked.get_by_role("button", name=KEEP)
+    keep.scroll_into_view_if_needed()
+    keep.click()
+    asked.get_by_text("No room of the house would change").wait_for()
+    keep.focus()
+    asked.locator("[data-cell-name=asked]").evaluate("cell => cell.scrollIntoView({ block: 'center' })")
+    until(asked, lambda: asked.get_by_role("button", name="On →").evaluate(ON_TOP))
+
+
 def test_a_single_wish_is_kept_at_once(asked, folder):
     choose_room(asked, "Library")
     box = asked.get_by_label("No rail at chair height here")

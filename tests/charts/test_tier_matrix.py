@@ -90,6 +90,18 @@ def test_a_long_title_wraps_above_its_column_from_the_top_down(compared):
     assert over["x"] >= min(cell["x"] for cell in cells(chart))
 
 
+def test_letters_stand_above_columns_too_narrow_for_a_word_and_a_key_above_them(alternatives, compared):
+    narrow, wide = (charts.tier_matrix(compared, width=width) for width in (120, 1000))
+    titles = [p.intent.title for p in alternatives]
+    heads = {t["text"]: t for t in words(narrow) if t["text"] in ("A", "B") and t["x"] > 18}
+    keyed = [t for t in words(narrow) if t["x"] == 18]
+    assert " ".join(t["text"] for t in keyed) == " ".join(titles)
+    assert max(t["y"] for t in keyed) < min(t["y"] for t in words(narrow) if t["text"] == "Alternative")
+    at = {c["said"]["alternative"]: (c["x"] + c["x2"]) / 2 for c in cells(narrow)}
+    assert [t["x"] for t in heads.values()] == pytest.approx([at[title] for title in titles])
+    assert not {"A", "B"} & {t["text"] for t in words(wide)}
+
+
 @pytest.mark.parametrize("width", [342, 1000])
 def test_headings_follow_each_other_down_to_the_first_row(alternatives, compared, width):
     chart = charts.tier_matrix(compared, width=width)

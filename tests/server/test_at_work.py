@@ -74,6 +74,14 @@ def test_of_two_answers_at_once_both_are_kept_and_the_later_holds(urls, house):
     assert said(house) == [("Entry Hall", "less"), ("Entry Hall", "keep")]
 
 
+def test_of_answers_that_are_pressed_in_turn_each_is_kept_and_the_last_holds(urls, house):
+    page = client(urls)
+    page.at_once(("Keep it", 1), ("A little plainer", 1), ("Keep it", 2), ("A little plainer", 2), ("Keep it", 3))
+    page.until(lambda _: len(said(house)) == 5)
+    assert [answer for _, answer in said(house)] == ["keep", "less", "keep", "less", "keep"]
+    page.until(lambda shown: "Your answer on Entry Hall: keep it" in shown)
+
+
 def test_one_answer_pressed_twice_at_once_is_one_answer(urls, house):
     page = client(urls)
     page.at_once(("Keep it", 1), ("Keep it", 2))
@@ -108,6 +116,14 @@ def test_of_two_votes_at_once_both_are_kept_and_the_later_holds(urls, house):
     record = read_record(house)
     assert [vote.vote for vote in votes(record, "measured")] == ["against"]
     assert record.votes[0].vote == "for"
+
+
+def test_of_votes_that_are_given_in_turn_the_last_holds(urls, house):
+    page = team(urls)
+    page.at_once((FOR, 1), (AGAINST, 1), (FOR, 2))
+    page.until(lambda _: len(read_record(house).votes) == 3)
+    assert [vote.vote for vote in votes(read_record(house), "measured")] == ["for"]
+    page.until(lambda shown: "1 for · 0 against" in shown)
 
 
 def test_a_remark_that_is_said_twice_at_once_is_there_once(urls, house):

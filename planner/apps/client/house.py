@@ -20,7 +20,8 @@ def sums(base: Plan, heard: Heard, answers: Mapping[str, Answer]) -> mo.Html:
     said = counted(len(answers), "room")
     moved = sum(room.tier != now for room, now in _then(base, heard.planned))
     change = cost_change(heard.planned.cost - base.cost, base.cost)
-    words = f"You have answered on {said}. {counted(moved, 'room')} of the house would change, "
+    moving = counted(moved, "room") if moved else "No room"
+    words = f"You have answered on {said}. {moving} of the house would change, "
     words += f"and its trim would cost {change}." if answers else ""
     told = words if answers else "You have said nothing of the house yet."
     return pages.show(pages.element("p", told, class_="pl-sum", role="status"), *_aside(heard))
