@@ -76,10 +76,24 @@ def order(plan: Plan, taken: Takeoff) -> Table:
         "order",
         "Order",
         pd.DataFrame(rows).astype({price: float, amount: float}).round(PLACES),
-        "What to buy, as it is cut in the sheets Cut list and Bars. What has no price in the stock has none here: ask"
-        " for one; the cost counts it by the rates of boards and of what is made. Nothing is added for mishaps.",
+        f"What to buy, as it is cut in the sheets Cut list and Bars. {without_price(plan, taken)} Nothing is added for"
+        " mishaps.",
         totals=(count, amount),
         worked={amount: Worked(How.PRODUCT, (count, price))},
+    )
+
+
+def without_price(plan: Plan, taken: Takeoff) -> str:
+    """How much of the order has no price in the stock, and what that means for its total and for the cost."""
+    bare, all_ = sum(line.count for line in taken.unpriced), len(taken.bars)
+    if not bare:
+        return "All of it has a price in the stock."
+    cost = plan.money
+    counted_in = f"{cost.currency} {cost.by_rates:,.0f} of material" if cost is not None else "them"
+    return (
+        f"{bare:,} of {all_:,} bars and pieces have no price in the stock, and no amount here: ask for prices. The"
+        f" total of the order leaves them out; the cost counts {counted_in} for them, by the rates of boards and of"
+        " what is made."
     )
 
 
