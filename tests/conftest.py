@@ -15,10 +15,10 @@ FAILED = pytest.StashKey[bool]()
 """Whether a test has failed, made once more or not: for what it would otherwise hand on."""
 
 
-def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
     """A browser test that fails is made once more and told by name as RERUN; one that fails twice has failed."""
     for item in items:
-        if item.get_closest_marker("browser"):
+        if item.get_closest_marker("browser") and config.pluginmanager.hasplugin("rerunfailures"):
             item.add_marker(pytest.mark.flaky(reruns=1))
 
 
