@@ -26,7 +26,7 @@ def all_tables(plan: Plan) -> tuple[Table, ...]:
         found += (table(plan, taken) for table in CUT)
     if cost is not None and cost.cells:
         found += (told_tables.cost_by(plan, by) for by in ("Room", "Tier", "Element"))
-        found.append(told_tables.rates(plan, cost))
+        found.append(told_tables.rates(plan))
     found += (told_tables.checks(plan), told_tables.notes(plan, taken), told_tables.sources(plan, taken))
     return tuple(table for table in found if len(table.frame) or table.name == "checks")
 
@@ -71,10 +71,15 @@ def figures(plan: Plan) -> tuple[Figure, ...]:
 
 def _bought(taken: Takeoff, currency: str) -> Iterator[Figure]:
     count, amount = Part("order", "Count"), Part("order", f"Amount [{currency}]")
+    all_amounts = Part("order", amount.heading, summed=False)
+    bare = sum(line.count for line in taken.unpriced)
     priced = sum(line.amount or 0.0 for line in taken.order)
     yield Figure("Pieces to cut", "", float(len(taken.sticks)), "{0}", (Part("cut-list", "Pieces"),))
     yield Figure("Bars and pieces to buy", "", float(len(taken.bars)), "{0}", (count,))
     yield Figure("Of these, all that have a price", currency, round(priced, 2), "{0}", (amount,))
+    missing = 'SUMIF({0},"",{1})'
+    counts = Part("order", count.heading, summed=False)
+    yield Figure("Of these, without a price in the stock", "", float(bare), missing, (all_amounts, counts))
     yield Figure("Kerfs and left over, of what is bought by length", "%", round(100 * taken.waste, 1))
 
 
@@ -83,13 +88,11 @@ def _money(cost: Cost) -> Iterator[Figure]:
     for part in cost.parts._fields:
         parts = (Part("cost-by-room", f"{part.capitalize()} [{money}]"),)
         yield Figure(part.capitalize(), money, getattr(cost.parts, part), "{0}", parts)
+    yield Figure("Of the material, by rates and not by prices of the stock", money, cost.by_rates)
     yield Figure("Cost in all", money, cost.total, "{0}", (total,))
-    less, more = (
-        Part("rates", f"{heading} [{money}]", summed=False) for heading in (told_tables.CHEAPER, told_tables.DEARER)
-    )
-    low = "MAX(0,ROUND({0}-SQRT(SUMSQ({1})),2))"
-    yield Figure("The 10th percentile of it", money, cost.low, low, (total, less))
-    yield Figure("The 90th percentile of it", money, cost.high, "ROUND({0}+SQRT(SUMSQ({1})),2)", (total, more))
+    yield Figure("The 10th percentile of it", money, cost.low)
+    yield Figure("As likely over as under", money, cost.median)
+    yield Figure("The 90th percentile of it", money, cost.high)
     confirmed = Part("rates", "Confirmed", summed=False)
     unsure = float(len(cost.assumptions))
     yield Figure("Rates that are assumptions", "", unsure, 'COUNTIF({0},"no")', (confirmed,))

@@ -33,6 +33,8 @@ def cost_object(planned: Plan, *, money: bool) -> dict[str, Any]:
         "basis": MONEY,
         "low": cost.low,
         "high": cost.high,
+        "median": cost.median,
+        "unpriced": cost.by_rates,
         "currency": cost.currency,
         **cost.parts._asdict(),
         "by_room": dict(cost.by_room),

@@ -9,6 +9,8 @@ from planner.checks.check import Check
 from planner.deliverables.papers import Stamp
 from planner.intent.model import FACTORS
 from planner.planning.answer import Plan
+from planner.takeoff.cost import Cost
+from planner.takeoff.takeoff import Takeoff
 from planner.units import counted, in_one_line, listed
 
 LONGEST_NAME = 60
@@ -130,8 +132,18 @@ def _bought(plan: Plan) -> Iterator[Item]:
     yield Item(
         "Cost",
         f"{cost.currency} {cost.total:,.0f}, likely from {cost.low:,.0f} to {cost.high:,.0f} (four times in five);"
-        f" {len(cost.assumptions)} of {counted(len(cost.figures), 'rate')} are assumptions that nobody has confirmed.",
+        f" {len(cost.assumptions)} of {counted(len(cost.figures), 'rate')} are assumptions."
+        + _without_price(taken, cost),
     )
+
+
+def _without_price(taken: Takeoff, cost: Cost) -> str:
+    """What of the order has no price, and where it is counted."""
+    bare = sum(line.count for line in taken.unpriced)
+    if not bare:
+        return ""
+    out = f" {bare:,} bars and pieces have no price in the stock: the order's total leaves them out,"
+    return f"{out} the cost has {cost.by_rates:,.0f} for them by rates."
 
 
 def _why(plan: Plan, most: int) -> Iterator[Item]:

@@ -76,10 +76,24 @@ def order(plan: Plan, taken: Takeoff) -> Table:
         "order",
         "Order",
         pd.DataFrame(rows).astype({price: float, amount: float}).round(PLACES),
-        "What to buy, as it is cut in the sheets Cut list and Bars. What has no price in the stock has none here: ask"
-        " for one; the cost counts it by the rates of boards and of what is made. Nothing is added for mishaps.",
+        f"What to buy, as it is cut in the sheets Cut list and Bars. {without_price(plan, taken)} Nothing is added for"
+        " mishaps.",
         totals=(count, amount),
         worked={amount: Worked(How.PRODUCT, (count, price))},
+    )
+
+
+def without_price(plan: Plan, taken: Takeoff) -> str:
+    """How much of the order has no price in the stock, and what that means for its total and for the cost."""
+    bare, all_ = sum(line.count for line in taken.unpriced), len(taken.bars)
+    if not bare:
+        return "All of it has a price in the stock."
+    cost = plan.money
+    counted_in = f"{cost.currency} {cost.by_rates:,.0f} of material" if cost is not None else "them"
+    return (
+        f"{bare:,} of {all_:,} bars and pieces have no price in the stock, and no amount here: ask for prices. The"
+        f" total of the order leaves them out; the cost counts {counted_in} for them, by the rates of boards and of"
+        " what is made."
     )
 
 
@@ -124,14 +138,20 @@ def _proof(lot: CutLot, run: Unit, currency: str) -> dict[str, Any]:
 
 
 def cut_list(plan: Plan, taken: Takeoff) -> Table:
-    """What is cut, in the order in which a crew works; equal pieces for one place stand in one row."""
+    """What is cut, in the order in which a crew works; equal pieces for one place, left and
+    right, stand in one row."""
     level, bar_of, fit = _levels(plan), _bar_of(taken), taken.allowances.fit
     alike: dict[tuple[Any, ...], list[Stick]] = defaultdict(list)
     for stick in taken.sticks:
         alike[_alike(stick)].append(stick)
     rows = [
         {"Level": level[one.place.room], "Room": one.place.room, "Wall": one.place.wall}
-        | {"Opening": one.place.opening, "Piece": one.name, "Profile": one.profile, "Pieces": len(sticks)}
+        | {
+            "Opening": one.place.opening,
+            "Piece": names(s.name for s in sticks),
+            "Profile": one.profile,
+            "Pieces": len(sticks),
+        }
         | lengths(plan, {"Finished": one.length, "Cut to": one.length + fit(one.ends)})
         | lengths(plan, {"Width": one.width, "Depth": one.depth})
         | {"Left or lower end": _end(one, 0), "Right or upper end": _end(one, 1)}
@@ -245,11 +265,31 @@ def ranges(numbers: Iterable[int]) -> str:
     return ", ".join("–".join(map(str, part)) for part in found)
 
 
+SIDES = ("left ", "right ")
+"""What tells apart two pieces of one name that may be cut alike."""
+
+
+def names(alike: Iterable[str]) -> str:
+    """What pieces are called that are cut alike, in few words.
+
+    >>> names(["left leg", "right leg", "left leg"]), names(["head"])
+    ('left and right leg', 'head')
+    """
+    known = list(dict.fromkeys(alike))
+    bare = _bare(known[0])
+    return known[0] if len(known) == 1 else f"{' and '.join(name.removesuffix(bare).strip() for name in known)} {bare}"
+
+
+def _bare(name: str) -> str:
+    """The name of a piece without its side."""
+    return name.removeprefix(SIDES[0]).removeprefix(SIDES[1])
+
+
 def _alike(stick: Stick) -> tuple[Any, ...]:
     """What pieces share that stand in one row of the cut list."""
-    place = stick.place
+    place, bare = stick.place, _bare(stick.name)
     return (
-        *(place.room, place.wall, place.opening, stick.name, stick.profile, round(stick.length, PLACES)),
+        *(place.room, place.wall, place.opening, bare, stick.name == bare, stick.profile, round(stick.length, PLACES)),
         *(round(stick.width, PLACES), round(stick.depth, PLACES), stick.ends, stick.saw, stick.note),
     )
 

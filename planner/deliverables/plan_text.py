@@ -143,7 +143,8 @@ def money_words(cost: Cost) -> str:
     rates = f"{len(cost.assumptions)} of {len(cost.figures)} rates are assumptions"
     foreign = " in US dollars" if cost.currency != LIBRARY_CURRENCY and cost.assumptions else ""
     spread = f"{cost.low:,.0f} to {cost.high:,.0f}, 10th to 90th percentile"
-    return f"cost {cost.currency} {cost.total:,.0f} ({spread}); {rates}{foreign}"
+    unpriced = f"; {cost.currency} {cost.by_rates:,.0f} of material has no price in the stock" if cost.by_rates else ""
+    return f"cost {cost.currency} {cost.total:,.0f} ({spread}); {rates}{foreign}{unpriced}"
 
 
 def _match(match: Match, unit: Unit) -> str:

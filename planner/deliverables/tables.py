@@ -22,6 +22,9 @@ DECIMALS = {"in": 4, "mm": 1}
 PLACES = 4
 """To how many places all other figures are written."""
 
+RATE_PLACES = 6
+"""To how many places rates are written: an hour to the thousandth of a second."""
+
 SQUARE_METRES_PER_SQUARE_FOOT = 0.3048**2
 
 ROOMS = {"Room": "room", "Level": "level", "Use": "use", "Tier": "tier", "Tier's name": "tier_name", "Pinned": "pinned"}
@@ -235,10 +238,12 @@ def cost_by(plan: Plan, by: Mapping[str, str]) -> pd.DataFrame:
 
 def rates(plan: Plan) -> pd.DataFrame:
     """Every rate that counts in the plan's cost, with its range and by how much that moves the total."""
-    names = {"Rate": "rate", "Says": "says", "Unit": "unit", "Value": "value", "Low": "low", "High": "high"}
+    names = {"Rate": "rate", "Confirmed": "confirmed", "Says": "says", "Unit": "unit"}
+    names |= {"Value": "value", "Low": "low", "High": "high", "Times": "amount"}
     money = plan.house.currency
-    names |= {"Confirmed": "confirmed", f"At its low [{money}]": "cheaper", f"At its high [{money}]": "dearer"}
-    return _headed(frames.rates(plan), names | {"Source": "source"}, plan.house, lengths=())
+    names |= {f"At its low [{money}]": "cheaper", f"At its high [{money}]": "dearer", "Source": "source"}
+    found = frames.rates(plan).replace({"confirmed": {True: "yes", False: "no"}}).round(RATE_PLACES)
+    return found.rename(columns={name: heading for heading, name in names.items()})[list(names)]
 
 
 def _headed(

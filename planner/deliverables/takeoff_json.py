@@ -9,6 +9,9 @@ from planner.takeoff.sticks import Stick
 from planner.takeoff.takeoff import Run, Takeoff
 from planner.walls.piece import Place
 
+PANELS = "by the piece, each to its own size; no sheets are laid out, what is left of sheets is not counted"
+"""How panels are counted."""
+
 PLACES = 6
 """To how many places lengths and angles are written."""
 
@@ -28,11 +31,12 @@ def takeoff_object(takeoff: Takeoff, currency: str) -> dict[str, Any]:
         "runs": [_run(run) for run in takeoff.runs],
         "bars": [_bar(bar) for bar in takeoff.bars],
         "order": [asdict(line) | {"amount": line.amount} for line in takeoff.order],
+        "unpriced": sum(line.count for line in takeoff.unpriced),
         "cutting": [_lot(lot, currency) for lot in takeoff.lots],
         "offcuts": [
             {"profile": bar.profile, "bar": bar.number, "length": round(bar.offcut, PLACES)} for bar in takeoff.offcuts
         ],
-        "settings": asdict(takeoff.allowances) | {"lengths": list(takeoff.allowances.lengths)},
+        "settings": asdict(takeoff.allowances) | {"lengths": list(takeoff.allowances.lengths), "panels": PANELS},
         "waste": round(takeoff.waste, PLACES),
         "notes": list(takeoff.notes),
     }

@@ -1,6 +1,6 @@
 """What a plan costs, what is to be seen to, and what all of it rests on, as tables for paper."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from dataclasses import fields, replace
 from typing import Any
 
@@ -12,20 +12,9 @@ from planner.intent.model import Intent
 from planner.intent.words import difference
 from planner.planning.answer import Plan
 from planner.record.fingerprint import fingerprints
-from planner.takeoff.cost import Cost
-from planner.takeoff.rates import Figure
+from planner.takeoff.spread import DRAWS
 from planner.takeoff.takeoff import Takeoff
-from planner.units import METRIC, format_size
-
-CENTS_OF_CENTS = 6
-"""To how many places changes of a total are written, so that the range that is worked out from them is right to the
-cent."""
-
-PLACES = 2
-"""To how many places amounts of work are written."""
-
-CHEAPER, DEARER = "Cheaper by, at most", "Dearer by, at most"
-"""By how much the total may change by one rate alone."""
+from planner.units import Unit, counted, format_area, format_size
 
 
 def cost_by(plan: Plan, by: str) -> Table:
@@ -44,47 +33,17 @@ def cost_by(plan: Plan, by: str) -> Table:
     )
 
 
-def rates(plan: Plan, cost: Cost) -> Table:
+def rates(plan: Plan) -> Table:
     """Every rate that counts in the cost, that first which moves the total most; what is not confirmed is an
     assumption."""
-    money, metric = cost.currency, plan.house.unit in METRIC
-    frame = pd.DataFrame(
-        [
-            {"Rate": name, "Confirmed": "yes" if figure.confirmed else "no", **_figure(figure, cost.amounts, metric)}
-            | {
-                f"{CHEAPER} [{money}]": min(0.0, *cost.swings[name]),
-                f"{DEARER} [{money}]": max(0.0, *cost.swings[name]),
-            }
-            | {"Source": figure.source}
-            for name, figure in cost.figures.items()
-        ]
-    ).astype({"Times": float})
-    most = frame[f"{DEARER} [{money}]"] - frame[f"{CHEAPER} [{money}]"]
-    frame = frame.loc[most.sort_values(ascending=False, kind="stable").index].reset_index(drop=True)
     return Table(
         "rates",
         "Rates",
-        frame.round(CENTS_OF_CENTS),
+        tables.rates(plan),
         "What the cost is worked out with. A rate that is not confirmed is an assumption: put your own into rates.csv."
         " Low and high are the 10th and the 90th percentile of what it may be; the last figures say by how much the"
         " total changes where this rate alone is there.",
     )
-
-
-def _figure(figure: Figure, amounts: Mapping[str, float], metric: bool) -> dict[str, Any]:
-    """What a rate is per, its figures, and how much of it there is; in its metric unit for a metric house."""
-    rate = figure.rate
-    unit = rate.unit_in(metric)
-    one = rate.units[unit]
-    amount = amounts.get(rate.name)
-    return {
-        "Says": rate.says_in(metric),
-        "Unit": unit,
-        "Value": figure.value / one,
-        "Low": figure.low / one,
-        "High": figure.high / one,
-        "Times": None if amount is None else round(amount * one, PLACES),
-    }
 
 
 def checks(plan: Plan) -> Table:
@@ -155,6 +114,17 @@ def _allowances(plan: Plan, taken: Takeoff | None) -> Iterator[Row]:
         shown = f"{value:g}°" if row.name == "scarf" else format_size(value, plan.house.unit)
         yield "cutting", row.name.replace("_", " "), f"{row.says}: {shown}", "the house" if own else row.source
     yield "cutting", "boards", "what boards come in, dressed", known.boards.source
+    if taken.panels:
+        yield "cutting", "panels", panels_words(taken, plan.house.unit), "common practice: a shop makes panels to size"
+
+
+def panels_words(taken: Takeoff, unit: Unit) -> str:
+    """What is assumed of panels."""
+    area = format_area(sum(stick.length * stick.width for stick in taken.panels), unit)
+    return (
+        f"{counted(len(taken.panels), 'panel')}, {area} of face, each by the piece to its own size and paid by its"
+        " area: no sheets are laid out, and what is left of sheets is not counted; who cuts panels from sheets adds it"
+    )
 
 
 def _proportions(plan: Plan) -> Iterator[Row]:
@@ -174,10 +144,5 @@ def _methods(plan: Plan, taken: Takeoff | None) -> Iterator[Row]:
     open_ = sum(not lot.proved for lot in taken.lots)
     cut = f"of {len(taken.lots)} profiles {len(taken.lots) - open_} are cut for the least that is possible"
     yield "methods", "cutting", cut, "Gilmore and Gomory's relaxation over patterns, and whole numbers (from memory)"
-    span = "10th to 90th percentile, rates taken for independent"
-    yield (
-        "methods",
-        "range of the cost",
-        span,
-        "JCGM 100:2008, 5.1.2: the law of propagation of uncertainty (from memory)",
-    )
+    span = f"10th to 90th percentile of {DRAWS:,} draws of all rates, each by itself"
+    yield "methods", "range of the cost", span, "JCGM 101:2008: propagation of distributions by draws (from memory)"

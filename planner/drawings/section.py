@@ -225,7 +225,7 @@ def _drawn(
     """A section with all that is written round it, and its upper left corner; the rest is as in `section`."""
     height, reach = max(p.top for p in placed), max(p.reach for p in placed)
     size = scale.type("note")
-    wall, below = max(4 * size, size - min((b.x for b in behind), default=0.0)), 2 * size
+    wall, below = _wall_depth(behind, size), 2 * size
     foot, head = _wall_ends(placed, behind, ends, below)
     shapes: list[Shape] = [*wall_section(-wall, wall, foot, head, size)]
     shapes += boards.floor(-wall, reach + 2 * size, below) if ends.floor else ()
@@ -234,7 +234,7 @@ def _drawn(
     shapes += [s for p in placed for s in cut(p)]
     labels = _labels(placed, behind, reach + 3 * size, scale)
     written = [label.y for label in labels if isinstance(label, Text)]
-    low, top = min([-below, *(y - size for y in written)]), max([height + below, *written])
+    low, top = min([-below, foot, *(y - size for y in written)]), max([height + below, *written])
     shapes += labels
     shapes.append(Dimension((0.0, top), (reach, top), 2 * size, size, scale.size(reach)))
     front, left = _front(placed, parts, -wall, scale)
@@ -312,13 +312,19 @@ def _heights(chain: Sequence[float], x: float, scale: Scale) -> tuple[list[Shape
     return shapes, offset
 
 
+def _wall_depth(behind: Sequence[Board], size: float) -> float:
+    """How deep the wall is cut [in]: to beyond all boards, or to the back of a sill, which is open to the weather."""
+    back = min((b.x for b in behind), default=0.0)
+    return -back if any(b.name == "sill" for b in behind) else max(4 * size, size - back)
+
+
 def _wall_ends(placed: Sequence[Placed], behind: Sequence[Board], ends: Ends, below: float) -> tuple[float, float]:
     """From where to where the wall is cut [in]: from the floor, or the stud of an opening, to the ceiling or a sill."""
     height = max(p.top for p in placed)
-    jamb = [b.y for b in behind if b.name == "stud"]
+    jamb, sill = ([b.y for b in behind if b.name == name] for name in ("stud", "sill"))
+    if sill:
+        return min(sill) - below, 0.0
     foot = min(jamb) if jamb else 0.0 if ends.floor else -below
-    if any(b.name == "sill" for b in behind):
-        return foot, 0.0
     return foot, height if ends.ceiling else height + below
 
 

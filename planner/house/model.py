@@ -272,6 +272,11 @@ class House(Kept):
         return immutabledict({room.name: room for room in self.rooms})
 
     @cached_property
+    def own_rates(self) -> immutabledict[str, OwnRate]:
+        """What it says of costs itself, by the rate's name."""
+        return immutabledict({rate.name: rate for rate in self.rates})
+
+    @cached_property
     def openings_of(self) -> immutabledict[str, tuple[Opening, ...]]:
         """The openings on either side of which each room lies, in their order, by the rooms that have any."""
         found: dict[str, list[Opening]] = {}

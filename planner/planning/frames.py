@@ -6,6 +6,7 @@ named `..._text` in the house's unit. An infeasible plan gives the same columns 
 
 from collections.abc import Sequence
 from itertools import pairwise
+from math import nan
 from typing import Any
 
 import pandas as pd
@@ -18,7 +19,7 @@ from planner.planning.proposals import Proposal, moved
 from planner.stock.stock import price_text
 from planner.takeoff.cost import CENTS, PARTS
 from planner.trim.packages import Package
-from planner.units import format_length, format_size
+from planner.units import METRIC, format_length, format_size
 from planner.walls.parts import BEHIND
 
 SQUARE_INCHES_PER_SQUARE_FOOT = 144.0
@@ -55,7 +56,7 @@ BUILT = _columns(
 PROPOSALS = _columns("kind title trade cost cost_change objective objective_change fit abrupt rooms moves")
 FRONTIER = _columns("cost objective fit abrupt stands knee kind title gap")
 COST = _columns("room level tier tier_name element", *PARTS, "cost")
-RATES = _columns("rate says unit value low high confirmed cheaper dearer source")
+RATES = _columns("rate says unit value low high amount confirmed cheaper dearer source")
 TIER_MONEY = _columns("room level tier tier_name cost more less")
 COSTS = _columns("alternative currency cost low high index assumptions rates")
 OPENINGS = _columns("opening kind level room other main x1 y1 x2 y2")
@@ -334,18 +335,24 @@ def tier_money(plan: Plan) -> pd.DataFrame:
 def rates(plan: Plan) -> pd.DataFrame:
     """One row for each rate that counts in the plan's cost, columns RATES, that first which moves the total most.
 
-    `cheaper` and `dearer` are by how much the total changes where this rate alone is at its low and at its high.
+    Figures are in the unit that the row names, in a metric house a metric one; `amount` is how much of it there is, of
+    wage, pace, markup and tax none. `cheaper` and `dearer` are by how much the total changes where this rate alone is
+    at its low and at its high.
     """
     if plan.money is None:
         return pd.DataFrame(columns=RATES)
+    metric = plan.house.unit in METRIC
     rows = [
-        {"rate": name, "says": f.rate.says, "unit": f.rate.unit, "value": f.value, "low": f.low, "high": f.high}
+        {"rate": name, "says": f.rate.says_in(metric), "unit": (unit := f.rate.unit_in(metric))}
+        | {end: getattr(f, end) / f.rate.units[unit] for end in ("value", "low", "high")}
+        | {"amount": amount * f.rate.units[unit] if (amount := plan.money.amounts.get(name)) is not None else nan}
         | {"confirmed": f.confirmed, "source": f.source}
         | dict(zip(("cheaper", "dearer"), (round(swing, 2) for swing in plan.money.swings[name]), strict=True))
         for name, f in plan.money.figures.items()
     ]
     frame = pd.DataFrame(rows, columns=RATES)
-    return frame.sort_values("dearer", ascending=False, kind="stable", ignore_index=True)
+    width = (frame["dearer"] - frame["cheaper"]).sort_values(ascending=False, kind="stable")
+    return frame.loc[width.index].reset_index(drop=True)
 
 
 def costs(plans: Sequence[Plan]) -> pd.DataFrame:

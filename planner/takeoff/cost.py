@@ -5,10 +5,11 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property
-from math import floor, hypot
+from math import floor
 from typing import NamedTuple, TypeVar
 
 from planner.takeoff.rates import Figure
+from planner.takeoff.spread import Spread, spread
 from planner.takeoff.work import Work
 from planner.values import immutabledict
 
@@ -21,6 +22,9 @@ LIBRARY_CURRENCY = "USD"
 
 LABOUR = frozenset({"run", "each", "end"})
 """Kinds of rates that are hours."""
+
+UNPRICED = frozenset({"volume", "area", "piece"})
+"""Kinds of rates that stand in for prices that the stock does not have."""
 
 PARTS = ("material", "labour", "finish", "markup", "tax")
 """What a cost is made up of."""
@@ -60,6 +64,7 @@ class Cost:
     figures : the rates that count here, by name.
     amounts : how much of each rate there is, in what it is per, by name; of wage, pace, markup and tax none.
     swings : by how much the total changes where a rate is at its low, and where it is at its high, by name.
+    spread : how far the total may be off, in percentiles.
     currency : of all figures.
     """
 
@@ -68,6 +73,7 @@ class Cost:
     figures: immutabledict[str, Figure]
     amounts: immutabledict[str, float]
     swings: immutabledict[str, tuple[float, float]]
+    spread: Spread
     currency: str
 
     @cached_property
@@ -77,13 +83,27 @@ class Cost:
 
     @property
     def low(self) -> float:
-        """The 10th percentile of the total, nothing where rates are so unsure that it would be less."""
-        return max(0.0, round(self.total - hypot(*(min(0.0, *swing) for swing in self.swings.values())), 2))
+        """The 10th percentile of what it may come to."""
+        return round(self.spread.low, 2)
+
+    @property
+    def median(self) -> float:
+        """What it is as likely to come to more than as less."""
+        return round(self.spread.median, 2)
 
     @property
     def high(self) -> float:
-        """The 90th percentile of the total."""
-        return round(self.total + hypot(*(max(0.0, *swing) for swing in self.swings.values())), 2)
+        """The 90th percentile of what it may come to."""
+        return round(self.spread.high, 2)
+
+    @cached_property
+    def by_rates(self) -> float:
+        """What is paid for material that has no price in the stock, by the rates of boards and of what is made, before
+        markup and tax."""
+        return round(
+            sum(self.amounts[n] * f.value for n, f in self.figures.items() if f.rate.kind in UNPRICED),
+            2,
+        )
 
     @cached_property
     def parts(self) -> Money:
@@ -142,18 +162,14 @@ def cost(amounts: Mapping[Work, float], figures: Mapping[str, Figure], tiers: Ma
     parts of the total is rounded to the cent once, and its cents are shared out to rooms and elements by the largest
     remainder, so that every breakdown adds up to the total.
 
-    The range takes the rates for independent: the change that each makes alone, at the 10th and at the 90th percentile
-    of what it may be, is found by costing anew, and the changes are added in squares. Where the total is linear in the
-    rates and these are normal, its ends are the total's own 10th and 90th percentile, as these lie 1.2816 standard
-    deviations from the mean for rates and total alike.
-    Of rates whose ranges all reach farther up than down the total is likelier to lie above the range than this says: it
-    follows the spread of what is lopsided, and not the shift.
+    A swing is what one rate alone changes, at its low and at its high. The range takes the rates for independent, and
+    draws them all at once, as planner.takeoff.spread has it. Where rates reach farther up than down, the total at their
+    values lies below its median, and may lie below its range.
 
     References
     ----------
-    JCGM 100:2008, Evaluation of measurement data: Guide to the expression of uncertainty in measurement, 5.1.2 (the law
-    of propagation of uncertainty for independent inputs) and 5.1.3, note 2 (sensitivities by changing one input at a
-    time); from memory.
+    JCGM 100:2008, Evaluation of measurement data: Guide to the expression of uncertainty in measurement, 5.1.3, note 2
+    (sensitivities by changing one input at a time); from memory.
     """
     by_rate: defaultdict[str, float] = defaultdict(float)
     by_cell: defaultdict[tuple[str, str], dict[str, float]] = defaultdict(dict)
@@ -167,6 +183,7 @@ def cost(amounts: Mapping[Work, float], figures: Mapping[str, Figure], tiers: Ma
     for at, part in enumerate(PARTS):
         shares = apportioned({cell: money[at] for cell, money in exact.items()}, round(whole[at] * CENTS))
         cells |= {Cell(*cell, part): cents for cell, cents in shares.items() if cents}
+    rounding = sum(cells.values()) / CENTS - whole.total
     swings = {name: _swing(figure, by_rate, values, figures) for name, figure in figures.items()}
     used = {name for name, figure in figures.items() if _counts(figure, by_rate, figures)}
     return Cost(
@@ -175,12 +192,16 @@ def cost(amounts: Mapping[Work, float], figures: Mapping[str, Figure], tiers: Ma
         immutabledict({name: figure for name, figure in figures.items() if name in used}),
         immutabledict(by_rate),
         immutabledict({name: swing for name, swing in swings.items() if name in used}),
+        spread(lambda drawn: priced(by_rate, drawn, figures).total + rounding, figures.values()),
         currency,
     )
 
 
 def priced(amounts: Mapping[str, float], values: Mapping[str, float], figures: Mapping[str, Figure]) -> Money:
-    """What amounts cost at the values of their rates, both by the rate's name; `figures` say what each is for."""
+    """What amounts cost at the values of their rates, both by the rate's name; `figures` say what each is for.
+
+    Values may be arrays of as many draws, and are then costed draw by draw.
+    """
     hours, material, finish = 0.0, 0.0, 0.0
     wage = markup = tax = 0.0
     pace = 1.0

@@ -51,8 +51,7 @@ def figures_of(house: House, library: Library) -> immutabledict[str, Figure]:
     >>> found["carpenter"].low, found["carpenter"].high, found["tax"].low
     (66.0, 120.0, 0.08)
     """
-    own = {one.name: one for one in house.rates}
-    return immutabledict({row.name: _figure(row, own.get(row.name)) for row in library.rates})
+    return immutabledict({row.name: _figure(row, house.own_rates.get(row.name)) for row in library.rates})
 
 
 def _figure(row: Rate, own: OwnRate | None) -> Figure:

@@ -83,6 +83,18 @@ class Takeoff:
         return tuple(OrderLine(*of, len(bars), bars[0].price) for of, bars in sorted(lines.items()))
 
     @property
+    def panels(self) -> tuple[Stick, ...]:
+        """The panels, each bought by the piece to its own size: no sheets are laid out, and what is left of sheets is
+        not counted."""
+        made = {lot.profile for lot in self.lots if lot.stuff.made == "panel"}
+        return tuple(stick for stick in self.sticks if stick.profile in made)
+
+    @property
+    def unpriced(self) -> tuple[OrderLine, ...]:
+        """What is bought that the stock has no price for."""
+        return tuple(line for line in self.order if line.price is None)
+
+    @property
     def offcuts(self) -> tuple[CutBar, ...]:
         """The bars of which so much is left that it is kept."""
         return tuple(bar for bar in self.bars if bar.offcut >= max(self.allowances.offcut, LEAST_OFFCUT))

@@ -2,7 +2,6 @@
 
 import json
 from dataclasses import replace
-from math import hypot
 
 import pytest
 
@@ -98,11 +97,17 @@ def test_tax_and_markup_are_parts_of_what_they_are_on(told):
     assert cost["markup"] == pytest.approx(rates["markup"] * bare, abs=0.011)
 
 
-def test_the_range_is_told_rate_by_rate(told):
-    cost = told["cost"]
-    assert cost["low"] <= cost["total"] <= cost["high"]
-    assert cost["low"] == pytest.approx(cost["total"] - hypot(*(r["cheaper"] for r in cost["rates"])), abs=0.05)
-    assert cost["high"] == pytest.approx(cost["total"] + hypot(*(r["dearer"] for r in cost["rates"])), abs=0.05)
+def test_the_range_and_what_has_no_price_are_told(demo, told):
+    cost, money = told["cost"], demo.money
+    assert (cost["low"], cost["median"], cost["high"]) == (money.low, money.median, money.high)
+    assert cost["low"] < cost["total"] < cost["median"] < cost["high"]
+    assert {r["rate"]: (r["cheaper"], r["dearer"]) for r in cost["rates"]} == {
+        name: pytest.approx(swing, abs=0.006) for name, swing in money.swings.items()
+    }
+    of = {"volume", "area", "piece"}
+    assert cost["unpriced"] == pytest.approx(sum(r["amount"] * r["value"] for r in cost["rates"] if r["kind"] in of))
+    bare = [line for line in told["takeoff"]["order"] if line["price"] is None]
+    assert told["takeoff"]["unpriced"] == sum(line["count"] for line in bare) > 0
 
 
 def test_assumptions_are_the_rates_that_nobody_confirmed(told):

@@ -36,13 +36,17 @@ def test_every_piece_is_on_the_cut_list_once_and_in_the_order_of_work(case):
         of = [sticks[n] for n in expanded(row["Numbers"])]
         assert len(of) == row["Pieces"]
         for stick in of:
-            where = (stick.place.room, stick.place.wall, stick.place.opening, stick.name, stick.profile)
-            assert where == tuple(row[name] for name in ("Room", "Wall", "Opening", "Piece", "Profile"))
+            where = (stick.place.room, stick.place.wall, stick.place.opening, stick.profile)
+            assert where == tuple(row[name] for name in ("Room", "Wall", "Opening", "Profile"))
+            both = row["Piece"].replace("left and right ", "")
+            assert stick.name == row["Piece"] or stick.name in (f"left {both}", f"right {both}")
+            assert str(stick.ends[0]) in row["Left or lower end"] and str(stick.ends[1]) in row["Right or upper end"]
             cut = stick.length + taken.allowances.fit(stick.ends)
             assert row[f"Finished [{unit}]"] == pytest.approx(stick.length * one, abs=off)
             assert row[f"Cut to [{unit}]"] == pytest.approx(cut * one, abs=off)
     places = [(row["Level"], row["Room"], row["Wall"]) for row in told]
     assert len(list(dict.fromkeys(places))) == sum(a != b for a, b in zip([None, *places], places, strict=False))
+    assert any(row["Piece"].startswith("left and right ") for row in told)
     levels = [level for level, _, _ in dict.fromkeys(places)]
     assert levels == sorted(levels, key=made.house.levels.index)
 

@@ -123,6 +123,6 @@ def test_cost_adds_up_under_headings_that_name_the_currency(by):
 
 def test_rates_say_what_they_are_and_who_confirmed_them():
     found = tables.rates(tiny(OwnRate("tax", 0.05, confirmed=True))).set_index("Rate")
-    assert found.loc["tax", ["Value", "Confirmed", "Source"]].tolist() == [0.05, True, "the house"]
-    assert found.loc["carpenter", "Unit"] == "per hour" and not found.loc["carpenter", "Confirmed"]
+    assert found.loc["tax", ["Value", "Confirmed", "Source"]].tolist() == [0.05, "yes", "the house"]
+    assert found.loc["carpenter", "Unit"] == "per hour" and found.loc["carpenter", "Confirmed"] == "no"
     assert (found["At its low [USD]"] <= 0).all() and (found["At its high [USD]"] >= 0).all()

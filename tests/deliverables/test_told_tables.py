@@ -1,12 +1,11 @@
 """What a plan costs and rests on, on paper: its own figures, in the house's units, each with where it is from."""
 
 from dataclasses import replace
-from math import hypot
 
 import pytest
 
 from planner import plan
-from planner.deliverables import told_tables
+from planner.deliverables import order_tables, told_tables
 from planner.library.rate_rows import OTHERWISE
 from planner.record.fingerprint import fingerprint, fingerprints
 from planner.values import immutabledict
@@ -19,7 +18,7 @@ def rows(table):
 
 @pytest.mark.parametrize("plan_of", [demo, hostile], ids=["demo", "hostile"])
 def test_every_rate_times_its_amount_is_what_the_plan_pays_whatever_the_unit(plan_of):
-    cost, told = plan_of().money, rows(told_tables.rates(plan_of(), plan_of().money))
+    cost, told = plan_of().money, rows(told_tables.rates(plan_of()))
     assert {row["Rate"] for row in told} == set(cost.figures)
     for row in told:
         figure, amount = cost.figures[row["Rate"]], cost.amounts.get(row["Rate"])
@@ -32,7 +31,7 @@ def test_every_rate_times_its_amount_is_what_the_plan_pays_whatever_the_unit(pla
 
 
 def test_a_metric_house_has_its_rates_by_the_metre():
-    told = {row["Rate"]: row for row in rows(told_tables.rates(hostile(), hostile().money))}
+    told = {row["Rate"]: row for row in rows(told_tables.rates(hostile()))}
     base = told["base run"]
     assert (base["Unit"], base["Says"]) == ("hours per m", "a metre of base, shoe or skirt set")
     assert base["Value"] == pytest.approx(hostile().money.figures["base run"].value / 0.3048, abs=1e-6)
@@ -40,17 +39,34 @@ def test_a_metric_house_has_its_rates_by_the_metre():
 
 
 @pytest.mark.parametrize("plan_of", [demo, hostile], ids=["demo", "hostile"])
-def test_the_range_follows_from_what_the_rates_may_change(plan_of):
+def test_rates_say_what_each_changes_alone_the_widest_first(plan_of):
     cost = plan_of().money
-    money = cost.currency
-    told = [
-        (row[f"Cheaper by, at most [{money}]"], row[f"Dearer by, at most [{money}]"])
-        for row in rows(told_tables.rates(plan_of(), cost))
-    ]
-    assert cost.low == pytest.approx(round(cost.total - hypot(*(less for less, _ in told)), 2))
-    assert cost.high == pytest.approx(round(cost.total + hypot(*(more for _, more in told)), 2))
-    widths = [more - less for less, more in told]
+    told = {
+        row["Rate"]: (row[f"At its low [{cost.currency}]"], row[f"At its high [{cost.currency}]"])
+        for row in rows(told_tables.rates(plan_of()))
+    }
+    for name, swing in told.items():
+        assert swing == pytest.approx(cost.swings[name], abs=0.006)
+    widths = [more - less for less, more in told.values()]
     assert widths == sorted(widths, reverse=True)
+
+
+def test_the_order_says_what_has_no_price_and_where_it_is_counted():
+    made = demo()
+    bare = sum(line.count for line in made.takeoff.unpriced)
+    says = order_tables.order(made, made.takeoff).says
+    assert f"{bare:,} of {len(made.takeoff.bars):,} bars and pieces have no price" in says
+    assert f"USD {made.money.by_rates:,.0f} of material" in says
+
+
+def test_sources_say_how_panels_are_counted():
+    made = demo()
+    (row,) = (row for row in rows(told_tables.sources(made, made.takeoff)) if row["What"] == "panels")
+    panels = [lot for lot in made.takeoff.lots if lot.stuff.made == "panel"]
+    assert all(lot.by_piece and not lot.priced for lot in panels)
+    assert row["Says"].startswith(f"{sum(len(lot.bars) for lot in panels)} panels, ") and "no sheets" in row["Says"]
+    face = sum(s.length * s.width for s in made.takeoff.sticks if s.profile in {lot.profile for lot in panels})
+    assert f"{face / 144:.1f} sq ft" in row["Says"]
 
 
 @pytest.mark.parametrize("by", ["Room", "Tier", "Element"])

@@ -149,6 +149,8 @@ def test_what_a_spreadsheet_works_out_is_what_the_plan_says_to_the_cent(worked_o
         assert found[figure.says] == pytest.approx(figure.value, abs=1e-6), figure.says
     assert found["The 10th percentile of it"] == pytest.approx(cost.low, abs=1e-6)
     assert found["The 90th percentile of it"] == pytest.approx(cost.high, abs=1e-6)
+    if taken.unpriced:
+        assert found["Of these, without a price in the stock"] == sum(line.count for line in taken.unpriced)
 
 
 @needs_office

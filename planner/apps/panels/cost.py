@@ -114,7 +114,13 @@ def _said(planned: Plan) -> Iterator[pages.Markup]:
     """What the plan costs, in words."""
     if (cost := planned.money) is not None:
         words = f"The trim of the house as planned costs {cost.currency} {cost.total:,.0f}, in eight of ten cases from "
-        words += f"{cost.low:,.0f} to {cost.high:,.0f}. {len(cost.assumptions)} of {len(cost.figures)} rates are "
+        words += f"{cost.low:,.0f} to {cost.high:,.0f}, and as likely over {cost.median:,.0f} as under. "
+        if cost.by_rates:
+            words += (
+                f"{cost.currency} {cost.by_rates:,.0f} of it is material that has no price in the stock, counted by "
+            )
+            words += "rates. "
+        words += f"{len(cost.assumptions)} of {len(cost.figures)} rates are "
         yield pages.element("p", f"{words}assumptions, and say so under What you pay.")
     if words := _against_budget(planned):
         yield pages.element("p", words)

@@ -43,7 +43,7 @@ Fields = Mapping[str, Mapping[str, mo.ui.text | mo.ui.checkbox]]
 
 def fields(house: House, library: Library, typed: Typed) -> Fields:
     """The controls of every rate; what was written into them and is not kept yet stays."""
-    own, metric = {one.name: one for one in house.rates}, house.unit in METRIC
+    own, metric = house.own_rates, house.unit in METRIC
     figures = figures_of(house, library)
     return {name: _fields(figure, own.get(name), metric, typed) for name, figure in figures.items()}
 
@@ -109,7 +109,7 @@ def keeping(folder: Path, house: House, library: Library, typed: Typed, tell: Te
 
 def _changed(house: House, library: Library, typed: Typed) -> Iterator[tuple[str, dict[str, str]]]:
     """The rates of which something else is written than stands, each with all that is said of it now."""
-    own, metric = {one.name: one for one in house.rates}, house.unit in METRIC
+    own, metric = house.own_rates, house.unit in METRIC
     for name, figure in figures_of(house, library).items():
         before = written(figure, own.get(name), metric)
         now = {column: str(typed.get(_key(name, column), before[column])).strip() for column in COLUMNS}
@@ -144,7 +144,7 @@ def view(fields: Fields, keep: mo.ui.button, house: House, library: Library, nar
 
 
 def _group(rates: Iterable[Rate], fields: Fields, house: House, title: str) -> pages.Markup:
-    own, metric = {one.name: one for one in house.rates}, house.unit in METRIC
+    own, metric = house.own_rates, house.unit in METRIC
     rows = [
         [
             pages.Markup(f"{pages.text(rate.name)}{pages.element('p', rate.says_in(metric), class_='pl-hint')}"),

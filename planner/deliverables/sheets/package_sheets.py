@@ -65,16 +65,19 @@ def rooms_of(plan: Plan, package: Package) -> list[str]:
     return [room.room.name for room in plan.rooms if room.package == package]
 
 
+def is_met(plan: Plan, package: Package, element: Element) -> bool:
+    """Whether an element of a package has a place in its rooms: without a fireplace there is none for a mantel."""
+    at = plan.library.element(element.element).openings
+    return not at or any(
+        a.kind in at for room in rooms_of(plan, package) for wall in plan.walls[room] for a in wall.apertures
+    )
+
+
 def cuts(plan: Plan, package: Package) -> list[Cut]:
     """What of a package is cut through: its elements that have a section and are met in its rooms, and those that an
     opening has otherwise."""
-    kinds = {a.kind for room in rooms_of(plan, package) for wall in plan.walls[room] for a in wall.apertures}
-
-    def is_met(element: Element) -> bool:
-        at = plan.library.element(element.element).openings
-        return element.element in plan.sections[package] and (not at or not kinds.isdisjoint(at))
-
-    found = [Cut(package, e, "") for e in package.elements if is_met(e)]
+    there = (e for e in package.elements if is_met(plan, package, e))
+    found = [Cut(package, e, "") for e in there if e.element in plan.sections[package]]
     for opening, own in package.own.items():
         differs = (e for e in own.elements if e != package.element(e.element) and e.element in plan.sections[own])
         found += [Cut(own, e, opening) for e in differs]
@@ -166,9 +169,9 @@ def _told(plan: Plan, package: Package) -> tuple[list[Item], tuple[float, float]
 
 
 def _rows(plan: Plan, package: Package) -> Iterator[tuple[str, ...]]:
-    """The schedule of a package, an element a row."""
+    """The schedule of a package, an element that is met a row."""
     unit = package.unit
-    for e in package.elements:
+    for e in (e for e in package.elements if is_met(plan, package, e)):
         top = format_length(e.top, unit) if e.top is not None else ""
         built = ", ".join(e.profiles) or ("stays" if e.stays else "")
         off = format_size(e.projection, unit)

@@ -31,7 +31,7 @@ def opened_folds(html):
 def test_what_is_shown_is_what_the_takeoff_comes_to(costed, changes, till):
     _, html = shown(costed, changes, till)
     money = costed.money
-    for figure in (money.total, money.low, money.high):
+    for figure in (money.total, money.low, money.median, money.high, money.by_rates):
         assert f"{figure:,.0f}" in html
     assert f"{len(money.assumptions)} of {len(money.figures)} rates are assumptions" in html
     assert f"{len(costed.takeoff.sticks)} pieces" in html and f"{len(costed.takeoff.bars)} bars" in html
