@@ -133,7 +133,8 @@ def offered(library: Library, changes: Changes) -> mo.ui.multiselect:
 
 
 class _Acts:
-    """What the buttons do; what is said of the last act waits with what was typed, by the answer that it was about."""
+    """What the buttons do; what is said of the last act stands with what was typed, by the answer that it was about,
+    until another act, or until the alternative is no longer as it was then."""
 
     def __init__(self, planned: Plan, changes: Changes, typed: Typed, tell: Tell):
         self.planned, self.changes, self._typed, self._tell = planned, changes, typed, tell
@@ -200,7 +201,7 @@ class _Acts:
         return True
 
     def _say(self, about: str, words: str, *, refused: bool = False) -> None:
-        self._typed[SAID] = (about, words, refused)
+        self._typed[SAID] = (about, words, refused, self.changes.desk.intent)
         self._tell["spoken"](spoken(self.folder))
 
 
@@ -236,7 +237,8 @@ def answers(spoken: Spoken, planned: Plan, changes: Changes, typed: Typed, tell:
 
 def _answers(spoken: Spoken, planned: Plan, changes: Changes, typed: Typed, tell: Tell, width: int) -> Answers:
     acts = _Acts(planned, changes, typed, tell)
-    about, words, refused = typed.pop(SAID, (None, "", False))
+    about, words, refused, then = typed.get(SAID, (None, "", False, None))
+    about = about if then == changes.desk.intent else None
     told = pages.note("alarm", words) if refused else pages.element("p", words, role="status")
     state = _states(planned, changes.desk.saved)
     found = _placed(voices(spoken.record, changes.desk.intent.name).values(), changes.desk.intent.name, typed)
@@ -263,11 +265,12 @@ def _answers(spoken: Spoken, planned: Plan, changes: Changes, typed: Typed, tell
 
 
 def is_open(tab: str, spoken: Spoken, typed: Typed) -> bool:
-    """Whether the tab is open. When it is opened next, what was there when it was closed is not new, and what is open
-    stands first.
+    """Whether the tab is open. When it is opened next, what was there when it was closed is not new, what is open
+    stands first, and nothing is said of what was done before.
     """
     if tab == TAB:
         return True
+    typed.used(SAID)
     if PLACES in typed or SEEN not in typed:
         typed[SEEN] = _ids(spoken)
         typed.used(PLACES)

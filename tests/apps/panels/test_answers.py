@@ -101,6 +101,19 @@ def test_no_button_moves_while_the_tab_is_open_and_what_is_new_is_told(page):
     assert "3 open answers<" in page.text(later) and "New · " not in page.text(later)
 
 
+def test_what_came_of_an_act_stands_until_the_alternative_changes_or_the_tab_is_left(page):
+    answer(page)
+    done = "Taken in as a pinned tier."
+    press(page.answers(), "Take it in as a pin")
+    assert done in page.text(page.answers()) and done in page.text(page.answers())
+    page.changes.undo()
+    assert done not in page.text(page.answers())
+    page.changes.redo()
+    assert done in page.text(page.answers())
+    page.leave()
+    assert done not in page.text(page.answers())
+
+
 def test_who_says_what_and_whether_they_agree(page):
     answer(page, answer=MORE, remark="we read there", wishes=[ElementWish("chair rail", False)])
     answer(page, answer=LESS, who="Bert Cole")
