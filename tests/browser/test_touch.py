@@ -24,6 +24,6 @@ def test_the_list_of_rooms_ends_within_the_screen_of_a_phone(serve, chromium):
     try:
         page = opened(context.new_page(), serve("design"))
         box = settled(page, page.get_by_label("Room on the plan", exact=True))
-        assert 0 < box["x"] and box["x"] + box["width"] <= 390 - 16
+        assert box["x"] > 0 and box["x"] + box["width"] <= 390 - 32
     finally:
         context.close()
