@@ -49,7 +49,8 @@ Ways = Sequence[tuple[mo.ui.button, mo.ui.button]]
 def shown(planned: Plan, changes: Changes, dark: bool, width: int) -> tuple[object, mo.Html]:
     """The tab, after the controls in it; of a house of very many rooms folded away, and made when it is unfolded."""
     if len(planned.rooms) <= MOST_AT_ONCE:
-        buttons = ways(planned, changes)
+        with screen.working(WORK):
+            buttons = ways(planned, changes)
         return buttons, view(planned, buttons, dark, width)
     words = pages.element("p", WAITING.format(rooms=len(planned.rooms)), class_="pl-hint")
     looked_for = mo.lazy(lambda: view(planned, ways(planned, changes), dark, width), show_loading_indicator=True)
@@ -58,9 +59,8 @@ def shown(planned: Plan, changes: Changes, dark: bool, width: int) -> tuple[obje
 
 
 def ways(planned: Plan, changes: Changes) -> Ways:
-    """The buttons of all that is proposed beside a plan; where looking for it takes long the page says so."""
-    with screen.working(WORK):
-        found = planned.proposals
+    """The buttons of all that is proposed beside a plan."""
+    found = planned.proposals
     return changes.anew(lambda: [_ways(proposal, changes) for proposal in found])
 
 
