@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple, NoReturn
 
 import click
 
-from planner.terminal import libraries_apart, shown, shown_json
+from planner.terminal import given_up, libraries_apart, shown, shown_json
 from planner.units import INCHES_IN, Unit
 
 if TYPE_CHECKING:
@@ -58,7 +58,18 @@ def _shown_faults() -> "Iterator[None]":
 
 
 class _Telling(click.Group):
-    """Commands that end with what is wrong in a house folder, wherever that is found."""
+    """Commands that end with what is wrong in a house folder, wherever that is found, and in words where nothing can be
+    told."""
+
+    def main(self, *given: Any, **named: Any) -> Any:
+        """Run the program."""
+        try:
+            return super().main(*given, **named)
+        except OSError as error:
+            if not given_up(error):
+                raise
+            _tell(f"What is printed cannot be written ({error.strerror}); make room where it goes", err=True)
+            sys.exit(WRONG_INPUT)
 
     def make_context(self, *given: Any, **named: Any) -> click.Context:
         """Read the options that stand before a command."""

@@ -1,12 +1,13 @@
 """Text for a terminal, which does what is written to it: names in a house's tables are anybody's."""
 
 import ctypes
+import errno
 import json
 import os
 import re
 import sys
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from typing import Final
 
 _ACTED_ON: Final = re.compile(
@@ -38,13 +39,27 @@ def shown_json(text: str) -> str:
     return "\n".join(lines)
 
 
+def given_up(error: OSError) -> bool:
+    """Whether an error says that what is printed has no room where it goes; nothing more is printed there then.
+
+    It names no file, as those of a folder do.
+    """
+    if error.filename is not None or error.errno not in (errno.ENOSPC, errno.EDQUOT, errno.EFBIG, errno.EIO):
+        return False
+    with suppress(OSError, AttributeError):
+        nowhere = os.open(os.devnull, os.O_WRONLY)
+        os.dup2(nowhere, sys.stdout.fileno())  # what is held back would fail once more when the program ends
+        os.close(nowhere)
+    return True
+
+
 @contextmanager
 def libraries_apart() -> Iterator[None]:
     """What compiled libraries print meanwhile goes to the errors, so that output holds nothing but what is told.
 
     The solver now and then prints a line whatever it is asked for, which would stand before a JSON object.
     """
-    if os.name != "posix":
+    if os.name != "posix" or sys.stdout is None:
         yield
         return
     sys.stdout.flush()

@@ -168,7 +168,7 @@ def _former(data: bytes | None) -> dict[str, str]:
         return {}
     try:
         found = msgspec.json.decode(data, type=_List).papers
-    except msgspec.DecodeError:
+    except (msgspec.DecodeError, RecursionError):
         remedy = "move it to another place, or name another folder"
         raise HouseFault([Problem(LIST, None, None, "is no list of the planner's papers", remedy)]) from None
     return {paper.name: paper.sha256 for paper in found if is_paper_name(paper.name)}

@@ -1,5 +1,6 @@
 """Photographs: checked by decoding them, turned upright, scaled down, and written anew without what else they carry."""
 
+import re
 from contextlib import suppress
 from io import BytesIO
 from typing import Any
@@ -16,11 +17,20 @@ ENDINGS = (".jpg", ".jpeg", ".png", ".webp")
 LARGEST_PICTURE = 20_000_000
 """A picture has no more bytes than this."""
 
-MOST_PIXELS = 64_000_000
+MOST_PIXELS = 54_000_000
 """A picture has no more pixels than this: a file of a few bytes can ask for the memory of millions."""
+
+MOST_SCANS = 100
+"""A JPEG comes in no more passes over its pixels than this; cameras write one, programs about ten. A pass takes a few
+bytes, and as long as all pixels (from memory: what decoders bound against such files)."""
 
 LONGEST_SIDE = 1_600
 """The longest side of a picture that is kept [px]: sharp on a screen, and a page wide in print."""
+
+JPEG_BEGINS = b"\xff\xd8"
+START_OF_IMAGE, END_OF_IMAGE, START_OF_SCAN = 0xD8, 0xD9, 0xDA
+MARKER = re.compile(rb"\xff[^\x00\x01\xd0-\xd7\xff]", re.DOTALL)
+"""In a JPEG what follows 0xFF, but for stuffed bytes and for markers that stand alone among the pixels."""
 
 QUALITY = 85
 """Of a JPEG, as its writers count it."""
@@ -43,6 +53,8 @@ def scaled_down(data: bytes, file: str, longest: int = LONGEST_SIDE) -> bytes:
     """
     if len(data) > LARGEST_PICTURE:
         raise _fault(file, f"is larger than {LARGEST_PICTURE // 1_000_000} MB", "save it smaller")
+    if _scans(data) > MOST_SCANS:
+        raise _fault(file, f"is a JPEG of more than {MOST_SCANS} passes", "save it anew")
     try:
         with Image.open(BytesIO(data), formats=FORMATS) as image:
             if image.width * image.height > MOST_PIXELS:
@@ -68,6 +80,23 @@ def is_picture_name(name: str) -> bool:
     (True, False)
     """
     return name.lower().endswith(ENDINGS)
+
+
+def _scans(data: bytes) -> int:
+    """How many passes a JPEG makes over its pixels, up to one more than MOST_SCANS; none of what is no JPEG.
+
+    Segments are passed over by their lengths, so that what is stored in one, or after the end, does not count (ITU-T
+    Recommendation T.81, 1992, annex B).
+    """
+    at = scans = 0
+    while scans <= MOST_SCANS and data.startswith(JPEG_BEGINS) and (found := MARKER.search(data, at)):
+        kind, at = found[0][1], found.end()
+        if kind == END_OF_IMAGE:
+            break
+        if kind != START_OF_IMAGE:
+            scans += kind == START_OF_SCAN
+            at += max(2, int.from_bytes(data[at : at + 2], "big"))
+    return scans
 
 
 def _written(image: Image.Image) -> bytes:

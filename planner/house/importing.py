@@ -8,7 +8,7 @@ import io
 import zipfile
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from itertools import islice
+from typing import Any
 
 from planner.files.csv_tables import LARGEST_TABLE, MOST_COLUMNS, MOST_ROWS, beyond
 from planner.files.problems import HouseFault, Problem, nearest
@@ -23,6 +23,14 @@ Grid = tuple[tuple[str, ...], ...]
 MOST_UNPACKED = 100_000_000
 """A workbook holds no more bytes than this once it is unpacked, nor more than MOST_PARTS files."""
 MOST_PARTS = 1_000
+
+MOST_MARKS = 2_000_000
+"""Sheets and shared texts of a workbook hold no more tags than this, its other parts no more than MOST_MARKS_BESIDE: a
+file of a few kilobytes can unpack to millions, and each becomes an object."""
+MOST_MARKS_BESIDE = 100_000
+
+LAST_ROW = 1_048_576
+"""Of a sheet, as spreadsheets have it (ECMA-376 leaves it open; from memory); blank rows may run on to it."""
 
 MOST_SHEETS = 20
 """So many sheets of a workbook are read."""
@@ -165,9 +173,14 @@ def _workbook(data: bytes, name: str) -> dict[str, Grid]:
             parts = packed.infolist()
             if len(parts) > MOST_PARTS or sum(part.file_size for part in parts) > MOST_UNPACKED:
                 raise _fault(name, *beyond(MOST_UNPACKED // 1_000_000, "MB once it is unpacked"))
+            marks = {part.filename: packed.read(part).count(b"<") for part in parts}
+        cells = sum(count for part, count in marks.items() if _holds_cells(part))
+        if cells > MOST_MARKS or sum(marks.values()) - cells > MOST_MARKS_BESIDE:
+            message = "holds more cells, or more formats of cells, than is read of a workbook"
+            raise _fault(name, message, "save the rooms and openings alone, as CSV or as a workbook of their own")
         book = openpyxl.load_workbook(io.BytesIO(data), read_only=True, data_only=True, keep_links=False)
         sheets = book.worksheets[:MOST_SHEETS]
-        return {sheet.title: _kept(_rows(sheet.iter_rows(values_only=True)), name) for sheet in sheets}
+        return {sheet.title: _kept(_rows(sheet), name) for sheet in sheets}
     except HouseFault:
         raise
     except Exception as error:  # a broken workbook fails in as many ways as it can be broken
@@ -176,14 +189,23 @@ def _workbook(data: bytes, name: str) -> dict[str, Grid]:
         ) from None
 
 
-def _rows(rows: Iterable[Sequence[object]]) -> Iterable[list[str]]:
-    return ([_text(cell) for cell in islice(row, MOST_COLUMNS + 1)] for row in rows)
+def _holds_cells(part: str) -> bool:
+    """Whether a part of a workbook holds its cells, or the texts that stand in them."""
+    return part.startswith("xl/worksheets/") or part.lower().endswith("sharedstrings.xml")
+
+
+def _rows(sheet: Any) -> Iterable[list[str]]:
+    """The rows of a sheet that is read as it comes; how large it says that it is may be wrong, and is not gone by."""
+    sheet.reset_dimensions()
+    return ([_text(cell) for cell in row] for row in sheet.iter_rows(max_col=MOST_COLUMNS + 1, values_only=True))
 
 
 def _kept(rows: Iterable[Sequence[str]], name: str) -> Grid:
     """Rows of stripped cells, without those that are blank and without blank columns at the end, all of one width."""
     found: list[list[str]] = []
-    for row in islice(rows, 5 * MOST_ROWS):
+    for number, row in enumerate(rows):
+        if number >= LAST_ROW:
+            raise _fault(name, *beyond(LAST_ROW, "rows, blank ones among them"))
         cells = [cell.strip() for cell in row]
         if any(cells):
             found.append(cells)

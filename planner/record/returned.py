@@ -262,7 +262,7 @@ def _answers_faults(
 ) -> Iterator[Problem]:
     """What is wrong with each answer by itself."""
     rooms, library = room_names(folder) | frozenset(sending.rooms), house_library(folder)[0]
-    latest, earliest = datetime.now(UTC) + CLOCKS_APART, moment(sending.time) - CLOCKS_APART
+    latest, sent = datetime.now(UTC) + CLOCKS_APART, moment(sending.time)
     for number, answer in enumerate(answers, 1):
         for key, message, remedy in _answer_faults(answer, sending, library):
             yield Problem(file, None, f"answer {number}, {key}", message, remedy)
@@ -273,7 +273,7 @@ def _answers_faults(
         except ValueError:
             yield Problem(file, None, f"answer {number}, time", f"{quoted(answer.time)} is no time", ASK_AGAIN)
             continue
-        if not earliest <= when <= latest:
+        if when > latest or when + CLOCKS_APART < sent:
             reason = "is still to come" if when > latest else "is before the page was sent"
             remedy = "set the clock of the device that the page is open on, and answer again"
             yield Problem(file, None, f"answer {number}, time", f"{quoted(answer.time)} {reason}", remedy)

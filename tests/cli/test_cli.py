@@ -1,6 +1,7 @@
 """The command line as a user meets it: exit codes, messages, tables that fit the terminal."""
 
 import json
+import os
 import shutil
 import subprocess
 import sys
@@ -239,3 +240,28 @@ def test_a_houses_own_style_is_planned_with_and_its_faults_are_told(house):
     assert run("plan", house).exit_code == 0
     refused = run("plan", house, "--alternative", "mine")
     assert refused.exit_code == 2 and "styles/own.toml, ratio" in refused.output
+
+
+@pytest.mark.skipif(not Path("/dev/full").exists(), reason="no device that is always full")
+@pytest.mark.parametrize("buffered", ["", "1"])
+@pytest.mark.parametrize("command", ["check", "plan", "plan --json", "history", "--help"])
+def test_output_that_has_no_room_is_told_in_words_and_with_code_2(house, command, buffered):
+    with open("/dev/full", "w") as full:
+        told = subprocess.run(
+            [sys.executable, "-c", "from planner.cli import main; main()", *command.split(), str(house)],
+            stdout=full,
+            stderr=subprocess.PIPE,
+            text=True,
+            env={**os.environ, "PYTHONUNBUFFERED": buffered},
+        )
+    assert told.stderr == "What is printed cannot be written (No space left on device); make room where it goes\n"
+    assert told.returncode == 2
+
+
+def test_a_command_whose_output_is_closed_does_its_work(house):
+    told = subprocess.run(
+        ["/bin/sh", "-c", '"$0" "$@" >&-', sys.executable, "-c", "from planner.cli import main; main()", "plan", house],
+        stderr=subprocess.PIPE,
+        text=True,
+    )
+    assert (told.returncode, told.stderr) == (0, "")

@@ -83,7 +83,7 @@ def test_what_is_none_of_the_papers_keeps_its_place(makers, tmp_path):
     assert set(state(tmp_path)) == {"a.txt"}
 
 
-@pytest.mark.parametrize("text", ["[]", "{", '{"papers": [{"name": 1}]}'])
+@pytest.mark.parametrize("text", ["[]", "{", '{"papers": [{"name": 1}]}', '{"a":' + "[" * 200_000])
 def test_a_list_that_is_none_is_told_and_stays(makers, tmp_path, text):
     (tmp_path / LIST).write_text(text)
     with pytest.raises(HouseFault, match=r"papers\.json: is no list of the planner's papers"):

@@ -1,7 +1,9 @@
 """Spreadsheets of rooms and openings: what is understood of them, and what hostile ones are told."""
 
 import io
+import re
 import zipfile
+from time import perf_counter
 
 import openpyxl
 import pytest
@@ -119,3 +121,52 @@ def test_entities_of_a_workbook_are_not_spread():
                 body = lol + "]>" + body.replace("<v>16</v>", "<v>&b8;</v>")
             made.writestr(part, body)
     assert "no workbook" in told(out.getvalue())
+
+
+def altered(change, place="xl/worksheets/sheet1.xml"):
+    """A workbook with rooms, one part of which was changed."""
+    out = io.BytesIO()
+    source = io.BytesIO(workbook(Plan=ROOMS))
+    with zipfile.ZipFile(source) as whole, zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as made:
+        for part in whole.namelist():
+            body = whole.read(part).decode()
+            made.writestr(part, change(body) if part == place else body)
+    return out.getvalue()
+
+
+BOMBS = {
+    "cells": ("xl/worksheets/sheet1.xml", "<sheetData", "<row>" + "<c/>" * 3_000_000 + "</row>"),
+    "rows": ("xl/worksheets/sheet1.xml", "<sheetData", "<row/>" * 3_000_000),
+    "formats": ("xl/styles.xml", "<cellXfs", "<xf/>" * 300_000),
+}
+
+
+@pytest.mark.parametrize("name", BOMBS)
+def test_a_small_workbook_of_millions_of_cells_or_formats_is_told_at_once(name):
+    place, after, many = BOMBS[name]
+    data = altered(lambda body: re.sub(f"{after}[^>]*>", f"{after}>{many}", body), place)
+    begun = perf_counter()
+    assert len(data) < 100_000
+    assert "more cells, or more formats of cells, than is read" in told(data)
+    assert perf_counter() - begun < 3
+
+
+def test_what_stands_below_many_blank_rows_is_read():
+    assert len(grids(b"room,use\n" + b"\n" * 150_000 + b"Hall,entry\n", "a.csv")["a.csv"]) == 2
+    book, data = openpyxl.Workbook(), io.BytesIO()
+    book.active.cell(1, 1, "room")
+    book.active.cell(150_000, 1, "Hall")
+    book.save(data)
+    assert grids(data.getvalue(), "plan.xlsx")["Sheet"] == (("room",), ("Hall",))
+
+
+def test_a_row_that_no_sheet_has_is_told_and_not_waited_for():
+    assert "more than 1,048,576 rows" in told(b"room,use\n" + b"\n" * 1_100_000, "a.csv")
+    data = altered(lambda body: body.replace('<row r="2"', '<row r="99999999999"'))
+    assert "more than 1,048,576 rows" in told(data)
+
+
+@pytest.mark.parametrize("size", ["A1", "A1:A1", "A1:XFD1048576", ""])
+def test_a_sheet_that_says_falsely_how_large_it_is_is_read_to_its_end(size):
+    data = altered(lambda body: re.sub(r"<dimension[^>]*>", f'<dimension ref="{size}"/>' if size else "", body))
+    assert grids(data, "plan.xlsx")["Plan"][1][:3] == ("Hall", "Ground", "entry hall")

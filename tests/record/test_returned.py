@@ -302,6 +302,18 @@ def test_pages_that_cannot_be_read_in_the_record_are_passed_over(house, sent):
     assert add_answers(house, written(house.parent, answer_file(sent, {}))).new
 
 
+@pytest.mark.parametrize("time", ["0001-01-01T00:00:00+00:00", "9999-12-31T23:59:59+00:00"])
+def test_a_page_that_says_it_was_sent_at_the_end_of_time_breaks_nothing(house, sent, time):
+    text = (house / SENT).read_text()
+    (house / SENT).write_text(text.replace(sent.time, time))
+    file = written(house.parent, answer_file(sent, {}))
+    if time < sent.time:
+        assert add_answers(house, file).new
+    else:
+        with pytest.raises(HouseFault, match="before the page was sent"):
+            add_answers(house, file)
+
+
 def test_what_was_sent_is_no_entry_of_the_record(house, sent):
     assert read_record(house) == ((), ())
 
