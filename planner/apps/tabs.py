@@ -127,8 +127,7 @@ def _view(
         case "Checks":
             return None, checks.view(planned, width == screen.NARROW_CHART)
         case "Proposals":
-            ways = proposals.ways(planned, changes)
-            return ways, proposals.view(planned, ways, dark, width)
+            return proposals.shown(planned, changes, dark, width)
         case cost.TAB:
             return cost.shown(planned, changes, till, dark, width)
     return None, None

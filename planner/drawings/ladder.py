@@ -27,7 +27,7 @@ WALL, STRIP, GAP = 1.5, 3.0, 1.0
 LINE = 1.25
 """From one line of text to the next, in heights of the type."""
 
-WORDS = 15
+WORDS = 11
 """So many heights of the type wide is what is written under a section, before it is broken into lines."""
 
 Sections = Mapping[str, Sequence[Placed]]
@@ -70,21 +70,21 @@ def ladder(
     shapes: list[Shape] = []
     foot = 0.0
     for n, kind in enumerate(reversed(kinds)):
-        written = max(len(_sizes(p, kind, width - STRIP - WALL, scale)) for p in packages)
+        written = max(len(_sizes(p, kind, width - GAP, scale)) for p in packages)
         foot += (LINE * written + 1.2) * size if n else 0.0
         tall = max(_top(sections[p][kind]) for p in packages if kind in sections[p])
         for i, package in enumerate(packages):
             x = i * width + STRIP + WALL
-            shapes += _cell(package, kind, sections[package].get(kind, ()), x, foot, tall, width - STRIP - WALL, scale)
+            shapes += _cell(package, kind, sections[package].get(kind, ()), x, foot, tall, width - GAP, scale)
         if kind in ("crown", "base"):
             y = foot + tall if kind == "crown" else foot
             shapes.append(line((0.0, y), (end, y), "profile"))
         foot += tall + PLAIN * 2
     head, foot = scale.type("title"), foot + 3.7 * size
     for i, words in enumerate(heads):
-        lines = wrapped(words, width - GAP, head)
-        for n, said in enumerate(reversed(lines)):
-            y = foot - (PLAIN + size * 2) + (n * LINE + 0.5) * head
+        lines = wrapped(words, width - GAP, head, bold=True)
+        for n, said in enumerate(lines, 1 - len(lines)):
+            y = foot - (PLAIN + size * 2) + (0.5 - n * LINE) * head
             shapes.append(Text(i * width, y, said, head, bold=True))
     told = "; ".join(
         f"{head}: {', '.join(e.element + ' ' + scale.size(e.size) for e in package.elements)}"
@@ -121,8 +121,8 @@ def _column(
     reach = max((q.reach for p in packages for kind in kinds for q in sections[p].get(kind, ())), default=1.0)
     told = (said for p in packages for kind in kinds for said in _sizes(p, kind, WORDS * size, scale))
     words = max((text_width(said, size) for said in told), default=0.0)
-    head = max(text_width(word, scale.type("title")) for head in heads for word in head.split())
-    return max(WALL + STRIP + max(reach + 0.5, words + 1.4 * size), head) + GAP
+    head = max(text_width(word, scale.type("title"), bold=True) for head in heads for word in head.split())
+    return max(WALL + STRIP + reach + 0.5, words, head) + GAP
 
 
 def _cell(
@@ -144,7 +144,7 @@ def _cell(
     shapes.append(Group((*ground(placed), *(s for p in placed for s in cut(p)), *seen), Placement(x, y)))
     size = scale.type("note")
     for n, words in enumerate(_sizes(package, kind, width, scale)):
-        shapes.append(Text(x + 0.7 * size, foot - PLAIN - (1.2 + LINE * n) * size, words, size))
+        shapes.append(Text(x - WALL - STRIP, foot - PLAIN - (1.2 + LINE * n) * size, words, size))
     return shapes
 
 
@@ -158,7 +158,7 @@ def _sizes(package: Package, kind: str, width: float, scale: Scale) -> list[str]
     if element is None:
         return []
     at = f" {unbroken(f'at {scale.length(element.top)}')}" if kind in RAILS and element.top is not None else ""
-    room = max(width - 1.4 * size, WORDS * size)
+    room = max(width, WORDS * size)
     return [
         *wrapped(f"{kind} {unbroken(scale.size(element.size))}{at}", room, size),
         *wrapped(element.form, room, size),

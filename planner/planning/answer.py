@@ -1,6 +1,6 @@
 """The answer: what a plan says of every room, passage and package. Every view reads it."""
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 
@@ -362,11 +362,22 @@ class Plan(Kept):
     @cached_property
     def checks(self) -> tuple[Check, ...]:
         """What does not fit or does not read, and the cautions, the gravest first."""
+        return self.checks_of(self.package_of)
+
+    def checks_of(self, rooms: Collection[str]) -> tuple[Check, ...]:
+        """As `checks`, but no other rooms' packages and walls are looked at; the house, its passages and the trim rules
+        are, as a whole.
+
+        Raises
+        ------
+        KeyError : the plan has no such room.
+        """
         if not self.feasible:
             return ()
         codes = self.stock.numbers if self.stock else ()
+        rules, idle = self.intent.trim, self.idle
         return check_plan(
-            self.house, self.package_of, self.passages, self.walls, self.library, self.intent.trim, self.idle, codes
+            self.house, self.package_of, self.passages, self.walls, self.library, rules, idle, codes, rooms
         )
 
     @cached_property

@@ -71,6 +71,7 @@ def test_every_tab_is_there_in_time_and_short_and_wishes_are_followed(serve, pag
         high = page.evaluate("document.getElementById('App').scrollHeight")
         assert high <= 3 * HEIGHT, f"{name} is {high} px long"
     tab(page, "Weights")
+    assert_news_keep_clear(page)
     before = page.locator(".pl-figures").inner_text()
     page.get_by_role("slider").first.press("ArrowRight")
     until(page, lambda: page.locator(".pl-figures").inner_text() != before, SECONDS)
@@ -92,3 +93,40 @@ def follow_a_pin(page, house):
     until(page, lambda: tier(page, last.name) == now, SECONDS)
     page.get_by_label("Find a room").fill("no such room")
     page.get_by_text("No room of that level has that in its name.").wait_for()
+
+
+LONG_NEWS = """(line, words) => {
+    const long = line.cloneNode();
+    long.textContent = words;
+    line.after(long);
+}"""
+
+FIGURES = ".pl-title h1, .pl-title p, .pl-figures > div > *"
+
+
+def assert_news_keep_clear(page):
+    """The longest of news is in view however far the page is scrolled, and lies on no words of the headline, nor on
+    what is edited."""
+    line = "Moved: " + ", ".join(f"Principal Bedroom {n} 1 → 2" for n in range(3)) + " and 1,196 more. "
+    page.locator(".pl-news").evaluate(LONG_NEWS, line * 2)
+    news = page.locator(".pl-news").last
+    slider = page.get_by_role("slider").first
+    slider.wait_for()
+    boxes = [one.bounding_box() for one in page.locator(FIGURES).all()]
+    assert len(boxes) > 10
+    assert [box for box in [*boxes, slider.bounding_box()] if box and meet(news.bounding_box(), box)] == []
+    page.mouse.move(1000, 500)
+    page.mouse.wheel(0, 400)
+    until(page, lambda: page.locator(".pl-title h1").bounding_box()["y"] < 0)
+    box = news.bounding_box()
+    assert box["y"] >= 0 and box["y"] + box["height"] <= HEIGHT
+    page.mouse.wheel(0, -400)
+    news.evaluate("line => line.remove()")
+
+
+def meet(one, other):
+    """Whether two boxes of a page have anything in common."""
+    return all(
+        one[at] < other[at] + other[size] and other[at] < one[at] + one[size]
+        for at, size in (("x", "width"), ("y", "height"))
+    )

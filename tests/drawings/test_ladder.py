@@ -4,8 +4,10 @@ from itertools import pairwise
 
 import pytest
 
-from planner.drawings.ladder import AROUND, LADDER, ladder
+from planner.apps.screen import PAGES, WIDE_CHART
+from planner.drawings.ladder import AROUND, LADDER, ladder, ladder_scale
 from planner.drawings.scene import Group, Path, flat
+from planner.drawings.svg import MARGIN
 from planner.library import standard
 from planner.mouldings.curves import points
 from planner.units import format_length, format_size
@@ -35,6 +37,15 @@ def test_the_ladder_draws_every_tier_at_one_scale_without_overlaps(style, ceilin
     drawn = [round(max(y for _, y in o) - min(y for _, y in o), 3) for o in outlines]
     assert heights == pytest.approx(sorted(drawn), abs=0.002)
     assert all(p.label in written for p in packages)
+
+
+@pytest.mark.parametrize("style", standard().style_names)
+def test_five_tiers_stand_side_by_side_on_a_page_without_being_scrolled(style):
+    packages, sections = tiers(style)
+    scale = ladder_scale([packages], sections, PAGES[WIDE_CHART])
+    scene = ladder(packages, sections, scale=scale)
+    assert (scene.box.x1 - scene.box.x0) * scale.pixels + 2 * MARGIN <= PAGES[WIDE_CHART]
+    assert_no_text_overlaps(scene)
 
 
 def test_columns_have_the_names_that_they_are_given():

@@ -12,7 +12,15 @@ from planner.units import counted
 MOST_PLACES, MOST_UNFOLDED, UNFOLDED_ON_A_PHONE = 60, 16, 6
 """Places of one kind that are listed, and places in all that stand unfolded; the table of checks has every one."""
 
+MOST_LAID_OUT = 1_200
+"""Rooms whose walls are laid out for the page, those of the highest tiers; of more it takes seconds."""
+
 WORK = "Laying out every wall and checking what stands on it"
+
+LEFT_OUT = (
+    "Passages and trim rules are checked in the whole house, walls here in the {looked_at:,} rooms of the highest "
+    "tiers; the table of checks looks at those of the other {left:,} too, which takes some seconds."
+)
 
 KINDS = {"error": "Cannot be built", "warning": "To mend", "caution": "Caution"}
 """What a person reads for how grave a check is."""
@@ -23,15 +31,25 @@ Kind = Sequence[Sequence[Check]]
 
 def view(planned: Plan, narrow: bool = False) -> mo.Html:
     """The plan's notes, and a fold for each kind of check, the gravest first."""
+    looked_at = laid_out(planned)
     with screen.working(WORK):
-        checks = planned.checks
+        checks = planned.checks_of(looked_at)
     found, unfolded, most = [], 0, UNFOLDED_ON_A_PHONE if narrow else MOST_UNFOLDED
     for kind in kinds(checks):
         places = sum(map(len, kind))
         is_open = kind[0][0].severity != "caution" and unfolded + places <= most
         unfolded += places if is_open else 0
         found.append(told(kind, is_open))
-    return pages.show(pages.listed(planned.notes), *(found or [pages.element("p", "Nothing to see to.")]))
+    left = len(planned.rooms) - len(looked_at)
+    words = LEFT_OUT.format(looked_at=len(looked_at), left=left)
+    said = [pages.element("p", words, class_="pl-hint")] if left else []
+    return pages.show(pages.listed(planned.notes), *said, *(found or [pages.element("p", "Nothing to see to.")]))
+
+
+def laid_out(planned: Plan) -> list[str]:
+    """The rooms whose walls are looked at for the page, the highest tiers first."""
+    by_tier = sorted(planned.rooms, key=lambda room: -room.tier)
+    return [room.room.name for room in by_tier[:MOST_LAID_OUT]]
 
 
 def kinds(checks: Iterable[Check]) -> list[Kind]:

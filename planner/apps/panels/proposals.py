@@ -23,6 +23,16 @@ HINT = (
 
 HINT_OF_LARGE = f"Of more than {LARGE:,} rooms only the cheapest plan and the best for the money are looked for. "
 
+MOST_AT_ONCE = 2_500
+"""Rooms of a house for which other plans are looked for as soon as the tab is opened."""
+
+WAITING = (
+    "In a house of {rooms:,} rooms looking for other plans takes ten seconds or more, so it waits until it is asked "
+    "for."
+)
+
+LOOK = "Look for other plans"
+
 CHART = {screen.WIDE_CHART: 690, screen.NARROW_CHART: screen.NARROW_CHART}
 """Widths of the chart of costs [px], by those of the pictures of the house."""
 
@@ -36,10 +46,21 @@ Ways = Sequence[tuple[mo.ui.button, mo.ui.button]]
 """For each proposal the buttons that put it on the desk and save it."""
 
 
+def shown(planned: Plan, changes: Changes, dark: bool, width: int) -> tuple[object, mo.Html]:
+    """The tab, after the controls in it; of a house of very many rooms folded away, and made when it is unfolded."""
+    if len(planned.rooms) <= MOST_AT_ONCE:
+        with screen.working(WORK):
+            buttons = ways(planned, changes)
+        return buttons, view(planned, buttons, dark, width)
+    words = pages.element("p", WAITING.format(rooms=len(planned.rooms)), class_="pl-hint")
+    looked_for = mo.lazy(lambda: view(planned, ways(planned, changes), dark, width), show_loading_indicator=True)
+    fold = pages.folds({LOOK: looked_for})
+    return fold, mo.vstack([pages.show(words), fold])
+
+
 def ways(planned: Plan, changes: Changes) -> Ways:
-    """The buttons of all that is proposed beside a plan; where looking for it takes long the page says so."""
-    with screen.working(WORK):
-        found = planned.proposals
+    """The buttons of all that is proposed beside a plan."""
+    found = planned.proposals
     return changes.anew(lambda: [_ways(proposal, changes) for proposal in found])
 
 

@@ -12,6 +12,7 @@ from planner.apps.desk import Desk
 from planner.apps.houses import Opened
 from planner.drawings.cell import cell
 from planner.drawings.scale import Scale, scales
+from planner.drawings.scene import unbroken
 from planner.house.model import House, Opening
 from planner.intent import edits
 from planner.intent.trim_rules import Aspect, Change, Scope, where
@@ -292,8 +293,8 @@ def _drawn(name: str, form: str, placed: tuple[Placed, ...], scale: Scale, dark:
 
 
 def _size(element: Element, unit: Unit) -> str:
-    at = f" at {format_length(element.top, unit)}" if element.placed and element.top is not None else ""
-    return f"{format_length(element.size, unit)}{at}{f' {element.locked}' if element.locked else ''}"
+    at = f" {unbroken(f'at {format_length(element.top, unit)}')}" if element.placed and element.top is not None else ""
+    return f"{unbroken(format_length(element.size, unit))}{at}{f' {element.locked}' if element.locked else ''}"
 
 
 def departures(planned: Plan, buttons: Iterable[mo.ui.button]) -> mo.Html:

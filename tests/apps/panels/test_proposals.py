@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 
+import marimo as mo
 import pytest
 
 from planner import Wish, demo_house, list_intents, plan, read_house, read_intent
@@ -34,6 +35,18 @@ def test_each_is_told_with_its_sentence_its_cost_and_the_rooms_that_move(planned
         room, (before, after) = next(iter(proposal.moves.items()))
         assert f"{room}: tier {before} → {after}" in shown
     assert "vegalite" in shown.replace("-", "")
+
+
+def test_in_a_very_large_house_they_are_looked_for_when_they_are_asked_for(planned, changes, monkeypatch):
+    searched = []
+    monkeypatch.setattr(panel, "ways", lambda *_: searched.append(True) or [])
+    monkeypatch.setattr(panel, "view", lambda *_: mo.Html("what is proposed"))
+    _, at_once = panel.shown(planned, changes, False, WIDE_CHART)
+    assert searched == [True] and at_once.text == "what is proposed"
+    monkeypatch.setattr(panel, "MOST_AT_ONCE", 24)
+    _, waiting = panel.shown(planned, changes, False, WIDE_CHART)
+    assert searched == [True] and "marimo-lazy" in waiting.text
+    assert panel.LOOK in waiting.text and "25 rooms" in waiting.text and "what is proposed" not in waiting.text
 
 
 def test_one_is_put_on_the_desk_under_the_name_that_is_open_and_taken_back(planned, ways, changes):

@@ -88,10 +88,25 @@ def test_of_very_many_places_the_first_are_listed(planned):
     assert "Do Room 59<" in apart and "Room 60" not in apart and "and 5 more places" in apart
 
 
+def test_of_very_many_rooms_the_walls_of_the_highest_tiers_are_looked_at_and_the_page_says_so(planned, monkeypatch):
+    monkeypatch.setattr(checks, "MOST_LAID_OUT", 3)
+    looked_at = checks.laid_out(planned)
+    assert {planned.by_name[room].tier for room in looked_at} == {max(room.tier for room in planned.rooms)}
+    found = planned.checks_of(looked_at)
+    left = [check for check in planned.checks if check not in found]
+    assert left and not {check.room for check in left} & set(looked_at)
+    assert [check for check in planned.checks if check in found] == list(found)
+    text = checks.view(planned).text
+    assert "walls here in the 3 rooms of the highest tiers; the table of checks looks at those of the other 22" in text
+    monkeypatch.undo()
+    assert planned.checks_of(checks.laid_out(planned)) == planned.checks
+    assert "of the highest tiers" not in checks.view(planned).text
+
+
 def test_only_so_many_places_stand_unfolded(planned):
     one = replace(planned.checks[0], severity="error")
     few = [replace(one, rule=rule, room=f"Room {i}") for rule in "ab" for i in range(checks.MOST_UNFOLDED - 1)]
-    text = checks.view(SimpleNamespace(notes=(), checks=few)).text
+    text = checks.view(SimpleNamespace(notes=(), rooms=(), checks_of=lambda _: few)).text
     assert text.count("<details") == 2 and text.count(" open=") == 1
 
 
