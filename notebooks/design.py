@@ -104,18 +104,18 @@ def _(above, desk, tell):
 
 
 @app.cell
-def _(get_intent, house, opened, seen):
+def _(afterwards, changes, get_intent, house, opened, seen, tell):
     with screen.working(headline.work(opened)):
         planned = plan(house, get_intent(), opened.stock, opened.library)
     moved = seen.since(planned)
+    afterwards.do(lambda plan=planned, settled=tell["settled"]: (settled(plan), changes.settle()))
     return moved, planned
 
 
 @app.cell
-def bar(afterwards, changes, desk, get_news, moved, pictured, tell, width):
+def bar(desk, get_news, moved, seen_first, width):
     desk.keep_up()
-    afterwards.do(lambda plan=pictured, settled=tell["settled"]: (settled(plan), changes.settle()))
-    headline.headline(pictured, desk, get_news(), moved, width == screen.NARROW_CHART)
+    headline.headline(seen_first, desk, get_news(), moved, width == screen.NARROW_CHART)
     return
 
 
@@ -189,9 +189,9 @@ def pictures(changes, dark, get_picked, level_drawn, moved, picture, planned, te
 
 @app.cell
 def walks(dark, get_picked, picture, planned, width):
-    pictured, _is_drawn = planned, planned.feasible and picture.value != views.FLOOR_PLAN
-    views.step_down(planned, get_picked(), dark, width, height=views.STEP_HEIGHT[width]) if _is_drawn else None
-    return (pictured,)
+    mo.stop(not planned.feasible or picture.value == views.FLOOR_PLAN)
+    views.step_down(planned, get_picked(), dark, width, height=views.STEP_HEIGHT[width])
+    return
 
 
 @app.cell
@@ -358,9 +358,9 @@ def _(at, back, get_settled, more, tab):
 
 @app.cell
 def _(at, dark, forms, forms_mended, planned, room, tab, width):
-    mo.stop(tab.value not in schedule.TABS or not planned.feasible)
-    schedule.table(planned, tab.value, room, at, forms | forms_mended, dark, width == screen.NARROW_CHART)
-    return
+    seen_first, _narrow, _open = planned, width == screen.NARROW_CHART, tab.value in schedule.TABS and planned.feasible
+    schedule.table(planned, tab.value, room, at, forms | forms_mended, dark, _narrow) if _open else None
+    return (seen_first,)
 
 
 @app.cell
