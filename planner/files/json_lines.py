@@ -14,7 +14,7 @@ from typing import Any, NamedTuple
 from planner.files.decided import refuse_decided
 from planner.files.journal import sync
 from planner.files.locks import acquired, let_go
-from planner.files.problems import HouseFault, Problem
+from planner.files.problems import HouseFault, Problem, reason_of
 from planner.files.storage import read_bytes
 from planner.units import counted
 
@@ -62,9 +62,9 @@ def append_record(path: Path, record: Mapping[str, object]) -> None:
         finally:
             let_go(descriptor)
     except (OSError, ValueError) as error:
-        reason = getattr(error, "strerror", None) or str(error)
         remedy = "nothing of it is kept; mend that and send it again"
-        raise HouseFault([Problem(shown(path), None, None, f"it could not be kept ({reason})", remedy)]) from error
+        message = f"it could not be kept ({reason_of(error)})"
+        raise HouseFault([Problem(shown(path), None, None, message, remedy)]) from error
 
 
 def read_records(path: Path, problems: list[Problem]) -> list[Record]:
@@ -133,8 +133,8 @@ def _bytes(path: Path, problems: list[Problem]) -> bytes | None:
             finally:
                 let_go(descriptor)
     except (OSError, ValueError) as error:
-        reason = getattr(error, "strerror", None) or str(error)
-        told.append(Problem(file, None, None, f"cannot be read ({reason})", "put a plain file there that you may read"))
+        remedy = "put a plain file there that you may read"
+        told.append(Problem(file, None, None, f"cannot be read ({reason_of(error)})", remedy))
     problems += [replace(problem, severity="warning") for problem in told]
     return data
 

@@ -1,5 +1,6 @@
 """Every fault found in a house, with the place where it stands and what would be right."""
 
+import shutil
 from collections import Counter
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
@@ -86,6 +87,20 @@ class HouseFault(Exception):
 def words_of(problems: Iterable[Problem]) -> str:
     """Problems one after the other, as running text; "" where there are none."""
     return " ".join(map(str, problems))
+
+
+def reason_of(error: Exception) -> str:
+    """Why the system did not do what it was asked for with a file, in its own words; of a folder's files the first why.
+
+    >>> reason_of(OSError(28, "No space left on device", "a.csv"))
+    'No space left on device'
+    >>> reason_of(shutil.Error([("a.csv", "b.csv", "[Errno 28] No space left on device: 'a.csv' -> 'b.csv'")]))
+    'No space left on device'
+    """
+    if isinstance(error, shutil.Error) and error.args and isinstance(error.args[0], list):
+        (*_, why), *_ = error.args[0]
+        return str(why).rpartition("] ")[2].partition(":")[0]
+    return getattr(error, "strerror", None) or str(error)
 
 
 def raise_errors(problems: Iterable[Problem]) -> None:

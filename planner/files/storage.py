@@ -9,7 +9,7 @@ from pathlib import Path
 from planner.files import journal
 from planner.files.decided import refuse_decided
 from planner.files.locks import locked
-from planner.files.problems import HouseFault, Problem, raise_errors
+from planner.files.problems import HouseFault, Problem, raise_errors, reason_of
 from planner.units import quoted
 
 LARGEST_FILE = 50_000_000
@@ -51,7 +51,7 @@ def names_in(folder: Path, place: str, ending: str, problems: list[Problem]) -> 
         found = os.listdir(folder / place)
     except (OSError, ValueError) as error:
         remedy = "put a folder there that you may read, or remove it"
-        problems.append(Problem(place, None, None, f"cannot be read ({_reason(error)})", remedy))
+        problems.append(Problem(place, None, None, f"cannot be read ({reason_of(error)})", remedy))
         return ()
     return tuple(sorted(name.removesuffix(ending) for name in found if name.endswith(ending)))
 
@@ -214,7 +214,7 @@ def _hold(held: ExitStack, folder: Path) -> bool:
 
 def _unreadable(file: str, error: OSError | ValueError) -> Problem:
     remedy = "put a plain file there that you may read"
-    return Problem(file, None, None, f"cannot be read ({_reason(error)})", remedy)
+    return Problem(file, None, None, f"cannot be read ({reason_of(error)})", remedy)
 
 
 def _unsettled(folder: Path, error: OSError | ValueError) -> Problem:
@@ -223,7 +223,7 @@ def _unsettled(folder: Path, error: OSError | ValueError) -> Problem:
     if isinstance(error, journal.NoList):
         remedy = f"remove {journal.UNDO}, and see that the files beside it are as they should be"
         return Problem(journal.UNDO, None, None, "is not what a write that broke off leaves behind", remedy)
-    message = f"a write that broke off cannot be put back ({_reason(error)})"
+    message = f"a write that broke off cannot be put back ({reason_of(error)})"
     return Problem(journal.UNDO, None, None, message, "open the house where its folder can be written")
 
 
@@ -232,8 +232,4 @@ def _unwritable(folder: Path, error: OSError | ValueError) -> Problem:
         return _unsettled(folder, error)
     path = getattr(error, "filename", None) or folder
     remedy = "make room for a plain file there that you may write"
-    return Problem(str(path), None, None, f"cannot be written ({_reason(error)})", remedy)
-
-
-def _reason(error: OSError | ValueError) -> str:
-    return getattr(error, "strerror", None) or str(error)
+    return Problem(str(path), None, None, f"cannot be written ({reason_of(error)})", remedy)

@@ -12,7 +12,7 @@ from typing import Any, NamedTuple
 import tomlkit
 
 from planner.files.csv_tables import parse_table, table_bytes
-from planner.files.problems import HouseFault, Problem, raise_errors, summed_up
+from planner.files.problems import HouseFault, Problem, raise_errors, reason_of, summed_up
 from planner.files.storage import bytes_before, read_bytes, replace_files, settled, writing
 from planner.files.toml_settings import Settings, parse_settings
 from planner.house.faults import OPENINGS, ROOMS
@@ -168,9 +168,8 @@ def new_house(
         finally:
             shutil.rmtree(made, ignore_errors=True)
     except (OSError, ValueError, shutil.Error) as error:
-        reason = getattr(error, "strerror", None) or str(error)
-        problem = Problem(str(folder), None, None, f"cannot be made ({reason})", "choose a folder that you may write")
-        raise HouseFault([problem]) from error
+        message, remedy = f"cannot be made ({reason_of(error)})", "choose a folder with room that you may write"
+        raise HouseFault([Problem(str(folder), None, None, message, remedy)]) from error
 
 
 def _sweep(place: Path) -> None:
@@ -192,8 +191,7 @@ def _folder_faults(folder: Path) -> list[Problem]:
     except FileNotFoundError:
         return [Problem(name, None, None, "is not there", remedy)]
     except (OSError, ValueError) as error:
-        reason = getattr(error, "strerror", None) or str(error)
-        return [Problem(quoted(name), None, None, f"cannot be read ({reason})", remedy)]
+        return [Problem(quoted(name), None, None, f"cannot be read ({reason_of(error)})", remedy)]
 
 
 class _Spelled(NamedTuple):
