@@ -165,9 +165,10 @@ def which(house, width):
 
 
 @app.cell
-def picking(get_picked, get_settled, tell):
+def picking(get_picked, get_settled, tell, width):
     mo.stop(get_settled() is None or not get_settled().feasible)
-    room_listed = views.room_list(get_settled(), tell["picked"], get_picked())
+    _how = {"narrow": width == screen.NARROW_CHART}
+    room_listed = views.room_list(get_settled(), tell["picked"], get_picked(), **_how)
     room_listed
     return (room_listed,)
 

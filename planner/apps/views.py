@@ -92,9 +92,17 @@ def map_drawn(planned: Plan, dark: bool, width: int, *, title: str) -> pages.Dra
 
 
 def room_list(
-    planned: Plan, pick: Callable[[str], None], picked: str | None = None, *, plainly: bool = False
+    planned: Plan,
+    pick: Callable[[str], None],
+    picked: str | None = None,
+    *,
+    plainly: bool = False,
+    narrow: bool = False,
 ) -> mo.ui.dropdown:
-    """Every room with its tier, as the plan shows them, the picked one chosen; `plainly` for those without a trade."""
+    """Every room with its tier, as the plan shows them, the picked one chosen; `plainly` for those without a trade.
+
+    On a `narrow` page it stands below its label, as wide as the page, whatever rooms are called.
+    """
 
     def told(room: str | None) -> None:
         if room is not None:
@@ -107,7 +115,9 @@ def room_list(
 
     named = {words(room): room.room.name for room in planned.rooms}
     chosen = next((said for said, room in named.items() if room == picked), None)
-    return mo.ui.dropdown(named, value=chosen, label="Room on the plan", on_change=told, allow_select_none=True)
+    return mo.ui.dropdown(
+        named, value=chosen, label="Room on the plan", on_change=told, allow_select_none=True, full_width=narrow
+    )
 
 
 def level_list(house: House, picked: str | None) -> mo.ui.dropdown:
