@@ -8,14 +8,13 @@ app = marimo.App(width="full", app_title="Trim hierarchy planner", html_head_fil
 with app.setup:
     import marimo as mo
 
-    from planner.apps import address, headline, houses, moves, pages, screen, tabs, views, watching
+    from planner.apps import address, headline, houses, moves, pages, presses, screen, tabs, views, watching
     from planner.apps import changes as changing
     from planner.apps.desk import desk_again
     from planner.apps.panels import answers as answering
     from planner.apps.panels import cost, keeping, rooms, schedule, weights
     from planner.apps.panels import house as drawn_house
     from planner.apps.panels import notes as noting
-    from planner.apps.presses import Anew
     from planner.apps.typed import Typed
     from planner.intent.folder import list_intents
     from planner.planning.pipeline import plan
@@ -59,7 +58,7 @@ def _(folder, tell):
     typed, desks, seen = Typed(), [], moves.Moves()
     afterwards, watch = screen.Afterwards(), watching.Watch(folder)
     drawing = drawn_house.drawing_again(folder, mo.query_params(), tell)
-    board, ways_anew = drawn_house.board(drawing, tell), Anew()
+    board, ways_anew = drawn_house.board(drawing, tell), presses.Anew()
     return afterwards, board, desks, drawing, seen, typed, watch, ways_anew
 
 
@@ -113,9 +112,8 @@ def _(afterwards, changes, get_intent, house, opened, seen, tell):
 
 
 @app.cell
-def bar(desk, get_news, moved, seen_first, width):
-    desk.keep_up()
-    headline.headline(seen_first, desk, get_news(), moved, width == screen.NARROW_CHART)
+def bar(desk, get_news, kept, moved, width):
+    headline.headline(kept, desk, get_news(), moved, width == screen.NARROW_CHART)
     return
 
 
@@ -167,24 +165,18 @@ def which(house, width):
 @app.cell
 def picking(get_picked, get_settled, tell, width):
     mo.stop(get_settled() is None or not get_settled().feasible)
-    _how = {"narrow": width == screen.NARROW_CHART}
-    room_listed = views.room_list(get_settled(), tell["picked"], get_picked(), **_how)
+    room_listed = views.room_list(get_settled(), tell["picked"], get_picked(), narrow=width == screen.NARROW_CHART)
     room_listed
     return (room_listed,)
 
 
 @app.cell
 def pictures(changes, dark, get_picked, level_drawn, moved, picture, planned, tell, width):
-    floor, ways = None, []
-    if not planned.feasible:
-        ways = headline.ways(planned, changes)
-        _shown = headline.conflicts(planned, ways)
-    elif picture.value == views.STEP_DOWN:
-        _shown = None
-    else:
+    floor, ways = None, [] if planned.feasible else headline.ways(planned, changes)
+    if planned.feasible and picture.value != views.STEP_DOWN:
         _at = {"level": level_drawn.value, "picked": get_picked(), "moved": moved}
-        _shown = floor = views.floor(planned, tell["picked"], dark, width, **_at)
-    _shown
+        floor = views.floor(planned, tell["picked"], dark, width, **_at)
+    floor if planned.feasible else headline.conflicts(planned, ways)
     return floor, ways
 
 
@@ -359,9 +351,9 @@ def _(at, back, get_settled, more, tab):
 
 @app.cell
 def _(at, dark, forms, forms_mended, planned, room, tab, width):
-    seen_first, _narrow, _open = planned, width == screen.NARROW_CHART, tab.value in schedule.TABS and planned.feasible
-    schedule.table(planned, tab.value, room, at, forms | forms_mended, dark, _narrow) if _open else None
-    return (seen_first,)
+    mo.stop(tab.value not in schedule.TABS or not planned.feasible)
+    schedule.table(planned, tab.value, room, at, forms | forms_mended, dark, width == screen.NARROW_CHART)
+    return
 
 
 @app.cell
@@ -394,6 +386,13 @@ def _(drawing, get_refusal, tab, tell, ways_anew):
     ways_on = ways_anew(lambda: drawn_house.ways_on(drawing, get_refusal(), tell))
     drawn_house.refused(get_refusal(), ways_on)
     return (ways_on,)
+
+
+@app.cell
+def _(desk, planned):
+    desk.keep_up()  # last of the cells that follow a change; the title waits for it
+    kept = planned
+    return (kept,)
 
 
 if __name__ == "__main__":
