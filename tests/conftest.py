@@ -15,6 +15,12 @@ FAILED = pytest.StashKey[bool]()
 """Whether a test has failed, made once more or not: for what it would otherwise hand on."""
 
 
+def pytest_configure(config: pytest.Config) -> None:
+    """Why a test that was made once more had failed is told with its name."""
+    if config.pluginmanager.hasplugin("rerunfailures"):
+        config.option.rerun_show_tracebacks = True
+
+
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
     """A browser test that fails is made once more and told by name as RERUN; one that fails twice has failed."""
     for item in items:
