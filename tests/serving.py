@@ -106,6 +106,9 @@ CONTROL = re.compile(r"<marimo-ui-element object-id='([^']+)'[^>]*><marimo-[a-z-
 TABS = re.compile(r"<marimo-ui-element object-id='([^']+)'[^>]*><marimo-tabs ")
 """The tabs of a page: their name."""
 
+NARROW = re.compile(r"class=\"pl-narrow\"[^<]*<marimo-ui-element object-id='([^']+)'[^>]*><marimo-lazy ")
+"""What is seen on a narrow screen alone: its name."""
+
 
 class Page:
     """A page of an app as a program reads it: what its cells show, and what can be set in it by its label.
@@ -138,12 +141,20 @@ class Page:
 
     def set(self, label: str, value: object) -> None:
         """Set the control with a label; choose from a list by `choose`."""
-        self._set(self._control(label), value)
+        self._set(self.control(label), value)
 
     def open_tab(self, number: int) -> None:
         """Open a tab, by its number from 0."""
-        (name,) = {found for shown in self._shown.values() for found in TABS.findall(shown)}
-        self._set(name, str(number))
+        self._set(self.named(TABS), str(number))
+
+    def narrow(self) -> None:
+        """Be on a narrow screen from now on, where what is drawn for that alone is seen."""
+        self._set(self.named(NARROW), True)
+
+    def named(self, kind: re.Pattern[str]) -> str:
+        """The name of the one control of a kind."""
+        (name,) = {str(found) for shown in self._shown.values() for found in kind.findall(shown)}
+        return name
 
     def _set(self, name: str, value: object) -> None:
         body = json.dumps({"objectIds": [name], "values": [value]})
@@ -162,7 +173,7 @@ class Page:
 
     def at_once(self, *told: tuple[str, object]) -> None:
         """Set controls by their labels as somebody does who waits for nothing: all that are on the page now."""
-        found = [(self._control(label), value) for label, value in told]
+        found = [(self.control(label), value) for label, value in told]
         for name, value in found:
             self._set(name, value)
 
@@ -174,7 +185,8 @@ class Page:
         """Press a button."""
         self.set(label, 1)
 
-    def _control(self, label: str) -> str:
+    def control(self, label: str) -> str:
+        """The name of the control with a label."""
         for shown in self._shown.values():
             for name, labelled in CONTROL.findall(shown):
                 if f">{label}<" in (json.loads(unescape(labelled)) or ""):

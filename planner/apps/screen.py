@@ -9,6 +9,7 @@ import altair as alt
 import marimo as mo
 
 from planner.apps import pages
+from planner.apps.presses import Anew
 
 WIDE_CHART, NARROW_CHART = 590, 342
 """Widths of a chart [px] beside another one, and on a narrow screen."""
@@ -48,9 +49,11 @@ def page(width: int) -> int:
 
 
 def tabs(names: Sequence[str], first: str, told: Callable[[str], None], width: int) -> mo.ui.tabs | mo.ui.dropdown:
-    """Tabs, the `first` open; a narrow screen has a list of them instead."""
+    """Tabs, the `first` open; a narrow screen has a list of them instead, under a name of its own: what takes the place
+    of tabs under their name may show another than it says.
+    """
     if width == NARROW_CHART:
-        return mo.ui.dropdown(names, value=first, label="Show", on_change=told)
+        return Anew()(lambda: mo.ui.dropdown(names, value=first, label="Show", on_change=told))
     return mo.ui.tabs(dict.fromkeys(names, ""), value=first, on_change=told)
 
 

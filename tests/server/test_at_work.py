@@ -9,7 +9,7 @@ import pytest
 from planner import demo_house, read_record
 from planner.record.entries import ElementWish
 from planner.record.voices import votes
-from tests.serving import Page, Served
+from tests.serving import TABS, Page, Served
 
 FOR, AGAINST, BACK = "For it", "Against it", "Take my vote back"
 
@@ -155,3 +155,12 @@ def test_what_no_page_tells_puts_nothing_into_the_record_and_the_page_lives_on(u
     assert record.warnings == () and record.answers[-1].remark == "said after all"
     for said in record.answers[:-1]:
         assert isinstance(said.remark, str) and len(said.remark) <= 2_000 and len(said.who) <= 200
+
+
+@pytest.mark.parametrize("app", ["design", "compare"])
+def test_the_list_of_tabs_of_a_phone_has_another_name_than_the_tabs_whose_place_it_takes(urls, app):
+    page = Page(urls[app])
+    before = page.named(TABS)
+    page.narrow()
+    page.until(lambda shown: not TABS.search(shown), seconds=60)
+    assert page.control("Show") != before
