@@ -36,7 +36,7 @@ WAIT = "The house is being taken off: every piece, the bars that it is cut from,
 FIRST = "Element"
 """By what the cost is summed up in the chart that stands unfolded."""
 
-MOST_ROWS = 8
+MOST_ROWS = 5
 """Rows of a list that stand unfolded."""
 
 MOST_UNASKED = 100
