@@ -16,16 +16,16 @@ FAILED = pytest.StashKey[bool]()
 
 
 def pytest_configure(config: pytest.Config) -> None:
-    """Why a test that was made once more had failed is told with its name."""
+    """Why a test that was made again had failed is told with its name."""
     if config.pluginmanager.hasplugin("rerunfailures"):
         config.option.rerun_show_tracebacks = True
 
 
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
-    """A browser test that fails is made once more and told by name as RERUN; one that fails twice has failed."""
+    """A browser test that fails is made again, twice at most, and told by name as RERUN; what never passes fails."""
     for item in items:
         if item.get_closest_marker("browser") and config.pluginmanager.hasplugin("rerunfailures"):
-            item.add_marker(pytest.mark.flaky(reruns=1))
+            item.add_marker(pytest.mark.flaky(reruns=2))
 
 
 @pytest.hookimpl(wrapper=True)
