@@ -82,7 +82,8 @@ class Changes:
     ):
         self.desk, self.anew = desk, Anew()
         self._replan, self._say, self._wake = replan, say, wake
-        self._shown, self._left = shown(desk), {TOP}
+        self._shown = shown(desk)
+        self._left = {TOP}  # groups that stay until something else than a control changes the alternative
 
     def make(self, group: str, edit: Callable[..., Intent], *arguments: object) -> None:
         """One change by a control of a group, or of none where its name is blank.

@@ -17,7 +17,7 @@ from starlette.types import ASGIApp
 
 from planner.apps import houses
 from planner.bundle import bundled
-from planner.files.problems import HouseFault, Problem
+from planner.files.problems import HouseFault, Problem, reason_of
 from planner.server.doors import DOORS, KEY, Door, Doors
 from planner.server.in_order import do_in_order
 from planner.server.in_turn import parse_in_turn
@@ -144,8 +144,7 @@ def listening(bind: str, port: int) -> socket.socket:
         listener.listen()
     except OSError as error:
         listener.close()
-        reason = error.strerror or str(error)
-        message = f"{port or 'no port'} at {bind} cannot be had ({reason})"
+        message = f"{port or 'no port'} at {bind} cannot be had ({reason_of(error)})"
         raise HouseFault([Problem("--port", None, None, message, "choose another, or leave it out")]) from error
     return listener
 
