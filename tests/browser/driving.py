@@ -80,3 +80,26 @@ def settled(page, drawing):
         page.wait_for_timeout(300)
         boxes.append(drawing.bounding_box())
     return boxes[-1]
+
+
+def controls_on(page):
+    """What of a page is worked with, but for a table's cells, which are what it says, and the titles of folds."""
+    found = page.locator("button, select, input, textarea").evaluate_all(
+        """all => all.filter(e => e.checkVisibility() && e.getBoundingClientRect().height > 1
+            && !e.closest('.bd-table') && !e.getRootNode().host?.localName.endsWith('accordion'))
+            .map(e => e.outerHTML.slice(0, 90))"""
+    )
+    return found
+
+
+def cut_on(page):
+    """What of a page's frames holds more than it shows."""
+    return page.evaluate(
+        "() => [...document.querySelectorAll('#App, #App div')].filter(e => e.scrollHeight > e.clientHeight + 2"
+        " && !['visible', 'clip'].includes(getComputedStyle(e).overflowY)).map(e => e.className)"
+    )
+
+
+def sheets(page):
+    """How many sheets of Letter a page is printed on."""
+    return len(re.findall(rb"/Type /Page\b", page.pdf(format="Letter")))

@@ -5,11 +5,12 @@ from dataclasses import replace
 import pytest
 
 from planner import plan, read_house, read_stock
+from planner.apps.team.beside import TABS
 from planner.intent import edits
 from planner.intent.folder import read_intent, write_intent
 from planner.record.keeping import read_record
 from planner.record.voices import votes
-from tests.browser.driving import tab, until
+from tests.browser.driving import controls_on, cut_on, sheets, tab, until
 
 
 @pytest.fixture
@@ -129,19 +130,22 @@ def test_a_phone_shows_every_tab_without_scrolling_sideways(serve, folder, chrom
         page.goto(serve("compare").url)
         show = page.get_by_label("Show", exact=True)
         show.wait_for()
-        for name in (
-            "Rooms",
-            "Sizes",
-            "Trim",
-            "Cost",
-            "Cost and fit",
-            "To mend",
-            "What is said",
-            "What matters",
-            "Plans",
-        ):
+        for name in reversed(TABS):
             show.select_option(name)
             page.wait_for_timeout(1500)
             assert page.evaluate("document.getElementById('App').scrollWidth") <= 390, name
     finally:
         context.close()
+
+
+def test_paper_has_the_whole_of_each_tab_and_none_of_the_controls(compared):
+    compared.set_viewport_size({"width": 816, "height": 1056})  # a sheet of Letter at 96 px to the inch
+    for name in TABS:
+        compared.emulate_media(media="screen")
+        tab(compared, name)
+        compared.wait_for_load_state("networkidle")
+        compared.emulate_media(media="print")
+        until(compared, lambda: controls_on(compared) == [])
+        assert cut_on(compared) == [], name
+        if name == "Plans":
+            assert sheets(compared) >= 2

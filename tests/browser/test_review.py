@@ -4,7 +4,7 @@ import pytest
 
 from planner.record.entries import ElementWish
 from planner.record.keeping import read_record
-from tests.browser.driving import choose_room, until
+from tests.browser.driving import choose_room, controls_on, cut_on, sheets, until
 
 SIDES = ("planned", "richer")
 RICHER, KEEP = "A little richer", "Keep it"
@@ -180,3 +180,10 @@ def test_two_clients_review_at_once_and_each_sees_their_own(asked, another, serv
         page.get_by_role("cell", name=f"said by {name}").wait_for()
     until(asked, lambda: len(read_record(folder).answers) == 2)
     assert asked.get_by_text("said by Bell").count() == 0 and another.get_by_text("said by Ottilie").count() == 0
+
+
+def test_paper_has_the_whole_page_and_none_of_the_controls(asked):
+    asked.get_by_role("img", name="Entry Hall, as it is seen from").wait_for()
+    asked.emulate_media(media="print")
+    until(asked, lambda: controls_on(asked) == [])
+    assert cut_on(asked) == [] and sheets(asked) >= 2

@@ -6,7 +6,7 @@ import pytest
 
 from planner import list_intents, read_intent
 from planner.apps import tabs
-from tests.browser.driving import controls, counted, opened, settled, tab, tier, until
+from tests.browser.driving import controls, controls_on, counted, cut_on, opened, settled, sheets, tab, tier, until
 
 pytestmark = pytest.mark.browser
 
@@ -215,16 +215,6 @@ def test_an_address_opens_a_room_and_a_tab_and_a_missing_alternative_is_said(ser
     until(page, lambda: "tab=Walk" in page.url and "room=Library" in page.url)
 
 
-def controls_on(page):
-    """What of a page is worked with, but for a table's cells, which are what it says, and the titles of folds."""
-    found = page.locator("button, select, input, textarea").evaluate_all(
-        """all => all.filter(e => e.checkVisibility() && e.getBoundingClientRect().height > 1
-            && !e.closest('.bd-table') && !e.getRootNode().host?.localName.endsWith('accordion'))
-            .map(e => e.outerHTML.slice(0, 90))"""
-    )
-    return found
-
-
 def test_paper_has_what_is_folded_away_and_none_of_the_controls(serve, page):
     opened(page, serve("design"))
     tab(page, "Checks")
@@ -233,11 +223,7 @@ def test_paper_has_what_is_folded_away_and_none_of_the_controls(serve, page):
     folded = page.locator("details.pl-fold:not([open]) li").first
     assert folded.evaluate("e => e.getBoundingClientRect().height") > 0
     assert not page.get_by_role("button", name="Undo").is_visible()
-    cut = page.evaluate(
-        "() => [...document.querySelectorAll('#App, #App div')].filter(e => e.scrollHeight > e.clientHeight + 2"
-        " && !['visible', 'clip'].includes(getComputedStyle(e).overflowY)).map(e => e.className)"
-    )
-    assert cut == []
+    assert cut_on(page) == []
     page.set_viewport_size({"width": 816, "height": 1056})  # a sheet of Letter at 96 px to the inch
     for name in (*TABS, "House"):
         page.emulate_media(media="screen")
@@ -253,7 +239,7 @@ def test_paper_has_what_is_folded_away_and_none_of_the_controls(serve, page):
             "all => all.filter(e => /flex/.test(getComputedStyle(e).display) && e.clientHeight > innerHeight).length"
         )
         assert unbroken == 0, name
-    assert page.pdf(format="Letter").count(b"/Type /Page\n") + page.pdf(format="Letter").count(b"/Type /Page ") >= 2
+    assert sheets(page) >= 2
     page.emulate_media(media="screen")
 
 

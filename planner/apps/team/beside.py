@@ -19,8 +19,11 @@ from planner.units import counted
 
 TABS = ("Plans", "Rooms", "Sizes", "Trim", "Cost", "Cost and fit", "To mend", "What is said", "What matters")
 
-WIDE_CHART, MATRIX_CHART, PLAN_CHART = 1200, 900, 370
-"""Widths of charts [px]: of all alternatives in one, of the table of rooms, of one floor plan among others."""
+WIDE_CHART, MATRIX_CHART = 1200, 900
+"""Widths of charts [px]: of all alternatives in one, and of the table of rooms."""
+
+NARROW_PLAN, WIDE_PLAN = 370, 560
+"""Widths of one floor plan among others [px]: less does not do for names, and more shows no more."""
 
 MOST_COSTED = 60
 """In a larger house taking the alternatives off takes too long to wait for on a page."""
@@ -131,21 +134,31 @@ def _table(
         groups = rows[columns].groupby(columns[:under], sort=False)
         named = {", ".join(map(str, key)): group[columns[under:]] for key, group in groups}
         first = next(iter(named))
-        folds = [pages.folded(name, _rows(group, name), unfolded=name == first) for name, group in named.items()]
+        folds = [pages.folded(name, _rows(group, label=name), unfolded=name == first) for name, group in named.items()]
         table = pages.show(pages.element("p", caption), *folds)
     else:
-        table = pages.show(_rows(rows[columns], caption))
+        table = pages.show(_rows(rows[columns], caption=caption))
     ways = take(standing, {title: lambda: frame[columns]})
     return ways, mo.vstack([table, ways])
 
 
-def _rows(frame: pd.DataFrame, caption: str) -> pages.Markup:
-    return pages.table([str(name) for name in frame], frame.to_numpy().tolist(), caption=caption)
+def _rows(frame: pd.DataFrame, caption: str = "", label: str = "") -> pages.Markup:
+    columns, rows = [str(name) for name in frame], [[*map(_cell, row)] for row in frame.to_numpy().tolist()]
+    numbers = [name for at, name in enumerate(columns) if any(_is_number(row[at]) for row in rows)]
+    return pages.table(columns, rows, caption=caption, label=label, numbers=numbers)
+
+
+def _cell(cell: object) -> object:
+    return f"{cell:,}" if isinstance(cell, int) else cell
+
+
+def _is_number(cell: object) -> bool:
+    return isinstance(cell, str) and cell.replace(",", "").isdecimal()
 
 
 def floors(standing: Sequence[Plan], dark: bool, width: int) -> mo.Html:
     """The floor plan of each, in as many rows as the screen needs."""
-    wide = min(width, PLAN_CHART)
+    wide = min(width, WIDE_PLAN, max(NARROW_PLAN, width // len(standing)))
     titles = frames.alternative_titles(standing)
     drawn = [views.map_drawn(planned, dark, wide, title=title) for title, planned in zip(titles, standing, strict=True)]
     return pages.charts_beside(*drawn)
