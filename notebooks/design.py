@@ -148,8 +148,8 @@ def notes(changes, desk, get_top, get_warnings, opened, opening_faults, told, ty
 
 
 @app.cell
-def lines(desk, width):
-    headline.help_lines(unfolded=not desk.intent.name and not desk.drafted and width != screen.NARROW_CHART)
+def lines(desk, house, width):
+    headline.help_lines(desk, tabs.is_begun(house), width == screen.NARROW_CHART)
     return
 
 

@@ -25,6 +25,10 @@ from planner.intent.renaming import save_sketch
 from planner.units import LengthError, as_unit, counted, parse_length
 
 
+PUTTING = "A click on a wall puts a {kind} there."
+"""What is said while openings are put on walls."""
+
+
 @dataclass(frozen=True)
 class Refusal:
     """Why nothing was saved: `faults`; or for each file that somebody else has changed what became of its rows, with
@@ -428,6 +432,7 @@ class Drawing:
                 look.use = _known(gesture["use"], [use.name for use in self.library.uses])
             case "kind":
                 look.kind = _known(gesture["kind"], ["", *self.library.opening_kinds])
+                self.news = PUTTING.format(kind=look.kind) if look.kind else ""
             case "to put":
                 look.put = _known(gesture["kind"], self.library.opening_kinds)
             case "wall":
