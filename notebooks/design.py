@@ -262,10 +262,10 @@ def _(get_picked, house, tab, tell):
 
 
 @app.cell
-def _(changes, get_picked, get_whole, house, opened, tab):
+def _(changes, get_picked, get_whole, house, opened, seen, tab):
     get_whole()
     room = views.picked_room(house, get_picked())
-    at = schedule.choices(tab.value, house, room, opened.library, changes)
+    at = schedule.choices(tab.value, house, room, opened.library, changes, seen.highest)
     return at, room
 
 

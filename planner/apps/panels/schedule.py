@@ -92,8 +92,12 @@ def spoken_in_detail(tab: str, at: Mapping[str, Any], room: str, desk: Desk, lib
 # Controls
 
 
-def choices(tab: str, house: House, room: str, library: Library, changes: Changes) -> mo.ui.dictionary:
-    """What is spoken of: under which ceiling, at which opening, and the element and tier of which more is said."""
+def choices(
+    tab: str, house: House, room: str, library: Library, changes: Changes, highest: int | None = None
+) -> mo.ui.dictionary:
+    """What is spoken of: under which ceiling, at which opening, and the element and tier of which more is said, at
+    first the `highest` that a room has.
+    """
     openings = {opening.name: opening for opening in house.openings_of.get(room, ())}
     if tab not in TABS or (tab == "Walls" and not openings):
         return mo.ui.dictionary({})
@@ -102,7 +106,8 @@ def choices(tab: str, house: House, room: str, library: Library, changes: Change
     numbers = list(map(str, range(changes.desk.intent.tiers, 0, -1)))
     found = {"element": mo.ui.dropdown(names, value="casing", label="More of the")}
     if tab == "Schedule":
-        found["tier"] = mo.ui.dropdown(numbers, value=numbers[0], label="in tier")
+        first = str(highest) if str(highest) in numbers else numbers[0]
+        found["tier"] = mo.ui.dropdown(numbers, value=first, label="in tier")
         found["ceiling"] = mo.ui.dropdown(ceilings, value=next(iter(ceilings)), label="Seen under a ceiling of")
     if tab == "One room":
         found["style"] = _period(room, library, changes)
