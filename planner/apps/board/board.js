@@ -119,10 +119,7 @@ function toolsPart(plan, said, tell) {
   const kind = choice(
     "kind",
     plan.kind,
-    [
-      { value: "", text: "move and resize rooms" },
-      ...plan.kinds.map((one) => ({ value: one, text: `put a ${one} on a wall` })),
-    ],
+    [{ value: "", text: "move and resize rooms" }, ...plan.puts],
     (text) => tell({ do: "kind", kind: text }),
   );
   return [

@@ -239,7 +239,7 @@ def _ladder(
     packages = [package for package in planned.ladder(ceiling)[::-1] if tier in (None, package.tier)]
     heads = [f"{package.tier} {planned.tier_names[package.tier - 1]}" for package in packages]
     scopes = [Scope(tiers=(package.tier, package.tier)) for package in packages]
-    under, at = format_length(ceiling, planned.house.unit), scales("cells", planned.house.unit)[0].words
+    under, at = format_length(ceiling, planned.house.unit), unbroken(scales("cells", planned.house.unit)[0].words)
     caption = f"What each tier has under a ceiling of {under}, drawn at {at}; ◆ departs from the style"
     return _table(planned, heads, scopes, packages, controls, caption, dark)
 
