@@ -304,6 +304,15 @@ def test_a_house_is_drawn_with_a_finger_on_a_phone(serve, chromium, blank):
         news(page, "Parlor moved.")
         wide = page.evaluate("document.documentElement.scrollWidth")
         assert wide <= 390
+        table(page)
+        sideways = page.locator(".bd, .bd *").evaluate_all(
+            """all => all.filter(e => e.scrollWidth > e.clientWidth + 1 && !e.matches(".bd-frame, input, select")
+                && ["auto", "scroll"].includes(getComputedStyle(e).overflowX)).map(e => e.className)"""
+        )
+        assert sideways == [], "but for the drawing in its frame"
+        page.get_by_label("ceiling of Parlor", exact=True).fill("10'")
+        page.get_by_label("ceiling of Parlor", exact=True).press("Enter")
+        news(page, "Ceiling of Parlor changed.")
         small = page.locator(".bd button, .bd input, .bd select").evaluate_all(
             "all => all.filter(e => e.offsetHeight && e.offsetHeight < 44).map(e => e.outerHTML)"
         )

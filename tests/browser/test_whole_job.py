@@ -165,6 +165,9 @@ def test_by_touch_on_a_phone(serve, chromium, folder):
             page.get_by_role("heading", name="What you pay").wait_for()
         page.wait_for_timeout(1500)
         assert page.evaluate(SIDEWAYS) == [], name
+        page.locator("details").evaluate_all("all => all.forEach(fold => fold.open = true)")
+        page.wait_for_timeout(300)
+        assert page.evaluate(SIDEWAYS) == [], f"{name}, unfolded"
     context.close()
 
 
