@@ -33,8 +33,8 @@ OWN = ("Rooms", "Weights", "Answers", "House")
 """The tabs that show something where there is no plan."""
 
 NO_PLAN = (
-    "No plan keeps all of the wishes, so there is none to show here. What stands in the way is told in the place of the "
-    "floor plan; let go of one of them."
+    "No plan keeps all of the wishes, so there is none to show here. What stands in the way is told in the place of "
+    "the floor plan; let go of one of them."
 )
 
 

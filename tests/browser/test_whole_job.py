@@ -1,5 +1,6 @@
 """The whole job on the desk: by the keys alone, and by touch on a phone; and what is in view while it is done."""
 
+import re
 from pathlib import Path
 
 import pytest
@@ -232,6 +233,10 @@ def controls_on(page):
     return found
 
 
+OF_CONTROLS = re.compile("Decide on|Papers for|notes and photographs|More of one element")
+"""What heads nothing but controls where nothing is noted or decided yet."""
+
+
 def test_paper_has_what_is_folded_away_and_none_of_the_controls(serve, page):
     opened(page, serve("design"))
     tab(page, "Checks")
@@ -250,8 +255,15 @@ def test_paper_has_what_is_folded_away_and_none_of_the_controls(serve, page):
         page.emulate_media(media="screen")
         tab(page, name)
         page.wait_for_load_state("networkidle")
+        if name == "Cost":
+            page.get_by_role("heading", name="What you pay").wait_for()
         page.emulate_media(media="print")
         until(page, lambda: controls_on(page) == [])
+        bare = page.get_by_role("heading", name=OF_CONTROLS)
+        assert [one.inner_text() for one in bare.all() if one.is_visible()] == [], name
+        if name == "Cost":
+            said = page.get_by_role("region", name="Wage, pace, markup").inner_text()
+            assert "78" in said and "yes" in said, "what is paid is on paper"
         wide = page.locator(".pl-drawing svg, .bd-plan").evaluate_all(
             "all => all.filter(e => e.getBoundingClientRect().right > innerWidth + 1).length"
         )

@@ -226,7 +226,7 @@ def above(
     back: Sequence[mo.ui.button],
 ) -> mo.Html:
     """What is spoken of, what more can be said of it, all that departs from the style, and the way back."""
-    head = pages.element("div", pages.heading(DETAIL), class_="pl-own")
+    head = pages.on_screen(pages.heading(DETAIL))
     said = pages.show(head if at.elements else pages.element("p", NO_OPENINGS, class_="pl-hint"))
     controls = [pages.beside(*some) for some in (at.elements.values(), more.values()) if some]
     return mo.vstack([said, *controls, departures(planned, back)], gap=1)
