@@ -148,8 +148,8 @@ def notes(changes, desk, get_top, get_warnings, opened, opening_faults, told, ty
 
 
 @app.cell
-def lines(desk, width):
-    headline.help_lines(unfolded=not desk.intent.name and not desk.drafted and width != screen.NARROW_CHART)
+def lines(desk, house, width):
+    headline.help_lines(desk, tabs.is_begun(house), width == screen.NARROW_CHART)
     return
 
 
@@ -262,10 +262,10 @@ def _(get_picked, house, tab, tell):
 
 
 @app.cell
-def _(changes, get_picked, get_whole, house, opened, tab):
+def _(changes, get_picked, get_whole, house, opened, seen, tab):
     get_whole()
     room = views.picked_room(house, get_picked())
-    at = schedule.choices(tab.value, house, room, opened.library, changes)
+    at = schedule.choices(tab.value, house, room, opened.library, changes, seen.highest)
     return at, room
 
 

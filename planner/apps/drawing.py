@@ -24,6 +24,9 @@ from planner.intent.edits import History
 from planner.intent.renaming import save_sketch
 from planner.units import LengthError, as_unit, counted, parse_length
 
+PUTTING = "A click on a wall puts {kind} there."
+"""What is said while openings are put on walls."""
+
 
 @dataclass(frozen=True)
 class Refusal:
@@ -428,6 +431,7 @@ class Drawing:
                 look.use = _known(gesture["use"], [use.name for use in self.library.uses])
             case "kind":
                 look.kind = _known(gesture["kind"], ["", *self.library.opening_kinds])
+                self.news = PUTTING.format(kind=drafting.called(look.kind)) if look.kind else ""
             case "to put":
                 look.put = _known(gesture["kind"], self.library.opening_kinds)
             case "wall":

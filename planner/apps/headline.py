@@ -28,6 +28,12 @@ FIVE_LINES = (
     "Every change replans the house and is kept as a draft; Save as new makes an alternative of it.",
 )
 
+LINES_OF_A_HOUSE_THAT_IS_BEGUN = (
+    "Under House, say what it is called and how high its ceilings are.",
+    "Add its rooms, drag them to their places, and put doors and windows on walls by a click.",
+    "Save the house: this plan then shows the tier of every room.",
+)
+
 APPS = {"review": "What the client sees", "compare": "What the team compares"}
 """The other apps, by their names in addresses."""
 
@@ -143,11 +149,14 @@ def _figures(planned: Plan) -> Iterator[tuple[str, object, str]]:
     yield planned.cost_name, f"{planned.spent:,.0f}", f"of {budget:,.0f}; {means}" if budget else means
 
 
-def help_lines(unfolded: bool) -> mo.Html:
-    """Five lines for whoever is here for the first time."""
-    summary = pages.element("summary", "First time here? Five lines")
-    attributes = {"open": ""} if unfolded else {}
-    return pages.show(pages.element("details", summary, pages.listed(FIVE_LINES, "ol"), class_="pl-help", **attributes))
+def help_lines(desk: Desk, begun: bool, narrow: bool) -> mo.Html:
+    """A few lines for whoever is here for the first time: how a house that is only begun is drawn, or what the page of
+    one that is drawn shows; unfolded where there is room and no alternative is at work.
+    """
+    lines, told = (LINES_OF_A_HOUSE_THAT_IS_BEGUN, "Three lines") if begun else (FIVE_LINES, "Five lines")
+    summary = pages.element("summary", f"First time here? {told}")
+    attributes = {} if narrow or desk.intent.name or desk.drafted else {"open": ""}
+    return pages.show(pages.element("details", summary, pages.listed(lines, "ol"), class_="pl-help", **attributes))
 
 
 def notes(

@@ -16,6 +16,11 @@ class Moves:
         self._shown: Plan | None = None
         self._before: Mapping[str, int] = {}
 
+    @property
+    def highest(self) -> int | None:
+        """The highest tier that a room has in the plan that is shown; None before there is one."""
+        return max(tiers(self._shown).values()) if self._shown is not None else None
+
     def since(self, planned: Plan) -> dict[str, int]:
         """The tier that each room had before the change that led to this plan, for those that it moved.
 

@@ -80,9 +80,19 @@ def control(widget: object) -> Markup:
     return Markup(mo.as_html(widget).text)
 
 
+def control_or_said(widget: object, said: str) -> Markup:
+    """A control, and for paper, which has none, what it says."""
+    return Markup(control(widget) + element("span", said, class_="pl-paper"))
+
+
 def heading(words: object) -> Markup:
     """The heading of a part of the page."""
     return element("h3", words, class_="pl-head")
+
+
+def on_screen(*inner: object) -> Markup:
+    """What speaks of controls and so stays off paper, as they do."""
+    return element("div", *inner, class_="pl-own")
 
 
 class Drawn:

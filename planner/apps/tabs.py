@@ -29,6 +29,15 @@ TABS = (
 )
 
 
+OWN = ("Rooms", "Weights", "Answers", "House")
+"""The tabs that show something where there is no plan."""
+
+NO_PLAN = (
+    "No plan keeps all of the wishes, so there is none to show here. What stands in the way is told in the place of "
+    "the floor plan; let go of one of them."
+)
+
+
 def choice(house: House, asked: MutableMapping[str, str], typed: Typed, width: int) -> mo.ui.tabs | mo.ui.dropdown:
     """The tabs, the one open that was open last, else the one that the page's address asks for; of a house that is only
     begun, the one in which it is drawn, which stays open when it is saved. A narrow screen has a list of them instead.
@@ -50,10 +59,10 @@ def shown(
     tab: str, planned: Plan, room: str, changes: Changes, till: cost.Till, dark: bool, width: int
 ) -> tuple[object, mo.Html | None]:
     """What a tab shows of a plan, after the controls in it, which live as long as they are held; below it the ways to
-    take its tables, but for the schedule, which is shown by itself.
+    take its tables, but for the schedule, which is shown by itself. Where there is no plan, a tab says so.
     """
     if not planned.feasible:
-        return None, None
+        return None, None if tab in OWN else pages.show(pages.element("p", NO_PLAN, class_="pl-hint"))
     held, view = _view(tab, planned, room, changes, till, dark, width)
     take = None if tab == schedule.TAB else taken(tab, planned, room, changes)
     if take is None:

@@ -29,7 +29,7 @@ FARTHER = 1.0
 APART = 3
 """Pixels that a label keeps free at either end."""
 
-MOST_OF_PLOT = (0.6, 0.3, 0.15)
+MOST_OF_PLOT = (0.9, 0.6, 0.3, 0.15)
 """A label takes no more than this part of the plot's width; the next where it finds no place beside its mark then."""
 
 ROWS = 6

@@ -228,6 +228,15 @@ def _along(wall: Wall, point: Point, before: Wall | None) -> float:
 # Openings
 
 
+def called(kind: str) -> str:
+    """A kind of opening as it is named in a sentence.
+
+    >>> called("door"), called("open")
+    ('a door', 'an open passage')
+    """
+    return "an open passage" if kind == "open" else f"a {kind}"
+
+
 def put_opening(
     sketch: Sketch, at: int, wall_name: str, along: float | None, kind: str, house: House, library: Library
 ) -> Step:
@@ -261,7 +270,7 @@ def put_opening(
         cells["offset"] = spell_length(tidy(place.offset, unit), unit)
         cells["width"] = "" if place.width is None else spell_length(tidy(place.width, unit), unit)
     into = f" to {other}" if other else ""
-    return with_row(sketch, OPENINGS, cells), f"{name}, a {kind}{into}, put on wall {wall.name} of {room.name}"
+    return with_row(sketch, OPENINGS, cells), f"{name}, {called(kind)}{into}, put on wall {wall.name} of {room.name}"
 
 
 def leads_to(sketch: Sketch, at: int) -> dict[str, str]:
@@ -285,11 +294,11 @@ def _stands(
     shared = f"what {room.name} and {beyond.name} share of wall {wall.name}" if beyond else f"wall {wall.name}"
     if width < min(common, NARROWEST):
         here = format_length(end - start, house.unit)
-        raise ValueError(f"{shared} is {here} long; a {kind} is {format_length(common, house.unit)} wide")
+        raise ValueError(f"{shared} is {here} long; {called(kind)} is {format_length(common, house.unit)} wide")
     try:
         place = standing(wall, along, width, rooms, _taken(wall, room, house, library), house.unit)
     except NoPlace:
-        free = f"{shared} has no {format_length(width, house.unit)} free for a {kind}"
+        free = f"{shared} has no {format_length(width, house.unit)} free for {called(kind)}"
         raise ValueError(f"{free}; move what stands there first") from None
     return Placed(place.beyond, place.offset, None if width == common else float(width))
 

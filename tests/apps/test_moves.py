@@ -30,6 +30,13 @@ def test_what_a_change_moved_has_the_tier_that_it_had(seen):
     }
 
 
+def test_the_highest_tier_that_a_room_has_is_known_once_there_is_a_plan(seen):
+    assert Moves().highest is None
+    assert seen.highest == max(room.tier for room in plan(HOUSE).rooms)
+    seen.since(plan(HOUSE, Intent(rooms={"Entry Hall": Wish(tier=5)})))
+    assert seen.highest == 5
+
+
 def test_it_stays_told_under_a_new_title_and_goes_with_the_next_change(seen):
     moved = seen.since(plan(HOUSE, PINNED))
     assert seen.since(plan(HOUSE, PINNED)) == seen.since(plan(HOUSE, replace(PINNED, name="a", title="A"))) == moved

@@ -5,7 +5,7 @@ import re
 import pandas as pd
 import pytest
 
-from planner import bundled
+from planner import Intent, Wish, bundled, plan
 from planner.apps import tables, tabs
 from planner.apps.panels.answers import TAB
 from planner.deliverables import tables as made
@@ -23,6 +23,16 @@ def test_every_tab_that_shows_a_table_gives_it(planned, changes, till, tab):
         assert tabs.taken(tab, None, "Library", changes) is None
     assert ("Copy or download" in shown.text if shown else False) == bool(found)
     assert held is not None or not found or tab == "Schedule"
+
+
+@pytest.mark.parametrize("tab", tabs.TABS)
+def test_where_there_is_no_plan_a_tab_that_has_nothing_else_says_so(planned, changes, till, tab):
+    pins = {"Entry Hall": Wish(tier=1), "Dining Room": Wish(tier=4)}
+    stuck = plan(planned.house, Intent(rooms=pins))
+    assert not stuck.feasible
+    held, shown = tabs.shown(tab, stuck, "Library", changes, till, False, 590)
+    assert held is None and (shown is None) == (tab in ("Rooms", "Weights", "Answers", "House"))
+    assert shown is None or "No plan keeps all of the wishes" in shown.text
 
 
 def test_a_table_is_made_when_it_is_taken(planned, changes, monkeypatch):

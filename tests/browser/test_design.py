@@ -62,6 +62,31 @@ def test_at_1440_the_tabs_stand_in_one_row_and_no_wall_is_cut(serve, page):
     tab(page, "Rooms")
 
 
+LINES = """label => {
+    const range = document.createRange();
+    range.selectNodeContents(label);
+    return new Set([...range.getClientRects()].map(box => Math.round(box.top / 8))).size;
+}"""
+"""On how many lines the words of a label stand."""
+
+
+def test_what_is_chosen_for_the_whole_house_is_named_in_one_line(desk):
+    page = desk
+    tab(page, "Weights")
+    for name in ("Period", "Grade, how high the tiers go", "Costs counted in", "Budget, at most so much cost index"):
+        label = page.locator(".pl-across label", has_text=name)
+        label.wait_for()
+        assert label.evaluate(LINES) == 1, name
+
+
+def test_the_schedule_opens_on_the_best_tier_that_a_room_has(desk):
+    page = desk
+    best = max(tier(page, name) for name in ("Entry Hall", "Drawing Room", "Dining Room"))
+    tab(page, "Schedule")
+    page.get_by_label("in tier", exact=True).wait_for()
+    assert page.get_by_label("in tier", exact=True).input_value() == str(best) != "5"
+
+
 def test_every_tab_is_reached_by_the_keys_alone(desk):
     page = desk
     names = [one.inner_text() for one in page.get_by_role("tab").all()]

@@ -1,4 +1,4 @@
-"""Houses of hundreds and of more than a thousand rooms are worked in as one of 25 is."""
+"""Houses of hundreds and of more than a thousand rooms are worked in as one of 25 is, and 5,000 rooms open."""
 
 import re
 import shutil
@@ -32,9 +32,14 @@ def sound(house):
 
 @pytest.fixture(params=[(300, 4), (1200, 6)], ids=["300 rooms", "1,200 rooms"])
 def large(request, folder):
+    return laid_out(folder, *request.param)
+
+
+def laid_out(folder, rooms, levels):
+    """A house of so many rooms in the place of the one that is served."""
     shutil.rmtree(folder)
     folder.mkdir()
-    house = sound(laid_out_house(request.param[0], 1, request.param[1]))
+    house = sound(laid_out_house(rooms, 1, levels))
     write_house(house, folder)
     return house
 
@@ -93,6 +98,19 @@ def follow_a_pin(page, house):
     until(page, lambda: tier(page, last.name) == now, SECONDS)
     page.get_by_label("Find a room").fill("no such room")
     page.get_by_text("No room of that level has that in its name.").wait_for()
+
+
+def test_5_000_rooms_open_and_follow_a_weight(serve, page, folder):
+    house = laid_out(folder, 5000, 20)
+    page.goto(serve("design").url)
+    page.get_by_text(f"{len(house.rooms) - SHOWN_ROOMS:,} more rooms").wait_for(timeout=SECONDS * 1000)
+    level = sum(room.level == house.rooms[0].level for room in house.rooms)
+    until(page, lambda: any(f" of {level} rooms are " in text for text in page.evaluate(SAID)), SECONDS)
+    assert page.evaluate("document.getElementById('App').scrollHeight") <= 3 * HEIGHT
+    tab(page, "Weights")
+    before = page.locator(".pl-figures").inner_text()
+    page.get_by_role("slider").first.press("ArrowRight")
+    until(page, lambda: page.locator(".pl-figures").inner_text() != before, SECONDS)
 
 
 LONG_NEWS = """(line, words) => {

@@ -69,6 +69,69 @@ def test_six_rooms_are_drawn_in_few_clicks(serve, page, blank, capsys):
     assert tier(page, "Parlor") > tier(page, "Bath")
 
 
+def out_of_view(page, *places):
+    """Which of some places on the page are not wholly on the screen."""
+    size = page.viewport_size
+    boxes = {place: place.bounding_box() for place in places}
+    return [
+        f"{place}: {box}"
+        for place, box in boxes.items()
+        if box["y"] < 0 or box["y"] + box["height"] > size["height"] or box["x"] + box["width"] > size["width"]
+    ]
+
+
+@pytest.mark.parametrize(("width", "height"), [(1440, 1000), (390, 844)])
+def test_what_is_done_to_a_house_is_seen_where_it_is_done(serve, chromium, blank, width, height):
+    """A room that is added, what is said of it, and later the field in hand with the room that it changes."""
+    context = chromium.new_context(viewport={"width": width, "height": height}, has_touch=width < 700)
+    context.set_default_timeout(60_000)
+    try:
+        page = at_the_board(context.new_page(), serve("design"))
+        page.get_by_text("First time here? Three lines").wait_for()
+        add = page.get_by_role("button", name="Add the room")
+        add.click()
+        news(page, "Parlor added.")
+        parlor = room(page, "Parlor")
+        until(page, lambda: out_of_view(page, add, parlor, page.locator(".bd-news")) == [], 5)
+        page.get_by_label("A click or a drag is to").select_option("door")
+        news(page, "A click on a wall puts a door there.")
+        field = page.get_by_label("From the south")
+        field.evaluate("e => e.scrollIntoView({block: 'end'})")
+        until(page, lambda: out_of_view(page, field, parlor, page.locator(".bd-news")) == [], 5)
+        assert not meets(field, page.locator(".bd-held"))
+    finally:
+        context.close()
+
+
+def meets(one, other):
+    """Whether two things on the page lie one over the other."""
+    a, b = one.bounding_box(), other.bounding_box()
+    return a["y"] < b["y"] + b["height"] and b["y"] < a["y"] + a["height"]
+
+
+@pytest.mark.parametrize(("width", "height"), [(1440, 1000), (390, 844)])
+def test_each_name_on_the_board_is_whole_and_clear_of_the_walls(serve, chromium, width, height):
+    context = chromium.new_context(viewport={"width": width, "height": height})
+    context.set_default_timeout(60_000)
+    try:
+        page = context.new_page()
+        page.goto(f"{serve('design').url}&tab=House&room=Library")
+        room(page, "Mud Room").wait_for()
+        said = page.locator(".bd-room").evaluate_all(
+            """all => all.map(e => [
+                e.getAttribute("aria-label").split(",")[0],
+                [...e.querySelectorAll(".bd-name")].map(name => name.textContent).join(" "),
+                Math.max(...[...e.querySelectorAll("text")].map(text => text.getBoundingClientRect().width))
+                    / e.querySelector("polygon").getBoundingClientRect().width,
+            ])"""
+        )
+        assert len(said) > 10
+        assert [(name, written) for name, written, _ in said if name != written] == []
+        assert [(name, share) for name, _, share in said if share > 0.95] == []
+    finally:
+        context.close()
+
+
 def test_a_room_is_dragged_to_its_neighbour_and_resized_by_its_handle(serve, page, blank):
     at_the_board(page, serve("design"))
     hand = Hand(page)
@@ -241,6 +304,15 @@ def test_a_house_is_drawn_with_a_finger_on_a_phone(serve, chromium, blank):
         news(page, "Parlor moved.")
         wide = page.evaluate("document.documentElement.scrollWidth")
         assert wide <= 390
+        table(page)
+        sideways = page.locator(".bd, .bd *").evaluate_all(
+            """all => all.filter(e => e.scrollWidth > e.clientWidth + 1 && !e.matches(".bd-frame, input, select")
+                && ["auto", "scroll"].includes(getComputedStyle(e).overflowX)).map(e => e.className)"""
+        )
+        assert sideways == [], "but for the drawing in its frame"
+        page.get_by_label("ceiling of Parlor", exact=True).fill("10'")
+        page.get_by_label("ceiling of Parlor", exact=True).press("Enter")
+        news(page, "Ceiling of Parlor changed.")
         small = page.locator(".bd button, .bd input, .bd select").evaluate_all(
             "all => all.filter(e => e.offsetHeight && e.offsetHeight < 44).map(e => e.outerHTML)"
         )

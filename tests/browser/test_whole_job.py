@@ -1,5 +1,6 @@
 """The whole job on the desk: by the keys alone, and by touch on a phone; and what is in view while it is done."""
 
+import re
 from pathlib import Path
 
 import pytest
@@ -10,8 +11,8 @@ from tests.browser.driving import controls, controls_on, counted, cut_on, opened
 
 pytestmark = pytest.mark.browser
 
-TABS = ("Rooms", "Weights", "Schedule", "Packages", "One room", "Walls", "Walk", "Checks", "Proposals", "Answers")
-"""The tabs that show the plan."""
+TABS = tuple(name for name in tabs.TABS if name != "House")
+"""The tabs that show the plan; that in which the house is drawn keeps its own drawing in view."""
 
 SIDEWAYS = """() => [...document.querySelectorAll('#App, #App *')].filter(e =>
     e.scrollWidth > e.clientWidth + 1 && ['auto', 'scroll'].includes(getComputedStyle(e).overflowX)
@@ -159,10 +160,15 @@ def test_by_touch_on_a_phone(serve, chromium, folder):
             page.get_by_role("link", name="SVG", exact=True)
         ).first.tap()
     assert Path(caught.value.path()).read_bytes().startswith(b"<svg ")
-    for name in TABS:
+    for name in tabs.TABS:
         turned(name)
+        if name == "Cost":  # the house is taken off first
+            page.get_by_role("heading", name="What you pay").wait_for()
         page.wait_for_timeout(1500)
         assert page.evaluate(SIDEWAYS) == [], name
+        page.locator("details").evaluate_all("all => all.forEach(fold => fold.open = true)")
+        page.wait_for_timeout(300)
+        assert page.evaluate(SIDEWAYS) == [], f"{name}, unfolded"
     context.close()
 
 
@@ -171,13 +177,15 @@ def test_no_view_is_longer_than_three_screens_and_the_pictures_stay_in_it(serve,
     context = chromium.new_context(viewport={"width": width, "height": height})
     context.set_default_timeout(60_000)
     page = opened(context.new_page(), serve("design"))
-    for name in TABS:
+    for name in tabs.TABS:
         tab(page, name)
         if name == "Cost":  # the house is taken off first
             page.get_by_role("heading", name="What you pay").wait_for()
         page.wait_for_timeout(2500)
         high = page.evaluate("document.getElementById('App').scrollHeight")
         assert high <= 3 * height, f"{name} is {high} px long"
+        if name not in TABS:
+            continue
         page.evaluate("document.getElementById('App').scrollTop = 900")
         page.wait_for_timeout(300)
         shown = [box for cell in ("pictures", "walks") if (box := _in_view(page, cell, height))]
@@ -215,6 +223,10 @@ def test_an_address_opens_a_room_and_a_tab_and_a_missing_alternative_is_said(ser
     until(page, lambda: "tab=Walk" in page.url and "room=Library" in page.url)
 
 
+OF_CONTROLS = re.compile("Decide on|Papers for|notes and photographs|More of one element")
+"""What heads nothing but controls where nothing is noted or decided yet."""
+
+
 def test_paper_has_what_is_folded_away_and_none_of_the_controls(serve, page):
     opened(page, serve("design"))
     tab(page, "Checks")
@@ -225,12 +237,19 @@ def test_paper_has_what_is_folded_away_and_none_of_the_controls(serve, page):
     assert not page.get_by_role("button", name="Undo").is_visible()
     assert cut_on(page) == []
     page.set_viewport_size({"width": 816, "height": 1056})  # a sheet of Letter at 96 px to the inch
-    for name in (*TABS, "House"):
+    for name in tabs.TABS:
         page.emulate_media(media="screen")
         tab(page, name)
         page.wait_for_load_state("networkidle")
+        if name == "Cost":
+            page.get_by_role("heading", name="What you pay").wait_for()
         page.emulate_media(media="print")
         until(page, lambda: controls_on(page) == [])
+        bare = page.get_by_role("heading", name=OF_CONTROLS)
+        assert [one.inner_text() for one in bare.all() if one.is_visible()] == [], name
+        if name == "Cost":
+            said = page.get_by_role("region", name="Wage, pace, markup").inner_text()
+            assert "78" in said and "yes" in said, "what is paid is on paper"
         wide = page.locator(".pl-drawing svg, .bd-plan").evaluate_all(
             "all => all.filter(e => e.getBoundingClientRect().right > innerWidth + 1).length"
         )

@@ -86,6 +86,11 @@ def test_labels_stand_beside_their_marks_and_hide_none(planned, width):
         assert not any(w - 3 < x < e + 3 and n - 3 < y < s + 3 for w, n, e, s in boxes)
 
 
+def test_on_a_phone_the_plan_and_the_knees_have_their_whole_names(planned):
+    said = {found["data"]["values"][0]["label"].partition(",")[0] for found in labels(chart(planned, width=343))}
+    assert said == {"the plan as it stands", "Most for the money", "Most for less money"}
+
+
 @pytest.mark.parametrize("width", WIDTHS)
 def test_a_long_name_is_cut_short_before_it_stands_far_from_its_mark(width):
     house, stock = read_house(demo_house())[0], read_stock(demo_house())

@@ -9,6 +9,9 @@ const PATIENCE = 5000; // ms that what is done next waits for an answer
  */
 const kept = { folds: {}, levels: {}, focus: null, done: [], sent: NOW, answered: NOW };
 
+/** What is pressed above the drawing to change it: the drawing is in view when it does. */
+const DRAWS = new Set(["add", "undo", "redo", "level"]);
+
 const isBehind = () => kept.done.length > 0 || kept.sent > kept.answered;
 
 /** Send what was done, in its order: all of it together once the last sending is answered. */
@@ -26,6 +29,7 @@ function render({ model, el }) {
     if (gesture.do === "pick") view.picked = gesture.at;
     kept.done.push(gesture);
     send(model);
+    if (DRAWS.has(gesture.do)) held.scrollIntoView({ block: "nearest" });
   };
   const parts = {};
   const fold = (name, title, is_open) => {
@@ -38,24 +42,25 @@ function render({ model, el }) {
       parts[name],
     );
   };
-  for (const name of ["said", "tools", "plan", "picked"]) parts[name] = h("div", { class: `bd-part bd-${name}-part` });
+  for (const name of ["tools", "plan", "news", "said", "picked"])
+    parts[name] = h("div", { class: `bd-part bd-${name}-part` });
+  const held = h("div", { class: "bd-held" }, parts.plan, parts.news);
   const is_blank = model.get("form").is_blank;
   el.classList.add("bd");
   el.append(
     fold("form", "The house: name, levels, style, unit", is_blank),
-    parts.tools,
-    parts.plan,
-    parts.said,
-    parts.picked,
+    h("div", {}, parts.tools, held, parts.said, parts.picked),
     fold("table", "Tables of rooms, openings and what else there is", !is_blank),
     fold("reading", "Bring in a spreadsheet", false),
   );
   const drawings = {
     form: () => formPart(model.get("form"), tell),
+    news: () => newsPart(model.get("said")),
     said: () => saidPart(model.get("said"), tell),
     tools: () => toolsPart(model.get("plan"), model.get("said"), tell),
     plan: () => {
       if (!isBehind()) view.picked = model.get("plan").picked;
+      view.font = getComputedStyle(el).fontFamily;
       return [planPart(model.get("plan"), view, tell)];
     },
     picked: () => pickedPart(model.get("plan"), tell),
@@ -66,6 +71,7 @@ function render({ model, el }) {
   const draw = (name) => {
     redraw(root, parts[name], isBehind(), ...drawings[name]());
     outdated[isBehind() ? "add" : "delete"](name);
+    if (name === "plan") showPicked(parts.plan, view);
   };
   const answered = () => {
     kept.answered = model.get("answered");
@@ -74,7 +80,7 @@ function render({ model, el }) {
   };
   const follows = {
     form: ["form"],
-    said: ["said", "tools"],
+    said: ["news", "said", "tools"],
     plan: ["tools", "plan", "picked"],
     table: ["table"],
     reading: ["reading"],
@@ -113,10 +119,7 @@ function toolsPart(plan, said, tell) {
   const kind = choice(
     "kind",
     plan.kind,
-    [
-      { value: "", text: "move and resize rooms" },
-      ...plan.kinds.map((one) => ({ value: one, text: `put a ${one} on a wall` })),
-    ],
+    [{ value: "", text: "move and resize rooms" }, ...plan.puts],
     (text) => tell({ do: "kind", kind: text }),
   );
   return [
@@ -147,6 +150,11 @@ function back(step, label, words, tell) {
   });
 }
 
+/** What was done last, or why it could not be, where the eye is: at the foot of the drawing. */
+const newsPart = (said) => [
+  h("p", { role: "status", class: said.is_refused ? "bd-news bd-alarm" : "bd-news" }, said.news),
+];
+
 function saidPart(said, tell) {
   const faults = said.faults.map((fault) =>
     h(
@@ -161,7 +169,6 @@ function saidPart(said, tell) {
     ),
   );
   return [
-    h("p", { role: "status", class: said.is_refused ? "bd-news bd-alarm" : "bd-news" }, said.news),
     h(
       "p",
       { class: "bd-soft" },

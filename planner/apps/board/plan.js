@@ -39,6 +39,18 @@ function planPart(state, view, tell) {
   return frame;
 }
 
+/** Scroll the drawing in its frame so far that a room which has just been picked is seen. */
+function showPicked(part, view) {
+  const shape = part.querySelector(".bd-picked");
+  if (!shape || view.held || shape.dataset.key === view.brought || !part.clientWidth) return;
+  view.brought = shape.dataset.key;
+  const frame = part.querySelector(".bd-frame");
+  const [seen, box] = [frame.getBoundingClientRect(), shape.getBoundingClientRect()];
+  const by = (from, to, least, most) => (from < least ? from - least : Math.max(0, Math.min(to - most, from - least)));
+  frame.scrollLeft += by(box.left, box.right, seen.left, seen.right);
+  frame.scrollTop += by(box.top, box.bottom, seen.top, seen.bottom);
+}
+
 /** What is seen of a level: all its rooms and room beside them; it grows with them and never jumps back. */
 function seenOf(state, view) {
   const before = view.levels[state.level];
@@ -97,7 +109,7 @@ const path = (corners) => corners.map(([x, y]) => `${x},${-y}`).join(" ");
 const underlay = (corners) => h("polygon", { class: "bd-under", points: path(corners), "aria-hidden": "true" });
 
 function roomShape(room, at) {
-  const { state, tell, scale } = at;
+  const { state, tell } = at;
   const kinds = [
     "bd-room",
     room.placed ? "" : "bd-unplaced",
@@ -120,7 +132,7 @@ function roomShape(room, at) {
       onclick: () => room.at !== at.view.picked && tell({ do: "pick", at: room.at }),
     },
     h("polygon", { points: path(room.corners) }),
-    ...lettering(room, scale),
+    ...lettering(room, at),
   );
 }
 
@@ -128,23 +140,21 @@ function roomShape(room, at) {
 const held_still = (event) => event.cancelable && event.preventDefault();
 
 /** Name, use and size in the middle of where a room is widest, as large as the screen asks and no wider than that. */
-function lettering(room, scale) {
+function lettering(room, { scale, view }) {
   const [x, y] = room.middle;
-  const size = 12 / scale;
-  const most = Math.max(3, Math.floor((room.width * scale) / 6.6));
-  const cut = (text) => (text.length > most ? `${text.slice(0, most - 1)}…` : text);
-  const fits = Math.max(1, Math.floor((room.height * scale) / 15));
+  const [width, height] = [room.width * scale - CLEAR, room.height * scale - CLEAR / 2];
+  const { px, name } = named(room.name || "no name", width, height, view.font);
+  const size = px / scale;
+  const fits = Math.max(1, Math.floor(height / (px * LEADING)));
   const said = [room.size, room.fault ? "▲ see below" : room.use];
-  const whole = said.filter((text) => text.length <= most && text !== room.name.toLowerCase());
-  const broken = inLines(room.name || "no name", most);
-  const name = (broken.length > fits ? [room.name] : broken).map(cut);
+  const whole = said.filter((text) => inked(text, px, "", view.font) <= width && text !== room.name.toLowerCase());
   const lines = [...name, ...whole].slice(0, Math.min(name.length + 2, fits));
   return lines.map((text, place) =>
     h(
       "text",
       {
         x,
-        y: -y + (place - (lines.length - 1) / 2) * size * 1.2 + size * 0.35,
+        y: -y + (place - (lines.length - 1) / 2) * size * LEADING + size * 0.35,
         "font-size": size,
         class: place < name.length ? "bd-name" : "bd-small",
       },
@@ -153,12 +163,43 @@ function lettering(room, scale) {
   );
 }
 
-/** A text broken between its words into lines of so many letters at most, where words are no longer. */
-function inLines(text, most) {
+const SIZES = [12, 11, 10, 9]; // px
+const CLEAR = 8; // px between a name and the walls on both its sides together
+const LEADING = 1.2;
+const PEN = document.createElement("canvas").getContext("2d");
+
+/** How wide a text is [px]. */
+function inked(text, px, weight, font) {
+  PEN.font = `${weight} ${px}px ${font}`;
+  return PEN.measureText(text).width;
+}
+
+/** A name in lines, as large as it fits whole; cut short only where it does not fit at all. */
+function named(text, width, height, font) {
+  for (const px of SIZES) {
+    const fits = (line) => inked(line, px, "600", font) <= width;
+    const name = inLines(text, fits);
+    if (name.every(fits) && name.length * px * LEADING <= height) return { px, name };
+  }
+  const px = SIZES.at(-1);
+  const fits = (line) => inked(line, px, "600", font) <= width;
+  const most = Math.max(1, Math.floor(height / (px * LEADING)));
+  return { px, name: inLines(text, fits).slice(0, most).map((line) => cutTo(line, fits)) };
+}
+
+function cutTo(line, fits) {
+  if (fits(line)) return line;
+  let length = line.length - 1;
+  while (length > 2 && !fits(`${line.slice(0, length)}…`)) length -= 1;
+  return `${line.slice(0, length)}…`;
+}
+
+/** A text broken between its words into lines that fit, where words do. */
+function inLines(text, fits) {
   const lines = [];
   for (const word of text.split(" ")) {
     const longer = `${lines.at(-1)} ${word}`;
-    if (lines.length && longer.length <= most) lines[lines.length - 1] = longer;
+    if (lines.length && fits(longer)) lines[lines.length - 1] = longer;
     else lines.push(word);
   }
   return lines;

@@ -7,7 +7,7 @@ from typing import Any
 from planner.charts.label_box import label_box
 from planner.files.problems import Problem
 from planner.house import existing, fixtures, flights, rates
-from planner.house.drafting import CEILINGS, leads_to
+from planner.house.drafting import CEILINGS, called, leads_to
 from planner.house.editing import TABLES
 from planner.house.faults import OPENINGS, ROOMS
 from planner.house.fillings import HAVE
@@ -118,6 +118,7 @@ def plan_part(sketch: Sketch, look: Look, house: House, faults: Iterable[Problem
         "use_names": [use.name for use in library.uses],
         "kind": look.kind,
         "kinds": list(library.opening_kinds),
+        "puts": [{"value": kind, "text": f"put {called(kind)} on a wall"} for kind in library.opening_kinds],
         "put": look.put,
         "wall": look.wall,
     }

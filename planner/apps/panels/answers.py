@@ -426,7 +426,8 @@ def _when(time: str) -> str:
 def deciding(spoken: Spoken, shown: Answers, fields: Fields, changes: Changes) -> mo.Html:
     """What deciding does, the button, and the decisions that hold, each with what has changed since."""
     saved = [] if changes.desk.is_saved else [pages.element("p", UNSAVED)]
-    words = pages.heading(f"Decide on {_called(changes.desk.intent)}"), pages.element("p", LOCKED, class_="pl-hint")
+    head = pages.on_screen(pages.heading(f"Decide on {_called(changes.desk.intent)}"))
+    words = head, pages.element("p", LOCKED, class_="pl-hint")
     rows = [[*_decided(decision), _changed(words)] for decision, words in spoken.since]
     columns = ["Alternative", "Decided", "Why", "Since then"]
     table = [pages.table(columns, rows, caption="Decisions that hold")] if rows else []

@@ -178,7 +178,8 @@ def view(noting: Noting, planned: Plan | None, dark: bool) -> mo.Html:
     """What is there today beside what is planned, what can be written and shown, and all that is noted of the room."""
     of_it = next((noted for noted in noting.found if noted.note.place == noting.note.place), None)
     others = [noted for noted in noting.found if noted is not of_it]
-    parts: list[object] = [pages.show(pages.heading("What is there today: notes and photographs"))]
+    head = pages.heading("What is there today: notes and photographs")
+    parts: list[object] = [pages.show(head if noting.found or noting.faults else pages.on_screen(head))]
     if noting.faults:
         parts.append(pages.show(pages.note("alarm", "Not all notes can be shown.", pages.problems(noting.faults))))
     parts.append(noting.about)

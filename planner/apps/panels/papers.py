@@ -51,4 +51,5 @@ class Papers:
 
 def view(control: mo.ui.button | mo.download) -> mo.Html:
     """What the papers are, and the control."""
-    return pages.show(pages.heading(TITLE), pages.element("p", HINT, class_="pl-hint"), pages.control(control))
+    said = pages.heading(TITLE), pages.element("p", HINT, class_="pl-hint")
+    return pages.show(pages.on_screen(*said), pages.control(control))

@@ -34,6 +34,9 @@ HINT = (
     "that is confirmed they are the value itself."
 )
 
+USUAL = "usual"
+"""What stands for a low or high that the house does not say."""
+
 WIDE = "width: 5.5rem"
 """As wide as a figure needs, written on the element itself."""
 
@@ -53,7 +56,7 @@ def _fields(figure: Figure, own: OwnRate | None, metric: bool, typed: Typed) -> 
     made: dict[str, mo.ui.text | mo.ui.checkbox] = {
         column: mo.ui.text(
             value=typed.get(_key(name, column), shown[column]),
-            placeholder="" if column == "value" else "usual",
+            placeholder="" if column == "value" else USUAL,
             label=pages.unseen(f"{column} of {name}"),
             on_change=typed.into(_key(name, column)),
         )
@@ -134,7 +137,7 @@ def view(fields: Fields, keep: mo.ui.button, house: House, library: Library, nar
     groups = [
         pages.folded(
             title,
-            _group((rate for rate in library.rates if rate.kind in kinds), fields, house, title),
+            _group((rate for rate in library.rates if rate.kind in kinds), fields, house, library, title),
             unfolded=at == 0 and not narrow,
         )
         for at, (title, kinds) in enumerate(GROUPS.items())
@@ -143,14 +146,18 @@ def view(fields: Fields, keep: mo.ui.button, house: House, library: Library, nar
     return pages.show(pages.heading("What you pay"), hint, *groups, pages.control(keep))
 
 
-def _group(rates: Iterable[Rate], fields: Fields, house: House, title: str) -> pages.Markup:
-    own, metric = house.own_rates, house.unit in METRIC
-    rows = [
-        [
-            pages.Markup(f"{pages.text(rate.name)}{pages.element('p', rate.says_in(metric), class_='pl-hint')}"),
-            unit_of(rate, own.get(rate.name), metric),
-            *(pages.element("div", pages.control(one), style=WIDE) for one in fields[rate.name].values()),
-        ]
-        for rate in rates
-    ]
+def _group(rates: Iterable[Rate], fields: Fields, house: House, library: Library, title: str) -> pages.Markup:
+    """The rates of a group; on paper stands what the house pays now."""
+    own, metric, figures = house.own_rates, house.unit in METRIC, figures_of(house, library)
+    rows: list[list[object]] = []
+    for rate in rates:
+        said = written(figures[rate.name], own.get(rate.name), metric)
+        controls = (pages.control_or_said(one, said[column] or USUAL) for column, one in fields[rate.name].items())
+        rows.append(
+            [
+                pages.Markup(f"{pages.text(rate.name)}{pages.element('p', rate.says_in(metric), class_='pl-hint')}"),
+                unit_of(rate, own.get(rate.name), metric),
+                *(pages.element("div", control, style=WIDE) for control in controls),
+            ]
+        )
     return pages.table(["Rate", "Unit", "Value", "Low", "High", "Confirmed"], rows, label=title)

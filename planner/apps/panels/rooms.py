@@ -156,9 +156,7 @@ def _row(planned: Plan, name: str, controls: Iterable[mo.ui.dropdown], group: It
 
 
 def _wish(control: mo.ui.dropdown) -> pages.Markup:
-    """A control, and for paper, which has none, what it says."""
-    said = "" if control.value is None else str(control.value)
-    return pages.Markup(pages.control(control) + pages.element("span", said, class_="pl-paper"))
+    return pages.control_or_said(control, "" if control.value is None else str(control.value))
 
 
 def _narrowed(row: list[object]) -> list[object]:

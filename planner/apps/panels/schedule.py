@@ -92,8 +92,12 @@ def spoken_in_detail(tab: str, at: Mapping[str, Any], room: str, desk: Desk, lib
 # Controls
 
 
-def choices(tab: str, house: House, room: str, library: Library, changes: Changes) -> mo.ui.dictionary:
-    """What is spoken of: under which ceiling, at which opening, and the element and tier of which more is said."""
+def choices(
+    tab: str, house: House, room: str, library: Library, changes: Changes, highest: int | None = None
+) -> mo.ui.dictionary:
+    """What is spoken of: under which ceiling, at which opening, and the element and tier of which more is said, at
+    first the `highest` that a room has.
+    """
     openings = {opening.name: opening for opening in house.openings_of.get(room, ())}
     if tab not in TABS or (tab == "Walls" and not openings):
         return mo.ui.dictionary({})
@@ -102,7 +106,8 @@ def choices(tab: str, house: House, room: str, library: Library, changes: Change
     numbers = list(map(str, range(changes.desk.intent.tiers, 0, -1)))
     found = {"element": mo.ui.dropdown(names, value="casing", label="More of the")}
     if tab == "Schedule":
-        found["tier"] = mo.ui.dropdown(numbers, value=numbers[0], label="in tier")
+        first = str(highest) if str(highest) in numbers else numbers[0]
+        found["tier"] = mo.ui.dropdown(numbers, value=first, label="in tier")
         found["ceiling"] = mo.ui.dropdown(ceilings, value=next(iter(ceilings)), label="Seen under a ceiling of")
     if tab == "One room":
         found["style"] = _period(room, library, changes)
@@ -221,7 +226,7 @@ def above(
     back: Sequence[mo.ui.button],
 ) -> mo.Html:
     """What is spoken of, what more can be said of it, all that departs from the style, and the way back."""
-    head = pages.element("div", pages.heading(DETAIL), class_="pl-own")
+    head = pages.on_screen(pages.heading(DETAIL))
     said = pages.show(head if at.elements else pages.element("p", NO_OPENINGS, class_="pl-hint"))
     controls = [pages.beside(*some) for some in (at.elements.values(), more.values()) if some]
     return mo.vstack([said, *controls, departures(planned, back)], gap=1)
@@ -234,7 +239,7 @@ def _ladder(
     packages = [package for package in planned.ladder(ceiling)[::-1] if tier in (None, package.tier)]
     heads = [f"{package.tier} {planned.tier_names[package.tier - 1]}" for package in packages]
     scopes = [Scope(tiers=(package.tier, package.tier)) for package in packages]
-    under, at = format_length(ceiling, planned.house.unit), scales("cells", planned.house.unit)[0].words
+    under, at = format_length(ceiling, planned.house.unit), unbroken(scales("cells", planned.house.unit)[0].words)
     caption = f"What each tier has under a ceiling of {under}, drawn at {at}; ◆ departs from the style"
     return _table(planned, heads, scopes, packages, controls, caption, dark)
 

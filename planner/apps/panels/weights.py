@@ -98,13 +98,16 @@ def _or_usual(
 
 
 def view(weights: Sequence[object], limits: Sequence[object], whole: Sequence[object]) -> mo.Html:
-    """The controls in columns, as many as there is room for."""
+    """The controls in columns, as many as there is room for, and below them what is said of the whole house, which has
+    long names.
+    """
     columns = (
-        ("What makes a room important", weights),
-        ("How many tiers may lie between rooms joined by a …", limits),
-        ("The whole house", whole),
+        ("What makes a room important", mo.vstack(weights), ""),
+        ("How many tiers may lie between rooms joined by a …", mo.vstack(limits), ""),
+        ("The whole house", pages.beside(*whole, gap=1), "pl-across"),
     )
     stacks = [
-        pages.element("div", pages.heading(words), pages.control(mo.vstack(controls))) for words, controls in columns
+        pages.element("div", pages.heading(words), pages.control(controls), class_=kind)
+        for words, controls, kind in columns
     ]
     return pages.show(pages.element("div", *stacks, class_="pl-columns"))

@@ -45,6 +45,14 @@ def test_each_tab_speaks_of_its_own(at, planned, changes):
     assert schedule.spoken_in_detail("Walls", {"element": "casing"}, "Attic", changes.desk, LIBRARY) is None
 
 
+def test_the_schedule_opens_on_the_best_tier_that_a_room_has(planned, changes):
+    best = max(room.tier for room in planned.rooms)
+    assert best < changes.desk.intent.tiers
+    for highest, shown in ((best, best), (None, 5), (9, 5)):  # no plan yet; a plan of more tiers than there are now
+        at = schedule.choices("Schedule", planned.house, "Entry Hall", LIBRARY, changes, highest)
+        assert at.value["tier"] == str(shown)
+
+
 def test_a_form_is_chosen_left_out_and_left_as_it_is(at, changes):
     built = schedule.forms("Schedule", at["Schedule"].value, "Entry Hall", LIBRARY, changes)
     control = built["chair rail", CHAMBER]
@@ -129,4 +137,4 @@ def test_every_tab_that_looks_at_the_plan_shows_something(planned, changes, till
         _, shown = tabs.shown(tab, planned, "Library", changes, till, False, 590)
         assert (shown is None) == (tab in ("Schedule", "House")), tab  # these two have cells of their own
     stuck = plan(planned.house, edits.pin(edits.pin(Intent(), "Entry Hall", 1), "Dining Room", 4))
-    assert tabs.shown("Packages", stuck, "Library", changes, till, False, 590) == (None, None)
+    assert tabs.NO_PLAN in tabs.shown("Packages", stuck, "Library", changes, till, False, 590)[1].text
