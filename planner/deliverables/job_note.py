@@ -94,7 +94,7 @@ def _decided(plan: Plan, most: int) -> Iterator[Item]:
     rooms: dict[int, list[str]] = defaultdict(list)
     for room in plan.rooms:
         rooms[room.tier].append(_short(room.room.name))
-    order = f", by the {plan.order} order" if plan.library.style(plan.style).from_order else ""
+    order = f", by the {plan.order.capitalize()} order" if plan.library.style(plan.style).from_order else ""
     yield Item(
         "",
         f"{_capital(_short(plan.style))} trim{order}, as a {plan.grade} has it, in {counted(len(rooms), 'tier')}; sizes"
