@@ -6,6 +6,7 @@ from textwrap import fill
 from typing import NamedTuple
 
 from planner.checks.check import Check
+from planner.deliverables import letters
 from planner.deliverables.papers import Stamp
 from planner.intent.model import FACTORS
 from planner.planning.answer import Plan
@@ -176,6 +177,8 @@ def _watch(plan: Plan, most: int) -> Iterator[Item]:
         )
     if len(grave) > most:
         yield Item("", f"{len(grave) - most} more are in the sheet Checks.")
+    if boxes := letters.told(letters.without_shape(plan)):
+        yield Item("Letters", boxes)
     notes = [*plan.notes, *(plan.takeoff.notes if plan.takeoff else ())]
     for note in notes[: max(most // 2, 1)]:
         yield Item("", in_one_line(note, 4 * LONGEST_NAME))
