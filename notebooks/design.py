@@ -41,7 +41,7 @@ def _():
 
 @app.cell
 def _(folder, shown):
-    get_refusal, set_refusal = mo.state(None)
+    get_refusal, set_refusal = mo.state(None, allow_self_loops=True)
     get_drawn, wake_drawn = mo.state(None)
     get_noted, wake_noted = mo.state(None, allow_self_loops=True)
     get_spoken, set_spoken = mo.state(answering.spoken(folder), allow_self_loops=True)
