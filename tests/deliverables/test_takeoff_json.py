@@ -55,7 +55,9 @@ def fits(found: dict, pieces: dict) -> None:
         used = 2 * bar["end_trim"] + sum(p["length"] + (p["fit"] if bar["kerf"] else 0) + bar["kerf"] for p in of)
         assert used + bar["offcut"] == pytest.approx(bar["stock_length"], abs=1e-4)
         assert bar["offcut"] >= 0
-    kept = {bar["bar"]: bar["offcut"] for bar in found["bars"] if bar["offcut"] >= max(found["settings"]["offcut"], 1 / 16)}
+    kept = {
+        bar["bar"]: bar["offcut"] for bar in found["bars"] if bar["offcut"] >= max(found["settings"]["offcut"], 1 / 16)
+    }
     assert {offcut["bar"]: offcut["length"] for offcut in found["offcuts"]} == kept
 
 
