@@ -151,6 +151,7 @@ def test_what_is_plain_has_nothing_but_straight_edges_through_it():
     assert is_plain(long, Box(10.0, -1.0, 20.0, 3.0)) and is_plain(long, Box(41.0, 0.0, 50.0, 2.0))
     assert not is_plain(long, Box(0.5, -1.0, 10.0, 3.0)), "a curve in it"
     assert not is_plain(long, Box(30.0, -1.0, 45.0, 3.0)), "an end in it"
+    assert not is_plain([line((0.0, 1.0), (15.0, 1.0))], Box(10.0, -1.0, 20.0, 3.0)), "an end of a line alone"
     assert not is_plain([line((0.0, 0.0), (40.0, 2.0))], Box(10.0, -1.0, 20.0, 3.0)), "not level"
 
 
