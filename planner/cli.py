@@ -211,6 +211,7 @@ def deliver_command(
     run in DIR are replaced, and nothing else in it is touched."""
     from planner import deliver, plan
     from planner.deliverables.deliver import delivered_text
+    from planner.deliverables.letters import told
     from planner.units import counted
 
     _collect_seldom()
@@ -229,6 +230,8 @@ def deliver_command(
         _tell(f"Wrote {counted(len(done.papers), 'paper')} to {done.folder}", done.stamp.words)
         if failing:
             _tell(f"The plan has {counted(failing, 'failing check')}; the papers tell them", err=True)
+    if done.unshown:
+        _tell(told(done.unshown), err=True)
     sys.exit(FAILING if failing else 0)
 
 

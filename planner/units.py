@@ -19,6 +19,9 @@ INCHES_IN = {"in": 1.0, "ft": 12.0, "mm": 1 / 25.4, "cm": 10 / 25.4, "m": 1000 /
 METRIC = ("mm", "cm", "m")
 """Units of a house that is drawn, shown and edited in millimetres; any other is in feet and inches."""
 
+MEASURE = re.compile(r"(?<=\d) (?=\d+/\d|(?:mm|in|ft)\b)")
+"""The blank within a measure, at which no line is broken."""
+
 _MILLIMETRES = {"mm": 1, "cm": 10, "m": 1000}
 
 _SPELLINGS = {

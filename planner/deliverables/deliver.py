@@ -14,6 +14,7 @@ from typing import Any
 
 import msgspec
 
+from planner.deliverables.letters import without_shape
 from planner.deliverables.note_papers import note_papers
 from planner.deliverables.papers import SIZES, Paper, PaperSize, Stamp, is_paper_name, stamp_of, usual_size
 from planner.deliverables.sheets.drawn_papers import drawn_papers
@@ -36,12 +37,14 @@ LIST = "papers.json"
 
 @dataclass(frozen=True)
 class Delivered:
-    """What was written: where, with which stamp, on which paper, and the papers themselves."""
+    """What was written: where, with which stamp, on which paper, the papers themselves, and the letters of names that
+    stand as empty boxes in those that are PDF."""
 
     folder: Path
     stamp: Stamp
     size: PaperSize
     papers: tuple[Paper, ...]
+    unshown: tuple[str, ...] = ()
 
 
 def deliver(
@@ -79,7 +82,7 @@ def deliver(
         made.append(each)
         if told is not None:
             told(each)
-    done = Delivered(folder, stamp, paper, tuple(made))
+    done = Delivered(folder, stamp, paper, tuple(made), without_shape(plan))
     _replace(folder, {each.name: each.data for each in made} | {LIST: _list_text(done).encode()})
     return done
 
@@ -110,6 +113,7 @@ def delivered_object(done: Delivered) -> dict[str, Any]:
         "date": stamp.day.isoformat(),
         "fingerprint": stamp.fingerprint,
         "paper": done.size.name,
+        "unshown": list(done.unshown),
         "papers": [
             {"name": p.name, "title": p.title, "bytes": len(p.data), "sha256": _digest(p.data)} for p in done.papers
         ],

@@ -6,6 +6,7 @@ from textwrap import fill
 from typing import NamedTuple
 
 from planner.checks.check import Check
+from planner.deliverables import letters
 from planner.deliverables.papers import Stamp
 from planner.intent.model import FACTORS
 from planner.planning.answer import Plan
@@ -94,7 +95,7 @@ def _decided(plan: Plan, most: int) -> Iterator[Item]:
     rooms: dict[int, list[str]] = defaultdict(list)
     for room in plan.rooms:
         rooms[room.tier].append(_short(room.room.name))
-    order = f", by the {plan.order} order" if plan.library.style(plan.style).from_order else ""
+    order = f", by the {plan.order.capitalize()} order" if plan.library.style(plan.style).from_order else ""
     yield Item(
         "",
         f"{_capital(_short(plan.style))} trim{order}, as a {plan.grade} has it, in {counted(len(rooms), 'tier')}; sizes"
@@ -176,6 +177,8 @@ def _watch(plan: Plan, most: int) -> Iterator[Item]:
         )
     if len(grave) > most:
         yield Item("", f"{len(grave) - most} more are in the sheet Checks.")
+    if boxes := letters.told(letters.without_shape(plan)):
+        yield Item("Letters", boxes)
     notes = [*plan.notes, *(plan.takeoff.notes if plan.takeoff else ())]
     for note in notes[: max(most // 2, 1)]:
         yield Item("", in_one_line(note, 4 * LONGEST_NAME))

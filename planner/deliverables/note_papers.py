@@ -4,10 +4,12 @@ import json
 from collections.abc import Iterator
 from importlib import resources
 
-from planner.deliverables.job_note import Note, job_note, note_text
+from planner.deliverables.job_note import Item, Note, job_note, note_text
 from planner.deliverables.papers import Paper, PaperSize, Stamp
+from planner.drawings.scene import TIED
 from planner.look import theme
 from planner.planning.answer import Plan
+from planner.units import MEASURE
 
 FITS = (
     *((8, 9.5), (8, 9.0), (6, 9.5), (6, 9.0), (5, 9.0), (4, 9.0), (3, 9.0)),
@@ -53,8 +55,7 @@ def typeset(note: Note, size: PaperSize, points: float) -> tuple[bytes, int]:
         "ink": theme.LIGHT.ink,
         "soft": theme.LIGHT.soft,
         "sections": [
-            {"heading": s.heading, "steps": s.steps, "items": [item._asdict() for item in s.items]}
-            for s in note.sections
+            {"heading": s.heading, "steps": s.steps, "items": [_tied(item) for item in s.items]} for s in note.sections
         ],
     }
     compiler = typst.Compiler(template, sys_inputs={"facts": json.dumps(facts)})
@@ -62,3 +63,8 @@ def typeset(note: Note, size: PaperSize, points: float) -> tuple[bytes, int]:
     data = compiler.compile(template, format="pdf")
     assert isinstance(data, bytes)
     return data, pages
+
+
+def _tied(item: Item) -> dict[str, str]:
+    """An item whose measures are not broken between lines."""
+    return {name: MEASURE.sub(TIED, words) for name, words in item._asdict().items()}

@@ -6,6 +6,7 @@ from typing import Any
 import pandas as pd
 
 from planner.deliverables import tables
+from planner.deliverables.met import is_met
 from planner.deliverables.table import Table, as_built
 from planner.planning.answer import Plan, RoomPlan
 from planner.trim.packages import Element, Package
@@ -44,11 +45,13 @@ def by_room(plan: Plan) -> Table:
 
 def by_tier(plan: Plan) -> Table:
     """Every element of every package, with the rooms that have it."""
+    met = [is_met(plan, package, element) for package in plan.packages for element in package.elements]
     return Table(
         "trim-by-tier",
         "Trim by tier",
-        as_built(tables.packages(plan)).drop(columns="Source"),
-        "One package for each tier and ceiling in use, the richest first, and the rooms that have it.",
+        as_built(tables.packages(plan)[met].reset_index(drop=True)).drop(columns="Source"),
+        "One package for each tier and ceiling in use, the richest first, and the rooms that have it. What none of"
+        " these rooms has a place for, as a mantel without a fireplace, is not in it.",
     )
 
 

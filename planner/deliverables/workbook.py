@@ -37,9 +37,9 @@ HEAD_SIZE = 1.1 * SIZE
 NARROWEST, WIDEST, PADDING = 36.0, 270.0, 16.0
 """Widths of columns [px]; what is longer is wrapped. A cell's text keeps so much from both sides together."""
 
-NARROW, COMMON = 90.0, 0.95
+NARROW, COMMON, LITTLE = 90.0, 0.95, 1.3
 """A column is as wide as all its cells ask for up to so much [px], above it as this part of them: the few that are
-longer are wrapped."""
+longer are wrapped, but for those that are longer by so little."""
 
 UPRIGHT = 860.0
 """A sheet no wider than this goes on a page that stands upright [px]; any other on a sheet on its side."""
@@ -284,7 +284,8 @@ def _width(heading: str, cells: Sequence[Cell], shown: str) -> float:
     word = max((theme.text_width(word, HEAD_SIZE) for word in re.findall(r"\[.*\]|\S+", heading)), default=0.0)
     lines = sorted(max(map(_wide, _text(cell, shown).split("\n"))) for cell in cells)
     common = lines[ceil(COMMON * len(lines)) - 1] if lines else 0.0
-    asked = max(min(max(lines, default=0.0), NARROW), common)
+    longest = max(lines, default=0.0)
+    asked = longest if longest <= max(NARROW, LITTLE * common) else max(NARROW, common)
     return min(ceil(max(word, asked, NARROWEST) + PADDING), WIDEST)
 
 

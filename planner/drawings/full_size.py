@@ -7,23 +7,26 @@ from dataclasses import replace
 from planner.drawings import boards
 from planner.drawings.profiles import cut
 from planner.drawings.scale import Scale
-from planner.drawings.scene import Path, Shape, Text, bounds, circle, line, rectangle
+from planner.drawings.scene import Box, Path, Shape, Text, bounds, circle, flat, line, rectangle
 from planner.drawings.section import ends_of
 from planner.library import Library
 from planner.mouldings.assembly import Placed
-from planner.mouldings.curves import Line, Point
+from planner.mouldings.curves import Line, Point, Segment
 from planner.mouldings.members import Profile
 from planner.trim.joinery import joinery
 from planner.trim.packages import Element, Package
 from planner.units import INCHES_IN, METRIC, Unit
 
-BEYOND = 0.5
+BEYOND = 0.3
 """How far the wall, the floor and the ceiling are drawn beyond a section [in]."""
+
+HAIR = 1e-9
+"""What is narrower than this is nothing [in]."""
 
 CROSS, RING = 0.25, 0.08
 """Half the length of a register mark's lines, and the radius of its ring [in]."""
 
-SQUARE = {"in": 1.0, "mm": 50 * INCHES_IN["mm"]}
+SQUARE = {"in": 1.0, "mm": 25 * INCHES_IN["mm"]}
 """The side of the square that is measured on a print [in]."""
 
 RULE = {"in": (6, 1.0, 8), "mm": (15, 10 * INCHES_IN["mm"], 2)}
@@ -45,6 +48,22 @@ def section_outlines(package: Package, element: Element, placed: Sequence[Placed
         if there:
             shapes.append(line((box.x0, y), (box.x1 + BEYOND, y), "fine"))
     return shapes
+
+
+def is_plain(shapes: Iterable[Shape], shown: Box) -> bool:
+    """Whether nothing of a drawing begins, ends or bends within a box: level or upright lines run through it alone."""
+    return all(_runs_through(s, shown) for path in flat(shapes) if isinstance(path, Path) for s in path.sides)
+
+
+def _runs_through(segment: Segment, box: Box) -> bool:
+    """Whether a segment is a straight line from one side of a box to the other, or lies outside of it."""
+    x0, y0, x1, y1 = bounds((Path((segment,)),))
+    if x1 <= box.x0 or x0 >= box.x1 or y1 <= box.y0 or y0 >= box.y1:
+        return True
+    level, upright = abs(y1 - y0) < HAIR, abs(x1 - x0) < HAIR
+    return isinstance(segment, Line) and (
+        (level and x0 <= box.x0 and x1 >= box.x1) or (upright and y0 <= box.y0 and y1 >= box.y1)
+    )
 
 
 def register_marks(points: Iterable[Point]) -> Iterator[Shape]:

@@ -62,8 +62,19 @@ def key_of(layouts: Sequence[WallLayout]) -> Key:
     """The key of some walls: a letter for each thing on them that is of one kind and size, as they are met."""
     told = {layout: tuple(_told(layout)) for layout in layouts}
     said = dict.fromkeys(words for things in told.values() for words, _ in things)
-    runs = dict.fromkeys(words for layout in layouts for words in _running(layout))
-    return Key(dict(zip(said, _letters(), strict=False)), tuple(runs), told)
+    return Key(dict(zip(said, _letters(), strict=False)), tuple(_runs(layouts)), told)
+
+
+def _runs(layouts: Sequence[WallLayout]) -> Iterator[str]:
+    """What runs along some walls, with its rooms where it is not the same in all of them."""
+    rooms: dict[str, dict[str, dict[str, None]]] = {}
+    for layout in layouts:
+        for words in _running(layout):
+            name = words.partition(":")[0]
+            rooms.setdefault(name, {}).setdefault(words, {})[layout.room] = None
+    for alike in rooms.values():
+        for words, where in alike.items():
+            yield f"{words} ({', '.join(where)})" if len(alike) > 1 else words
 
 
 def plain_key(layouts: Sequence[WallLayout], names: Mapping[str, str]) -> Key:

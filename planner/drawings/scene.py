@@ -33,6 +33,9 @@ FILLS = ("paper", "wood", "wall", "light", "mid", "dark")
 LETTER = 0.56
 """Width of a letter in heights of the type, on the generous side."""
 
+WIDE = 1.6
+"""How many letters as wide as that an m takes, of which "mm" has nothing else."""
+
 BOLD = 1.2
 """How many times as wide bold letters are, on the generous side."""
 
@@ -272,7 +275,7 @@ def text_box(text: Text) -> Polygon:
 
 def text_width(text: str, size: float, bold: bool = False) -> float:
     """About how wide a line of text is [in], on the generous side."""
-    return LETTER * size * len(text) * (BOLD if bold else 1.0)
+    return LETTER * size * max(len(text), WIDE * text.count("m")) * (BOLD if bold else 1.0)
 
 
 def wrapped(text: str, width: float, size: float, bold: bool = False) -> list[str]:

@@ -55,6 +55,10 @@ def fits(found: dict, pieces: dict) -> None:
         used = 2 * bar["end_trim"] + sum(p["length"] + (p["fit"] if bar["kerf"] else 0) + bar["kerf"] for p in of)
         assert used + bar["offcut"] == pytest.approx(bar["stock_length"], abs=1e-4)
         assert bar["offcut"] >= 0
+    kept = {
+        bar["bar"]: bar["offcut"] for bar in found["bars"] if bar["offcut"] >= max(found["settings"]["offcut"], 1 / 16)
+    }
+    assert {offcut["bar"]: offcut["length"] for offcut in found["offcuts"]} == kept
 
 
 def agrees(found: dict, pieces: dict) -> None:
@@ -116,6 +120,13 @@ def test_everything_of_the_demo_house_is_proved_to_be_cut_as_cheaply_as_can_be(d
 def test_the_demo_house_wastes_less_than_the_rule_of_thumb(demo):
     """Common practice allows 10 to 15 %."""
     assert 0 < demo["waste"] < 0.10
+
+
+def test_what_one_room_leaves_of_a_bar_serves_another(demo):
+    room = {piece["piece"]: piece["room"] for piece in demo["pieces"]}
+    shared = [bar for bar in demo["bars"] if len({room[number] for number in bar["pieces"]}) > 1]
+    assert len(shared) > len(demo["bars"]) / 10
+    assert demo["offcuts"] and all(offcut["length"] >= demo["settings"]["offcut"] for offcut in demo["offcuts"])
 
 
 def test_pieces_come_floor_by_floor_room_by_room_and_wall_by_wall(demo):

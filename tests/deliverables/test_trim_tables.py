@@ -1,14 +1,19 @@
 """What a house gets, on paper: every element of every room that has a place for it, and no other."""
 
+import re
+from collections import defaultdict
 from dataclasses import replace
 
 import pytest
 
 from planner import Change, Intent, Scope, TrimRule, plan
 from planner.deliverables import trim_tables
+from planner.deliverables.sheets.frame import frame_of
+from planner.deliverables.sheets.package_sheets import package_sheets
+from planner.deliverables.sheets.sheet import Table
 from planner.walls.openings import casing_of
 from planner.walls.piece import Piece
-from tests.deliverables.papers_of import demo, hostile
+from tests.deliverables.papers_of import SIZE, demo, hostile
 
 
 def rows(table):
@@ -28,6 +33,23 @@ def test_a_room_has_on_paper_what_hangs_on_its_walls(plan_of):
         assert ("Dining Room", "mantel") in told and ("Dining Room", "sash") in told
         assert ("Entry Hall", "window casing") in told
         assert ("Coat Closet", "window casing") not in told and ("Coat Closet", "sash") not in told
+
+
+@pytest.mark.parametrize("plan_of", [demo, hostile], ids=["demo", "hostile"])
+def test_a_tier_has_on_paper_what_its_package_sheets_have(plan_of):
+    """And no mantel where none of its rooms has a fireplace, which would be priced by whoever reads it."""
+    made, told = plan_of(), defaultdict(list)
+    for row in rows(trim_tables.by_tier(made)):
+        told[row["Package"]].append((row["Element"].capitalize(), row["Form"]))
+    drawn = defaultdict(list)
+    for sheet in package_sheets(made, frame_of(SIZE)):
+        label = re.sub(r"Package: |, \d+ of \d+$", "", sheet.title)
+        drawn[label] += [row[1:3] for item in sheet.items if isinstance(item, Table) for row in item.rows]
+    assert told == drawn
+    without = [
+        p.label for p in made.packages if p.element("mantel") and not any(e == "Mantel" for e, _ in told[p.label])
+    ]
+    assert without or plan_of is demo
 
 
 def elements_of(made, room: str, piece: Piece):

@@ -6,11 +6,14 @@ from dataclasses import replace
 import openpyxl
 import pytest
 
+from planner import Intent, plan
 from planner.deliverables.all_tables import all_tables, figures
 from planner.deliverables.table import How
 from planner.deliverables.workbook import CONTENTS, FIRST, HEAD, STAMP, TOTAL, workbook_bytes
 from tests.deliverables.papers_of import HOSTILE, SIZE, demo, hostile, stamp
+from tests.laid_out_houses import laid_out_house
 from tests.office import needs_office, recalculated
+from tests.random_houses import random_house
 
 PLANS = {"demo": demo, "hostile": hostile}
 
@@ -165,6 +168,25 @@ def test_every_cell_that_follows_from_its_row_comes_out_as_it_was_written(worked
                     assert of(worked_out[name], table.title, heading, at) == pytest.approx(value, abs=2e-4)
                     seen.add(worked.how)
     assert seen >= ({How.SUM, How.DIFFERENCE, How.PRODUCT} if name == "demo" else {How.SUM})
+
+
+@needs_office
+@pytest.mark.office
+def test_the_workbooks_of_random_houses_come_to_what_their_plans_come_to(tmp_path):
+    """Every other without a stock, and so without a price on its order."""
+    houses = [random_house(2 + seed % 4, seed) if seed % 3 else laid_out_house(3, seed, levels=2) for seed in range(24)]
+    plans = [plan(house, Intent(), demo().stock if seed % 2 else None) for seed, house in enumerate(houses)]
+    costed = [made for made in plans if made.feasible and made.takeoff.sticks]
+    assert len(costed) > 18
+    for made, sheets in zip(costed, recalculated(tmp_path, *map(written, costed)), strict=True):
+        money, cost = made.house.currency, made.money
+        assert totals(sheets, money) == pytest.approx(dict.fromkeys(("room", "tier", "element"), cost.total), abs=1e-6)
+        amounts = of(sheets, "Order", f"Amount [{money}]")
+        assert amounts == pytest.approx(sum(line.amount or 0 for line in made.takeoff.order), abs=0.001)
+        assert of(sheets, "Order", "Count") == len(made.takeoff.bars)
+        found = {row[0].value: row[1].value for row in sheets[CONTENTS].iter_rows(max_col=2)}
+        for figure in figures(made):
+            assert found[figure.says] == pytest.approx(figure.value, abs=1e-6), figure.says
 
 
 @needs_office

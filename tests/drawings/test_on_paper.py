@@ -8,13 +8,13 @@ import pytest
 
 from planner.drawings.detail import chimneypiece_detail, head_detail, told
 from planner.drawings.elevation import figure, written_round
-from planner.drawings.full_size import CROSS, check_rule, profile_outline, register_marks, section_outlines
+from planner.drawings.full_size import CROSS, check_rule, is_plain, profile_outline, register_marks, section_outlines
 from planner.drawings.key import key_of
 from planner.drawings.measures import ALL, Told, in_lines
 from planner.drawings.pole import pole_shapes
 from planner.drawings.printed import printed
-from planner.drawings.scale import Scale
-from planner.drawings.scene import Box, Path, Text, bounds, rectangle
+from planner.drawings.scale import Scale, scale_bar
+from planner.drawings.scene import Box, Path, Text, bounds, circle, line, rectangle
 from planner.walls.parts import Part
 from tests.drawn import demo
 
@@ -130,7 +130,7 @@ def test_a_section_at_full_size_has_the_wall_behind_it_and_the_ceiling_over_it()
     assert plumb[0].box.y1 == crown.size
 
 
-@pytest.mark.parametrize(("unit", "side", "long"), [("in", 1.0, 6.0), ("mm", 50 / 25.4, 150 / 25.4)])
+@pytest.mark.parametrize(("unit", "side", "long"), [("in", 1.0, 6.0), ("mm", 25 / 25.4, 150 / 25.4)])
 def test_the_rule_is_as_long_as_its_figures_say(unit, side, long):
     shapes = check_rule(unit, Scale(1, unit))
     square, rule = (s for s in shapes if isinstance(s, Path))
@@ -144,3 +144,22 @@ def test_register_marks_stand_where_they_are_asked_for():
     cross, ring = register_marks([(3.0, 4.0)])
     assert cross.box == (3 - CROSS, 4 - CROSS, 3 + CROSS, 4 + CROSS)
     assert ring.box.x0 + ring.box.x1 == pytest.approx(6.0)
+
+
+def test_what_is_plain_has_nothing_but_straight_edges_through_it():
+    long = (rectangle(0.0, 0.0, 40.0, 1.0), circle((1.0, 0.5), 0.2))
+    assert is_plain(long, Box(10.0, -1.0, 20.0, 3.0)) and is_plain(long, Box(41.0, 0.0, 50.0, 2.0))
+    assert not is_plain(long, Box(0.5, -1.0, 10.0, 3.0)), "a curve in it"
+    assert not is_plain(long, Box(30.0, -1.0, 45.0, 3.0)), "an end in it"
+    assert not is_plain([line((0.0, 1.0), (15.0, 1.0))], Box(10.0, -1.0, 20.0, 3.0)), "an end of a line alone"
+    assert not is_plain([line((0.0, 0.0), (40.0, 2.0))], Box(10.0, -1.0, 20.0, 3.0)), "not level"
+
+
+@pytest.mark.parametrize("unit", ["in", "mm"])
+@pytest.mark.parametrize("shapes_of", [lambda s: scale_bar(s, 0.0, 0.0)[0], lambda s: check_rule(s.unit, s)])
+def test_the_unit_beside_a_bar_is_not_cut_off(unit, shapes_of):
+    """An m is 0.83 em wide in the type of papers (measured in its regular cut)."""
+    shapes = shapes_of(Scale(1, unit, 0.85))
+    named = next(s for s in shapes if isinstance(s, Text) and s.text.isalpha())
+    wide = {"m": 0.83, "i": 0.25, "n": 0.55, "f": 0.3, "t": 0.35}
+    assert bounds(shapes).x1 >= named.x + named.size * sum(wide[letter] for letter in named.text)

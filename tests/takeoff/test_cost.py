@@ -14,6 +14,7 @@ from planner import demo_house, plan, read_house, read_stock
 from planner.house.model import OwnRate
 from planner.takeoff.cost import apportioned, cost
 from planner.takeoff.rates import figures_of
+from planner.takeoff.stuff import CARVED
 from planner.takeoff.work import work
 from tests.takeoff.tiny import tiny
 from tests.walls.houses import random_house
@@ -201,6 +202,19 @@ def test_what_has_no_price_in_the_stock_is_counted_by_rates(demo):
     assert sum(line.count for line in demo.takeoff.unpriced) == bare > 0
     priced = sum(bar.price or 0.0 for bar in demo.takeoff.bars)
     assert demo.money.parts.material == pytest.approx(priced + by_hand, abs=0.05)
+
+
+def test_what_is_carved_and_has_no_price_is_counted_by_the_piece():
+    """Corner blocks of a Victorian house that no stock has: as many as stand on its casings, each at the rate."""
+    house, _ = read_house(demo_house())
+    made = plan(replace(house, rates=(), style="victorian"))
+    blocks = sum(s.part in CARVED for walls in made.walls.values() for wall in walls for s in wall.solids)
+    amounts = {of: n for of, n in work(made.takeoff, made.library).items() if of.rate == "carved pieces"}
+    assert blocks > 10 and sum(amounts.values()) == blocks
+    tiers, figures = {r.room.name: r.tier for r in made.rooms}, figures_of(made.house, made.library)
+    dearer = {name: replace(f, value=f.value + 7.0) if name == "carved pieces" else f for name, f in figures.items()}
+    before, after = (cost(work(made.takeoff, made.library), each, tiers, "USD") for each in (figures, dearer))
+    assert after.by_rates - before.by_rates == pytest.approx(7.0 * blocks)
 
 
 @given(st.dictionaries(st.integers(), st.floats(0, 1e9), max_size=40), st.integers(0, 10**12))

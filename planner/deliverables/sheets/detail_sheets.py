@@ -5,7 +5,7 @@ from typing import NamedTuple
 
 from planner.deliverables.sheets.frame import Frame, detail_scales
 from planner.deliverables.sheets.keyed import bar_figure
-from planner.deliverables.sheets.packing import packed
+from planner.deliverables.sheets.packing import numbers, packed
 from planner.deliverables.sheets.sheet import (
     BAR,
     UNDER,
@@ -36,6 +36,8 @@ WIDEST = 7.4
 GAP = 0.35
 """Plain paper round a detail [in]."""
 
+TITLE = "Details: openings and chimneypieces"
+
 MADE = frozenset({Part.UPRIGHT, Part.UPPER_LEG, Part.OVERDOOR, Part.WINDOW_HEAD, Part.CORNER_BLOCK, Part.ROSETTE})
 """What makes the head of an opening worth a detail."""
 
@@ -65,12 +67,13 @@ def detail_sheets(plan: Plan, frame: Frame) -> Iterator[Sheet]:
     """One of each kind of head and of chimneypiece of every package, several a sheet; none where there are none."""
     pieces = [_piece(detail, title, said, frame) for detail, title, said in _details(plan)]
     places = packed([piece.size for piece in pieces], frame.across, frame.down, GAP)
-    for n in range(max((place.sheet for place in places), default=-1) + 1):
+    count = max((place.sheet for place in places), default=-1) + 1
+    for n in range(count):
         items: list[Item] = []
-        for number, (piece, place) in enumerate(zip(pieces, places, strict=True), 1):
+        for number, piece, place in zip(numbers(places), pieces, places, strict=True):
             if place.sheet == n:
                 items += _items(piece, place.x, place.y, number)
-        yield Sheet("D", "Details: heads of openings and chimneypieces", "as noted", tuple(items))
+        yield Sheet("D", f"{TITLE}{f', {n + 1} of {count}' if count > 1 else ''}", "as noted", tuple(items))
 
 
 def _details(plan: Plan) -> Iterator[tuple[Detail, str, list[str]]]:

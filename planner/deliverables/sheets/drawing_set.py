@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 
+from planner.deliverables import letters
 from planner.deliverables.papers import PaperSize, Stamp
 from planner.deliverables.sheets.detail_sheets import detail_sheets
 from planner.deliverables.sheets.elevation_sheets import elevations
@@ -34,7 +35,7 @@ def drawing_set(plan: Plan, stamp: Stamp, size: PaperSize) -> bytes:
 def sheets_of(plan: Plan, stamp: Stamp, frame: Frame) -> tuple[Sheet, ...]:
     """The sheets of the set in their order, numbered, the index among them."""
     walls = elevations(plan, frame)
-    first = list(title_sheets(plan, stamp, frame, list(_left_out(walls.left_out))))
+    first = list(title_sheets(plan, stamp, frame, [*_left_out(walls.left_out), *_boxes(plan)]))
     rest = [
         *package_sheets(plan, frame),
         *walls.sheets,
@@ -53,6 +54,12 @@ def indexed(first: Sequence[Sheet], rest: Sequence[Sheet], frame: Frame) -> tupl
         if len(again) == len(index):
             return numbered([*first, *again, *rest])
         index = again
+
+
+def _boxes(plan: Plan) -> Iterator[str]:
+    """What is said of letters that the type at hand cannot show."""
+    if boxes := letters.told(letters.without_shape(plan)):
+        yield boxes
 
 
 def _left_out(rooms: Sequence[str]) -> Iterator[str]:

@@ -12,8 +12,8 @@ from math import ceil
 from planner.deliverables.papers import PaperSize, Stamp
 from planner.deliverables.sheets.drawing_set import indexed
 from planner.deliverables.sheets.frame import LETTERING, Frame, frame_of
-from planner.deliverables.sheets.package_sheets import cut_title, cuts
-from planner.deliverables.sheets.packing import packed
+from planner.deliverables.sheets.package_sheets import Cut, cut_title, cuts
+from planner.deliverables.sheets.packing import numbers, packed
 from planner.deliverables.sheets.sheet import (
     UNDER,
     Caption,
@@ -28,13 +28,13 @@ from planner.deliverables.sheets.sheet import (
     paragraph,
 )
 from planner.deliverables.sheets.typesetting import pdf
-from planner.drawings.full_size import check_rule, profile_outline, register_marks, section_outlines
+from planner.drawings.full_size import check_rule, is_plain, profile_outline, register_marks, section_outlines
 from planner.drawings.scale import Scale
 from planner.drawings.scene import Box, Group, Shape, bounds
 from planner.mouldings.curves import Placement
 from planner.mouldings.members import Profile
 from planner.planning.answer import Plan
-from planner.units import METRIC, format_size
+from planner.units import METRIC, format_size, listed
 
 OVERLAP = 0.75
 """By how much two parts of one drawing overlap [in]."""
@@ -42,7 +42,7 @@ OVERLAP = 0.75
 EDGE = 0.1
 """Plain paper round what is drawn [in]."""
 
-UNDER_RULE = 0.3
+UNDER_RULE = 0.15
 """What is kept free over the square and the rule at the foot of a sheet [in]."""
 
 CAPTION = 0.75
@@ -105,7 +105,7 @@ class _Foot:
         self.scale, self.across = scale, frame.across
         shapes = check_rule(scale.unit, scale)
         drawn = figure_of(shapes, bounds(shapes), scale)
-        side = "50 mm" if scale.unit in METRIC else "1 inch"
+        side = "25 mm" if scale.unit in METRIC else "1 inch"
         words = (
             f"Print at 100 %, not fitted to the page. The square is {side} on each side: measure it before you cut.",
             "If it is off, this print is not to size. Lay parts upon each other so that their ringed crosses meet.",
@@ -135,14 +135,15 @@ def _profiles(plan: Plan) -> Iterator[Whole]:
 
 def _sections(plan: Plan) -> Iterator[Whole]:
     """Every section of the packages in use, those that are alike once."""
-    found: dict[object, tuple[list[Shape], str, list[str]]] = {}
+    found: dict[object, tuple[list[Shape], Cut, list[str]]] = {}
     for package in plan.packages:
         for cut in cuts(plan, package):
             placed = plan.sections[cut.package][cut.element.element]
             shapes = section_outlines(cut.package, cut.element, placed, plan.library)
-            found.setdefault(tuple(shapes), (shapes, cut_title(cut), []))[2].append(package.label)
-    for shapes, title, packages in found.values():
-        yield _whole(shapes, title, [_in_packages(packages)])
+            found.setdefault(tuple(shapes), (shapes, cut, []))[2].append(package.label)
+    for shapes, cut, packages in found.values():
+        size = format_size(cut.element.size, plan.house.unit)
+        yield _whole(shapes, cut_title(cut), [f"{size}, {_in_packages(packages)}"])
 
 
 def _whole(shapes: Sequence[Shape], title: str, said: Sequence[str]) -> Whole:
@@ -193,12 +194,12 @@ def _together(wholes: Sequence[Whole], foot: _Foot) -> Iterator[Sheet]:
     for n in range(max((place.sheet for place in places), default=-1) + 1):
         items: list[Item] = []
         here = [(whole, place) for whole, place in zip(wholes, places, strict=True) if place.sheet == n]
-        for number, (whole, place) in enumerate(here, 1):
+        for number, (whole, place) in zip(numbers([place for _, place in here]), here, strict=True):
             width, _ = _size(whole)
             items.append(Drawn(place.x, place.y, figure_of(whole.shapes, whole.box, foot.scale)))
             title, said = _heading(whole, width)
             items.append(Caption(place.x, place.y + whole.height + UNDER, width, number, title, said))
-        titles = ", ".join(whole.title.removeprefix(f"{PROFILE} ") for whole, _ in here)
+        titles = ", ".join(dict.fromkeys(whole.title.removeprefix(f"{PROFILE} ") for whole, _ in here))
         yield Sheet("F", f"Full size: {titles}", foot.scale.words, (*items, *foot.items))
 
 
@@ -210,17 +211,30 @@ def _parts(whole: Whole, foot: _Foot) -> Iterator[Sheet]:
     joints = [left + n * wide + OVERLAP / 2 for n in range(columns + 1)]
     levels = [top - n * high - OVERLAP / 2 for n in range(rows + 1)]
     marks = tuple(register_marks(product(joints, levels)))
-    for n, (row, column) in enumerate(product(range(rows), range(columns)), 1):
-        x, y = left + column * wide, top - row * high
-        shown = Box(x, y - down, x + across, y)
+    places = list(product(range(rows), range(columns)))
+    boxes = [Box(x := left + c * wide, (y := top - r * high) - down, x + across, y) for r, c in places]
+    plain = [n for n, box in enumerate(boxes, 1) if is_plain(whole.shapes, box)]
+    left_out = [f"nothing but straight edges, and left out: {counted_parts(plain)}"] if plain else []
+    for n, ((row, column), shown) in enumerate(zip(places, boxes, strict=True), 1):
+        if n in plain:
+            continue
         part = f"part {n} of {rows * columns}"
         place = f"row {row + 1} from the top, column {column + 1} from the left"
         title = lines(f"{whole.title}, {part}: {place}", across - 0.35, "label")
         items: list[Item] = [
             Drawn(0.0, 0.0, figure_of((*whole.shapes, *marks), shown, foot.scale)),
-            Caption(0.0, down + UNDER, across, n, title, paragraph(whole.said, across - 0.35, "small")),
+            Caption(0.0, down + UNDER, across, n, title, paragraph([*whole.said, *left_out], across - 0.35, "small")),
         ]
         yield Sheet("F", f"Full size: {whole.title}, {part}", foot.scale.words, (*items, *foot.items))
+
+
+def counted_parts(numbers: Sequence[int]) -> str:
+    """Parts of a drawing by their numbers.
+
+    >>> counted_parts([2]), counted_parts([2, 3])
+    ('part 2', 'parts 2 and 3')
+    """
+    return f"part{'s' if len(numbers) > 1 else ''} {listed([str(n) for n in numbers])}"
 
 
 def _count(long: float, sheet: float) -> int:

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
-from planner.deliverables.sheets.sheet import Drawn, Figure, Item, Rule, Words, figure_of, line_height, paragraph
+from planner.deliverables.sheets.sheet import Drawn, Figure, Item, Rule, Words, figure_of, line_height, lines, paragraph
 from planner.drawings.key import Key
 from planner.drawings.scale import Scale, scale_bar
 from planner.drawings.scene import bounds
@@ -17,6 +17,9 @@ ASIDE = 3.1
 
 WIDE = "\u2003"
 """A wide blank, after a letter of the key."""
+
+INDENT = 0.25
+"""What a letter and the blank after it take [in]."""
 
 HEAD = 0.24
 """The heading of the key, with the rule over it [in]."""
@@ -59,10 +62,36 @@ def foot(key: Key, width: float, scale: Scale, notes: Sequence[str] = ()) -> Foo
     aside = max(ASIDE, bar.width + GUTTER)
     count = max(1, int((width - aside) / (COLUMN + GUTTER)))
     across = (width - aside) / count - GUTTER
-    said = paragraph([line.replace("  ", WIDE) for line in key.lines], across, "small")
-    rows = -(-len(said) // count)
-    columns = tuple(said[n : n + rows] for n in range(0, len(said), rows)) if rows else ()
-    return Foot(width, aside, columns, paragraph(notes, aside - GUTTER, "small"), bar)
+    said = [_entry(line, across) for line in key.lines]
+    return Foot(width, aside, _columns(said, count), paragraph(notes, aside - GUTTER, "small"), bar)
+
+
+def _entry(line: str, across: float) -> tuple[str, ...]:
+    """What is said of one thing in lines no wider than that [in], its letter, if it has one, before a wide blank."""
+    letter, _, words = line.partition("  ")
+    if not words:
+        return lines(line, across, "small")
+    first, *more = lines(words, across - INDENT, "small")
+    return f"{letter}{WIDE}{first}", *more
+
+
+def _columns(said: Sequence[tuple[str, ...]], count: int) -> tuple[tuple[str, ...], ...]:
+    """What is said in at most so many columns, as low as they can be without breaking what is said of one thing.
+
+    >>> _columns([("A",), ("B", "b"), ("C",)], 2)
+    (('A', 'B', 'b'), ('C',))
+    """
+    total = sum(map(len, said))
+    for most in range(-(-total // count), total + 1):
+        columns: list[tuple[str, ...]] = []
+        for each in said:
+            if columns and len(columns[-1]) + len(each) <= most:
+                columns[-1] += each
+            else:
+                columns.append(each)
+        if len(columns) <= count:
+            break
+    return tuple(columns) if said else ()
 
 
 @lru_cache(maxsize=32)

@@ -1,12 +1,13 @@
 """A sheet for every package: what it is made of, in a schedule and in sections. Lengths in inches of paper."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from functools import lru_cache, partial
 from typing import NamedTuple
 
+from planner.deliverables.met import is_met, rooms_of
 from planner.deliverables.sheets.frame import Frame, section_scales
 from planner.deliverables.sheets.keyed import bar_figure
-from planner.deliverables.sheets.packing import packed
+from planner.deliverables.sheets.packing import numbers, packed
 from planner.deliverables.sheets.sheet import (
     BAR,
     UNDER,
@@ -38,11 +39,11 @@ LIMITS = ((8.5, 6.0), (8.0, 5.2), (7.0, 4.6), (6.5, 4.2))
 """What a section may take at the most [in], as they are tried: the sections of a package are drawn as large as one
 sheet holds all of them, and where it does not, as large as two do, and so on."""
 
-HEAD = ("Element", "Form", "Size", "Top at", "Off the wall", "Built of")
-SHARES = (0.17, 0.26, 0.11, 0.11, 0.13, 0.22)
+HEAD = ("No.", "Element", "Form", "Size", "Top at", "Off the wall", "Built of")
+SHARES = (0.05, 0.155, 0.245, 0.10, 0.10, 0.125, 0.225)
 """The columns of a schedule, and how its width is shared out."""
 
-SCHEDULE = 5.4
+SCHEDULE = 5.75
 """How wide a schedule is [in]."""
 
 
@@ -58,19 +59,6 @@ def package_sheets(plan: Plan, frame: Frame) -> Iterator[Sheet]:
     """The sheets of all packages in use, the highest first."""
     for package in plan.packages:
         yield from _sheets(plan, package, frame)
-
-
-def rooms_of(plan: Plan, package: Package) -> list[str]:
-    """The rooms that have a package."""
-    return [room.room.name for room in plan.rooms if room.package == package]
-
-
-def is_met(plan: Plan, package: Package, element: Element) -> bool:
-    """Whether an element of a package has a place in its rooms: without a fireplace there is none for a mantel."""
-    at = plan.library.element(element.element).openings
-    return not at or any(
-        a.kind in at for room in rooms_of(plan, package) for wall in plan.walls[room] for a in wall.apertures
-    )
 
 
 def cuts(plan: Plan, package: Package) -> list[Cut]:
@@ -111,7 +99,7 @@ class _Section(NamedTuple):
 
 
 def _sheets(plan: Plan, package: Package, frame: Frame) -> Iterator[Sheet]:
-    told, taken = _told(plan, package)
+    _, taken = _told(plan, package, {})
     cut = cuts(plan, package)
     figure = lru_cache(maxsize=None)(partial(section_figure, plan))
     for most in range(1, len(cut) + 2):
@@ -125,9 +113,11 @@ def _sheets(plan: Plan, package: Package, frame: Frame) -> Iterator[Sheet]:
             continue
         break
     scales = dict.fromkeys(section.said[-1] for section in drawn)
+    numbered = numbers(places)
+    told, _ = _told(plan, package, {c.element: n for c, n in zip(cut, numbered, strict=True) if not c.opening})
     for n in range(count):
         items: list[Item] = [*told] if not n else []
-        for number, (section, place) in enumerate(zip(drawn, places, strict=True), 1):
+        for number, section, place in zip(numbered, drawn, places, strict=True):
             if place.sheet == n:
                 items.append(Drawn(place.x, place.y, section.figure))
                 under = place.y + section.figure.height + UNDER
@@ -149,8 +139,9 @@ def _section(plan: Plan, figured: Callable[[Cut, Scale], Figure], cut: Cut, limi
     return _Section(figure, title, lines(scale.words, figure.width - 0.35, "small"), bar_figure(scale))
 
 
-def _told(plan: Plan, package: Package) -> tuple[list[Item], tuple[float, float]]:
-    """What is said of a package over and in its schedule, and what that takes [in]."""
+def _told(plan: Plan, package: Package, sections: Mapping[Element, int]) -> tuple[list[Item], tuple[float, float]]:
+    """What is said of a package over and in its schedule, whose elements have the numbers of their `sections`, and what
+    that takes [in]."""
     heading = lines(package.label, SCHEDULE, "title")
     rules = [f"Rule: {rule}" for rule in dict.fromkeys(rule for words in package.rules.values() for rule in words)]
     said = [
@@ -163,16 +154,16 @@ def _told(plan: Plan, package: Package) -> tuple[list[Item], tuple[float, float]
     y = len(heading) * line_height("title") + 0.05
     below = y + len(words) * line_height("note") + 0.12
     widths = tuple(share * SCHEDULE for share in SHARES)
-    table = Table(0.0, below, widths, HEAD, tuple(_rows(plan, package)))
+    table = Table(0.0, below, widths, HEAD, tuple(_rows(plan, package, sections)))
     items: list[Item] = [Words(0.0, 0.0, heading, "title", True), Words(0.0, y, words), table]
     return items, (SCHEDULE, below + table_height(table))
 
 
-def _rows(plan: Plan, package: Package) -> Iterator[tuple[str, ...]]:
+def _rows(plan: Plan, package: Package, sections: Mapping[Element, int]) -> Iterator[tuple[str, ...]]:
     """The schedule of a package, an element that is met a row."""
     unit = package.unit
     for e in (e for e in package.elements if is_met(plan, package, e)):
         top = format_length(e.top, unit) if e.top is not None else ""
         built = ", ".join(e.profiles) or ("stays" if e.stays else "")
         off = format_size(e.projection, unit)
-        yield e.element.capitalize(), e.form, format_size(e.size, unit), top, off, built
+        yield str(sections.get(e, "")), e.element.capitalize(), e.form, format_size(e.size, unit), top, off, built

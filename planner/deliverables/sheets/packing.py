@@ -57,6 +57,16 @@ def packed(
     return [found[n] for n in range(len(sizes))]
 
 
+def numbers(places: Sequence[Place]) -> list[int]:
+    """The numbers of things as they are read, sheet by sheet, row by row, each from the left.
+
+    >>> numbers([Place(0, 4.0, 0.02), Place(1, 0.0, 0.0), Place(0, 0.0, 0.0)])
+    [2, 3, 1]
+    """
+    read = sorted(range(len(places)), key=lambda n: (places[n].sheet, round(places[n].y, 1), places[n].x))
+    return [read.index(n) + 1 for n in range(len(places))]
+
+
 def _in(free: Sequence[Box], sheet: int, wide: float, high: float) -> Place | None:
     """The highest place among free rectangles, None where it finds no room."""
     fit = [b for b in free if b.x1 - b.x0 >= wide - HAIR and b.y1 - b.y0 >= high - HAIR]

@@ -8,6 +8,7 @@ from planner.drawings.printed import printed
 from planner.drawings.scale import Scale
 from planner.drawings.scene import TIED, Box, Shape
 from planner.look import theme
+from planner.units import MEASURE
 
 POINT = 1 / 72
 """A typographic point [in]."""
@@ -142,14 +143,13 @@ def line_height(type: str) -> float:
 
 
 def lines(text: str, width: float, type: str) -> tuple[str, ...]:
-    """A text in lines no wider than that [in], broken inside words where one is too wide; what is `unbroken` is one
-    word.
+    """A text in lines no wider than that [in], broken inside words where one is too wide; a measure and what is
+    `unbroken` are one word.
 
-    >>> from planner.drawings.scene import unbroken
-    >>> lines(f"head casing {unbroken('7 1/2 in')}", 0.7, "small")
+    >>> lines("head casing 7 1/2 in", 0.7, "small")
     ('head casing', '7 1/2 in')
     """
-    found = theme.wrapped(text.replace(TIED, JOINER), width, TYPE[type] * POINT)
+    found = theme.wrapped(MEASURE.sub(JOINER, text).replace(TIED, JOINER), width, TYPE[type] * POINT)
     return tuple(line.replace(JOINER, " ") for line in found) or ("",)
 
 

@@ -51,7 +51,7 @@ MANY = 14
 INDEX_COLUMNS, INDEX_GAP = 3, 0.4
 """The index stands in so many columns, so far apart [in]."""
 
-INDEX_SHARES = (0.11, 0.58, 0.22, 0.09)
+INDEX_SHARES = (0.11, 0.52, 0.27, 0.10)
 """The columns of the index, and how its width is shared out."""
 
 NOTES = (

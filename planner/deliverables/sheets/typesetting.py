@@ -6,10 +6,10 @@ What is said goes to the typesetter as data and never as markup, so that no name
 import json
 from collections.abc import Sequence
 from datetime import UTC, date, datetime, time
-from functools import lru_cache
 from importlib.resources import files
 from typing import Any
 
+from planner.deliverables.letters import type_folder
 from planner.deliverables.papers import Stamp
 from planner.deliverables.sheets.frame import AIR, STRIP, Frame
 from planner.deliverables.sheets.sheet import (
@@ -57,7 +57,7 @@ def pdf(sheets: Sequence[Sheet], stamp: Stamp, frame: Frame, title: str) -> byte
         "set.json": json.dumps(said, ensure_ascii=False).encode("utf-8", "replace"),
         **{name: svg.encode("utf-8", "replace") for svg, name in figures.items()},
     }
-    made = typst.compile(sources, font_paths=[_type()], timestamp=_seconds(stamp.day), pdf_tags=False)
+    made = typst.compile(sources, font_paths=[type_folder()], timestamp=_seconds(stamp.day), pdf_tags=False)
     return bytes(made)
 
 
@@ -137,9 +137,3 @@ def _fitted(text: str, share: float) -> dict[str, Any]:
 def _seconds(day: date) -> int:
     """A date as the typesetter counts [s]."""
     return int(datetime.combine(day, time(), UTC).timestamp())
-
-
-@lru_cache(maxsize=1)
-def _type() -> str:
-    """Where the type of papers lies."""
-    return str(files("font_source_sans_pro").joinpath("files"))

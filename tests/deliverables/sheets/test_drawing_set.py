@@ -1,5 +1,6 @@
 import re
 from dataclasses import replace
+from itertools import chain, pairwise
 from time import process_time
 
 import pytest
@@ -70,7 +71,9 @@ def test_the_index_agrees_with_the_sheets(alternative, size):
         assert STRIP.search(text).groups() == (str(page), str(len(of_set)))
         assert sheet.number in text.split()
         assert solid(sheet.title)[:40] in solid(text)
-        assert re.search(rf"(?<!\S){sheet.number} .*? {page}(?!\S)", index), f"{sheet.number} is not on page {page}"
+        assert re.search(rf"(?<!\S){sheet.number} .*?(?<!\d){page}(?!\S)", index), (
+            f"{sheet.number} is not on page {page}"
+        )
     assert len({sheet.number for sheet in of_set}) == len(of_set)
 
 
@@ -95,6 +98,28 @@ def test_every_wall_is_drawn_or_named():
             assert re.search(rf"{re.escape(room)}: plain, and not drawn: [^.]*\b{layout.wall} \(", flat)
 
 
+@pytest.mark.parametrize(("alternative", "unit"), [("", "in"), ("formal", "mm")])
+def test_no_measure_is_broken_and_no_entry_of_a_key_is_parted(alternative, unit):
+    planned, entries = demo(alternative, unit), 0
+    for sheet in sheets(planned, "ANSI B" if unit == "in" else "A3"):
+        blocks = [i.lines if isinstance(i, Words) else i.said for i in sheet.items if isinstance(i, Words | Caption)]
+        for one, other in chain.from_iterable(map(pairwise, blocks)):
+            assert not (re.search(r"\d$", one) and re.match(r"\d+/\d|mm\b", other)), (sheet.title, one, other)
+        if sheet.number.startswith("E"):
+            columns = [i.lines for i in sheet.items if isinstance(i, Words) and i.type == "small" and not i.bold][:3]
+            entries += len(columns)
+            for lines in columns:
+                assert re.match(r"[A-Z]{1,2}\u2003", lines[0]) or re.match(r"\S.*:", lines[0]), (sheet.title, lines)
+    assert entries > 100
+
+
+def test_rooms_on_one_sheet_are_told_apart_in_its_key_where_their_trim_is_not_the_same():
+    (sheet,) = (s for s in sheets(demo()) if s.title == "Elevations: Library W, Coat Closet E")
+    bases = [line for line in said(sheet) if line.startswith("base: ")]
+    assert [line[line.index("(") :] for line in bases] == ["(Library)", "(Coat Closet)"]
+    assert [line for line in said(sheet) if line.startswith("crown: ") and "(" in line] == []
+
+
 def test_every_package_has_a_schedule_and_all_sections_that_its_rooms_meet():
     for package in demo("formal").packages:
         found = [s for s in package_sheets(demo("formal"), frame()) if s.title.startswith(f"Package: {package.label}")]
@@ -103,11 +128,18 @@ def test_every_package_has_a_schedule_and_all_sections_that_its_rooms_meet():
         kinds = {a.kind for room in rooms for wall in demo("formal").walls[room] for a in wall.apertures}
         no_place = set() if "fireplace" in kinds else {"mantel", "overmantel"}
         no_place |= set() if "window" in kinds else {"stool", "apron", "sash", "window casing", "pediment"}
-        assert [row[0].lower() for row in rows] == [e.element for e in package.elements if e.element not in no_place]
+        assert [row[1].lower() for row in rows] == [e.element for e in package.elements if e.element not in no_place]
         titles = [" ".join(i.title) for sheet in found for i in sheet.items if isinstance(i, Caption)]
         assert sorted(titles) == sorted(
             f"{cut.element.element.capitalize()}: {cut.element.form}" for cut in cuts(demo("formal"), package)
         )
+        on = [{i.number for i in sheet.items if isinstance(i, Caption)} for sheet in found]
+        assert sorted(set().union(*on)) == list(range(1, len(cuts(demo("formal"), package)) + 1))
+        assert all(max(a) < min(b) for a, b in pairwise(on)), "numbers run from sheet to sheet"
+        captions = {f"{i.number}": i for sheet in found for i in sheet.items if isinstance(i, Caption)}
+        for number, element, form, *_ in rows:
+            assert not number or " ".join(captions.pop(number).title) == f"{element}: {form}"
+        assert captions == {}, "a section that no row of the schedule names"
         windows = any(
             a.kind == "window"
             for room in demo("formal").rooms

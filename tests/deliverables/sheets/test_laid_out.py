@@ -67,6 +67,16 @@ def test_parts_of_a_drawing_overlap_and_share_their_crosses():
     assert long < 2 * frame().across - OVERLAP
 
 
+def test_parts_of_straight_edges_alone_are_left_out_and_told():
+    found = [s for s in full_size_sheets(demo("formal"), frame()) if s.title.startswith("Full size: Wall panels")]
+    captions = [item for sheet in found for item in sheet.items if isinstance(item, Caption)]
+    parts = int(re.search(r"of (\d+)", captions[0].title[0]).group(1))
+    told = [" ".join(caption.said) for caption in captions]
+    (left_out,) = {tuple(map(int, re.findall(r"\d+", said.partition("left out: ")[2]))) for said in told}
+    assert left_out and sorted((*left_out, *(caption.number for caption in captions))) == list(range(1, parts + 1))
+    assert {1, parts} <= {caption.number for caption in captions}
+
+
 def test_every_profile_of_the_plan_and_every_section_is_at_full_size():
     titles = " ".join(
         " ".join(i.title) for s in full_size_sheets(demo(), frame()) for i in s.items if isinstance(i, Caption)

@@ -6,8 +6,11 @@ from collections.abc import Iterator
 import pytest
 from pdfplumber.page import Page
 
+from planner import plan
 from planner.units import parse_length
 from tests.drawn import demo, full_size_of, numbers, pages, set_of
+from tests.laid_out_houses import laid_out_house
+from tests.metric import in_millimetres
 
 POINTS = 72.0
 CLOSE = 0.005
@@ -58,7 +61,19 @@ def test_dimensions_on_elevations_are_as_long_as_they_say(unit, size):
     assert max(said for said, _ in found) > 190
 
 
-@pytest.mark.parametrize(("unit", "size", "side"), [("in", "ANSI B", 1.0), ("mm", "A3", 50 / 25.4)])
+@pytest.mark.parametrize("seed", range(4))
+def test_dimensions_of_random_houses_are_as_long_as_they_say(seed):
+    house = laid_out_house(8, seed, levels=1 + seed % 2)
+    made, size = plan(in_millimetres(house) if seed % 2 else house), "A3" if seed % 2 else "ANSI B"
+    found = []
+    for page in pages(set_of(made, size), numbers(made, "E", size)):
+        ratio = int(RATIO.search(page.extract_text()).group(1))
+        found += [(parse_length(figure, made.house.unit), on_paper * ratio) for figure, on_paper in measured(page)]
+    assert len(found) > 30
+    assert [(said, there) for said, there in found if abs(there - said) > max(CLOSE * said, 1 / 16)] == []
+
+
+@pytest.mark.parametrize(("unit", "size", "side"), [("in", "ANSI B", 1.0), ("mm", "A3", 25 / 25.4)])
 def test_the_square_that_is_measured_after_printing_is_as_large_as_it_says(unit, size, side):
     data = full_size_of(demo(unit=unit), size)
     for page in list(pages(data, [2, 9])):
@@ -69,7 +84,7 @@ def test_the_square_that_is_measured_after_printing_is_as_large_as_it_says(unit,
         ]
         assert squares
         assert min(abs(w - side) + abs(h - side) for w, h in squares) < 2 * CLOSE * side
-        assert ("1 inch" if unit == "in" else "50 mm") in page.extract_text()
+        assert ("1 inch" if unit == "in" else "25 mm") in page.extract_text()
 
 
 def test_a_profile_at_full_size_is_as_large_as_its_caption_says():
