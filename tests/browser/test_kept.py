@@ -175,7 +175,9 @@ def overtaken(serve, page, another, folder):
 def test_a_stale_table_is_not_saved_over_somebody_s_edit(overtaken, page, folder):
     row = overtaken("Study", "room")
     page.get_by_role("row", name="rooms.csv Library changed room Library Study").wait_for()
-    page.locator(".pl-news").get_by_text("Somebody else has changed the house").wait_for()  # nothing else wakes the page
+    page.locator(".pl-news").get_by_text(
+        "Somebody else has changed the house"
+    ).wait_for()  # nothing else wakes the page
     assert [room.name for room in read_house(folder)[0].rooms][row] == "Study"
     page.get_by_role("button", name="Overwrite theirs").click()
     page.get_by_text("Theirs cannot be overwritten: what else they saved goes with it").wait_for()
