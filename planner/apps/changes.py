@@ -159,7 +159,7 @@ class Changes:
         Where nothing was done here, the alternative is shown as it is saved now, with a way back; else the page offers
         what can be done, and nothing on it moves.
         """
-        before = self.desk.intent
+        before, theirs = self.desk.intent, self.desk.theirs
         untouched = self.desk.is_saved
         self.desk.look()
         if untouched and self.desk.theirs and not self.desk.theirs.faults:
@@ -169,6 +169,8 @@ class Changes:
             return
         self._left = set()
         self.settle()
+        if self.desk.theirs and self.desk.theirs != theirs:
+            self._say("")  # the title no longer says that all is saved
 
     def _save(self, act: Callable[[], object]) -> None:
         fault = _fault_of(act)

@@ -33,6 +33,11 @@ class Theirs:
     intent: Intent
     faults: tuple[Problem, ...] = ()
 
+    @property
+    def words(self) -> str:
+        """What they did, as it follows on a colon."""
+        return f"somebody else has {'removed' if self.data is None else 'saved'} it meanwhile"
+
 
 class Desk:
     """An alternative at work. Every change is in this session's draft on the disk before the call returns, or where it

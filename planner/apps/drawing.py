@@ -6,6 +6,7 @@ from pathlib import Path
 from typing import Any
 
 from planner.apps.board import shown
+from planner.apps.board.meant import Meant
 from planner.apps.board.readings import Readings
 from planner.apps.board.shown import Look
 from planner.apps.house_drafts import HouseDraft, Unsaved
@@ -59,6 +60,7 @@ class Drawing:
     def __init__(self, folder: Path, session: str = ""):
         self.folder, self.library = folder, house_library(folder)[0]
         self.look, self.readings, self.news, self.is_refused = Look(), Readings(), "", False
+        self._meant = Meant()
         self.lost: tuple[Problem, ...] = ()
         self.base, self.seen = Sketch("", {}), dict[str, bytes | None]()
         self.history = History.of(Moment(self.base))
@@ -282,7 +284,8 @@ class Drawing:
                 self.history.present.words if past else "",
                 future[-1].words if future else "",
                 faults,
-            ),
+            )
+            | {"moment": self._meant.moment(self.sketch)},
         }
 
     def _fixed_unit(self) -> str:
@@ -298,7 +301,7 @@ class Drawing:
     def act(self, gesture: Mapping[str, Any]) -> None:
         """Do what was done on the board; what cannot be done is said."""
         try:
-            self._act(gesture)
+            self._act(self._meant.now(gesture, self.sketch))
         except (ValueError, LengthError) as fault:
             self.refuse(str(fault))
         except (KeyError, TypeError, IndexError):

@@ -46,10 +46,12 @@ HOUSE_DEFAULTS = "(as the house stands)"
 
 
 def alternatives(names: Iterable[str], changes: Changes, told: Callable[[Act], Act]) -> mo.ui.dropdown:
-    """The alternatives of the house, of which one is open; `told` is as `changes.addressed` gives it."""
+    """The alternatives of the house, of which one is open, though somebody may have removed it; `told` is as
+    `changes.addressed` gives it."""
+    at_work = changes.desk.intent.name or HOUSE_DEFAULTS
     return mo.ui.dropdown(
-        [HOUSE_DEFAULTS, *names],
-        value=changes.desk.intent.name or HOUSE_DEFAULTS,
+        [*dict.fromkeys([HOUSE_DEFAULTS, *names, at_work])],
+        value=at_work,
         label="Alternative",
         on_change=told(lambda name: changes.open("" if name == HOUSE_DEFAULTS else name)),
     )
@@ -112,7 +114,7 @@ def state(desk: Desk) -> str:
     """
     if desk.is_saved:
         return f"saved; its old draft could not be put away: {_why(desk.unkept)}" if desk.unkept else "saved"
-    why = "somebody else has saved it meanwhile" if desk.theirs else _why(desk.unsaved)
+    why = desk.theirs.words if desk.theirs else _why(desk.unsaved)
     saved = f"not saved: {why}" if why else "not saved"
     if desk.unkept:
         return f"{saved}; not kept as a draft: {_why(desk.unkept)}"

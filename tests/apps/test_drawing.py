@@ -9,6 +9,7 @@ from shapely import Polygon
 
 from planner import new_house, read_house
 from planner.apps import tabs
+from planner.apps.board.meant import STEPS
 from planner.apps.drawing import Drawing, Refusal
 from planner.apps.panels.house import board, drawing_again, finish, refused, shown, ways_on
 from planner.house.editing import TABLES, save_cells
@@ -375,6 +376,38 @@ def test_a_file_that_cannot_be_read_says_so(screen):
     assert "more than 10 MB" in screen.drawing.readings.error
     screen.act("read", name="a.csv", data="not base64!")
     assert "did not arrive whole" in screen.drawing.readings.error
+
+
+def test_what_is_done_to_a_row_is_done_to_that_which_the_board_showed(screen):
+    names = list(screen.drawing.sketch.room_names)
+    seen = screen.said["moment"]
+    screen.act("remove", file="rooms.csv", at=5, seen=seen)
+    screen.act("remove", file="rooms.csv", at=8, seen=seen)
+    screen.act("cell", file="rooms.csv", at=10, column="notes", text="tiled", seen=seen)
+    assert [name for name in names if name not in screen.drawing.sketch.room_names] == [names[5], names[8]]
+    noted = [row["room"] for row in screen.drawing.sketch.rooms if row["notes"] == "tiled"]
+    assert noted == [names[10]]
+    screen.act("remove", file="rooms.csv", at=5, seen=seen)
+    assert screen.said["is_refused"] and "gone" in screen.said["news"]
+    assert len(screen.drawing.sketch.rooms) == len(names) - 2
+    screen.act("remove", file="rooms.csv", at=5, seen=screen.said["moment"])
+    assert names[6] not in screen.drawing.sketch.room_names
+
+
+def test_a_ceiling_is_given_to_the_level_that_was_renamed_just_before(screen):
+    seen = screen.said["moment"]
+    screen.act("rename level", level="Upper", text="Bedrooms", seen=seen)
+    screen.act("ceiling", level="Upper", text="8'-3\"", seen=seen)
+    levels = {level["name"]: level["ceiling"] for level in screen.drawing.shown()["form"]["levels"]}
+    assert "Upper" not in levels and levels["Bedrooms"] == "8'-3\""
+
+
+def test_what_is_older_than_the_board_remembers_is_refused(screen):
+    seen = screen.said["moment"]
+    for step in range(STEPS + 1):
+        screen.act("cell", file="rooms.csv", at=0, column="notes", text=f"step {step}")
+    screen.act("remove", file="rooms.csv", at=1, seen=seen)
+    assert screen.said["is_refused"] and "load the page again" in screen.said["news"]
 
 
 def test_a_file_of_a_house_that_is_blank_opens_on_the_board(tmp_path):

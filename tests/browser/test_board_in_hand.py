@@ -84,6 +84,30 @@ def test_keys_that_are_pressed_faster_than_they_are_answered_are_all_done_in_the
     until(board, board.locator("[data-key=undo]").is_disabled)
 
 
+def test_a_row_is_removed_and_no_other_whatever_was_removed_before_the_board_could_show_it(board):
+    for name in ("Parlor", "Parlor 2", "Parlor 3"):
+        board.get_by_role("button", name="Add the room").click()
+        news(board, f"{name} added.")
+    board.locator("[data-key=file-rooms\\.csv]").evaluate("e => e.closest('details').open = true")
+    drops = [board.get_by_label(f"Remove {name}", exact=True) for name in ("Entry Hall", "Parlor 2")]
+    first, second = (drop.element_handle() for drop in drops)
+    first.evaluate("(one, other) => [one, other].forEach(each => each.click())", second)
+    news(board, "Parlor 2 removed.")
+    names = board.locator("[data-column=room]")
+    assert [name.input_value() for name in names.all()] == ["Parlor", "Parlor 3"]
+
+
+def test_a_key_that_is_held_removes_one_room(board):
+    board.get_by_role("button", name="Add the room").click()
+    news(board, "Parlor added.")
+    room(board, "Entry Hall").focus()
+    for _ in range(3):
+        board.keyboard.down("Delete")  # what comes before it is let go is repeated by itself
+        board.wait_for_timeout(300)
+    board.keyboard.up("Delete")
+    assert room(board, "Parlor").count() == 1 and room(board, "Entry Hall").count() == 0
+
+
 def test_a_room_that_is_reached_past_another_says_what_was_done_to_it(board):
     board.get_by_role("button", name="Add the room").click()
     news(board, "Parlor added.")

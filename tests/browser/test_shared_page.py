@@ -395,6 +395,8 @@ def test_two_windows_have_the_same_answers(offline, sent):
 def test_what_is_kept_and_no_answer_is_passed_over(offline, sent):
     page = begun(offline(), sent)
     torn = [None, {"room": "Kitchen"}, {"alternative": "easy", "room": "Moat", "id": "", "time": "", "answer": ""}]
+    here = {"alternative": page.evaluate("kept.alternative"), "room": "Kitchen", "id": "", "time": "", "answer": ""}
+    torn.append({**here, "remark": "", "wishes": [None]})
     found = {"name": "Ada Bell", "room": "Moat", "alternative": 7, "sent": 3, "answers": torn}
     page.evaluate("found => localStorage.setItem(kept.place, JSON.stringify(found))", found)
     page.reload()

@@ -106,3 +106,15 @@ def test_the_house_is_drawn_as_somebody_else_has_saved_it(serve, page, folder):
     page.get_by_role("heading", name="Thornapple Lodge").wait_for()
     page.get_by_text("Somebody else has changed the house; it is shown as it is now.").wait_for()
     assert page.get_by_role("slider").count() > 0
+
+
+def test_an_alternative_that_somebody_removes_leaves_the_controls_and_is_told(serve, page, folder):
+    opened(page, serve("design"), "measured")
+    (folder / "alternatives" / "measured.toml").unlink()
+    page.get_by_text("Somebody has removed this alternative since you opened it.").wait_for()
+    until(page, lambda: "not saved: somebody else has removed it meanwhile" in page.locator(".pl-title").inner_text())
+    page.get_by_role("button", name="Save", exact=True).click()
+    page.get_by_role("button", name="Overwrite theirs with mine").click()
+    page.get_by_text("Saved as measured").wait_for()
+    assert (folder / "alternatives" / "measured.toml").is_file()
+    assert page.get_by_label("Alternative").evaluate("e => e.selectedOptions[0].text") == "measured"

@@ -27,7 +27,7 @@ function render({ model, el }) {
   const tell = (gesture) => {
     if (gesture.do === "kind") view.kind = gesture.kind; // so that a click that follows at once puts that kind
     if (gesture.do === "pick") view.picked = gesture.at;
-    kept.done.push(gesture);
+    kept.done.push({ ...gesture, seen: model.get("said").moment }); // rows are counted as they are shown
     send(model);
     if (DRAWS.has(gesture.do)) held.scrollIntoView({ block: "nearest" });
   };

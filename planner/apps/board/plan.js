@@ -216,7 +216,7 @@ function keyed(event, room, { state, tell }) {
         ? { do: "resize", at: room.at, handle, by, dragged: false }
         : { do: "move", at: room.at, by, dragged: false },
     );
-  } else if (event.key === "Delete") tell({ do: "remove", file: "rooms.csv", at: room.at });
+  } else if (event.key === "Delete") event.repeat || tell({ do: "remove", file: "rooms.csv", at: room.at });
   else if (event.key === "Enter" || event.key === " ") tell({ do: "pick", at: room.at });
   else return;
   event.preventDefault();

@@ -45,7 +45,7 @@ class Kept {
     const { answers, sent } = this.onTheDevice();
     const isAnswer = said => said && this.isShown(said.alternative) && this.facts.walk.includes(said.room) &&
       [said.id, said.time, said.answer, said.remark].every(each => typeof each === "string") &&
-      Array.isArray(said.wishes);
+      Array.isArray(said.wishes) && said.wishes.every(each => each && typeof each.element === "string");
     this.answers = Array.isArray(answers) ? answers.filter(isAnswer) : [];
     this.sent = Array.isArray(sent) ? sent : [];
   }
