@@ -65,10 +65,20 @@ def layer(rows: Sequence[Datum], mark: Spec, encoding: Spec, **more: Any) -> Spe
     return {"data": {"values": rows}, "mark": mark, "encoding": encoding, **more}
 
 
+UNDRAWN = {"constructor", "hasOwnProperty", "isPrototypeOf", "propertyIsEnumerable", "toLocaleString", "toString"}
+UNDRAWN |= {"valueOf", *(f"__{kind}{what}__" for kind in ("define", "lookup") for what in ("Getter", "Setter"))}
+"""Vega takes a line of a title for a property that every object has, if it is called so, and draws no chart; with a
+blank after it, it does."""
+
+
 def title(text: str, subtitle: str, width: float) -> Spec:
     """A title and what it needs to be read, if anything, wrapped to the chart's width."""
-    lines = {"text": wrapped(text, width - 12, TEXT["title"] * BOLD)}
-    return lines | ({"subtitle": wrapped(subtitle, width - 12, TEXT["subtitle"])} if subtitle else {"offset": CLOSE})
+
+    def lines(words: str, size: float) -> list[str]:
+        return [f"{line} " if line in UNDRAWN else line for line in wrapped(words, width - 12, size)]
+
+    below = {"subtitle": lines(subtitle, TEXT["subtitle"])} if subtitle else {"offset": CLOSE}
+    return {"text": lines(text, TEXT["title"] * BOLD)} | below
 
 
 def title_height(text: str, subtitle: str, width: float) -> int:

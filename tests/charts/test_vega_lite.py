@@ -35,3 +35,23 @@ def test_a_title_is_as_high_as_it_says(text, subtitle):
         return float(ElementTree.fromstring(vl_convert.vegalite_to_svg(chart.to_dict())).get("height"))
 
     assert high({"title": said}) - high({}) == pytest.approx(title_height(text, subtitle, 300), abs=1)
+
+
+# Properties of the Object prototype object of ECMA-262 and of its Annex B.
+OF_EVERY_OBJECT = ["constructor", "hasOwnProperty", "isPrototypeOf", "propertyIsEnumerable", "toLocaleString"]
+OF_EVERY_OBJECT += ["toString", "valueOf", "__proto__"]
+OF_EVERY_OBJECT += ["__defineGetter__", "__defineSetter__", "__lookupGetter__", "__lookupSetter__"]
+
+
+@pytest.mark.parametrize("name", OF_EVERY_OBJECT)
+@pytest.mark.parametrize("part", ["text", "subtitle"])
+def test_a_title_called_as_every_object_s_property_is_drawn(name, part):
+    drawn(name, part)
+    drawn(f"{'w' * 28} {name}", part)
+
+
+def drawn(text: str, part: str) -> None:
+    said = title(*((text, "under it") if part == "text" else ("One line", text)), 300)
+    layer = [{"data": {"values": [{}]}, "mark": "rect"}]
+    svg = vl_convert.vegalite_to_svg(FinishedChart({"layer": layer, "title": said, "config": config()}).to_dict())
+    assert text.split()[-1] in svg.replace("description", "")
