@@ -46,6 +46,9 @@ GESTURES = re.compile(r"api/kernel/set_model_value")
 QUERY = {"session_id", "session", "alternative", "room", "tab"}
 """What an address may ask; questions of the framework's own, as for another file, do not reach it."""
 
+KEPT_BACK = (b"cookie", b"if-none-match", b"range")
+"""Headers that the apps are not told: what opens the door, and what asks for less than the whole."""
+
 COMING_IN = "<!doctype html><meta charset=utf-8><title>Coming in</title><meta http-equiv=refresh content='0; url={}'>"
 
 
@@ -116,7 +119,7 @@ class Doors:
         return NO_WAY
 
     async def _let_through(self, asked: HTTPConnection, door: Door, visitor: str, receive: Receive, send: Send) -> None:
-        kept = [(name, value) for name, value in asked.scope["headers"] if name not in (b"cookie", b"if-none-match")]
+        kept = [(name, value) for name, value in asked.scope["headers"] if name not in KEPT_BACK]
         told = {"meta": {"role": door.role, "visitor": visitor}, "headers": kept, "query_string": cleaned(asked)}
         if asked.scope["type"] == "http":
             await self._app({**asked.scope, **told}, receive, send)

@@ -4,6 +4,7 @@ import gc
 import importlib.util
 import ipaddress
 import mimetypes
+import re
 import socket
 import sys
 from collections.abc import Callable, Iterable, Mapping, Sequence
@@ -17,18 +18,26 @@ from starlette.types import ASGIApp
 
 from planner.apps import houses
 from planner.bundle import bundled
-from planner.files.problems import HouseFault, Problem, reason_of
+from planner.files.problems import HouseFault, Problem, raise_errors, reason_of
 from planner.server.doors import DOORS, KEY, Door, Doors
 from planner.server.in_order import do_in_order
 from planner.server.in_turn import parse_in_turn
 from planner.server.installed import look_up_once
 from planner.server.keys import Lock
+from planner.server.made_files import MadeFiles
 from planner.server.policy import Policy
 from planner.server.sessions import LASTING, MOST, Sessions
+from planner.units import quoted
 
 LOOPBACK = "127.0.0.1"
 LOCAL_NAMES = ("127.0.0.1", "localhost", "[::1]")
 """The names by which a browser on this machine knows it."""
+
+EVERY = ("0.0.0.0", "::")
+"""What stands for every address of a machine."""
+
+_HOST = re.compile(r"(?!\.)[a-z\d.-]*[a-z\d]|\[[a-f\d:.]+\]", re.IGNORECASE)
+"""A name, or an address of either kind, as it stands in an address for a browser; no port, and no pattern of names."""
 
 TURN = 0.0005
 """So many seconds a thread that draws may hold up the one that sends [s], so that a browser draws the first chart while
@@ -63,7 +72,7 @@ def serve(
 
     Raises
     ------
-    HouseFault : the port cannot be had, or nothing says by what name the machine is known.
+    HouseFault : the port cannot be had, a name is none, or nothing says by what name the machine is known.
     """
     known = hosts(bind, names)
     with suppress(KeyboardInterrupt), listening(bind, port) as listener:
@@ -92,7 +101,7 @@ def apps(doors: Iterable[Door]) -> ASGIApp:
         builder = builder.with_app(path=f"/{door.app}", root=str(notebook))
     sys.setswitchinterval(TURN)
     gc.freeze()  # what is imported lasts as long as the process: it is not looked through for garbage again and again
-    return builder.build()
+    return MadeFiles(builder.build())
 
 
 def guarded(app: ASGIApp, locks: Mapping[Door, Lock], hosts: Sequence[str], most: int = MOST) -> ASGIApp:
@@ -123,11 +132,19 @@ def hosts(bind: str, names: Sequence[str]) -> list[str]:
     >>> hosts("127.0.0.1", []), hosts("0.0.0.0", ["plans.example"])
     (['127.0.0.1', 'localhost', '[::1]'], ['plans.example', '127.0.0.1', 'localhost', '[::1]'])
     """
-    own = [] if bind in ("0.0.0.0", "::") else [f"[{bind}]" if ":" in bind else bind]
+    own = [] if bind in EVERY else [f"[{bind}]" if ":" in bind else bind]
+    raise_errors(_host_faults("--bind", own) + _host_faults("--name", names))
     if not own and not names:
         message = f"{bind} is every address of this machine, and none says how browsers know it"
         raise HouseFault([Problem("--bind", None, None, message, "give the name in their address, with --name")])
     return list(dict.fromkeys([*names, *own, *LOCAL_NAMES]))
+
+
+def _host_faults(option: str, hosts: Iterable[str]) -> list[Problem]:
+    """What of some names cannot stand in an address, or stands for more than one machine."""
+    remedy = "write one name or number alone, as plans.example or 192.0.2.1"
+    wrong = [host for host in hosts if not _HOST.fullmatch(host)]
+    return [Problem(option, None, None, f"{quoted(host)} is no name of a machine", remedy) for host in wrong]
 
 
 def listening(bind: str, port: int) -> socket.socket:

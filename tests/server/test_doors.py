@@ -168,9 +168,10 @@ def test_apps_are_told_role_and_visitor_and_nothing_that_the_browser_says_of_the
     client = browse(CLIENT)
     client.get(
         "/review/?alternative=easy&session=0a1b2c3d&file=/etc/passwd&kiosk=true&house=/&access_token=x",
-        headers={"meta": "designer"},
+        headers={"meta": "designer", "range": "bytes=0-" + "9" * 5000},
     )
     (asked,) = app.asked
+    assert not {b"cookie", b"range"} & {name for name, _ in asked["headers"]}
     assert asked["query_string"] == b"alternative=easy&session=0a1b2c3d"
     visitor = next(cookie.value for cookie in client.cookies.jar if cookie.name == keys.VISITOR)
     assert asked["meta"] == {"role": "client", "visitor": keys.mark(visitor)}

@@ -16,11 +16,11 @@ import pytest
 from websockets.exceptions import InvalidStatus
 from websockets.sync.client import connect
 
-from planner import bundled, demo_house, share_page
+from planner import HouseFault, bundled, demo_house, share_page
 from planner.record.keeping import open_session, say
 from planner.server import keys
 from planner.server.doors import CLIENT, DESIGNER, DOORS, FULL, NO_KEY, NO_WAY
-from planner.server.serving import LOOPBACK, listening
+from planner.server.serving import LOOPBACK, hosts, listening
 from tests.serving import Served, asked, come_in, first_run
 
 REFUSALS = {refusal.words.encode() for refusal in (NO_KEY, NO_WAY, FULL)} | {b"Invalid host header"}
@@ -239,3 +239,23 @@ def test_what_others_can_reach_is_told_to_be_unencrypted(tmp_path):
             assert asked(netloc, "GET", f"{first.path}?{first.query}", Host=host)[0] == status
     finally:
         served.kill()
+
+
+@pytest.mark.parametrize(
+    "name", ["a*b", "*", "*.example", "", "plans.example:80", "a1:80", "a b", "http://x", "ü.example", ".."]
+)
+def test_a_name_that_is_none_or_stands_for_many_is_told(name):
+    with pytest.raises(HouseFault, match=r"--name: .* is no name of a machine"):
+        hosts(LOOPBACK, [name])
+
+
+@pytest.mark.parametrize("bind", ["a*b", "*", "", "a b", "::x", "a\udcff", ".."])
+def test_an_address_to_listen_at_that_is_none_is_told(bind):
+    with pytest.raises(HouseFault, match=r"--bind: .* is no name of a machine"):
+        hosts(bind, [])
+
+
+def test_names_that_browsers_ask_by_are_taken():
+    for name in ("plans.example", "PLANS-2", "192.0.2.1", "[::1]", "localhost"):
+        assert hosts(LOOPBACK, [name])[0] == name
+    assert hosts("::1", [])[0] == "[::1]" and hosts("::", ["plans.example"])[0] == "plans.example"
