@@ -3,7 +3,9 @@
 Names of the API are fetched where a command uses them, so that each loads what it needs and no more.
 """
 
+import atexit
 import gc
+import os
 import sys
 import webbrowser
 from contextlib import contextmanager
@@ -326,6 +328,15 @@ def _serve(
             Thread(target=webbrowser.open, args=[*addresses.values()], daemon=True).start()
 
     serve(house, doors, alternatives, port=port or 0, bind=bind, names=names, ready=ready)
+    _end()
+
+
+def _end() -> NoReturn:
+    """End the command well, and at once: a thread that is still at work in compiled code would abort the process when
+    Python closes round it."""
+    sys.stdout.flush()
+    atexit._run_exitfuncs()
+    os._exit(0)
 
 
 def _must_be_folder(house: Path) -> None:
