@@ -5,7 +5,6 @@ Nothing of it is in a house before somebody has seen how it was understood.
 
 import csv
 import io
-import zipfile
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Any
@@ -15,19 +14,11 @@ from planner.files.problems import HouseFault, Problem, nearest
 from planner.files.storage import decode
 from planner.house.editing import TABLES
 from planner.house.faults import OPENINGS, ROOMS
+from planner.house.packed import MOST_UNPACKED, Packed, TooLarge, TooMuch
 
 Cells = dict[str, str]
 Grid = tuple[tuple[str, ...], ...]
 """The cells of a sheet, row by row, without rows that are blank all through."""
-
-MOST_UNPACKED = 100_000_000
-"""A workbook holds no more bytes than this once it is unpacked, nor more than MOST_PARTS files."""
-MOST_PARTS = 1_000
-
-MOST_MARKS = 2_000_000
-"""Sheets and shared texts of a workbook hold no more tags than this, its other parts no more than MOST_MARKS_BESIDE: a
-file of a few kilobytes can unpack to millions, and each becomes an object."""
-MOST_MARKS_BESIDE = 100_000
 
 LAST_ROW = 1_048_576
 """Of a sheet, as spreadsheets have it (ECMA-376 leaves it open; from memory); blank rows may run on to it."""
@@ -166,32 +157,29 @@ def _row(cells: Sequence[str], columns: Sequence[str], file: str) -> Cells:
 
 def _workbook(data: bytes, name: str) -> dict[str, Grid]:
     """The sheets of a workbook, none of which is calculated or looked up elsewhere."""
-    import openpyxl  # only where there is a workbook
+    from openpyxl.reader.excel import ExcelReader  # only where there is a workbook
 
     try:
-        with zipfile.ZipFile(io.BytesIO(data)) as packed:
-            parts = packed.infolist()
-            if len(parts) > MOST_PARTS or sum(part.file_size for part in parts) > MOST_UNPACKED:
-                raise _fault(name, *beyond(MOST_UNPACKED // 1_000_000, "MB once it is unpacked"))
-            marks = {part.filename: packed.read(part).count(b"<") for part in parts}
-        cells = sum(count for part, count in marks.items() if _holds_cells(part))
-        if cells > MOST_MARKS or sum(marks.values()) - cells > MOST_MARKS_BESIDE:
-            message = "holds more cells, or more formats of cells, than is read of a workbook"
-            raise _fault(name, message, "save the rooms and openings alone, as CSV or as a workbook of their own")
-        book = openpyxl.load_workbook(io.BytesIO(data), read_only=True, data_only=True, keep_links=False)
+        reader = ExcelReader(io.BytesIO(data), read_only=True, data_only=True, keep_links=False)
+        reader.archive = Packed(data)
+        reader.read()
+        book = reader.wb
         sheets = book.worksheets[:MOST_SHEETS]
         return {sheet.title: _kept(_rows(sheet), name) for sheet in sheets}
     except HouseFault:
         raise
+    except TooMuch:
+        raise _fault(name, *beyond(MOST_UNPACKED // 1_000_000, "MB once it is unpacked")) from None
+    except TooLarge:
+        raise _fault(
+            name,
+            "holds more cells, or more formats of cells, than is read of a workbook",
+            "save the rooms and openings alone, as CSV or as a workbook of their own",
+        ) from None
     except Exception as error:  # a broken workbook fails in as many ways as it can be broken
         raise _fault(
             name, f"is no workbook that can be read ({type(error).__name__})", "save it anew as XLSX"
         ) from None
-
-
-def _holds_cells(part: str) -> bool:
-    """Whether a part of a workbook holds its cells, or the texts that stand in them."""
-    return part.startswith("xl/worksheets/") or part.lower().endswith("sharedstrings.xml")
 
 
 def _rows(sheet: Any) -> Iterable[list[str]]:

@@ -3,7 +3,7 @@
 import io
 import re
 import zipfile
-from time import perf_counter
+from time import perf_counter, process_time
 
 import openpyxl
 import pytest
@@ -149,6 +149,56 @@ def test_a_small_workbook_of_millions_of_cells_or_formats_is_told_at_once(name):
     assert len(data) < 100_000
     assert "more cells, or more formats of cells, than is read" in told(data)
     assert perf_counter() - begun < 3
+
+
+def renamed(body, was, now):
+    """A workbook's parts with one of them moved to another place, and called so wherever it is named."""
+    out = io.BytesIO()
+    with zipfile.ZipFile(io.BytesIO(body)) as whole, zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as made:
+        for part in whole.namelist():
+            named = whole.read(part).replace(f"/{was}".encode(), f"/{now}".encode())
+            made.writestr(now if part == was else part, named.replace(f'"{was}"'.encode(), f'"/{now}"'.encode()))
+    return out.getvalue()
+
+
+def of_one_sheet_twenty_times():
+    rooms = altered(lambda body: body.replace("<sheetData>", "<sheetData>" + "<row><c/></row>" * 400_000))
+    again = "".join(f'<sheet name="Plan {at}" sheetId="{at}" state="visible" r:id="rId1"/>' for at in range(2, 21))
+    out = io.BytesIO()
+    with zipfile.ZipFile(io.BytesIO(rooms)) as whole, zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as made:
+        for part in whole.namelist():
+            made.writestr(part, whole.read(part).decode().replace("</sheets>", f"{again}</sheets>"))
+    return out.getvalue()
+
+
+def of_a_workbook_among_the_sheets():
+    views = "<bookViews>" + "<workbookView/>" * 600_000
+    many = altered(lambda body: body.replace("<bookViews>", views), "xl/workbook.xml")
+    return renamed(many, "xl/workbook.xml", "xl/worksheets/workbook.xml")
+
+
+def before_the_cells(more, now="<sheetData>"):
+    return altered(lambda body: body.replace("<sheetData>", more + now))
+
+
+SLOW = {
+    "a sheet named twenty times": of_one_sheet_twenty_times,
+    "a part made whole, in the place of a sheet": of_a_workbook_among_the_sheets,
+    "a tag of many attributes": lambda: before_the_cells(
+        "", '<sheetData a="' + '" a="'.join(map(str, range(900_000))) + '">'
+    ),
+    "a long comment": lambda: before_the_cells(f"<!--{'<>' * 900_000}-->"),
+    "a long text": lambda: before_the_cells(" " * 20_000_000),
+    "letters of another kind": lambda: altered(lambda body: f'<?xml version="1.0" encoding="cp037"?>{body}'),
+}
+
+
+@pytest.mark.parametrize("name", SLOW)
+def test_a_workbook_that_would_take_long_to_parse_is_told_at_once(name):
+    data = SLOW[name]()
+    begun = process_time()
+    assert "more cells, or more formats of cells, than is read" in told(data)
+    assert process_time() - begun < 4
 
 
 def test_what_stands_below_many_blank_rows_is_read():
