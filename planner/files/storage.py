@@ -3,7 +3,7 @@
 import os
 import stat
 from collections.abc import Iterable, Iterator, Mapping
-from contextlib import ExitStack, contextmanager
+from contextlib import ExitStack, contextmanager, suppress
 from pathlib import Path
 
 from planner.files import journal
@@ -186,6 +186,7 @@ def replace_files(
     {'a.txt': None, 'b/c.txt': b'3'}
     """
     expected = expected or {}
+    made = [place for place in (folder, *folder.parents) if not os.path.exists(place)]
     try:
         refuse_decided(folder)
         folder.mkdir(parents=True, exist_ok=True)
@@ -198,6 +199,9 @@ def replace_files(
             if changes:
                 journal.write(folder, changes)
     except (OSError, ValueError) as error:
+        with suppress(OSError):  # where somebody else has written into one, it stays
+            for place in made:
+                place.rmdir()
         raise HouseFault([_unwritable(folder, error)]) from error
 
 

@@ -413,8 +413,12 @@ def _blanks(house: House, found: Iterable[_Found], library: Library) -> list[Pro
     """What was filled in for blank cells, one remark for each column."""
     remarks = []
     found = list(found)
-    unplaced = [f.what for f in found if f.what.kind != "stair" and near_wall(house, f.what) is None]
-    likely = [f.what for f in found if not f.what.wall and f.what.kind != "stair" and f.what not in unplaced]
+    unplaced, likely = list[Opening](), list[Opening]()
+    for opening in (f.what for f in found if f.what.kind != "stair"):
+        if near_wall(house, opening) is None:
+            unplaced.append(opening)
+        elif not opening.wall:
+            likely.append(opening)
     if unplaced:
         message = f"{_counted(unplaced)} no wall, and none can be told from the plan"
         remarks.append(

@@ -284,3 +284,14 @@ def test_a_pipe_or_folder_in_the_way_is_told(folder):
         with pytest.raises(HouseFault, match=rf"{name}: is (not a plain file|a directory)"):
             replace_files(folder, {"rooms.csv": b"new", name: b"new"})
     assert (folder / "rooms.csv").read_bytes() == b"old rooms"
+
+
+def test_what_cannot_be_written_leaves_none_of_the_folders_that_were_made_for_it(tmp_path, monkeypatch):
+    monkeypatch.setattr(journal, "write", refuse)
+    with pytest.raises(HouseFault, match="No space left"):
+        replace_files(tmp_path / "papers" / "first", {"a.txt": b"1"})
+    assert list(tmp_path.iterdir()) == []
+
+
+def refuse(*_: object) -> None:
+    raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))

@@ -5,6 +5,7 @@ import pytest
 from planner.files.problems import MOST_TOLD, HouseFault, Problem
 from planner.house import faults, fixtures, parsing, reach
 from planner.house.folder import read_house
+from planner.house.model import Opening
 
 TOML = 'format = 1\nname = "Large"\nentry = "Room 0"\n'
 ROOMS = "room,level,use,length,width,ceiling,outline,notes\n"
@@ -98,3 +99,15 @@ def test_settings_larger_than_a_megabyte_are_told(tmp_path):
     (tmp_path / "house.toml").write_text(TOML + "#" * 1_000_000)
     with pytest.raises(HouseFault, match=r"^house\.toml: is larger than 1 MB; keep it under 1 MB$"):
         read_house(tmp_path)
+
+
+def test_openings_without_a_wall_are_told_without_comparing_each_with_each(tmp_path, monkeypatch):
+    compared = []
+    monkeypatch.setattr(Opening, "__eq__", lambda one, other: compared.append(one) or one is other)
+    doors = (
+        OPENINGS + "Front,door,Room 0,outside,,,,,\n" + "".join(f"D{i},door,Room 0,Room 1,,,,,\n" for i in range(400))
+    )
+    told = problems_of(tmp_path, ONE_ROOM + "Room 1,Ground,closet,96,96,108,,\n", doors)
+    assert [problem.column for problem in told] == ["wall", "width", "height"]
+    assert "and 395 more have no wall, and none can be told from the plan" in told[0].message
+    assert len(compared) < 4_000
