@@ -49,9 +49,9 @@ class Packed(zipfile.ZipFile):
         if len(parts) > MOST_PARTS or sum(part.file_size for part in parts) > MOST_UNPACKED:
             raise TooMuch
         self._opened = Counter[str]()
-        marks = {part.filename: _marks(self._unpacked(part)) for part in parts}
-        cells = sum(count for part, count in marks.items() if _holds_cells(part))
-        if cells > MOST_MARKS or sum(marks.values()) - cells > MOST_MARKS_BESIDE:
+        self._marks = {part.filename: _marks(self._unpacked(part)) for part in parts}
+        cells = sum(count for part, count in self._marks.items() if _holds_cells(part))
+        if cells > MOST_MARKS or sum(self._marks.values()) - cells > MOST_MARKS_BESIDE:
             raise TooLarge
 
     def _unpacked(self, part: str | zipfile.ZipInfo) -> bytes:
@@ -60,19 +60,24 @@ class Packed(zipfile.ZipFile):
 
     def open(self, name: str | zipfile.ZipInfo, *_: Any, **__: Any) -> IO[bytes]:
         """A part that is read as it comes."""
-        part = name if isinstance(name, str) else name.filename
+        part = _called(name)
         self._opened[part] += 1
-        data = self._unpacked(part)
-        if self._opened[part] > MOST_OPENINGS or not _is_plain(data):
+        if self._opened[part] > MOST_OPENINGS:
+            raise TooLarge
+        data = self._unpacked(name)
+        if self._opened[part] == 1 and not _is_plain(data):
             raise TooLarge
         return io.BytesIO(data)
 
     def read(self, name: str | zipfile.ZipInfo, pwd: bytes | None = None) -> bytes:
         """A part that is made into objects as a whole."""
-        data = super().read(name, pwd)
-        if _marks(data) > MOST_MARKS_BESIDE:
+        if self._marks.get(_called(name), 0) > MOST_MARKS_BESIDE:
             raise TooLarge
-        return data
+        return super().read(name, pwd)
+
+
+def _called(part: str | zipfile.ZipInfo) -> str:
+    return part if isinstance(part, str) else part.filename
 
 
 def _holds_cells(part: str) -> bool:
