@@ -138,12 +138,26 @@ def test_a_phone_shows_every_tab_without_scrolling_sideways(serve, folder, chrom
         context.close()
 
 
+SHOWN = {
+    "Plans": "canvas >> nth=2",
+    "Rooms": "[role=graphics-document][aria-label^='Tier '] canvas",
+    "Sizes": "text=The alternatives do not differ in this.",
+    "Trim": "caption:has-text('Trim on all walls')",
+    "Cost": "caption:has-text('What each alternative costs')",
+    "Cost and fit": "[role=graphics-document][aria-label^='Spend'] canvas",
+    "To mend": "caption:has-text('To mend and to mind')",
+    "What is said": "h3:has-text('Twin')",
+    "What matters": "caption:has-text('Totals, of')",
+}
+"""What stands in a tab once all of it is there."""
+
+
 def test_paper_has_the_whole_of_each_tab_and_none_of_the_controls(compared):
     compared.set_viewport_size({"width": 816, "height": 1056})  # a sheet of Letter at 96 px to the inch
     for name in TABS:
         compared.emulate_media(media="screen")
         tab(compared, name)
-        compared.wait_for_load_state("networkidle")
+        compared.locator(SHOWN[name]).first.wait_for()
         compared.emulate_media(media="print")
         until(compared, lambda: controls_on(compared) == [])
         assert cut_on(compared) == [], name
