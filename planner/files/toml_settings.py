@@ -163,8 +163,8 @@ def parse_settings(data: bytes, file: str, problems: list[Problem]) -> Settings 
     if text is None:
         return None
     if long := _LONG_KEY.search(text):
-        row = text.count("\n", 0, long.end()) + 1
-        problems.append(Problem(file, row, None, "has a key of more than 50 parts", "write key = value on each line"))
+        told = text.count("\n", 0, long.end()) + 1
+        problems.append(Problem(file, told, None, "has a key of more than 50 parts", "write key = value on each line"))
         return None
     try:
         return Settings(tomllib.loads(text), file, problems, lines=_lines(text))
