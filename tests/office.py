@@ -42,7 +42,7 @@ def recalculated(folder: Path, *books: bytes) -> list[dict[str, Any]]:
     for number, data in enumerate(books):
         (folder / "in" / f"{number}.xlsx").write_bytes(unworked(data))
     profile = (folder / "profile").as_uri()
-    command = [PROGRAM, "--headless", f"-env:UserInstallation={profile}", "--convert-to", "xlsx", "--outdir"]
+    command = [PROGRAM or "soffice", "--headless", f"-env:UserInstallation={profile}", "--convert-to", "xlsx", "--outdir"]
     files = [str(folder / "in" / f"{number}.xlsx") for number in range(len(books))]
     ran = subprocess.run([*command, str(folder / "out"), *files], capture_output=True, text=True, timeout=LONGEST)
     assert ran.returncode == 0, ran.stderr

@@ -36,7 +36,8 @@ def pages(houses: int) -> tuple[int, list[str]]:
     figures, wrong = 0, []
     for seed in range(houses):
         found = of_a_random_house(seed)
-        set_of.cache_clear(), sheets.cache_clear()
+        for kept in (set_of, sheets):
+            kept.cache_clear()
         figures += len(found)
         wrong += [f"house {seed}: {there} in instead of {said} in" for said, there in wrong_of(found)]
     return figures, wrong
