@@ -118,6 +118,7 @@ def test_a_fault_is_told_at_its_cell_and_nothing_is_saved(folder, screen):
     assert screen.said["faults"][0]["place"] == "rooms.csv row 3, ceiling"
     (fault,) = (fault for fault in screen.save().faults if fault.severity == "error")
     assert (fault.file, fault.row, fault.column) == ("rooms.csv", 3, "ceiling")
+    assert screen.told["news"][-1].startswith("Nothing of the house was saved")
     assert (folder / "rooms.csv").read_bytes() == before and screen.said["is_refused"]
 
 

@@ -86,7 +86,8 @@ def finish(drawing: Drawing, refusal: Refusal | None, tell: Tell) -> None:
         tell["news"]("The house is saved.")
     else:
         drawing.refuse("nothing was saved; why is told below the board")
-        tell["news"]("Nothing of the house was saved; why is told in the tab House.")
+        if refusal.overtaken is None:  # else the news is that somebody else has changed the house
+            tell["news"]("Nothing of the house was saved; why is told in the tab House.")
 
 
 def ways_on(drawing: Drawing, refusal: Refusal | None, tell: Tell) -> list[mo.ui.button]:
