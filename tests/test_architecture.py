@@ -21,8 +21,8 @@ ORDER = [
         "deliverables",
         "bundle",
         "apps",
-        "server",
         "terminal",
+        "server",
         "cli",
     ),
 ]

@@ -1,0 +1,33 @@
+"""What an app raises while it answers, and what is told of it."""
+
+import asyncio
+
+import msgspec
+import pytest
+from starlette.requests import ClientDisconnect
+from starlette.websockets import WebSocketDisconnected
+
+from planner.server.mishaps import Mishaps
+
+
+def answered(error):
+    """Ask something of an app that raises an error."""
+
+    async def app(scope, receive, send):
+        raise error
+
+    asyncio.run(Mishaps(app)({"type": "http", "path": "/design/"}, None, None))
+
+
+@pytest.mark.parametrize(
+    "error", [msgspec.DecodeError(), UnicodeDecodeError("utf-8", b"", 0, 0, ""), ClientDisconnect(), RecursionError()]
+)
+def test_what_a_browser_is_the_cause_of_is_told_there_alone(error, capsys):
+    answered(error)
+    answered(WebSocketDisconnected())
+    assert capsys.readouterr() == ("", "")
+
+
+def test_what_nobody_foresaw_is_one_line_for_the_terminal(capsys):
+    answered(TypeError("one\nand \x1b[2J another"))
+    assert capsys.readouterr().err == "/design/ was not answered (TypeError: one\\nand \\x1b[2J another)\n"
