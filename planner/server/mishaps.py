@@ -4,8 +4,10 @@ Whoever is let in may send what no page sends, and browsers go while they are be
 browser, and raises the same again for whoever runs the server.
 """
 
+import io
 import logging
 import sys
+from typing import TextIO
 
 import msgspec
 from starlette.requests import ClientDisconnect
@@ -35,6 +37,39 @@ class Mishaps:
         except Exception as error:
             line = f"{scope['path']} was not answered ({type(error).__name__}: {error})"
             print(shown(line), file=sys.stderr)
+
+
+class Lines(io.TextIOBase):
+    """What a server's apps write to its terminal, of which that finds nothing to do but to show it; of a trace stands
+    there what went wrong, and not where.
+
+    The framework writes a trace for every value that a control cannot have, with that value in it as it came.
+
+    Parameters
+    ----------
+    terminal : where it is written.
+    """
+
+    TRACE = "Traceback (most recent call last):"
+
+    def __init__(self, terminal: TextIO):
+        self._terminal = terminal
+
+    def write(self, text: str) -> int:
+        """Write some lines."""
+        whole = text
+        if self.TRACE in text:
+            whole = text.rstrip().rpartition("\n")[2] + "\n"
+        self._terminal.write("\n".join(map(shown, whole.split("\n"))))
+        return len(text)
+
+    def flush(self) -> None:
+        """Have it shown."""
+        self._terminal.flush()
+
+    def fileno(self) -> int:
+        """The number of the file."""
+        return self._terminal.fileno()
 
 
 def quieten() -> None:

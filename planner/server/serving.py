@@ -8,7 +8,7 @@ import re
 import socket
 import sys
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from contextlib import suppress
+from contextlib import redirect_stderr, suppress
 from pathlib import Path
 
 import marimo
@@ -26,7 +26,7 @@ from planner.server.in_turn import parse_in_turn
 from planner.server.installed import look_up_once
 from planner.server.keys import Lock
 from planner.server.made_files import MadeFiles
-from planner.server.mishaps import Mishaps, quieten
+from planner.server.mishaps import Lines, Mishaps, quieten
 from planner.server.policy import Policy
 from planner.server.sessions import LASTING, MOST, Sessions
 from planner.units import quoted
@@ -83,7 +83,8 @@ def serve(
     HouseFault : the port cannot be had, a name is none, or nothing says by what name the machine is known.
     """
     known = hosts(bind, names)
-    with suppress(KeyboardInterrupt), listening(bind, port) as listener:
+    told = redirect_stderr(Lines(sys.stderr))
+    with suppress(KeyboardInterrupt), told, listening(bind, port) as listener:
         port = listener.getsockname()[1]
         locks = {door: Lock(f"planner-{door.role}-{port}") for door in doors}
         ways = {door.app: f"/{door.app}?{KEY}={lock.key}" for door, lock in locks.items()}

@@ -23,7 +23,7 @@ from planner.record.keeping import open_session, say
 from planner.server import keys
 from planner.server.doors import CLIENT, DESIGNER, DOORS, FULL, NO_KEY, NO_WAY
 from planner.server.serving import LOOPBACK, hosts, listening
-from tests.serving import Served, asked, come_in, first_run
+from tests.serving import Page, Served, asked, come_in, first_run
 
 REFUSALS = {refusal.words.encode() for refusal in (NO_KEY, NO_WAY, FULL)} | {b"Invalid host header"}
 
@@ -230,6 +230,18 @@ def test_what_no_page_sends_is_refused_and_no_matter_of_the_terminal_s(tmp_path)
     served.process.send_signal(signal.SIGINT)
     _, fault = served.process.communicate(timeout=60)
     assert (served.process.returncode, fault) == (0, "")
+
+
+def test_what_no_control_can_be_set_to_does_nothing_to_the_terminal(tmp_path):
+    served = Served("compare", shutil.copytree(demo_house(), tmp_path / "house"))
+    page = Page(served.url)
+    page.set("Alternatives (two to 6)", ["\x1b[2J\u202e"])
+    page.set("Alternatives (two to 6)", ["formal", "easy"])
+    page.until(lambda shown: "formal" in shown)
+    served.process.send_signal(signal.SIGINT)
+    _, fault = served.process.communicate(timeout=60)
+    assert "\\x1b[2J\\u202e" in fault and "Traceback" not in fault
+    assert "\x1b" not in fault and "\u202e" not in fault
 
 
 def test_small_answers_leave_at_once():
