@@ -29,6 +29,7 @@ from planner.server.made_files import MadeFiles
 from planner.server.mishaps import Lines, Mishaps, quieten
 from planner.server.policy import Policy
 from planner.server.sessions import LASTING, MOST, Sessions
+from planner.stopping import AtOnce
 from planner.units import quoted
 
 LOOPBACK = "127.0.0.1"
@@ -89,7 +90,8 @@ def serve(
         locks = {door: Lock(f"planner-{door.role}-{port}") for door in doors}
         ways = {door.app: f"/{door.app}?{KEY}={lock.key}" for door, lock in locks.items()}
         houses.give(houses.Given(house.resolve(), tuple(alternatives), ways))
-        app = guarded(apps(doors), locks, known)
+        with AtOnce():
+            app = guarded(apps(doors), locks, known)
         server = uvicorn.Server(configured(app))
         ready({door: f"http://{known[0]}:{port}{ways[door.app]}" for door in locks})
         server.run([listener])
