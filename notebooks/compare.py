@@ -98,7 +98,7 @@ def _(chosen, get_saved, get_standing, house, kept, opened, set_standing):
     _names = tuple(planned.intent.name for planned in standing)
     if _names != get_standing():
         set_standing(_names)
-    choosing.notes(_found, len(chosen.value))
+    choosing.notes(_found, len(chosen.value), len(chosen.options))
     return (standing,)
 
 

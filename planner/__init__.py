@@ -10,9 +10,11 @@ Every name here is loaded when it is first used, so that whoever only reads a ho
 """
 
 from importlib import import_module
-from typing import TYPE_CHECKING, Any
 
+TYPE_CHECKING = False  # known to type checkers by its name; `typing` itself takes most of the time to the first handler
 if TYPE_CHECKING:
+    from typing import Any
+
     from planner import charts
     from planner.bundle import bundled, demo_house
     from planner.checks.check import Check
@@ -222,7 +224,7 @@ __all__ = [
 ]
 
 
-def __getattr__(name: str) -> Any:
+def __getattr__(name: str) -> "Any":
     """A name of the public API, from where it lives."""
     if name not in _WHERE:
         raise AttributeError(f"module 'planner' has no attribute {name!r}")

@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple, NoReturn
 
 import click
 
+from planner.stopping import AtOnce
 from planner.terminal import given_up, libraries_apart, shown, shown_json
 from planner.units import INCHES_IN, Unit
 
@@ -315,7 +316,8 @@ def _serve(
 ) -> None:
     """Serve apps until the command is stopped."""
     _must_be_folder(house)
-    from planner.server.serving import is_loopback, serve
+    with AtOnce():
+        from planner.server.serving import is_loopback, serve
 
     def ready(addresses: "Mapping[Door, str]") -> None:
         for door, address in addresses.items():

@@ -21,9 +21,11 @@ ORDER = [
         "deliverables",
         "bundle",
         "apps",
-        "server",
+        "stopping",
         "terminal",
+        "server",
         "cli",
+        "start",
     ),
 ]
 """The rooms in the order in which imports point: a room imports from itself and from those before it."""

@@ -54,7 +54,7 @@ class Drawing:
 
     `lost` are the faults of files that are none any more, so that nothing can be drawn; `back` the files that have in
     them what was done before the page was loaded, `touched` when that was, `torn` why a draft could not be read,
-    `unkept` why what was done last is in no draft.
+    `unkept` why what was done last is in no draft, `refused` what the page shows of why nothing was saved.
     """
 
     def __init__(self, folder: Path, session: str = ""):
@@ -66,6 +66,7 @@ class Drawing:
         self.history = History.of(Moment(self.base))
         self._judged: tuple[Sketch, House, tuple[Problem, ...]] | None = None
         self._draft, self.unkept = HouseDraft(folder, session), tuple[Problem, ...]()
+        self.refused: Refusal | None = None
         self.touched, self.torn = self._draft.touched, self._draft.faults
         self.follow()
         if self._draft.found and not self.lost:
@@ -302,7 +303,7 @@ class Drawing:
         """Do what was done on the board; what cannot be done is said."""
         try:
             self._act(self._meant.now(gesture, self.sketch))
-        except (ValueError, LengthError) as fault:
+        except (ValueError, LengthError, HouseFault) as fault:
             self.refuse(str(fault))
         except (KeyError, TypeError, IndexError):
             self.refuse("the board and the house are out of step: load the page again")

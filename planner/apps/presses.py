@@ -1,5 +1,6 @@
 """What controls are told while the page is at work: every press counts, and for what it was pressed."""
 
+import threading
 from collections import deque
 from collections.abc import Callable
 from contextlib import AbstractContextManager, nullcontext
@@ -15,7 +16,12 @@ MOST_AT_ONCE = 100
 STILL_HEARD = 12
 """Of so many builds of controls each is heard while later ones take its place on the page."""
 
+STILL_GIVEN = 4
+"""Of so many builds of ways to take something away each still gives it while later ones take its place on the page."""
+
 Built = TypeVar("Built")
+
+_PAGE = threading.local()
 
 
 class Steps(mo.ui.button):
@@ -47,8 +53,8 @@ class Anew:
     show. Here the controls that stood there before hear it themselves.
     """
 
-    def __init__(self) -> None:
-        self._heard = deque[object](maxlen=STILL_HEARD)
+    def __init__(self, still_heard: int = STILL_HEARD) -> None:
+        self._heard = deque[object](maxlen=still_heard)
 
     def __call__(self, build: Callable[[], Built]) -> Built:
         """What is built; within, controls are made."""
@@ -56,6 +62,18 @@ class Anew:
             built = build()
         self._heard.append(built)
         return built
+
+
+def lingering(build: Callable[[], Built]) -> Built:
+    """What is built, of which a page still has what it asks for when another build has just taken its place.
+
+    By itself the framework forgets a control as soon as its cell runs again: a file that was asked for while the page
+    was at work never came. Every page has a thread of its own, which keeps what was built in it last.
+    """
+    if not hasattr(_PAGE, "lately"):
+        _PAGE.lately = Anew(STILL_GIVEN)
+    built: Built = _PAGE.lately(build)
+    return built
 
 
 def _named(prefix: str) -> AbstractContextManager[None]:

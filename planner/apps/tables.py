@@ -7,6 +7,7 @@ import marimo as mo
 import pandas as pd
 
 from planner.apps import pages
+from planner.apps.presses import lingering
 from planner.deliverables.table_files import csv_bytes, pasted, xlsx_bytes
 from planner.files.names import file_name
 from planner.planning.answer import Plan
@@ -40,7 +41,7 @@ def ways(tables: Mapping[str, Make], name: Callable[[str, str], str]) -> pages.H
 
     `name` gives a file's name from a title and an ending.
     """
-    controls = [_ways(title, make, name) for title, make in tables.items()]
+    controls = lingering(lambda: [_ways(title, make, name) for title, make in tables.items()])
     lines = [
         pages.element(
             "li", pages.element("span", title, style=TITLE), *map(pages.control, three), style=pages.SIDE_BY_SIDE

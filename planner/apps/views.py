@@ -72,11 +72,12 @@ def map_alone(
     level : the level that is drawn, or None for all.
     picked : the room that is picked to begin with.
     moved : rooms and the tiers that they had before the last change.
-    plainly : for those who know no trade: tiers have numbers and no names.
+    plainly : for those who know no trade: tiers have numbers and no names, and no step has a sign.
     instead : replaces parts such as the title.
     """
     rooms, passages, openings = frames.rooms(planned), frames.passages(planned), frames.openings(planned)
-    rooms = rooms.assign(tier_name="") if plainly else rooms
+    if plainly:
+        rooms, passages = rooms.assign(tier_name=""), passages.assign(step="")
     chart = charts.house_map(
         rooms, passages, openings, level=level, selected=picked, moved=moved, dark=dark, width=width, height=height
     )

@@ -47,7 +47,7 @@ LEAST_NAMELESS = 40
 
 ALARMING = ("abrupt", "rises")
 
-SIGNS = f"{theme.STEPS['abrupt'].glyph} an abrupt step; {theme.STEPS['rises'].glyph} the tier rises away from the entry"
+SIGNS = {"abrupt": "an abrupt step", "rises": "the tier rises away from the entry"}
 """What the signs on lines say."""
 
 SUBTITLE = "Rows: depth in steps from the entry; number: tier; click a room to pick it"
@@ -91,7 +91,7 @@ def room_graph(
         graph = Graph(Sheet(width, dark), named, before, {}, [], [])
         bottom = _draw_rooms(graph, shown, joined)
         links = _links(graph.sheet, joined, graph.at)
-        bottom = graph.sheet.paragraph(SIGNS, bottom)
+        bottom = graph.sheet.paragraph(_signs(joined, graph.at), bottom)
         bottom = graph.sheet.tiers(bottom, shown[0]["tiers"], tier_names(rooms))
         bottom = graph.sheet.paragraph(left_out, bottom)
         if not height or bottom <= height - 2 * EDGE - title_height(heading, subtitle, graph.sheet.width):
@@ -202,6 +202,12 @@ def _node_layer(graph: Graph) -> Spec:
     channels = outlined(thin, thin * 4.0) | AT | {"size": plain_number("size")}
     channels |= {"fill": plain_name("properties.fill"), "tooltip": TOLD}
     return layer(graph.nodes, mark, channels, name=PICK_LAYER)
+
+
+def _signs(passages: list[PassageRow], at: dict[str, Point]) -> str:
+    """What the signs mean that are drawn."""
+    drawn = {p["step"] for p in passages if p["start"] in at and p["end"] in at}
+    return "; ".join(f"{theme.STEPS[step].glyph} {words}" for step, words in SIGNS.items() if step in drawn)
 
 
 def _links(sheet: Sheet, passages: list[PassageRow], at: dict[str, Point]) -> list[Datum]:

@@ -7,10 +7,12 @@ from html import escape
 from typing import NamedTuple
 from urllib.parse import urlencode
 
-from starlette.requests import HTTPConnection
+from starlette.requests import ClientDisconnect, HTTPConnection
 from starlette.responses import HTMLResponse, PlainTextResponse, RedirectResponse, Response
-from starlette.types import ASGIApp, Receive, Scope, Send
+from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
+from planner.files.pictures import LARGEST_PICTURE
+from planner.house.notes import MOST_PICTURES
 from planner.server import keys
 from planner.server.keys import Lock
 from planner.server.sessions import Sessions
@@ -31,6 +33,7 @@ class Refusal(NamedTuple):
 
 NO_KEY = Refusal(403, "This page opens by the whole address that the planner printed, with its key. Open it again.\n")
 NO_WAY = Refusal(403, "There is nothing here.\n")
+TOO_MUCH = Refusal(413, "This is more than a page may send.\n")
 FULL = Refusal(503, "Too many pages are open. Close some, wait a minute, and load this page again.\n")
 
 PAGE, SOCKET = "", "ws"
@@ -49,6 +52,12 @@ QUERY = {"session_id", "session", "alternative", "room", "tab"}
 KEPT_BACK = (b"cookie", b"if-none-match", b"range")
 """Headers that the apps are not told: what opens the door, and what asks for less than the whole."""
 
+SAID = 1_000_000
+"""What a page may say at once [bytes]: a press, a text, the rows that are chosen of a large table."""
+
+UPLOADED = MOST_PICTURES * LARGEST_PICTURE * 4 // 3 + SAID
+"""The same where photographs come in, as many as a room may have, three bytes in four letters."""
+
 COMING_IN = "<!doctype html><meta charset=utf-8><title>Coming in</title><meta http-equiv=refresh content='0; url={}'>"
 
 
@@ -57,15 +66,21 @@ class Door:
     """The way into one app: the `role` that it is for, and the app's name, which stands in the address.
 
     `tables` is whether tables, drawings and the module of the drawing board leave by it as files, which the framework
-    keeps in one place for all apps, and whether gestures on that board come in.
+    keeps in one place for all apps, and whether gestures on that board come in; `most` is what may come in at once
+    [bytes].
     """
 
     role: str
     app: str
     tables: bool = False
+    most: int = SAID
 
 
-DESIGNER, CLIENT, TEAM = Door("designer", "design", tables=True), Door("client", "review"), Door("team", "compare")
+DESIGNER, CLIENT, TEAM = (
+    Door("designer", "design", tables=True, most=UPLOADED),
+    Door("client", "review"),
+    Door("team", "compare"),
+)
 DOORS = (DESIGNER, CLIENT, TEAM)
 
 
@@ -122,14 +137,52 @@ class Doors:
         kept = [(name, value) for name, value in asked.scope["headers"] if name not in KEPT_BACK]
         told = {"meta": {"role": door.role, "visitor": visitor}, "headers": kept, "query_string": cleaned(asked)}
         if asked.scope["type"] == "http":
-            await self._app({**asked.scope, **told}, receive, send)
+            if (said := await whole(receive, door.most)) is None:
+                await refuse(asked, TOO_MUCH, receive, send)
+            else:
+                await self._app({**asked.scope, **told}, said, send)
             return
         sessions, name = self._sessions[door], asked.query_params["session_id"]
         sessions.enter(name, visitor)
         try:
-            await self._app({**asked.scope, **told}, receive, send)
+            await self._app({**asked.scope, **told}, unheard(receive), send)
         finally:
             sessions.leave(name)
+
+
+async def whole(receive: Receive, most: int) -> Receive | None:
+    """What a browser sends with what it asks, once all of it has come; None where that is more than `most` [bytes].
+
+    Raises
+    ------
+    ClientDisconnect : the browser has gone before that.
+    """
+    body, more = bytearray(), True
+    while more:
+        message = await receive()
+        if message["type"] == "http.disconnect":
+            raise ClientDisconnect
+        body += message.get("body", b"")
+        if len(body) > most:
+            return None
+        more = message.get("more_body", False)
+    waiting: list[Message] = [{"type": "http.request", "body": bytes(body), "more_body": False}]
+
+    async def again() -> Message:
+        return waiting.pop() if waiting else await receive()
+
+    return again
+
+
+def unheard(receive: Receive) -> Receive:
+    """A websocket of which nothing is heard but that it opens and ends: what pages do, they ask for."""
+
+    async def ends() -> Message:
+        while (message := await receive())["type"] == "websocket.receive":
+            pass
+        return message
+
+    return ends
 
 
 def is_own(asked: HTTPConnection) -> bool:
@@ -174,4 +227,5 @@ async def refuse(asked: HTTPConnection, refusal: Refusal, receive: Receive, send
     if asked.scope["type"] == "websocket":
         await send({"type": "websocket.close", "code": CLOSED})
     else:
-        await PlainTextResponse(refusal.words, refusal.status)(asked.scope, receive, send)
+        # what else is sent with it is not read
+        await PlainTextResponse(refusal.words, refusal.status, {"Connection": "close"})(asked.scope, receive, send)

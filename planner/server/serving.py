@@ -8,7 +8,7 @@ import re
 import socket
 import sys
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from contextlib import suppress
+from contextlib import redirect_stderr, suppress
 from pathlib import Path
 
 import marimo
@@ -19,14 +19,17 @@ from starlette.types import ASGIApp
 from planner.apps import houses
 from planner.bundle import bundled
 from planner.files.problems import HouseFault, Problem, raise_errors, reason_of
+from planner.server.connections import LONGEST_FRAME, Connection, Socket, most_connections
 from planner.server.doors import DOORS, KEY, Door, Doors
 from planner.server.in_order import do_in_order
 from planner.server.in_turn import parse_in_turn
 from planner.server.installed import look_up_once
 from planner.server.keys import Lock
 from planner.server.made_files import MadeFiles
+from planner.server.mishaps import Lines, Mishaps, quieten
 from planner.server.policy import Policy
 from planner.server.sessions import LASTING, MOST, Sessions
+from planner.stopping import AtOnce
 from planner.units import quoted
 
 LOOPBACK = "127.0.0.1"
@@ -42,6 +45,12 @@ _HOST = re.compile(r"(?!\.)[a-z\d.-]*[a-z\d]|\[[a-f\d:.]+\]", re.IGNORECASE)
 TURN = 0.0005
 """So many seconds a thread that draws may hold up the one that sends [s], so that a browser draws the first chart while
 the next is being made; the interpreter's own turn is ten times as long."""
+
+WAITING = 128
+"""Connections that the system holds until the server takes them, all of them at once."""
+
+LEAVING = 3
+"""Seconds that browsers have for reading what they were being told when the server ends."""
 
 Ready = Callable[[Mapping[Door, str]], None]
 """Told the address of each door, its key in it, once it can be opened."""
@@ -75,17 +84,35 @@ def serve(
     HouseFault : the port cannot be had, a name is none, or nothing says by what name the machine is known.
     """
     known = hosts(bind, names)
-    with suppress(KeyboardInterrupt), listening(bind, port) as listener:
+    told = redirect_stderr(Lines(sys.stderr))
+    with suppress(KeyboardInterrupt), told, listening(bind, port) as listener:
         port = listener.getsockname()[1]
         locks = {door: Lock(f"planner-{door.role}-{port}") for door in doors}
         ways = {door.app: f"/{door.app}?{KEY}={lock.key}" for door, lock in locks.items()}
         houses.give(houses.Given(house.resolve(), tuple(alternatives), ways))
-        app = guarded(apps(doors), locks, known)
-        server = uvicorn.Server(
-            uvicorn.Config(app, lifespan="off", ws_per_message_deflate=False, log_level="error", server_header=False)
-        )
+        with AtOnce():
+            app = guarded(apps(doors), locks, known)
+        server = uvicorn.Server(configured(app))
         ready({door: f"http://{known[0]}:{port}{ways[door.app]}" for door in locks})
         server.run([listener])
+
+
+def configured(app: ASGIApp) -> uvicorn.Config:
+    """How the apps are served: with what patience, to how many, and with nothing told on the terminal."""
+    quieten()
+    return uvicorn.Config(
+        app,
+        http=Connection,
+        ws=Socket,
+        lifespan="off",
+        ws_per_message_deflate=False,
+        ws_max_size=LONGEST_FRAME,
+        limit_concurrency=most_connections(),
+        backlog=WAITING,
+        timeout_graceful_shutdown=LEAVING,
+        log_level="critical",
+        server_header=False,
+    )
 
 
 def apps(doors: Iterable[Door]) -> ASGIApp:
@@ -111,7 +138,7 @@ def guarded(app: ASGIApp, locks: Mapping[Door, Lock], hosts: Sequence[str], most
     """
     doors = Doors(app, locks, {door: Sessions(most) for door in locks})
     known = TrustedHostMiddleware(doors, hosts, www_redirect=False)
-    return Policy(known)
+    return Mishaps(Policy(known))
 
 
 def is_loopback(bind: str) -> bool:

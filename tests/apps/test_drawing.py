@@ -61,6 +61,41 @@ def cell(folder, file, row, column):
     return read_cells(folder, file)[row][column]
 
 
+@pytest.fixture
+def refused_board(screen):
+    """The board after a save that faults have stopped."""
+    live = board(screen.drawing, screen.tell).widget
+    for number, gesture in enumerate([typing(1, "ten"), {"do": "save"}]):
+        live._handle_custom_msg({"number": number, "gestures": [gesture]}, [])
+    assert screen.told["refusal"][-1].faults
+    return live
+
+
+def typing(row, text):
+    return {"do": "cell", "file": "rooms.csv", "at": row, "column": "ceiling", "text": text}
+
+
+@pytest.mark.parametrize("gesture", [{"do": "let go"}, {"do": "undo"}, typing(1, "9'")])
+def test_why_nothing_was_saved_is_told_no_longer_once_something_else_was_done(screen, refused_board, gesture):
+    refused_board._handle_custom_msg({"number": 9, "gestures": [{"do": "pick", "at": 2}]}, [])
+    assert screen.told["refusal"][-1].faults
+    refused_board._handle_custom_msg({"number": 10, "gestures": [gesture]}, [])
+    assert screen.told["refusal"][-1] is None
+
+
+def test_the_ways_on_stay_until_nothing_is_left_to_save(overtaken):
+    live = board(overtaken.drawing, overtaken.tell).widget
+    live._handle_custom_msg({"number": 1, "gestures": [{"do": "save"}, typing(2, "9'")]}, [])
+    assert overtaken.told["refusal"][-1].overtaken
+    live._handle_custom_msg({"number": 2, "gestures": [{"do": "let go"}]}, [])
+    assert overtaken.told["refusal"][-1] is None
+
+
+def test_a_cell_too_long_to_be_pasted_is_refused_in_words(screen):
+    screen.act("paste", file="rooms.csv", at=3, column="room", text="x" * 200_000)
+    assert screen.said["is_refused"] and "field larger than" in screen.said["news"]
+
+
 def test_what_was_not_touched_is_saved_as_it_was(folder, screen):
     before = {path.name: path.read_bytes() for path in folder.iterdir() if path.is_file()}
     assert screen.save() is None and screen.said["unsaved"] == "All that is drawn is saved."
@@ -83,6 +118,7 @@ def test_a_fault_is_told_at_its_cell_and_nothing_is_saved(folder, screen):
     assert screen.said["faults"][0]["place"] == "rooms.csv row 3, ceiling"
     (fault,) = (fault for fault in screen.save().faults if fault.severity == "error")
     assert (fault.file, fault.row, fault.column) == ("rooms.csv", 3, "ceiling")
+    assert screen.told["news"][-1].startswith("Nothing of the house was saved")
     assert (folder / "rooms.csv").read_bytes() == before and screen.said["is_refused"]
 
 

@@ -1,5 +1,6 @@
 """What the pages show of the house, and how it is picked."""
 
+from dataclasses import replace
 from types import SimpleNamespace
 
 import pytest
@@ -29,6 +30,15 @@ def test_the_list_has_every_room_with_its_tier_and_shows_the_picked_one(planned)
 def test_a_house_without_a_bedroom_says_where_walks_come_from(planned):
     assert views.NO_WALK in views.walked(SimpleNamespace(routes=()), None, False, 590).text
     assert views.NO_WALK not in views.walked(planned, None, False, 590).text
+
+
+def test_who_knows_no_trade_is_shown_no_sign_of_a_step(planned):
+    bare = [replace(room, outline=()) for room in planned.house.rooms]
+    unplaced = plan(replace(planned.house, rooms=tuple(bare)), planned.intent)
+    plain, told = (
+        str(views.map_alone(unplaced, print, False, 590, plainly=on)._chart.to_dict()) for on in (True, False)
+    )
+    assert "abrupt" in told and "abrupt" not in plain
 
 
 def test_the_map_keeps_within_its_height_and_marks_what_moved(planned):

@@ -128,3 +128,19 @@ def test_what_somebody_else_saves_takes_no_word_out_of_the_hand(board, folder):
     assert field.input_value() == "Sedge Lodge"
     board.keyboard.press("Enter")
     news(board, "Name is Sedge Lodge now.")
+
+
+def test_the_board_goes_on_after_a_gesture_that_was_never_answered(board):
+    way = "**/api/kernel/set_model_value"
+    board.route(way, lambda route: route.fulfill(status=200, json={"success": True}), times=1)
+    board.get_by_label("Style", exact=True).select_option("federal")
+    board.wait_for_timeout(6_000)  # longer than the board waits for an answer
+    board.get_by_label("Grade", exact=True).select_option("cottage")
+    news(board, "Grade is cottage now.")
+
+
+def test_half_a_letter_that_is_pasted_stands_as_a_sign_that_is_not_known(board):
+    board.get_by_label("Currency", exact=True).evaluate(
+        "field => { field.value = 'A\\ud83d'; field.dispatchEvent(new Event('change')); }"
+    )
+    news(board, "Currency is A\ufffd now.")

@@ -7,7 +7,7 @@ from pathlib import Path
 import openpyxl
 import pytest
 
-from tests.browser.driving import tab
+from tests.browser.driving import controls, opened, tab, until
 
 pytestmark = pytest.mark.browser
 
@@ -113,3 +113,28 @@ def test_the_client_takes_the_rooms_with_the_answers(serve, page, tmp_path):
     name, rows = both(page, "Room by room", tmp_path)
     assert name == "thornapple-house_as-the-house-stands_room-by-room" and len(rows) == 26
     assert rows[0] == ["Room", "As planned", "With your answers", "You said", "You added"]
+
+
+@pytest.mark.parametrize(
+    ("name", "kind", "part"), [("Rooms", "XLSX", "rooms-by-tier.xlsx"), ("Walls", "DXF", "_walls.dxf")]
+)
+def test_a_file_that_was_asked_for_comes_though_its_tab_is_built_anew_meanwhile(serve, page, name, kind, part):
+    opened(page, serve("design"))
+    tab(page, "Rooms")
+    pin = controls(page, "Library").first
+    pin.select_option(index=2)
+    until(page, lambda: "not saved" in page.locator(".pl-title").inner_text())
+    tab(page, name)
+    line = unfolded(page, "Rooms by tier") if name == "Rooms" else page.locator("body")
+    asked = []
+    page.route("**/api/kernel/function_call", lambda route: asked.append(route), times=1)
+    button = line.get_by_text(kind, exact=True)
+    built = button.evaluate("e => e.getRootNode().host.closest('marimo-ui-element').getAttribute('random-id')")
+    with page.expect_download() as download:
+        button.click()
+        until(page, lambda: asked)
+        page.get_by_role("button", name="Undo", exact=True).click()
+        until(page, lambda: page.locator(f"[random-id='{built}']").count() == 0)
+        asked[0].continue_()
+    assert download.value.suggested_filename.endswith(part)
+    assert Path(download.value.path()).stat().st_size > 1000

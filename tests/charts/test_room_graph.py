@@ -107,8 +107,9 @@ def test_alarming_steps_have_a_sign_and_the_alarm_colour(step):
     else:
         assert middle == []
         assert link["stroke"] == theme.LIGHT.soft
-    said = " ".join(row["text"] for row in words(chart))
-    assert "■ an abrupt step; ▲ the tier rises away from the entry" in said
+    signs = {"abrupt": "■ an abrupt step", "rises": "▲ the tier rises away from the entry"}
+    explained = [row["text"] for row in words(chart) if row["text"].startswith(("■ ", "▲ "))]
+    assert explained == [said for sign, said in signs.items() if sign == step]
 
 
 @pytest.mark.parametrize("turned", [False, True])

@@ -1,11 +1,14 @@
 """Doors, before a stand-in for the framework: who is let in, and what is let through."""
 
+import asyncio
+
 import pytest
 from httpx2 import Headers
+from starlette.requests import ClientDisconnect
 from starlette.websockets import WebSocketDisconnect
 
 from planner.server import keys
-from planner.server.doors import CLIENT, DESIGNER, DOORS, TEAM
+from planner.server.doors import CLIENT, DESIGNER, DOORS, TEAM, unheard, whole
 from tests.server.conftest import CONTENT
 
 OWN = {"origin": "http://127.0.0.1"}
@@ -188,3 +191,63 @@ def test_there_is_an_end_to_sessions_and_it_is_told(browse):
         assert full.status_code == 503 and "Too many pages are open" in full.text
         assert read(client, "/review/ws?session_id=s_3", **OWN) == 4403
         assert client.get("/review/assets/a.js").status_code == 200
+
+
+@pytest.mark.parametrize(("door", "most"), [(DESIGNER, 640_000_000), (CLIENT, 1_000_000), (TEAM, 1_000_000)])
+def test_a_page_may_say_what_it_has_to_say(door, most):
+    assert most <= door.most < 1.01 * most + 1_000_000
+
+
+def test_what_is_more_than_a_page_says_is_not_taken(browse, app):
+    client = browse(CLIENT)
+    assert read(client, "/review/ws?session_id=s_1", **OWN) == CONTENT
+    taken, seen = [], len(app.asked)
+
+    def pieces(number):
+        for piece in range(number):
+            taken.append(piece)
+            yield b"x" * 100_000
+
+    call = {"url": "/review/api/kernel/function_call", "headers": OWN | {"marimo-session-id": "s_1"}}
+    assert client.post(**call, content=pieces(10)).status_code == 200
+    refused = client.post(**call, content=pieces(11))
+    assert (refused.status_code, refused.headers["connection"]) == (413, "close")
+    assert len(app.asked) == seen + 1
+
+
+def test_what_a_page_sends_reaches_the_app_whole():
+    parts = [{"type": "http.request", "body": part, "more_body": part != b"c"} for part in (b"a", b"b", b"c")]
+    rest = [{"type": "http.disconnect"}]
+
+    async def receive():
+        return (parts or rest).pop(0)
+
+    async def taken():
+        again = await whole(receive, 3)
+        return [await again(), await again()]
+
+    message, after = asyncio.run(taken())
+    assert (message["body"], message["more_body"], after["type"]) == (b"abc", False, "http.disconnect")
+
+
+def test_a_browser_that_goes_before_all_is_said_has_said_nothing():
+    parts = [{"type": "http.request", "body": b"a", "more_body": True}, {"type": "http.disconnect"}]
+
+    async def receive():
+        return parts.pop(0)
+
+    with pytest.raises(ClientDisconnect):
+        asyncio.run(whole(receive, 3))
+
+
+def test_nothing_is_heard_over_a_websocket_but_that_it_ends():
+    kinds = ["connect", "receive", "receive", "disconnect"]
+
+    async def receive():
+        return {"type": f"websocket.{kinds.pop(0)}"}
+
+    async def heard():
+        ends = unheard(receive)
+        return [(await ends())["type"], (await ends())["type"]]
+
+    assert asyncio.run(heard()) == ["websocket.connect", "websocket.disconnect"]

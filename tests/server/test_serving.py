@@ -1,12 +1,14 @@
 """The server with the real apps behind it, in a process of its own."""
 
 import asyncio
+import http.client
 import json
 import shutil
 import signal
 import socket
 import subprocess
 import sys
+from contextlib import suppress
 from functools import reduce
 from itertools import permutations, product
 from urllib.parse import urlsplit
@@ -21,7 +23,7 @@ from planner.record.keeping import open_session, say
 from planner.server import keys
 from planner.server.doors import CLIENT, DESIGNER, DOORS, FULL, NO_KEY, NO_WAY
 from planner.server.serving import LOOPBACK, hosts, listening
-from tests.serving import Served, asked, come_in, first_run
+from tests.serving import Page, Served, asked, come_in, first_run
 
 REFUSALS = {refusal.words.encode() for refusal in (NO_KEY, NO_WAY, FULL)} | {b"Invalid host header"}
 
@@ -197,6 +199,48 @@ def test_it_ends_quietly_when_it_is_stopped(tmp_path):
     said, fault = served.process.communicate(timeout=60)
     assert (served.process.returncode, said, fault) == (0, "", "")
     run.close()
+
+
+BAD = [b"", b"{", b"[]", b"\xff", b"[" * 100_000, b'{"objectIds":["\\ud800"],"values":[1]}', b"{}" * 600_000]
+BAD += [b'{"objectIds":["a"],"values":[' + b"[" * 100_000 + b"]" * 100_000 + b"]}", b'{"objectIds":["a"],"values":[]}']
+"""What no page sends."""
+
+
+def test_what_no_page_sends_is_refused_and_no_matter_of_the_terminal_s(tmp_path):
+    served = Served("serve", shutil.copytree(demo_house(), tmp_path / "house"))
+    for url in served.urls:
+        at, held = urlsplit(url), come_in(url)
+        own = {"Cookie": held, "Origin": f"http://{at.netloc}"}
+        way, page = f"{at.path}/api/kernel/set_ui_element_value", f"ws://{at.netloc}{at.path}/ws?session_id=s_1"
+        for said in (b"\xff", "text"):
+            with connect(page, additional_headers=own, max_size=None) as socket_of_page:
+                socket_of_page.recv()
+                socket_of_page.send(said)
+        for body in BAD:
+            connection = http.client.HTTPConnection(at.netloc, timeout=60)
+            with suppress(ConnectionError):  # the answer may be lost on one that goes on sending
+                connection.request("POST", way, body, own | {"Marimo-Session-Id": "s_1"})
+                assert connection.getresponse().status in (400, 413, 500)
+            connection.close()
+        with socket.create_connection((at.hostname, at.port)) as left:
+            head = "".join(f"{name}: {value}\r\n" for name, value in own.items())
+            head = f"POST {way} HTTP/1.1\r\nHost: {at.netloc}\r\nMarimo-Session-Id: s_1\r\n{head}"
+            left.sendall(f"{head}Content-Length: 9\r\n\r\n{{".encode())
+        assert asked(at.netloc, "GET", f"{at.path}/health", **own)[0] == 200
+    served.process.send_signal(signal.SIGINT)
+    _, fault = served.process.communicate(timeout=60)
+    assert (served.process.returncode, fault) == (0, "")
+
+
+def test_what_no_control_can_be_set_to_does_nothing_to_the_terminal(tmp_path):
+    served = Served("compare", shutil.copytree(demo_house(), tmp_path / "house"))
+    page = Page(served.url)
+    page.set("Alternatives (two to 6)", ["\x1b[2J\u202e"])
+    fault = served.process.stderr.readline() + served.process.stderr.readline()
+    served.process.send_signal(signal.SIGINT)
+    fault += served.process.communicate(timeout=60)[1]
+    assert "\\x1b[2J\\u202e" in fault and "Traceback" not in fault
+    assert "\x1b" not in fault and "\u202e" not in fault
 
 
 def test_small_answers_leave_at_once():

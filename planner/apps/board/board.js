@@ -5,20 +5,28 @@ const PATIENCE = 5000; // ms that what is done next waits for an answer
 
 /**
  * What outlives a board that is built anew in the same page, as when the house has been saved: among it what was done
- * and is not sent yet, and the numbers of what was sent and answered last, other ones in each page.
+ * and is not sent yet, the numbers of what was sent and answered last, other ones in each page, and when it was sent.
  */
-const kept = { folds: {}, levels: {}, focus: null, done: [], sent: NOW, answered: NOW };
+const kept = { folds: {}, levels: {}, focus: null, done: [], sent: NOW, answered: NOW, when: NOW };
 
 /** What is pressed above the drawing to change it: the drawing is in view when it does. */
 const DRAWS = new Set(["add", "undo", "redo", "level"]);
 
 const isBehind = () => kept.done.length > 0 || kept.sent > kept.answered;
 
-/** Send what was done, in its order: all of it together once the last sending is answered. */
+/** Send what was done, in its order: all of it together once the last sending is answered, or no answer came in time. */
 function send(model, is_waited_for = true) {
-  if (!kept.done.length || (is_waited_for && kept.sent > kept.answered)) return;
+  const waits = is_waited_for && kept.sent > kept.answered && Date.now() - kept.when < PATIENCE;
+  if (!kept.done.length || waits) return;
+  kept.when = Date.now();
   model.send({ number: ++kept.sent, gestures: kept.done.splice(0) });
-  setTimeout(() => send(model, false), PATIENCE);
+  setTimeout(() => send(model), PATIENCE);
+}
+
+/** A gesture whose words are text: what half a letter is left of stands as a sign that is not known. */
+function wellFormed(gesture) {
+  const sound = (value) => (typeof value === "string" && value.toWellFormed ? value.toWellFormed() : value);
+  return Object.fromEntries(Object.entries(gesture).map(([name, value]) => [name, sound(value)]));
 }
 
 function render({ model, el }) {
@@ -27,7 +35,7 @@ function render({ model, el }) {
   const tell = (gesture) => {
     if (gesture.do === "kind") view.kind = gesture.kind; // so that a click that follows at once puts that kind
     if (gesture.do === "pick") view.picked = gesture.at;
-    kept.done.push({ ...gesture, seen: model.get("said").moment }); // rows are counted as they are shown
+    kept.done.push({ ...wellFormed(gesture), seen: model.get("said").moment }); // rows are counted as they are shown
     send(model);
     if (DRAWS.has(gesture.do)) held.scrollIntoView({ block: "nearest" });
   };

@@ -10,6 +10,7 @@ from planner.apps.board.board import Board, Gesture
 from planner.apps.drawing import Drawing, Refusal
 from planner.apps.houses import Tell
 from planner.files.problems import HouseFault
+from planner.house.sketch import Sketch
 from planner.units import listed
 
 UNSOUND = (
@@ -43,10 +44,10 @@ def board(drawing: Drawing, tell: Tell) -> mo.ui.anywidget:
             if gesture.get("do") == "save":
                 finish(drawing, drawing.save(), tell)
             else:
-                before = drawing.unkept
+                before, unkept = drawing.sketch, drawing.unkept
                 drawing.act(gesture)
-                if drawing.unkept != before:
-                    tell["refusal"](drawing.refusal())
+                if drawing.unkept != unkept or _is_over(drawing, before):
+                    _refuse(drawing, drawing.refusal(), tell)
         made.show(drawing.shown())
 
     made = Board(told)
@@ -62,15 +63,31 @@ def shown(drawing: Drawing, board: mo.ui.anywidget) -> mo.Html:
     return mo.vstack([pages.show(pages.note("quiet", pages.problems(drawing.torn))), board]) if drawing.torn else board
 
 
+def _refuse(drawing: Drawing, refusal: Refusal | None, tell: Tell) -> None:
+    drawing.refused = refusal
+    tell["refusal"](refusal)
+
+
+def _is_over(drawing: Drawing, before: Sketch) -> bool:
+    """Whether why nothing was saved no longer holds, after a gesture on the sketch `before`."""
+    if drawing.refused is None:
+        return False
+    if drawing.refused.overtaken is not None:
+        return not drawing.unsaved
+    return bool(drawing.refused.faults) and drawing.sketch is not before
+
+
 def finish(drawing: Drawing, refusal: Refusal | None, tell: Tell) -> None:
     """Tell the page what came of saving."""
-    tell["refusal"](refusal)
+    _refuse(drawing, refusal, tell)
     if refusal is None:
         drawing.news, drawing.is_refused = "The house is saved.", False
         tell["opened"](houses.opened(drawing.folder))
         tell["news"]("The house is saved.")
     else:
         drawing.refuse("nothing was saved; why is told below the board")
+        if refusal.overtaken is None:  # else the news is that somebody else has changed the house
+            tell["news"]("Nothing of the house was saved; why is told in the tab House.")
 
 
 def ways_on(drawing: Drawing, refusal: Refusal | None, tell: Tell) -> list[mo.ui.button]:
@@ -85,9 +102,9 @@ def ways_on(drawing: Drawing, refusal: Refusal | None, tell: Tell) -> list[mo.ui
             try:
                 act()
             except HouseFault as fault:
-                tell["refusal"](Refusal(fault.problems))
+                _refuse(drawing, Refusal(fault.problems), tell)
                 return
-            tell["refusal"](None)
+            _refuse(drawing, None, tell)
             tell["drawn"](None)
             tell["news"](news)
 
@@ -106,7 +123,7 @@ def ways_on(drawing: Drawing, refusal: Refusal | None, tell: Tell) -> list[mo.ui
 
 def _kept(drawing: Drawing, tell: Tell) -> None:
     drawing.keep()
-    tell["refusal"](drawing.refusal())
+    _refuse(drawing, drawing.refusal(), tell)
 
 
 def refused(refusal: Refusal, ways: Sequence[mo.ui.button]) -> mo.Html:

@@ -1,8 +1,11 @@
 """The tab of walls: every wall of one room to scale, and every piece on it."""
 
+from collections.abc import Callable
+
 import marimo as mo
 
 from planner.apps import pages, screen, tables
+from planner.apps.presses import lingering
 from planner.drawings.dxf import dxf
 from planner.drawings.elevation import heading
 from planner.drawings.page import room_sheet, sheets_for
@@ -24,11 +27,12 @@ def downloads(planned: Plan, room: str) -> list[mo.download]:
     def named(ending: str) -> str:
         return tables.named(planned, room, "walls", ending=ending)
 
-    return [
-        mo.download(lambda: svg(paper(planned, room)).encode(), named(".svg"), label="SVG"),
-        mo.download(lambda: dxf(paper(planned, room)).encode(), named(".dxf"), label="DXF"),
-        mo.download(lambda: png(paper(planned, room), scale=1.0), named(".png"), label="PNG"),
-    ]
+    drawn: dict[str, Callable[[], bytes]] = {
+        "SVG": lambda: svg(paper(planned, room)).encode(),
+        "DXF": lambda: dxf(paper(planned, room)).encode(),
+        "PNG": lambda: png(paper(planned, room), scale=1.0),
+    }
+    return lingering(lambda: [mo.download(draw, named(f".{kind.lower()}"), label=kind) for kind, draw in drawn.items()])
 
 
 def view(planned: Plan, room: str, downloads: list[mo.download], dark: bool, width: int) -> mo.Html:

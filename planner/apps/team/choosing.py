@@ -104,8 +104,11 @@ def follow(was: Opened, record: Record, before: Saved, tell: Tell) -> None:
         tell["names"](tuple(alternatives))
 
 
-def notes(found: Compared, chosen: int) -> mo.Html | None:
-    """What there is to say of the choice: no plan, faults, too few."""
+MAKE = "The designer makes them: by Save as new, or from what stands under Proposals. They come in here by themselves."
+
+
+def notes(found: Compared, chosen: int, offered: int) -> mo.Html | None:
+    """What there is to say of the choice: no plan, faults, too few that are `chosen`, or too few on offer."""
     said = [
         pages.note(
             "alarm",
@@ -117,7 +120,10 @@ def notes(found: Compared, chosen: int) -> mo.Html | None:
     ]
     if found.faults:
         said.append(pages.note("alarm", "These alternatives cannot be read.", pages.problems(found.faults)))
-    if len(found.standing) < 2:
+    if offered < 2:
+        there = "There is one alternative" if offered else "There are no alternatives"
+        said.append(pages.note("quiet", f"{there} yet, and comparing takes two. {MAKE}"))
+    elif len(found.standing) < 2:
         which = "two alternatives or more" if chosen < 2 else "another one that can be planned"
         said.append(pages.note("quiet", f"Choose {which}, to compare."))
     return pages.show(*said) if said else None

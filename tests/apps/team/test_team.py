@@ -177,3 +177,17 @@ def test_the_winner_follows_what_matters(standing):
 
 def test_no_weight_at_all_is_a_tie(standing):
     assert "come first alike" in weighed(standing, *[0] * len(CRITERIA))
+
+
+@pytest.mark.parametrize(
+    ("chosen", "offered", "said"),
+    [
+        (0, 0, "There are no alternatives yet"),
+        (1, 1, "There is one alternative yet"),
+        (1, 3, "Choose two alternatives"),
+    ],
+)
+def test_who_has_too_few_to_compare_is_told_where_they_come_from(standing, chosen, offered, said):
+    told = choosing.notes(choosing.Compared(tuple(standing[:chosen]), ()), chosen, offered).text
+    assert said in told and ("Save as new" in told) == (offered < 2)
+    assert choosing.notes(choosing.Compared(tuple(standing), ()), 2, 2) is None
