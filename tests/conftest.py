@@ -1,6 +1,8 @@
 """What all tests share."""
 
 import os
+import signal
+from collections.abc import Iterator
 
 import pytest
 from hypothesis import settings
@@ -38,6 +40,20 @@ def pytest_runtest_makereport(item: pytest.Item, call: pytest.CallInfo):
         report.outcome = "failed"
         report.longrepr = f"{item.nodeid} was skipped, and tests of its kind are required: {report.longrepr}"
     return report
+
+
+@pytest.fixture
+def in_time() -> Iterator[None]:
+    """A test that waits for somebody who never comes, as at a pipe, fails."""
+
+    def too_late(*_: object) -> None:
+        pytest.fail("this waits for ever")
+
+    before = signal.signal(signal.SIGALRM, too_late)
+    signal.alarm(10)
+    yield
+    signal.alarm(0)
+    signal.signal(signal.SIGALRM, before)
 
 
 class ByFile(LoadFileScheduling):

@@ -24,6 +24,9 @@ UNDO = ".planner-undo"
 
 LIST = "list.json"
 
+LARGEST_LIST = 10_000_000
+"""A list has no more bytes than this."""
+
 
 class NoList(ValueError):
     """What stands in the place of a list of files to put back is none."""
@@ -117,9 +120,11 @@ def sync(path: Path) -> None:
 def _clear(folder: Path) -> None:
     """Remove what is of no more worth; what cannot be removed does no harm."""
     for left in (folder / UNDO, folder / STAGED):
-        shutil.rmtree(left, ignore_errors=True)
         with suppress(OSError):
-            left.unlink(missing_ok=True)
+            if stat.S_ISDIR(left.lstat().st_mode):
+                shutil.rmtree(left, ignore_errors=True)
+            else:  # a pipe among them, which is not to be opened
+                left.unlink()
 
 
 def _made_ready(folder: Path, changes: Mapping[str, bytes | None]) -> tuple[list[_Step], list[str]]:
@@ -195,7 +200,8 @@ def _sync_all(folder: Path, steps: Iterable[_Step]) -> None:
 def _listed(undo: Path) -> tuple[list[_Step], list[str]]:
     """The list of files to put back. Raises NoList where it is none, or leads out of the folder."""
     try:
-        if not stat.S_ISREG((undo / LIST).lstat().st_mode):
+        state = (undo / LIST).lstat()
+        if not stat.S_ISREG(state.st_mode) or state.st_size > LARGEST_LIST:
             raise NoList
         said = json.loads((undo / LIST).read_bytes())
         steps = [_Step(**one) for one in said["files"]]

@@ -21,6 +21,9 @@ from planner.units import counted
 LONGEST_LINE = 1_000_000
 """A line has no more bytes than this."""
 
+MOST_LINES = 500_000
+"""A file has no more lines than this; as many records take more than the bytes that a file may have."""
+
 MOST_TOLD = 5
 """Lines of one file that are named when they cannot be read; of the others it is told how many they are."""
 
@@ -71,7 +74,11 @@ def read_records(path: Path, problems: list[Problem]) -> list[Record]:
     """Every record of a file; a file that is no plain one, and lines that cannot be read, are told and passed over."""
     data = _bytes(path, problems)
     records, faults = list[Record](), dict[int, str]()
-    lines = (data or b"").split(b"\n")
+    lines = (data or b"").split(b"\n", MOST_LINES)
+    if len(lines) > MOST_LINES and lines[-1]:
+        lines[-1] = b""
+        message = f"has more than {MOST_LINES:,} lines"
+        problems.append(Problem(shown(path), None, None, message, "those after them were passed over", "warning"))
     for number, line in enumerate(lines, start=1):
         if not line.strip():
             continue

@@ -14,6 +14,10 @@ from planner.units import LengthError, Unit, is_one_line, parse_length, quoted
 LARGEST_SETTINGS = 1_000_000
 """A file of settings has no more bytes than this."""
 
+_PART = r"""(?:[\w-]++|"[^"\n]*+"|'[^'\n]*+')[ \t]*+"""
+_LONG_KEY = re.compile(rf"(?m)(?:^|[{{,])[ \t]*+\[?+\[?+[ \t]*+(?:{_PART}\.[ \t]*+){{50}}")
+"""A key of more parts than anybody writes; the reader of TOML takes time by the square of them."""
+
 LARGEST_NUMBER = 1e15
 """No number of a house or an alternative is larger; beyond it not every whole one is told from its neighbours."""
 
@@ -158,6 +162,10 @@ def parse_settings(data: bytes, file: str, problems: list[Problem]) -> Settings 
     text = decode(data, file, problems)
     if text is None:
         return None
+    if long := _LONG_KEY.search(text):
+        told = text.count("\n", 0, long.end()) + 1
+        problems.append(Problem(file, told, None, "has a key of more than 50 parts", "write key = value on each line"))
+        return None
     try:
         return Settings(tomllib.loads(text), file, problems, lines=_lines(text))
     except (ValueError, RecursionError) as error:
@@ -201,6 +209,8 @@ def shown(value: object) -> str:
         return str(value)[:60]
     except ValueError:  # more digits than Python writes out
         return "a number of too many digits"
+    except RecursionError:
+        return "what is nested too deeply"
 
 
 def _range(least: float, most: float) -> str:

@@ -8,7 +8,7 @@ from datetime import datetime
 from pathlib import Path
 
 from planner.files.problems import HouseFault
-from planner.files.storage import Overtaken, replace_files, seen
+from planner.files.storage import Overtaken, read_bytes, replace_files, seen
 from planner.house.folder import ALTERNATIVES
 from planner.intent.edits import History
 from planner.intent.folder import intent_file, read_intent, sound_bytes
@@ -105,10 +105,11 @@ def drafts_of(house: Path, name: str, session: str = "") -> list[Draft]:
         whose = named[1] or ""
         try:
             touched = datetime.fromtimestamp(path.stat().st_mtime)
-            data = path.read_bytes()
         except OSError:  # it was put away at this moment
             continue
         file = f"{ALTERNATIVES}/{path.name}"
+        if (data := read_bytes(path, file, [])) is None:
+            continue
         found.append(Draft(file, data, whose, touched, bool(whose) and lasts(Path(house), whose)))
     return sorted(found, key=lambda draft: (draft.session == session, draft.touched), reverse=True)
 

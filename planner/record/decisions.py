@@ -176,6 +176,21 @@ def changed_since(house: str | Path, decision: Decision) -> tuple[str, ...]:
     return (*found, *((TRADE,) if trade else ())) or _kinds(decision, now)
 
 
+MOST_LOOKED_AT = 50
+"""Of no more decisions than this, the latest, it is looked what has changed since: each is a house to be read."""
+
+NOT_LOOKED_AT = f"what has changed since is told of the latest {MOST_LOOKED_AT} decisions alone"
+
+
+def with_changes(house: str | Path, record: Record) -> dict[Decision, tuple[str, ...]]:
+    """The decisions of a record that hold, each with what has changed since, as `changed_since` tells it."""
+    hold = decisions(record)
+    seldom = len(hold) - MOST_LOOKED_AT
+    return {
+        each: (NOT_LOOKED_AT,) if number < seldom else changed_since(house, each) for number, each in enumerate(hold)
+    }
+
+
 TRADE = "what the planner itself knows of the trade has changed since"
 KINDS = {"house": "the house", "intent": "the alternative", "stock": "the stock", "library": "what the trade knows"}
 

@@ -10,7 +10,7 @@ from typing import Any
 from planner.files.problems import HouseFault
 from planner.house.folder import read_house
 from planner.intent.renamed import moment
-from planner.record.decisions import AS_IT_STANDS, changed_since, decisions
+from planner.record.decisions import AS_IT_STANDS, with_changes
 from planner.record.entries import Answer, AnyEntry, Decision, Reply, Vote, values_of
 from planner.record.fingerprint import SHOWN
 from planner.record.keeping import read_record
@@ -51,7 +51,7 @@ def history(house: str | Path) -> History:
         name = read_house(folder)[0].name
     except HouseFault:
         name = folder.absolute().name
-    changed = {decision.id: changed_since(folder, decision) for decision in decisions(record)}
+    changed = {decision.id: words for decision, words in with_changes(folder, record).items()}
     return History(name, record.entries, changed, record.warnings)
 
 

@@ -2,7 +2,6 @@
 
 from dataclasses import dataclass
 from functools import cached_property
-from math import isfinite
 from os.path import lexists
 from pathlib import Path
 
@@ -25,6 +24,9 @@ from planner.units import (
     section_unit,
 )
 from planner.values import Kept, immutabledict
+
+HIGHEST_PRICE = 1e9
+"""In whatever currency; sums of higher ones are lost in rounding."""
 
 COLUMNS = ("profile", "role", "family", "height", "projection", "thickness", "members", "lengths", "price", "unit")
 OPTIONAL = ("family", "lengths", "unit")
@@ -238,12 +240,12 @@ def _lengths(row: Row, unit: Unit, found: list[Problem]) -> tuple[float, ...]:
 
 
 def _price(row: Row, found: list[Problem]) -> float:
-    """The price, zero or more."""
+    """The price, from zero to HIGHEST_PRICE."""
     try:
         price = float(row["price"])
     except ValueError:
         price = float("nan")
-    if not isfinite(price) or price < 0:
+    if not 0 <= price <= HIGHEST_PRICE:
         found.append(row.problem("price", f"{quoted(row['price'])} is no price", "write a plain number, e.g. 2.35"))
         return 0.0
     return price

@@ -263,8 +263,19 @@ def test_a_forged_list_touches_nothing(folder, forged):
     assert state(folder.parent) == before
 
 
-@pytest.mark.parametrize("make", [Path.touch, lambda p: p.symlink_to("/"), lambda p: p.symlink_to("gone"), Path.mkdir])
-def test_what_stands_in_the_way_of_the_journal_is_cleared(folder, make):
+def test_a_list_larger_than_any_is_none(folder, monkeypatch):
+    monkeypatch.setattr(journal, "LARGEST_LIST", 10)
+    (folder / journal.UNDO).mkdir()
+    (folder / journal.UNDO / journal.LIST).write_text(json.dumps({"files": [], "folders": []}))
+    with pytest.raises(HouseFault, match=r"is not what a write .* leaves behind"):
+        seen(folder, OLD)
+
+
+IN_THE_WAY = [Path.touch, lambda p: p.symlink_to("/"), lambda p: p.symlink_to("gone"), Path.mkdir, os.mkfifo]
+
+
+@pytest.mark.parametrize("make", IN_THE_WAY)
+def test_what_stands_in_the_way_of_the_journal_is_cleared(folder, make, in_time):
     for name in (journal.UNDO, journal.STAGED):
         make(folder / name)
     replace_files(folder, NEW)

@@ -3,6 +3,7 @@
 import pytest
 
 from planner.files.problems import MOST_TOLD, HouseFault, Problem
+from planner.files.toml_settings import parse_settings, shown
 from planner.house import faults, fixtures, parsing, reach
 from planner.house.folder import read_house
 from planner.house.model import Opening
@@ -99,6 +100,24 @@ def test_settings_larger_than_a_megabyte_are_told(tmp_path):
     (tmp_path / "house.toml").write_text(TOML + "#" * 1_000_000)
     with pytest.raises(HouseFault, match=r"^house\.toml: is larger than 1 MB; keep it under 1 MB$"):
         read_house(tmp_path)
+
+
+@pytest.mark.parametrize("end", ["levels{}=1", "[levels{}]", "[[levels{}]]", "levels={{a=1, b{}=1}}"])
+def test_a_key_of_more_parts_than_anybody_writes_is_told_before_it_is_read(end):
+    found: list[Problem] = []
+    assert parse_settings(f"{TOML}{end.format('.a' * 10_000)}\n".encode(), "house.toml", found) is None
+    assert [str(p) for p in found] == [
+        "house.toml row 4: has a key of more than 50 parts; write key = value on each line"
+    ]
+    usual = f'{TOML}title = "{"a." * 100}"\n{end.format(".a" * 40)}\n'.encode()
+    assert parse_settings(usual, "house.toml", found) is not None and len(found) == 1
+
+
+def test_a_value_nested_too_deeply_to_be_written_out_is_told():
+    value: object = []
+    for _ in range(5_000):
+        value = [value]
+    assert shown(value) == "what is nested too deeply"
 
 
 def test_openings_without_a_wall_are_told_without_comparing_each_with_each(tmp_path, monkeypatch):

@@ -1,5 +1,6 @@
 """Alternatives read and written."""
 
+import os
 import threading
 from dataclasses import replace
 
@@ -10,6 +11,7 @@ from hypothesis import strategies as st
 from planner.files.problems import HouseFault
 from planner.files.storage import Overtaken, seen
 from planner.intent import edits
+from planner.intent.drafts import open_alternative
 from planner.intent.folder import list_intents, read_intent, write_intent, write_new_intent
 from planner.intent.model import DEFAULT_WEIGHTS, FACTORS, Intent, Wish
 from tests.house.conftest import PLAIN, state
@@ -287,3 +289,8 @@ def test_something_else_in_the_place_of_the_alternatives_is_told(tmp_path, make)
     make(tmp_path / "alternatives")
     with pytest.raises(HouseFault, match=r"alternatives: cannot be read \(.*\); put a folder there"):
         list_intents(tmp_path)
+
+
+def test_a_pipe_in_the_place_of_a_draft_is_passed_over(folder, in_time):
+    os.mkfifo(folder / "alternatives" / "plain.draft.toml")
+    assert open_alternative(folder, "plain").draft is None

@@ -8,10 +8,11 @@ import pytest
 from msgspec.structs import replace
 
 from planner import demo_house, new_sending, open_session
+from planner.record import decisions
 from planner.record.decisions import decide
-from planner.record.entries import Vote
+from planner.record.entries import Decision, Vote
 from planner.record.history import History, history, history_json, history_object, history_text
-from planner.record.keeping import keep, say
+from planner.record.keeping import keep, lines_of, say
 from planner.record.returned import add_answers
 from tests.record.said import ALL, ANSWER, DECISION, REPLY, SEEN, VOTE, answer_file
 
@@ -78,6 +79,17 @@ def test_what_became_of_decisions_is_told(house):
             "changed": ["rooms.csv has changed since: the ceiling of Library was 10'-0\", is 9'-6\""],
         },
     ]
+
+
+def test_of_very_many_decisions_it_is_looked_for_the_latest_what_has_changed_since(house, monkeypatch):
+    looked_for: list[Decision] = []
+    monkeypatch.setattr(decisions, "changed_since", lambda _, decision: looked_for.append(decision) or ())
+    made = [replace(DECISION, id=f"{number:032x}", alternative=f"plan {number}") for number in range(60)]
+    (house / "reviews").mkdir()
+    (house / "reviews" / "many.jsonl").write_bytes(lines_of(made))
+    told = history(house)
+    assert looked_for == made[10:] and len(told.changed) == 60
+    assert told.changed[made[9].id] == ("what has changed since is told of the latest 50 decisions alone",)
 
 
 def test_words_of_anybody_make_no_line_of_their_own():

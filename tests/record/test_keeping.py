@@ -11,6 +11,7 @@ import pytest
 from msgspec.structs import replace
 
 from planner import HouseFault, demo_house, rename_room
+from planner.files import json_lines
 from planner.record import keeping
 from planner.record.answers import latest
 from planner.record.entries import KEEP, LESS, LONGEST_NAME, LONGEST_REMARK, MORE, Reply
@@ -321,3 +322,15 @@ def test_a_reply_is_found_under_the_new_name_of_its_room(tmp_path):
     rename_room(folder, "Library", "Study")
     record = read_record(folder)
     assert record.answers[0].room == record.replies[0].room == "Study" and record.answers[0].wishes == ANSWER.wishes
+
+
+def test_lines_beyond_the_most_of_a_file_are_told_and_passed_over(tmp_path, monkeypatch):
+    monkeypatch.setattr(json_lines, "MOST_LINES", 3)
+    file = keeping.open_session(tmp_path, "Ada")
+    for room in ("Hall", "Parlor", "Library"):
+        say(file, "Ada", "measured", room, KEEP)
+    assert not read_record(tmp_path).warnings
+    say(file, "Ada", "measured", "Kitchen", KEEP)
+    answers, (told,) = read_record(tmp_path)
+    assert [said.room for said in answers] == ["Hall", "Parlor", "Library"]
+    assert told.endswith("has more than 3 lines; those after them were passed over")

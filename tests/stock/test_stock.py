@@ -77,6 +77,7 @@ def test_bare_numbers_are_inches_or_millimetres(tmp_path):
         ({"price": "two"}, "price", "is no price"),
         ({"price": "-1"}, "price", "is no price"),
         ({"price": "nan"}, "price", "is no price"),
+        ({"price": "1e308"}, "price", "is no price"),
         ({"unit": "yard"}, "unit", "is no unit of sale"),
     ],
 )

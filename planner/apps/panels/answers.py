@@ -20,7 +20,7 @@ from planner.intent.model import Intent, Wish
 from planner.intent.renamed import moment
 from planner.library import Library
 from planner.planning.answer import Plan
-from planner.record.decisions import AS_IT_STANDS, changed_since, decide, decisions
+from planner.record.decisions import AS_IT_STANDS, decide, with_changes
 from planner.record.entries import LONGEST_REMARK, PIN, RANGE, RULE, Answer, Decision, Reply, Way, person
 from planner.record.fingerprint import fingerprint, fingerprint_of
 from planner.record.keeping import Record, keep, open_session, read_record
@@ -70,7 +70,7 @@ class Spoken:
 def spoken(folder: Path) -> Spoken:
     """What was said of a house until now."""
     record = read_record(folder)
-    return Spoken(record, tuple((each, changed_since(folder, each)) for each in decisions(record)))
+    return Spoken(record, tuple(with_changes(folder, record).items()))
 
 
 def follow(folder: Path, was: Spoken, tell: Tell) -> None:
