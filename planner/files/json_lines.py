@@ -15,7 +15,7 @@ from planner.files.decided import refuse_decided
 from planner.files.journal import sync
 from planner.files.locks import acquired, let_go
 from planner.files.problems import HouseFault, Problem, reason_of
-from planner.files.storage import read_bytes
+from planner.files.storage import LARGEST_FILE, read_bytes
 from planner.units import counted
 
 LONGEST_LINE = 1_000_000
@@ -111,6 +111,8 @@ def _append(descriptor: int, line: bytes, path: Path) -> None:
     if not stat.S_ISREG(state.st_mode):
         raise OSError(errno.EINVAL, "its file is not a plain one")
     size = state.st_size
+    if size + len(line) >= LARGEST_FILE:
+        raise OSError(errno.EFBIG, f"its file is full, at {LARGEST_FILE // 1_000_000} MB")
     torn = size > 0 and os.pread(descriptor, 1, size - 1) != b"\n"
     try:
         left = memoryview((b"\n" if torn else b"") + line)

@@ -334,3 +334,12 @@ def test_lines_beyond_the_most_of_a_file_are_told_and_passed_over(tmp_path, monk
     answers, (told,) = read_record(tmp_path)
     assert [said.room for said in answers] == ["Hall", "Parlor", "Library"]
     assert told.endswith("has more than 3 lines; those after them were passed over")
+
+
+def test_nothing_is_acknowledged_that_would_make_a_file_too_large_to_be_read(tmp_path, monkeypatch):
+    file = keeping.open_session(tmp_path, "Ada")
+    first = say(file, "Ada", "measured", "Hall", KEEP)
+    monkeypatch.setattr(json_lines, "LARGEST_FILE", file.stat().st_size + 20)
+    with pytest.raises(HouseFault, match="its file is full"):
+        say(file, "Ada", "measured", "Hall", MORE)
+    assert read_record(tmp_path).answers == (first,)
