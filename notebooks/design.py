@@ -69,9 +69,10 @@ def _(narrow):
 
 
 @app.cell
-def _(get_opened):
+def _(get_opened, tell, watch):
     opened = get_opened()
     house = opened.house
+    watch.do(lambda: houses.follow(opened, tell), whole=False)
     mo.stop(house is None, houses.unready(opened))
     return house, opened
 
