@@ -22,7 +22,6 @@ from planner.planning.pipeline import plan
 from planner.stock.stock import Stock
 from planner.units import Unit, quoted
 
-
 NO_MORE = b"\0"
 """Stands for what a draft was begun on where the folder holds it no more; no alternative says this."""
 
