@@ -59,7 +59,7 @@ def _room(rect: Rectangle, level: str, number: int, rng: random.Random) -> Room:
 
 def _doors(rooms: list[Room], cut: list[Rectangle], first: int, rng: random.Random) -> list[Opening]:
     """An opening in most walls that two rooms share, a window or a fireplace in some others."""
-    found = []
+    found: list[Opening] = []
     for i, (room, (west, south, east, north)) in enumerate(zip(rooms, cut, strict=True)):
         for other, (west2, south2, east2, north2) in list(zip(rooms, cut, strict=True))[i + 1 :]:
             walls = (

@@ -11,9 +11,9 @@ from typing import Any
 import openpyxl
 import pytest
 
-PROGRAM = shutil.which("soffice") or shutil.which("libreoffice")
+PROGRAM = shutil.which("soffice") or shutil.which("libreoffice") or ""
 
-needs_office = pytest.mark.skipif(PROGRAM is None, reason="LibreOffice Calc is not installed (libreoffice-calc-nogui)")
+needs_office = pytest.mark.skipif(not PROGRAM, reason="LibreOffice Calc is not installed (libreoffice-calc-nogui)")
 
 LONGEST = 180
 """Seconds that a conversion may take."""

@@ -18,6 +18,9 @@ from planner.look import theme
 LOOK = resources.files("planner.apps").joinpath("look.css").read_text("utf-8")
 """The look of pieces, whatever the colours."""
 
+DRESS = f"<style>{LOOK}\n{STYLE}</style>"
+"""The look of pieces and of drawings, in the colours of the page that they are on."""
+
 VEGA_LITE = f"application/vnd.vegalite.{alt.SCHEMA_VERSION.partition('.')[0]}+json"
 """The kind of data that a chart's specification is."""
 
@@ -118,11 +121,6 @@ def clicked(chart: FinishedChart, pick: Callable[[str], None], **instead: object
     return live
 
 
-def folds(inner: Mapping[str, object]) -> mo.accordion:
-    """Things folded away, each under its title."""
-    return mo.accordion({plain(title): thing for title, thing in inner.items()}, multiple=True)
-
-
 def folded(title: object, *inner: object, unfolded: bool = False) -> Markup:
     """What is folded away under its title, or stands unfolded at first."""
     opened = {"open": ""} if unfolded else {}
@@ -135,6 +133,16 @@ class Held(mo.Html):
     def __init__(self, shown: mo.Html, *controls: object):
         super().__init__(shown.text)
         self.controls = controls
+
+
+def later(make: Callable[[], object]) -> mo.lazy:
+    """What is made when it is looked at. It stands where the page's own style does not reach, and brings it along."""
+    return mo.lazy(lambda: show(DRESS, control(make())), show_loading_indicator=True)
+
+
+def folds(inner: Mapping[str, object]) -> Held:
+    """Things folded away, each under its title."""
+    return Held(show(*(folded(title, control(thing)) for title, thing in inner.items())), *inner.values())
 
 
 def beside(*items: object, gap: float = 0.5) -> mo.Html:
@@ -271,4 +279,4 @@ def style(dark: bool = False) -> Markup:
     framework |= {"ring": look.ink, "muted-foreground": look.soft, "muted": look.paper}
     own = "; ".join(f"--pl-{name}: {value}" for name, value in colours.items())
     theirs = "; ".join(f"--{name}: {value}" for name, value in framework.items())
-    return Markup(f"<style>:root {{ {own}; {theirs}; }}\n{LOOK}\n{STYLE}</style>")
+    return Markup(f"<style>:root {{ {own}; {theirs}; }}</style>{DRESS}")

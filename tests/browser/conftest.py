@@ -88,7 +88,8 @@ class Watched:
     """A page, and what was written to its console as an error."""
 
     def __init__(self, window):
-        self.page, self.errors = window.new_page(), []
+        self.page = window.new_page()
+        self.errors: list[str] = []
         self.page.on("console", lambda said: self.errors.append(said.text) if said.type == "error" else None)
         self.page.on("pageerror", lambda error: self.errors.append(str(error)))
 

@@ -83,10 +83,10 @@ def settled(page, drawing):
 
 
 def controls_on(page):
-    """What of a page is worked with, but for a table's cells, which are what it says, and the titles of folds."""
+    """What of a page is worked with, but for a table's cells, which are what it says."""
     found = page.locator("button, select, input, textarea").evaluate_all(
         """all => all.filter(e => e.checkVisibility() && e.getBoundingClientRect().height > 1
-            && !e.closest('.bd-table') && !e.getRootNode().host?.localName.endsWith('accordion'))
+            && !e.closest('.bd-table'))
             .map(e => e.outerHTML.slice(0, 90))"""
     )
     return found

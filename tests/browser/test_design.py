@@ -8,7 +8,7 @@ import pytest
 from planner import Wish, edits, list_intents, read_intent
 from planner.intent.drafts import keep_draft
 from tests.browser.drawing import table
-from tests.browser.driving import controls, opened, settled, tab, tier, until
+from tests.browser.driving import controls, opened, settled, tab, tier, unfold, until
 
 pytestmark = pytest.mark.browser
 
@@ -274,3 +274,17 @@ def test_the_house_s_tables_are_saved_only_where_they_are_sound(serve, page, fol
     page.get_by_text("Nothing was saved; what you did is still here.").wait_for()
     assert page.get_by_role("row", name="openings.csv").first.is_visible()
     assert (folder / "openings.csv").read_bytes() == before
+
+
+def test_what_is_drawn_when_it_is_unfolded_is_dressed_as_what_stood_there_before(serve, page):
+    opened(page, serve("design"))
+    tab(page, "Packages")
+    unfold(page, "4 Principal 10'-0\"")
+    unfolded = page.locator("marimo-lazy .pl-drawing .f-paper")
+    unfolded.nth(5).wait_for()
+    look = "all => [...new Set(all.map(e => getComputedStyle(e).fill))]"
+    assert unfolded.evaluate_all(look) == page.locator(".pl-drawing .f-paper").evaluate_all(look) != ["rgb(0, 0, 0)"]
+    head = page.locator("marimo-lazy .pl-table thead th").first
+    assert head.evaluate("e => getComputedStyle(e).color") != head.locator("xpath=ancestor::table").evaluate(
+        "e => getComputedStyle(e).color"
+    ), "the heads of a table are softer than its cells"

@@ -54,7 +54,7 @@ def calm(page, name):
 
 def said(page):
     """What stands on the page, and how long it is; nothing while it says that it works."""
-    working = page.locator("marimo-cell svg.animate-spin, .animate-spin").count()
+    working = page.locator(".animate-spin").locator("visible=true").count()
     return "" if working else page.evaluate("document.getElementById('App').innerText")
 
 

@@ -24,7 +24,7 @@ from planner.intent.model import MONEY
 from planner.planning import frames
 from planner.planning.answer import Plan
 from planner.planning.costs import MOST_IN_MONEY
-from planner.units import counted
+from planner.units import INCHES_IN, Unit, counted, format_size, section_unit
 
 TAB = "Cost"
 
@@ -178,7 +178,8 @@ def _order(planned: Plan, narrow: bool) -> pages.Markup:
     table = order_tables.order(planned, taken)
     title = f"What to buy: {counted(len(taken.bars), 'bar')} of {counted(len(taken.lots), 'profile')}"
     said = f"{table.says} {taken.waste:.1%} of what is bought by length is sawn off or left over."
-    listed = _long(list(table.frame.columns), _cells(table.frame), title, list(table.frame.columns[2:]))
+    columns = list(table.frame.columns)
+    listed = _long(columns, _cells(table.frame, planned.house.unit), title, columns[2:])
     return pages.folded(title, pages.element("p", said, class_="pl-hint"), listed, unfolded=not narrow)
 
 
@@ -188,25 +189,46 @@ def _cut_list(planned: Plan) -> pages.Markup:
     if taken is None or not taken.sticks:
         return pages.Markup()
     table = order_tables.cut_list(planned, taken)
-    frame = table.frame.head(MOST_CUT)
     title = f"What to cut: {counted(len(taken.sticks), 'piece')}, floor by floor, room by room, wall by wall"
     more = f" The first {MOST_CUT} lines stand here; the table to take away has all {len(table.frame):,}."
     said = table.says + (more if len(table.frame) > MOST_CUT else "")
-    listed = pages.table(list(frame.columns), _cells(frame), label=title)
+    frame = table.frame.head(MOST_CUT)
+    names = [heading.removesuffix(f" [{unit_of(heading)}]") for heading in frame.columns]
+    rows = [_cut(dict(zip(names, row, strict=True))) for row in _cells(frame, planned.house.unit)]
+    listed = pages.table(CUT, rows, label=title, numbers=CUT[3:6])
     return pages.folded(title, pages.element("p", said, class_="pl-hint"), listed)
 
 
-def _cells(frame: pd.DataFrame) -> list[list[str]]:
-    """What stands in a table: money to the cent, lengths as they are."""
-    in_money = [unit_of(heading).isupper() for heading in frame.columns]
+CUT = ["Where", "Piece", "Profile", "Pieces", "Cut to", "Width × depth", "Left or lower, right or upper end", "Bars"]
+CUT += ["Numbers", "Note"]
+
+
+def _cut(row: Mapping[str, str]) -> list[str]:
+    """A row of the cut list, with what is read together in one cell."""
+    where = f"{row['Room']}, {row['Wall']}\n{row['Opening']}"
+    section = " × ".join(filter(None, (row["Width"], row["Depth"])))
+    ends = f"{row['Left or lower end']}\n{row['Right or upper end']}"
+    together = [where.strip(), row["Piece"], row["Profile"], row["Pieces"], row["Cut to"], section, ends]
+    return [*together, row["Bars"], row["Numbers"], row["Note"]]
+
+
+def _cells(frame: pd.DataFrame, unit: Unit) -> list[list[str]]:
+    """What stands in a table of a house of that unit: money to the cent, sizes off a tape, and lengths as they are
+    bought.
+    """
+    named = [unit_of(heading) for heading in frame.columns]
     return [
-        ["" if pd.isna(cell) else _cell(cell, money) for cell, money in zip(row, in_money, strict=True)]
+        ["" if pd.isna(cell) else _cell(cell, of, unit) for cell, of in zip(row, named, strict=True)]
         for row in frame.itertuples(index=False)
     ]
 
 
-def _cell(cell: object, money: bool) -> str:
-    return f"{cell:,.2f}" if money else f"{cell:,.10g}" if isinstance(cell, float) else str(cell)
+def _cell(cell: object, named: str, unit: Unit) -> str:
+    if not isinstance(cell, float):
+        return str(cell)
+    if named == section_unit(unit):
+        return format_size(cell * INCHES_IN[section_unit(unit)], unit)
+    return f"{cell:,.2f}" if named.isupper() else f"{cell:,.10g}"
 
 
 def _long(columns: list[str], rows: list[list[str]], title: str, numbers: list[str]) -> pages.Markup:

@@ -26,7 +26,7 @@ def view(planned: Plan, dark: bool, width: int) -> mo.Html:
         return pages.Drawn(charts.room_graph(rooms, passages, dark=dark, width=width))
 
     said = pages.show(*(pages.element("p", words, class_="pl-paper") for words in wished(planned)))
-    return mo.vstack([said, pages.folds({FACTORS: mo.lazy(factors), GRAPH: mo.lazy(graph)})])
+    return mo.vstack([said, pages.folds({FACTORS: pages.later(factors), GRAPH: pages.later(graph)})])
 
 
 def wished(planned: Plan) -> list[str]:

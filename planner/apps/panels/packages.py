@@ -1,6 +1,7 @@
 """The tab of packages: what each tier is trimmed with."""
 
 from collections.abc import Sequence
+from functools import partial
 from pathlib import Path
 
 import marimo as mo
@@ -17,7 +18,7 @@ from planner.units import PER, format_length, running_unit
 
 HINT = "A package is all the trim of one tier under one ceiling; below, each with the rooms that have it."
 
-COLUMNS = ["Element", "Form", "Size", "Projection", "Above the floor", "Built from", "Source"]
+COLUMNS = ["Element, and its form", "Size", "Projection", "Above the floor", "Built from", "Source"]
 
 
 def view(planned: Plan, dark: bool, width: int) -> mo.Html:
@@ -25,15 +26,18 @@ def view(planned: Plan, dark: bool, width: int) -> mo.Html:
     ceilings = sorted({package.ceiling for package in planned.packages}, reverse=True)
     ladders = _ladders(planned, ceilings, dark, screen.page(width))
     sizes = {
-        f"Sizes by tier under {format_length(ceiling, planned.house.unit)}": mo.lazy(
-            lambda ceiling=ceiling: pages.Drawn(
-                charts.element_sizes(frames.elements(planned), ceiling=ceiling, dark=dark, width=width)
-            )
+        f"Sizes by tier under {format_length(ceiling, planned.house.unit)}": pages.later(
+            partial(_sizes, planned, ceiling, dark, width)
         )
         for ceiling in ceilings
     }
     hint = pages.element("p", HINT, class_="pl-hint")
     return mo.vstack([pages.show(hint, *ladders), *_to_make(planned, dark), pages.folds(sizes)], gap=1.5)
+
+
+def _sizes(planned: Plan, ceiling: float, dark: bool, width: int) -> pages.Drawn:
+    """How large each element is in every tier under one ceiling."""
+    return pages.Drawn(charts.element_sizes(frames.elements(planned), ceiling=ceiling, dark=dark, width=width))
 
 
 def _ladders(planned: Plan, ceilings: Sequence[float], dark: bool, page: int) -> list[pages.Markup]:
@@ -73,8 +77,7 @@ def _to_make(planned: Plan, dark: bool) -> list[mo.Html]:
 def _table(planned: Plan, package: Package) -> pages.Markup:
     rows = [
         [
-            element.element,
-            element.form,
+            f"{element.element}\n{element.form}",
             format_length(element.size, package.unit),
             format_length(element.projection, package.unit),
             "" if element.bottom is None else format_length(element.bottom, package.unit),
@@ -83,7 +86,7 @@ def _table(planned: Plan, package: Package) -> pages.Markup:
         ]
         for element in package.elements
     ]
-    return pages.table(COLUMNS, rows, numbers=COLUMNS[2:5], label=package.label)
+    return pages.table(COLUMNS, rows, numbers=COLUMNS[1:4], label=package.label)
 
 
 def title(planned: Plan, package: Package) -> str:
@@ -97,9 +100,7 @@ def sheets(planned: Plan, dark: bool, folder: Path) -> dict[str, mo.lazy]:
     the house, with its notes.
     """
     return {
-        title(planned, package): mo.lazy(
-            lambda package=package: sheet(planned, package, dark, folder), show_loading_indicator=True
-        )
+        title(planned, package): pages.later(partial(sheet, planned, package, dark, folder))
         for package in planned.packages
     }
 

@@ -53,7 +53,7 @@ def shown(planned: Plan, changes: Changes, dark: bool, width: int) -> tuple[obje
             buttons = ways(planned, changes)
         return buttons, view(planned, buttons, dark, width)
     words = pages.element("p", WAITING.format(rooms=len(planned.rooms)), class_="pl-hint")
-    looked_for = mo.lazy(lambda: view(planned, ways(planned, changes), dark, width), show_loading_indicator=True)
+    looked_for = pages.later(lambda: view(planned, ways(planned, changes), dark, width))
     fold = pages.folds({LOOK: looked_for})
     return fold, mo.vstack([pages.show(words), fold])
 

@@ -66,8 +66,9 @@ def _meetings(planned: Plan, room: str) -> pages.Markup:
 def _pieces(planned: Plan, room: str) -> list[pages.Markup]:
     """Two tables: what is seen on the walls, and the boards behind it."""
     frame = frames.pieces(planned, room)
-    columns = {"Wall": "wall", "Opening": "opening", "Piece": "piece", "Count": "count", "Length": "length_text"}
+    columns = {"Wall, and opening": "place", "Piece": "piece", "Count": "count", "Length": "length_text"}
     columns |= {"Width": "width_text", "Depth": "depth_text", "Cuts": "cuts", "Note": "note"}
+    frame["place"] = (frame["wall"] + ", " + frame["opening"].fillna("")).str.removesuffix(", ")
     tables = []
     for behind, caption in ((False, "Every piece on its walls"), (True, "The boards behind them")):
         rows = frame.loc[frame["behind"] == behind, list(columns.values())].to_numpy().tolist()

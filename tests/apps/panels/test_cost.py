@@ -2,6 +2,7 @@
 
 import re
 from dataclasses import replace
+from html import escape
 
 import pytest
 
@@ -11,6 +12,7 @@ from planner.apps.panels import cost, paying
 from planner.house.rates import RATES
 from planner.intent.model import MONEY
 from planner.takeoff.rates import figures_of
+from planner.units import format_size
 
 
 @pytest.fixture(scope="module")
@@ -42,6 +44,19 @@ def test_what_is_shown_is_what_the_takeoff_comes_to(costed, changes, till):
     assert f"+{richer - here:,.0f}" in html
 
 
+def test_the_cut_list_is_read_off_a_tape(costed, changes, till):
+    _, html = shown(costed, changes, till)
+    listed = html[html.index("What to cut: ") :]
+    listed = listed[: listed.index("</table>")]
+    taken, unit = costed.takeoff, costed.house.unit
+    cells = re.findall(r"<td[^>]*>([^<]*)</td>", listed)
+    for stick in taken.sticks[:40]:
+        cut = escape(format_size(stick.length + taken.allowances.fit(stick.ends), unit))
+        section = " × ".join(escape(format_size(size, unit)) for size in (stick.width, stick.depth))
+        assert cut in cells and section in cells
+    assert not [cell for cell in cells if re.fullmatch(r"[\d.,]+\.\d+", cell)], "no decimals of an inch"
+
+
 def test_a_large_house_is_taken_off_when_that_is_asked_for(planned, changes, told, monkeypatch):
     woken = []
     till = cost.till(woken.append, told)
@@ -51,7 +66,8 @@ def test_a_large_house_is_taken_off_when_that_is_asked_for(planned, changes, tol
     assert "takes long" in view.text and not fresh.is_costed and not woken
     ask._update(1)
     assert len(woken) == 1
-    assert "costs USD" in cost.shown(fresh, changes, till, False, screen.WIDE_CHART)[1].text
+    begun = cost.shown(fresh, changes, till, False, screen.WIDE_CHART)[1].text
+    assert "takes long" not in begun and ("costs USD" in begun or cost.WAIT in begun)
 
 
 def test_on_a_phone_the_lists_are_folded(costed, changes, till):
