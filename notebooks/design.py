@@ -69,9 +69,10 @@ def _(narrow):
 
 
 @app.cell
-def _(get_opened):
+def _(get_opened, tell, watch):
     opened = get_opened()
     house = opened.house
+    watch.do(lambda: houses.follow(opened, tell), whole=False)
     mo.stop(house is None, houses.unready(opened))
     return house, opened
 
@@ -80,7 +81,7 @@ def _(get_opened):
 def _(desks, opened):
     desk, opening_faults = desk_again(desks, opened, mo.query_params(), houses.asked_alternatives())
     get_intent, set_intent = mo.state(desk.intent)
-    (get_top, wake_top), (get_warnings, wake_warnings) = mo.state(None), mo.state(None)
+    (get_top, wake_top), (get_warnings, wake_warnings) = mo.state(None, allow_self_loops=True), mo.state(None)
     above = {"intent": set_intent, "top": wake_top, "warnings": wake_warnings}
     return above, desk, get_intent, get_top, get_warnings, opening_faults
 

@@ -169,8 +169,8 @@ class Changes:
             return
         self._left = set()
         self.settle()
-        if self.desk.theirs and self.desk.theirs != theirs:
-            self._say("")  # the title no longer says that all is saved
+        if self.desk.theirs != theirs:
+            self._say("")  # the title says anew whether all is saved
 
     def _save(self, act: Callable[[], object]) -> None:
         fault = _fault_of(act)

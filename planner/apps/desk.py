@@ -22,6 +22,9 @@ from planner.planning.pipeline import plan
 from planner.stock.stock import Stock
 from planner.units import Unit, quoted
 
+NO_MORE = b"\0"
+"""Stands for what a draft was begun on where the folder holds it no more; no alternative says this."""
+
 
 @dataclass(frozen=True)
 class Theirs:
@@ -70,7 +73,7 @@ class Desk:
         self.theirs: Theirs | None = None
         self.unkept = self.unsaved = ()
         self.drafted: datetime | None = opened.draft.touched if opened.draft else None
-        self._seen: bytes | None = opened.seen
+        self._seen: bytes | None = NO_MORE if opened.overtaken else opened.seen
         self._drafts: tuple[Draft, ...] = (*opened.idle, *((opened.draft,) if opened.draft else ()))
         if opened.draft and opened.draft.session == self._session.name:
             self._session.show()
@@ -227,6 +230,8 @@ class Desk:
             now = drafts.saved_bytes(self.folder, self.intent.name)
         except HouseFault:  # what cannot be looked at is told when it is written
             return
+        if now == self._seen:  # again, where it was another meanwhile
+            self.theirs = None
         if now == (self.theirs.data if self.theirs else self._seen):
             return
         try:

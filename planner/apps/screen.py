@@ -7,6 +7,7 @@ from threading import Event
 
 import altair as alt
 import marimo as mo
+from marimo._runtime.context import ContextNotInitializedError, get_context
 
 from planner.apps import pages
 from planner.apps.presses import Anew
@@ -59,11 +60,14 @@ def tabs(names: Sequence[str], first: str, told: Callable[[str], None], width: i
 
 @contextmanager
 def working(words: str) -> Iterator[None]:
-    """Say, where the cell's output will be, that the app works, if what is done within takes longer than a MOMENT."""
-    done, told = Event(), Event()
+    """Say, where the cell's output will be, that the app works, if what is done within takes longer than a MOMENT.
+
+    What a page does between its cells, as when it follows others, has no output.
+    """
+    done, told, has_output = Event(), Event(), _has_output()
 
     def tell() -> None:
-        if not done.wait(MOMENT):
+        if not done.wait(MOMENT) and has_output:
             mo.output.replace(mo.status.spinner(title=words))
             told.set()
 
@@ -76,6 +80,14 @@ def working(words: str) -> Iterator[None]:
         teller.join()
         if told.is_set():
             mo.output.clear()
+
+
+def _has_output() -> bool:
+    """Whether a cell runs, or no page is open."""
+    try:
+        return get_context().execution_context is not None
+    except ContextNotInitializedError:
+        return True
 
 
 class Afterwards:

@@ -66,12 +66,19 @@ class Watch:
     def __init__(self, folder: Path):
         self._folder, self._seen = folder, traces(folder)
         self._found = self._seen
-        self._act: Callable[[], None] = lambda: None
+        self._act: Callable[[], object] = lambda: None
+        self._whole, self._missed = True, False
         self._again()
 
-    def do(self, act: Callable[[], None]) -> None:
-        """Do `act` from now on, instead of what was asked for before."""
-        self._act = act
+    def do(self, act: Callable[[], object], *, whole: bool = True) -> None:
+        """Do `act` from now on, instead of what was asked for before.
+
+        An act that is not the `whole` of what has to be done is for a page that cannot show more; the next whole one
+        is done for what has changed meanwhile too.
+        """
+        if whole and self._missed:
+            self._seen, self._missed = frozenset(), False
+        self._act, self._whole = act, whole
 
     def _again(self) -> None:
         with suppress(RuntimeError):  # no page is open
@@ -81,7 +88,7 @@ class Watch:
         before, self._found = self._found, _shared_traces(self._folder)
         try:
             if self._seen != self._found == before:
-                self._seen = self._found
+                self._seen, self._missed = self._found, not self._whole
                 self._act()
         finally:
             self._again()

@@ -177,6 +177,35 @@ def test_a_draft_begun_before_somebody_saved_does_not_pass_over_that(folder):
     assert desk.overwrite() == read_intent(folder, "measured") == draft
 
 
+def test_what_somebody_saved_before_a_draft_was_taken_up_is_not_passed_over_after_one_more_change(folder):
+    Desk(folder, "measured", "11112222").change(edits.set_tiers, 4)
+    (path,) = (folder / "alternatives").glob("measured.*.draft.toml")
+    data = path.read_bytes()
+    path.unlink()
+    other = Desk(folder, "measured")
+    other.change(edits.set_weight, "use", 0.9)
+    other.save()
+    path.write_bytes(data)
+    Desk(folder, "measured", "11112222").change(edits.set_tiers, 3)
+    again = Desk(folder, "measured", "11112222")
+    assert again.intent.tiers == 3 and again.theirs.intent == other.intent
+    with pytest.raises(Overtaken):
+        again.save()
+    assert read_intent(folder, "measured") == other.intent
+
+
+def test_what_is_back_as_it_was_is_nobody_else_s_any_more(folder):
+    desk = Desk(folder, "measured")
+    path = folder / "alternatives" / "measured.toml"
+    data = path.read_bytes()
+    path.unlink()
+    desk.look()
+    assert desk.theirs.data is None and not desk.is_saved
+    path.write_bytes(data)
+    desk.look()
+    assert desk.theirs is None and desk.is_saved
+
+
 def test_sixty_who_save_under_one_title_at_once_get_a_file_each(folder):
     before = set(list_intents(folder))
 

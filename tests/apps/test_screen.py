@@ -3,6 +3,8 @@
 import asyncio
 from concurrent.futures import ThreadPoolExecutor
 from threading import Event
+from time import sleep
+from types import SimpleNamespace
 
 import pytest
 
@@ -37,6 +39,15 @@ def test_what_is_done_in_a_moment_goes_unsaid(shown, monkeypatch):
     monkeypatch.setattr(screen, "MOMENT", 60.0)
     with screen.working("Planning 4 rooms"):
         pass
+    assert shown == []
+
+
+def test_what_takes_long_between_cells_is_said_nowhere(shown, monkeypatch):
+    page = SimpleNamespace(execution_context=None)
+    monkeypatch.setattr(screen, "MOMENT", 0.0)
+    monkeypatch.setattr(screen, "get_context", lambda: page, raising=False)
+    with screen.working("Planning 400 rooms"):
+        sleep(0.3)
     assert shown == []
 
 

@@ -44,6 +44,26 @@ def test_each_change_of_what_is_shared_is_told_once(folder, quickly):
     asyncio.run(page())
 
 
+def test_what_was_missed_while_a_page_could_show_nothing_is_made_up_for(folder, quickly):
+    whole, part = [], []
+
+    async def page():
+        watch = Watch(folder)
+        watch.do(lambda: part.append(1), whole=False)
+        watch.do(lambda: whole.append(1))
+        await rest()
+        assert (whole, part) == ([], [])
+        watch.do(lambda: part.append(1), whole=False)
+        (folder / "alternatives" / "easy.toml").unlink()
+        await rest()
+        assert (whole, part) == ([], [1])
+        watch.do(lambda: whole.append(1))
+        await rest()
+        assert (whole, part) == ([1], [1])
+
+    asyncio.run(page())
+
+
 def test_drafts_and_what_is_hidden_are_nobody_else_s(folder):
     before = traces(folder)
     (folder / "alternatives" / "easy.a1b2.draft.toml").write_text("title = ''")

@@ -118,3 +118,26 @@ def test_an_alternative_that_somebody_removes_leaves_the_controls_and_is_told(se
     page.get_by_text("Saved as measured").wait_for()
     assert (folder / "alternatives" / "measured.toml").is_file()
     assert page.get_by_label("Alternative").evaluate("e => e.selectedOptions[0].text") == "measured"
+
+
+def test_what_others_save_while_the_house_cannot_be_read_is_followed_when_it_can(serve, page, folder):
+    opened(page, serve("design"), "measured")
+    rooms = (folder / "rooms.csv").read_bytes()
+    (folder / "rooms.csv").unlink()
+    page.get_by_text("This house cannot be planned yet").wait_for()
+    file = folder / "alternatives" / "measured.toml"
+    file.write_text(file.read_text("utf-8") + "\n[rooms.Library]\ntier = 2\n", "utf-8")
+    page.wait_for_timeout(2000)  # so that it is seen while nothing can be shown
+    (folder / "rooms.csv").write_bytes(rooms)
+    until(page, lambda: tier(page, "Library") == 2)
+    assert "· saved ·" in page.locator(".pl-title").inner_text()
+
+
+def test_an_alternative_that_was_away_with_its_folder_is_saved_when_it_is_back(serve, page, folder):
+    opened(page, serve("design"), "measured")
+    away = folder.with_name("away")
+    folder.rename(away)
+    page.get_by_text("This house cannot be planned yet").wait_for()
+    page.wait_for_timeout(1500)
+    away.rename(folder)
+    until(page, lambda: "· saved ·" in page.locator(".pl-title").inner_text())

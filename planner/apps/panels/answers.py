@@ -134,7 +134,7 @@ def offered(library: Library, changes: Changes) -> mo.ui.multiselect:
 
 class _Acts:
     """What the buttons do; what is said of the last act stands with what was typed, by the answer that it was about,
-    until another act, or until the alternative is no longer as it was then."""
+    until another act, or until the alternative is no longer as it was then; that somebody else was quicker stays."""
 
     def __init__(self, planned: Plan, changes: Changes, typed: Typed, tell: Tell):
         self.planned, self.changes, self._typed, self._tell = planned, changes, typed, tell
@@ -182,7 +182,7 @@ class _Acts:
         try:
             decide(self.folder, who, desk.intent.name, why, fingerprint_of(self.planned))
         except HouseFault as fault:
-            self._say("", f"It was not decided. {words_of(fault.problems)}", refused=True)
+            self._say("", f"It was not decided. {words_of(fault.problems)}", refused=True, stays=True)
             return
         self._typed.used(WHY)
         self._say("", "It is decided, and a copy is locked.")
@@ -200,8 +200,8 @@ class _Acts:
         self._say(said.id, done)
         return True
 
-    def _say(self, about: str, words: str, *, refused: bool = False) -> None:
-        self._typed[SAID] = (about, words, refused, self.changes.desk.intent)
+    def _say(self, about: str, words: str, *, refused: bool = False, stays: bool = False) -> None:
+        self._typed[SAID] = (about, words, refused, None if stays else self.changes.desk.intent)
         self._tell["spoken"](spoken(self.folder))
 
 
@@ -238,7 +238,7 @@ def answers(spoken: Spoken, planned: Plan, changes: Changes, typed: Typed, tell:
 def _answers(spoken: Spoken, planned: Plan, changes: Changes, typed: Typed, tell: Tell, width: int) -> Answers:
     acts = _Acts(planned, changes, typed, tell)
     about, words, refused, then = typed.get(SAID, (None, "", False, None))
-    about = about if then == changes.desk.intent else None
+    about = about if then in (None, changes.desk.intent) else None
     told = pages.note("alarm", words) if refused else pages.element("p", words, role="status")
     state = _states(planned, changes.desk.saved)
     found = _placed(voices(spoken.record, changes.desk.intent.name).values(), changes.desk.intent.name, typed)

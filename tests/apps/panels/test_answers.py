@@ -214,6 +214,17 @@ def test_a_house_that_has_changed_since_it_was_looked_at_is_not_decided_on(page)
     assert read_record(page.folder).decisions == ()
 
 
+def test_that_somebody_else_has_saved_before_it_was_decided_stays_told_when_theirs_is_shown(page):
+    page.fields().who._update("Cy Dale")
+    found, other = page.answers(), Desk(page.folder, page.changes.desk.intent.name)
+    other.change(panel.edits.pin, "Kitchen", 2)
+    other.save()
+    found.decide._update(1)
+    page.changes.follow()
+    assert page.changes.desk.intent == other.intent
+    assert "It was not decided" in page.text(page.answers()) and read_record(page.folder).decisions == ()
+
+
 def test_words_of_people_are_shown_as_they_are(page):
     hostile = "<script>alert(1)</script>[x](javascript:1)"
     answer(page, remark=hostile, who=hostile)
