@@ -1,6 +1,7 @@
 """What one person saves or answers is shown in the others' open pages, and nothing is taken out of their hands."""
 
 from planner.intent.folder import read_intent
+from planner.intent.renaming import rename_room
 from planner.record.entries import Reply
 from planner.record.keeping import keep, open_session, read_record, say
 from tests.browser.driving import choose_room, controls, opened, tab, tier, until, visitor
@@ -87,6 +88,22 @@ def test_a_client_hears_the_designer_and_what_was_said_in_another_window_without
     page.get_by_role("button", name="Only my words").click()
     page.get_by_role("cell", name="The dresser stays").wait_for()
     assert [each.answer for each in read_record(folder).answers] == ["keep", "keep"]
+
+
+def test_what_a_client_is_writing_of_a_room_goes_with_it_to_its_new_name(serve, page, folder):
+    page.goto(serve("review", "--alternative", "measured").url)
+    page.get_by_role("heading", name="Entry Hall").wait_for()
+    choose_room(page, "Kitchen")
+    page.get_by_label(REMARK).press_sequentially("The dresser st", delay=20)
+    rename_room(folder, "Kitchen", "Cookery")
+    page.get_by_role("heading", name="Cookery").wait_for()
+    words = page.get_by_label(REMARK)
+    assert words.input_value() == "The dresser st"
+    words.press_sequentially("ays", delay=20)
+    page.get_by_label("Your name").fill("Ada")
+    page.get_by_role("button", name="Only my words").click()
+    page.get_by_role("cell", name="The dresser stays").wait_for()
+    assert [(said.room, said.remark) for said in read_record(folder).answers] == [("Cookery", "The dresser stays")]
 
 
 def test_what_was_said_in_another_window_is_in_the_field_where_nothing_is_written(serve, page, folder):

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
+from datetime import UTC, datetime
 from pathlib import Path
 
 import marimo as mo
@@ -14,6 +15,7 @@ from planner.apps.typed import Typed, typed_again
 from planner.deliverables.client_words import ANSWER_OF, WORDS
 from planner.files.problems import HouseFault
 from planner.house.folder import REVIEWS
+from planner.intent.renamed import Names, names_of
 from planner.planning.answer import Plan
 from planner.record.answers import latest
 from planner.record.entries import Answer, ElementWish
@@ -146,11 +148,26 @@ class Follow:
             self.again(None)
             if picked not in sitting.typed:
                 self.words(None)
-        if now == was:
-            return
-        if now.opened.house and picked not in now.opened.house.by_name:
-            self.picked(first_room(now))
-        self.shown(now)
+        here = carried(sitting, now, picked)
+        if here != picked:
+            self.picked(here)
+        if now != was:
+            self.shown(now)
+
+
+def carried(sitting: Sitting, now: Shown, picked: str) -> str:
+    """The room that is picked as the house has it now: under its new name where it was renamed, else the first one
+    where it is no more. What is being written of a room goes with it to its new name.
+    """
+    rooms = now.opened.house.by_name if now.opened.house else {}
+    left = [room for room in {*sitting.typed, picked} if rooms and room not in rooms]
+    names = names_of(sitting.folder, []) if left else Names()
+    called = {room: names.now(room, datetime.now(UTC)) for room in left}
+    for old, new in called.items():
+        if old in sitting.typed and new in rooms and new not in sitting.typed:
+            sitting.typed[new] = sitting.typed.pop(old)
+    here = called.get(picked, picked)
+    return here if here in rooms or not rooms else first_room(now)
 
 
 def first_room(shown: Shown) -> str:
