@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
+from datetime import UTC, datetime
 from pathlib import Path
 
 import marimo as mo
@@ -15,6 +16,7 @@ from planner.files.problems import HouseFault, Problem, words_of
 from planner.files.storage import Overtaken
 from planner.house.model import House
 from planner.house.notes import LONGEST_NOTE, Note, change_note, read_notes
+from planner.intent.renamed import Names, names_of
 from planner.planning.answer import Plan
 from planner.units import counted
 
@@ -45,6 +47,14 @@ class Noting:
     refused: bool
 
 
+BEGUN = "notes begun"
+"""Where the rooms and openings wait whose notes were shown to be written."""
+
+
+def _key(field: str, room: str, opening: str) -> str:
+    return f"note {field}: {room}: {opening}"
+
+
 class _Acts:
     """What the controls do to one note; what is said of it waits with what was typed, by the note's place."""
 
@@ -53,7 +63,7 @@ class _Acts:
 
     def key(self, field: str) -> str:
         """Where something of this note waits."""
-        return f"note {field}: {self.note.room}: {self.note.opening}"
+        return _key(field, self.note.room, self.note.opening)
 
     def waiting(self, field: str, otherwise: object) -> object:
         """What waits, else something else."""
@@ -121,6 +131,7 @@ class _Acts:
 
 def noting(folder: Path, house: House, room: str, typed: Typed, tell: Tell) -> Noting:
     """The notes of a room as they are in the folder, and the controls of the one that is spoken of."""
+    _carry(folder, house, typed)
     stand, faults = read_notes(folder, house)
     openings = [opening.name for opening in house.openings if room in (opening.room, opening.other)]
     chosen = typed.text(f"note of: {room}")
@@ -142,6 +153,7 @@ def noting(folder: Path, house: House, room: str, typed: Typed, tell: Tell) -> N
         full_width=True,
         on_change=typed.into(acts.key("words")),
     )
+    typed.setdefault(BEGUN, set()).add((room, opening))
     typed[f"note field: {room}"] = words  # by the time that a click on another tab leaves it, it is off the page
     for_client = mo.ui.checkbox(
         value=bool(acts.waiting("client", note.for_client)), label="For the client", on_change=acts.mark
@@ -168,6 +180,19 @@ def noting(folder: Path, house: House, room: str, typed: Typed, tell: Tell) -> N
         said,
         refused,
     )
+
+
+def _carry(folder: Path, house: House, typed: Typed) -> None:
+    """What is being written of a room goes with it to its new name."""
+    begun: set[tuple[str, str]] = typed.get(BEGUN, set())
+    left = {(room, opening) for room, opening in begun if room not in house.by_name}
+    names = names_of(folder, []) if left else Names()
+    for room, opening in left:
+        called = names.now(room, datetime.now(UTC))
+        for field in ("words", "client"):
+            before, now = _key(field, room, opening), _key(field, called, opening)
+            if before in typed and now not in typed:
+                typed[now] = typed.pop(before)
 
 
 def _removing(name: str, remove: Callable[[str], None]) -> mo.ui.button:

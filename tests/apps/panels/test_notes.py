@@ -8,7 +8,7 @@ from types import SimpleNamespace
 import pytest
 from PIL import Image
 
-from planner import read_house
+from planner import read_house, rename_room
 from planner.apps import notes
 from planner.apps.client import room as asked
 from planner.apps.panels import notes as panel
@@ -177,3 +177,15 @@ def test_a_house_folder_that_is_gone_is_told(page):
     Path(page.folder).rename(page.folder.with_name("moved"))
     shown = page.noting()
     assert shown.note == Note("Library")
+
+
+def test_what_is_being_written_of_a_room_goes_with_it_to_its_new_name(page):
+    page.noting().words._update("Shelves are pi")
+    page.noting("Kitchen").words._update("The range")
+    rename_room(page.folder, "Library", "Book Room")
+    house = read_house(page.folder)[0]
+    words = {
+        room: panel.noting(page.folder, house, room, page.typed, {"noted": page.told.append}).words.value
+        for room in ("Book Room", "Kitchen")
+    }
+    assert words == {"Book Room": "Shelves are pi", "Kitchen": "The range"}
