@@ -6,6 +6,7 @@ import pytest
 
 from planner.apps import watching
 from planner.apps.watching import Watch, traces
+from tests.loops import run
 
 
 @pytest.fixture
@@ -41,7 +42,7 @@ def test_each_change_of_what_is_shared_is_told_once(folder, quickly):
         await rest()
         assert told == [1, 1, 1, 2]
 
-    asyncio.run(page())
+    run(page())
 
 
 def test_what_was_missed_while_a_page_could_show_nothing_is_made_up_for(folder, quickly):
@@ -61,7 +62,7 @@ def test_what_was_missed_while_a_page_could_show_nothing_is_made_up_for(folder, 
         await rest()
         assert (whole, part) == ([1], [1])
 
-    asyncio.run(page())
+    run(page())
 
 
 def test_drafts_and_what_is_hidden_are_nobody_else_s(folder):
@@ -90,7 +91,7 @@ def test_what_goes_wrong_once_does_not_end_the_watch(folder, quickly):
             await rest()
         assert len(told) == 2
 
-    asyncio.run(page())
+    run(page())
 
 
 def test_a_folder_that_is_gone_leaves_no_trace_and_a_script_watches_nothing(tmp_path):

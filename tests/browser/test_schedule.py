@@ -98,7 +98,7 @@ def test_one_bedroom_has_a_wainscot_and_keeps_it_after_a_refresh(serve, page, fo
     tab(page, "Schedule")
     page.get_by_role("row", name="1 wainscot in West Bedroom: flat panels").wait_for()
     tab(page, "Packages")
-    page.get_by_role("button", name="with flat panels wainscot: West Bedroom").wait_for()
+    page.locator("summary", has_text="with flat panels wainscot: West Bedroom").wait_for()
 
 
 def test_one_door_has_trim_of_its_own(desk):

@@ -140,12 +140,15 @@ def test_a_websocket_s_head_that_is_too_long_is_answered(port):
 
 def test_the_server_ends_whoever_has_not_gone_on(monkeypatch):
     monkeypatch.setattr(serving, "LEAVING", 1)
+    monkeypatch.setattr(connections, "PATIENCE", 600)  # they are not to go before
     with serving_to() as (port, server):
         half = connected(port, b"POST / HTTP/1.1\r\nHost: a\r\nContent-Length: 9\r\n\r\nx")
         unread = connected(port, b"GET /large HTTP/1.1\r\nHost: a\r\n\r\n")
         long = connected(port, UPGRADE + b"X: " + b"x" * 9000 + b"\r\n\r\n")
-        while len(server.server_state.tasks) < 2:
+        patience = time.monotonic() + 10
+        while len(server.server_state.tasks) < 2 and time.monotonic() < patience:
             time.sleep(0.01)
+        assert len(server.server_state.tasks) == 2
         begun = time.monotonic()
     assert time.monotonic() - begun < 5
     for connection in (half, unread, long):

@@ -1,7 +1,5 @@
 """Doors, before a stand-in for the framework: who is let in, and what is let through."""
 
-import asyncio
-
 import pytest
 from httpx2 import Headers
 from starlette.requests import ClientDisconnect
@@ -9,6 +7,7 @@ from starlette.websockets import WebSocketDisconnect
 
 from planner.server import keys
 from planner.server.doors import CLIENT, DESIGNER, DOORS, TEAM, unheard, whole
+from tests.loops import run
 from tests.server.conftest import CONTENT
 
 OWN = {"origin": "http://127.0.0.1"}
@@ -226,7 +225,7 @@ def test_what_a_page_sends_reaches_the_app_whole():
         again = await whole(receive, 3)
         return [await again(), await again()]
 
-    message, after = asyncio.run(taken())
+    message, after = run(taken())
     assert (message["body"], message["more_body"], after["type"]) == (b"abc", False, "http.disconnect")
 
 
@@ -237,7 +236,7 @@ def test_a_browser_that_goes_before_all_is_said_has_said_nothing():
         return parts.pop(0)
 
     with pytest.raises(ClientDisconnect):
-        asyncio.run(whole(receive, 3))
+        run(whole(receive, 3))
 
 
 def test_nothing_is_heard_over_a_websocket_but_that_it_ends():
@@ -250,4 +249,4 @@ def test_nothing_is_heard_over_a_websocket_but_that_it_ends():
         ends = unheard(receive)
         return [(await ends())["type"], (await ends())["type"]]
 
-    assert asyncio.run(heard()) == ["websocket.connect", "websocket.disconnect"]
+    assert run(heard()) == ["websocket.connect", "websocket.disconnect"]

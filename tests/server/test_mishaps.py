@@ -1,6 +1,5 @@
 """What an app raises while it answers, and what is told of it."""
 
-import asyncio
 import io
 import traceback
 
@@ -10,6 +9,7 @@ from starlette.requests import ClientDisconnect
 from starlette.websockets import WebSocketDisconnected
 
 from planner.server.mishaps import Lines, Mishaps
+from tests.loops import run
 
 
 def answered(error):
@@ -18,7 +18,7 @@ def answered(error):
     async def app(scope, receive, send):
         raise error
 
-    asyncio.run(Mishaps(app)({"type": "http", "path": "/design/"}, None, None))
+    run(Mishaps(app)({"type": "http", "path": "/design/"}, None, None))
 
 
 @pytest.mark.parametrize(

@@ -23,6 +23,7 @@ from planner.record.keeping import open_session, say
 from planner.server import keys
 from planner.server.doors import CLIENT, DESIGNER, DOORS, FULL, NO_KEY, NO_WAY
 from planner.server.serving import LOOPBACK, hosts, listening
+from tests.loops import run
 from tests.serving import Page, Served, asked, come_in, first_run
 
 REFUSALS = {refusal.words.encode() for refusal in (NO_KEY, NO_WAY, FULL)} | {b"Invalid host header"}
@@ -257,7 +258,7 @@ def test_small_answers_leave_at_once():
                 await reader.read()
                 writer.close()
 
-    asyncio.run(connect_once())
+    run(connect_once())
     assert delays == [False]
 
 

@@ -6,6 +6,7 @@ import pytest
 
 from planner import plan
 from planner.apps.costing import Costing
+from tests.loops import apart, run
 from tests.takeoff.tiny import tiny
 
 
@@ -27,9 +28,9 @@ def test_a_page_is_told_once_all_are_costed_and_waits_for_none(plans):
             costed.clear()
             await asyncio.wait_for(costed.wait(), 60)
 
-    asyncio.run(used())
+    run(used())
     assert [True, True] in told and len(told) == 2
 
 
 def test_a_script_has_the_costs_at_once(plans):
-    assert Costing(lambda _: None).is_done(plans) and all(one.is_costed for one in plans)
+    assert apart(Costing(lambda _: None).is_done, plans) and all(one.is_costed for one in plans)
