@@ -1,7 +1,7 @@
 """What rooms were called before: a record that is added to with each renaming, so that what was said of a room under an
 old name is found under the new one, and nothing that was said is ever rewritten."""
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
@@ -112,6 +112,14 @@ def names_of(folder: Path, problems: list[Problem]) -> Names:
             faults[record.line] = "is no renaming of a room"
     tell_lines(path, faults, problems)
     return Names(_in_order(renamings), room_names(folder))
+
+
+def called_now(folder: Path, gone: Collection[str]) -> dict[str, str]:
+    """What rooms that are `gone` from a house are called now, by what they were called; as they were where nobody has
+    renamed them.
+    """
+    names, now = names_of(folder, []) if gone else Names(), datetime.now(UTC)
+    return {room: names.now(room, now) for room in gone}
 
 
 def room_names(folder: Path) -> frozenset[str]:

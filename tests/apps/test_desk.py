@@ -161,8 +161,9 @@ def test_a_saving_never_overwrites_what_its_writer_has_not_seen(folder):
     assert read_intent(folder, "measured").tiers == 4
 
 
-def test_a_draft_begun_before_somebody_saved_does_not_pass_over_that(folder):
-    draft = Desk(folder, "measured").change(edits.set_tiers, 4)
+def begun_before_somebody_saved(folder, *session):
+    """What a draft says that was begun before somebody saved, and the desk of who saved."""
+    draft = Desk(folder, "measured", *session).change(edits.set_tiers, 4)
     (path,) = (folder / "alternatives").glob("measured.*.draft.toml")
     data = path.read_bytes()
     path.unlink()
@@ -170,6 +171,11 @@ def test_a_draft_begun_before_somebody_saved_does_not_pass_over_that(folder):
     other.change(edits.set_weight, "use", 0.9)
     other.save()
     path.write_bytes(data)
+    return draft, other
+
+
+def test_a_draft_begun_before_somebody_saved_does_not_pass_over_that(folder):
+    draft, other = begun_before_somebody_saved(folder)
     desk = Desk(folder, "measured")
     assert desk.intent == draft and desk.theirs.intent == other.intent
     with pytest.raises(Overtaken):
@@ -178,14 +184,7 @@ def test_a_draft_begun_before_somebody_saved_does_not_pass_over_that(folder):
 
 
 def test_what_somebody_saved_before_a_draft_was_taken_up_is_not_passed_over_after_one_more_change(folder):
-    Desk(folder, "measured", "11112222").change(edits.set_tiers, 4)
-    (path,) = (folder / "alternatives").glob("measured.*.draft.toml")
-    data = path.read_bytes()
-    path.unlink()
-    other = Desk(folder, "measured")
-    other.change(edits.set_weight, "use", 0.9)
-    other.save()
-    path.write_bytes(data)
+    _, other = begun_before_somebody_saved(folder, "11112222")
     Desk(folder, "measured", "11112222").change(edits.set_tiers, 3)
     again = Desk(folder, "measured", "11112222")
     assert again.intent.tiers == 3 and again.theirs.intent == other.intent

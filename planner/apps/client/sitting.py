@@ -2,7 +2,6 @@
 
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
-from datetime import UTC, datetime
 from pathlib import Path
 
 import marimo as mo
@@ -15,7 +14,7 @@ from planner.apps.typed import Typed, typed_again
 from planner.deliverables.client_words import ANSWER_OF, WORDS
 from planner.files.problems import HouseFault
 from planner.house.folder import REVIEWS
-from planner.intent.renamed import Names, names_of
+from planner.intent.renamed import called_now
 from planner.planning.answer import Plan
 from planner.record.answers import latest
 from planner.record.entries import Answer, ElementWish
@@ -160,9 +159,7 @@ def carried(sitting: Sitting, now: Shown, picked: str) -> str:
     where it is no more. What is being written of a room goes with it to its new name.
     """
     rooms = now.opened.house.by_name if now.opened.house else {}
-    left = [room for room in {*sitting.typed, picked} if rooms and room not in rooms]
-    names = names_of(sitting.folder, []) if left else Names()
-    called = {room: names.now(room, datetime.now(UTC)) for room in left}
+    called = called_now(sitting.folder, [room for room in {*sitting.typed, picked} if rooms and room not in rooms])
     for old, new in called.items():
         if old in sitting.typed and new in rooms and new not in sitting.typed:
             sitting.typed[new] = sitting.typed.pop(old)

@@ -2,7 +2,6 @@
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
-from datetime import UTC, datetime
 from pathlib import Path
 
 import marimo as mo
@@ -16,7 +15,7 @@ from planner.files.problems import HouseFault, Problem, words_of
 from planner.files.storage import Overtaken
 from planner.house.model import House
 from planner.house.notes import LONGEST_NOTE, Note, change_note, read_notes
-from planner.intent.renamed import Names, names_of
+from planner.intent.renamed import called_now
 from planner.planning.answer import Plan
 from planner.units import counted
 
@@ -186,11 +185,10 @@ def _carry(folder: Path, house: House, typed: Typed) -> None:
     """What is being written of a room goes with it to its new name."""
     begun: set[tuple[str, str]] = typed.get(BEGUN, set())
     left = {(room, opening) for room, opening in begun if room not in house.by_name}
-    names = names_of(folder, []) if left else Names()
+    called = called_now(folder, {room for room, _ in left})
     for room, opening in left:
-        called = names.now(room, datetime.now(UTC))
         for field in ("words", "client"):
-            before, now = _key(field, room, opening), _key(field, called, opening)
+            before, now = _key(field, room, opening), _key(field, called[room], opening)
             if before in typed and now not in typed:
                 typed[now] = typed.pop(before)
 
