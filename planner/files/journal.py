@@ -1,9 +1,10 @@
 """Files of a folder that change together, whatever moment the process ends.
 
 What is new, a copy of what is old and a list of both are made ready in a folder of their own, STAGED. Its renaming to
-UNDO is the moment from which there is something to take back; then each file takes its place; and with the list taken
-away the write stands. Whoever comes next and finds a list puts the old back. One file alone takes its place in one
-step and needs no list. All is synced before the step that counts on it (from memory: an undo log, as databases keep).
+UNDO is the moment from which there is something to take back; then each file takes its place; and once the list is
+called ENDED the write stands. Whoever comes next and finds a list puts the old back. One file alone takes its place in
+one step and needs no list. All is synced before the step that counts on it (from memory: an undo log, as databases
+keep).
 """
 
 import errno
@@ -11,7 +12,7 @@ import json
 import os
 import shutil
 import stat
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager, suppress
 from pathlib import Path, PurePosixPath
 from typing import NamedTuple
@@ -23,6 +24,9 @@ UNDO = ".planner-undo"
 """Holds what is to be put back, as long as there is a LIST in it."""
 
 LIST = "list.json"
+
+ENDED = "ended.json"
+"""What a list is called of which nothing is put back any more."""
 
 LARGEST_LIST = 10_000_000
 """A list has no more bytes than this."""
@@ -64,18 +68,18 @@ def write(folder: Path, changes: Mapping[str, bytes | None]) -> None:
     ------
     OSError : one of them cannot be written, named by its `filename`; everything is as it was.
     """
+    steps, ready = list[_Step](), folder / (UNDO if len(changes) > 1 else STAGED)
     try:
         steps, made = _made_ready(folder, changes)
         if len(steps) > 1:
             os.rename(folder / STAGED, folder / UNDO)
             sync(folder)
-        _take_places(folder, steps, folder / (UNDO if len(steps) > 1 else STAGED), made)
+        _take_places(folder, steps, ready, made)
         if len(steps) > 1:
-            (folder / UNDO / LIST).unlink()
-            sync(folder / UNDO)
+            _end(ready)
     except BaseException:
         with suppress(OSError):
-            roll_back(folder)
+            _take_back(folder, steps, ready)
         raise
     _clear(folder)
 
@@ -100,8 +104,7 @@ def roll_back(folder: Path) -> None:
             with suppress(OSError):
                 (folder / name).rmdir()
         _sync_all(folder, steps)
-        (undo / LIST).unlink()
-        sync(undo)
+        _end(undo)
     _clear(folder)
 
 
@@ -140,15 +143,30 @@ def _made_ready(folder: Path, changes: Mapping[str, bytes | None]) -> tuple[list
             made |= dict.fromkeys(_missing_folders(folder, name) if data is not None else ())
             if step.new and data is not None:
                 _put(staged / step.new, data, path)
-            if step.new and step.old and len(changes) > 1:
+            if step.new and step.old:
                 shutil.copy2(path, staged / step.old, follow_symlinks=False)
-                if not path.is_symlink():
+                if len(changes) > 1 and not path.is_symlink():
                     sync(staged / step.old)
     if len(steps) > 1:
         said = {"files": [step._asdict() for step in steps], "folders": list(made)}
         _put(staged / LIST, json.dumps(said).encode(), None)
     sync(staged)
     return steps, list(made)
+
+
+def _end(undo: Path) -> None:
+    """From now on nothing is put back."""
+    os.rename(undo / LIST, undo / ENDED)
+    sync(undo)
+
+
+def _take_back(folder: Path, steps: Sequence[_Step], ready: Path) -> None:
+    """Have everything as it was, in a write that could not be ended; one whose end could not be made sure among them."""
+    if is_there(ready / ENDED):
+        os.rename(ready / ENDED, ready / LIST)
+    for step in steps if len(steps) == 1 else ():
+        _put_back(folder / step.name, step, ready)
+    roll_back(folder)
 
 
 def _take_places(folder: Path, steps: Iterable[_Step], ready: Path, made: Iterable[str]) -> None:

@@ -11,7 +11,7 @@ from typing import Any
 SYSTEM = ("posix", "_io", "fcntl")
 """The modules whose functions call the system."""
 
-RELEASING = ("close", "flock", "__exit__", "closed", "fileno")
+RELEASING = ("close", "flock", "__exit__", "closed", "fileno", "fspath")
 """Calls that a system makes for the dead, or that cannot be refused."""
 
 Act = Callable[[], object]

@@ -83,7 +83,7 @@ def test_a_reader_killed_while_it_puts_back_leaves_it_to_the_next(tmp_path, both
 
 
 @pytest.mark.parametrize(("number", "pace"), [(errno.ENOSPC, 1), (errno.EROFS, 8), (errno.EIO, 7)])
-def test_a_call_that_is_refused_leaves_all_or_none_and_is_told(tmp_path, both, number, pace):
+def test_a_call_that_is_refused_leaves_all_as_it_was_and_is_told(tmp_path, both, number, pace):
     before, after = both
     total = moments(lambda: replace_files(tmp_path / "counted", NEW))
     assert total > 100
@@ -94,9 +94,26 @@ def test_a_call_that_is_refused_leaves_all_or_none_and_is_told(tmp_path, both, n
             failing_at(moment, lambda to=folder: replace_files(to, NEW), number)
         except HouseFault as fault:
             assert os.strerror(number) in str(fault)
-            assert settled_state(folder) in (before, after)
+            assert settled_state(folder) == before, f"moment {moment}"
         else:
             assert settled_state(folder) == after
+
+
+@pytest.mark.parametrize("change", [{"rooms.csv": b"new rooms"}, {"added.csv": b"new"}, {"rooms.csv": None}])
+def test_a_call_that_is_refused_leaves_one_file_alone_as_it_was(tmp_path, folder, change):
+    before, moment, ended = state(folder), 0, 0
+    total = moments(lambda: replace_files(tmp_path / "counted", OLD) or replace_files(tmp_path / "counted", change))
+    for moment in range(total):
+        tried = tmp_path / str(moment)
+        replace_files(tried, OLD)
+        try:
+            failing_at(moment, lambda to=tried: replace_files(to, change), errno.EIO)
+        except HouseFault:
+            assert settled_state(tried) == before, f"moment {moment}"
+        else:
+            ended += 1
+            assert settled_state(tried) != before
+    assert 0 < ended < total
 
 
 def test_one_file_alone_is_old_or_new_at_every_moment(tmp_path):
