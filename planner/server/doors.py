@@ -7,13 +7,14 @@ from html import escape
 from typing import NamedTuple
 from urllib.parse import urlencode
 
-from starlette.requests import ClientDisconnect, HTTPConnection
+from starlette.requests import HTTPConnection
 from starlette.responses import HTMLResponse, PlainTextResponse, RedirectResponse, Response
-from starlette.types import ASGIApp, Message, Receive, Scope, Send
+from starlette.types import ASGIApp, Receive, Scope, Send
 
 from planner.files.pictures import LARGEST_PICTURE
 from planner.house.notes import MOST_PICTURES
 from planner.server import keys
+from planner.server.heard import unheard, whole
 from planner.server.keys import Lock
 from planner.server.sessions import Sessions
 
@@ -148,41 +149,6 @@ class Doors:
             await self._app({**asked.scope, **told}, unheard(receive), send)
         finally:
             sessions.leave(name)
-
-
-async def whole(receive: Receive, most: int) -> Receive | None:
-    """What a browser sends with what it asks, once all of it has come; None where that is more than `most` [bytes].
-
-    Raises
-    ------
-    ClientDisconnect : the browser has gone before that.
-    """
-    body, more = bytearray(), True
-    while more:
-        message = await receive()
-        if message["type"] == "http.disconnect":
-            raise ClientDisconnect
-        body += message.get("body", b"")
-        if len(body) > most:
-            return None
-        more = message.get("more_body", False)
-    waiting: list[Message] = [{"type": "http.request", "body": bytes(body), "more_body": False}]
-
-    async def again() -> Message:
-        return waiting.pop() if waiting else await receive()
-
-    return again
-
-
-def unheard(receive: Receive) -> Receive:
-    """A websocket of which nothing is heard but that it opens and ends: what pages do, they ask for."""
-
-    async def ends() -> Message:
-        while (message := await receive())["type"] == "websocket.receive":
-            pass
-        return message
-
-    return ends
 
 
 def is_own(asked: HTTPConnection) -> bool:

@@ -112,6 +112,18 @@ def test_a_half_written_remark_outlives_a_reload_and_can_be_let_go(serve, page, 
     assert (answer.room, answer.remark) == ("Library", "we read the")
 
 
+def test_half_a_letter_in_a_remark_takes_no_word_of_it_away(serve, page, folder):
+    page.goto(serve("review").url)
+    page.get_by_label("Your name").fill("Ottilie")
+    choose_room(page, "Library")
+    page.get_by_label("Anything to add?").focus()
+    page.evaluate("document.execCommand('insertText', false, 'a \\ud83d thousand \\ud83d\\udcda')")
+    page.get_by_role("button", name="Only my words").click()
+    until(page, lambda: read_record(folder)[0])
+    ((answer,), _) = read_record(folder)
+    assert (answer.room, answer.remark) == ("Library", "a \ufffd thousand \U0001f4da")
+
+
 def test_a_half_written_remark_waits_with_its_room(serve, page, folder):
     page.goto(serve("review").url)
     choose, words = partial(choose_room, page), page.get_by_label("Anything to add?")

@@ -2,12 +2,10 @@
 
 import pytest
 from httpx2 import Headers
-from starlette.requests import ClientDisconnect
 from starlette.websockets import WebSocketDisconnect
 
 from planner.server import keys
-from planner.server.doors import CLIENT, DESIGNER, DOORS, TEAM, unheard, whole
-from tests.loops import run
+from planner.server.doors import CLIENT, DESIGNER, DOORS, TEAM
 from tests.server.conftest import CONTENT
 
 OWN = {"origin": "http://127.0.0.1"}
@@ -212,41 +210,3 @@ def test_what_is_more_than_a_page_says_is_not_taken(browse, app):
     refused = client.post(**call, content=pieces(11))
     assert (refused.status_code, refused.headers["connection"]) == (413, "close")
     assert len(app.asked) == seen + 1
-
-
-def test_what_a_page_sends_reaches_the_app_whole():
-    parts = [{"type": "http.request", "body": part, "more_body": part != b"c"} for part in (b"a", b"b", b"c")]
-    rest = [{"type": "http.disconnect"}]
-
-    async def receive():
-        return (parts or rest).pop(0)
-
-    async def taken():
-        again = await whole(receive, 3)
-        return [await again(), await again()]
-
-    message, after = run(taken())
-    assert (message["body"], message["more_body"], after["type"]) == (b"abc", False, "http.disconnect")
-
-
-def test_a_browser_that_goes_before_all_is_said_has_said_nothing():
-    parts = [{"type": "http.request", "body": b"a", "more_body": True}, {"type": "http.disconnect"}]
-
-    async def receive():
-        return parts.pop(0)
-
-    with pytest.raises(ClientDisconnect):
-        run(whole(receive, 3))
-
-
-def test_nothing_is_heard_over_a_websocket_but_that_it_ends():
-    kinds = ["connect", "receive", "receive", "disconnect"]
-
-    async def receive():
-        return {"type": f"websocket.{kinds.pop(0)}"}
-
-    async def heard():
-        ends = unheard(receive)
-        return [(await ends())["type"], (await ends())["type"]]
-
-    assert run(heard()) == ["websocket.connect", "websocket.disconnect"]

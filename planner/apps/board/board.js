@@ -23,19 +23,13 @@ function send(model, is_waited_for = true) {
   setTimeout(() => send(model), PATIENCE);
 }
 
-/** A gesture whose words are text: what half a letter is left of stands as a sign that is not known. */
-function wellFormed(gesture) {
-  const sound = (value) => (typeof value === "string" && value.toWellFormed ? value.toWellFormed() : value);
-  return Object.fromEntries(Object.entries(gesture).map(([name, value]) => [name, sound(value)]));
-}
-
 function render({ model, el }) {
   const root = el.getRootNode();
   const view = { levels: kept.levels, coarse: matchMedia("(pointer: coarse)").matches, width: 0, held: false };
   const tell = (gesture) => {
     if (gesture.do === "kind") view.kind = gesture.kind; // so that a click that follows at once puts that kind
     if (gesture.do === "pick") view.picked = gesture.at;
-    kept.done.push({ ...wellFormed(gesture), seen: model.get("said").moment }); // rows are counted as they are shown
+    kept.done.push({ ...gesture, seen: model.get("said").moment }); // rows are counted as they are shown
     send(model);
     if (DRAWS.has(gesture.do)) held.scrollIntoView({ block: "nearest" });
   };
