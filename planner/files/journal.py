@@ -161,7 +161,7 @@ def _end(undo: Path) -> None:
 
 
 def _take_back(folder: Path, steps: Sequence[_Step], ready: Path) -> None:
-    """Have everything as it was, in a write that could not be ended; one whose end could not be made sure among them."""
+    """Have everything as it was, in a write that could not be ended, or not be made sure to have."""
     if is_there(ready / ENDED):
         os.rename(ready / ENDED, ready / LIST)
     for step in steps if len(steps) == 1 else ():

@@ -202,7 +202,7 @@ def test_it_ends_quietly_when_it_is_stopped(tmp_path):
     run.close()
 
 
-BAD = [b"", b"{", b"[]", b"\xff", b"[" * 100_000, b'{"objectIds":["\\ud800"],"values":[1]}', b"{}" * 600_000]
+BAD = [b"", b"{", b"[]", b"\xff", b"[" * 100_000, b"{}" * 600_000]
 BAD += [b'{"objectIds":["a"],"values":[' + b"[" * 100_000 + b"]" * 100_000 + b"]}", b'{"objectIds":["a"],"values":[]}']
 """What no page sends."""
 
