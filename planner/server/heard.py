@@ -1,4 +1,4 @@
-"""What the apps hear of what a browser sends: all that it says at once, in whole letters, and of a websocket nothing."""
+"""What the apps hear of what a browser sends: all that it says, in whole letters, and of a websocket nothing."""
 
 import re
 
