@@ -256,6 +256,12 @@ class Drawing:
             for file in files
         }
 
+    def look_at(self, at: int) -> None:
+        """Pick the room in a row, from 0, and its level, where it can be drawn."""
+        if at in self.sketch.drawn:
+            self.look.picked, self.look.level = at, self.sketch.rooms[at]["level"]
+        self._look_at_what_there_is()
+
     def _look_at_what_there_is(self) -> None:
         levels, look = list(sketch.form(self.sketch).levels), self.look
         if look.level not in levels:
@@ -449,9 +455,8 @@ class Drawing:
             case "show":
                 look.file, look.find = _known(gesture["file"], TABLES), ""
                 look.first = max(0, int(gesture["row"]) - 2) // shown.PAGE * shown.PAGE
-                if look.file == ROOMS and int(gesture["row"]) - 2 in self.sketch.drawn:
-                    look.picked = int(gesture["row"]) - 2
-                    look.level = self.sketch.rooms[look.picked]["level"]
+                if look.file == ROOMS:
+                    self.look_at(int(gesture["row"]) - 2)
         self._look_at_what_there_is()
 
 

@@ -133,8 +133,9 @@ def _levels_are_there(settings: Settings, ceilings: Ceilings, rooms: list[_Found
     levels = list(dict.fromkeys(f.what.level for f in rooms if f.what.level))
     for level in settings.inner("levels").values if ceilings is not None else ():
         if levels and level not in levels:
-            message = f"there is no level {quoted(level)}"
-            settings.inner("levels").fault(level, message, choose(level, levels), "warning")
+            message = f"no room is on a level {quoted(level)}"
+            remedy = f"{choose(level, levels)}, or put a room on it, or take it out"
+            settings.inner("levels").fault(level, message, remedy, "warning")
 
 
 def house_unit(data: bytes) -> Unit:

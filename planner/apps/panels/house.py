@@ -6,6 +6,7 @@ from pathlib import Path
 import marimo as mo
 
 from planner.apps import houses, pages
+from planner.apps.address import ROOM, SESSION, asked
 from planner.apps.board.board import Board, Gesture
 from planner.apps.drawing import Drawing, Refusal
 from planner.apps.houses import Tell
@@ -22,10 +23,13 @@ UNSOUND = (
 def drawing_again(folder: Path, address: MutableMapping[str, str], tell: Tell) -> Drawing:
     """The drawing of a page, with what was done to it before it was loaded, which the page is told.
 
-    The page's `address` says then under which name the session keeps its drafts.
+    The room that the page's `address` asks for is picked on it; the address says then under which name the session
+    keeps its drafts.
     """
-    drawing = Drawing(folder, str(address.get("session") or ""))
-    address["session"] = drawing.session
+    drawing = Drawing(folder, asked(address, SESSION))
+    address[SESSION] = drawing.session
+    if (room := asked(address, ROOM)) in drawing.sketch.room_names:
+        drawing.look_at([row["room"] for row in drawing.sketch.rooms].index(room))
     if drawing.back:
         when = f" on {drawing.touched:%d %B at %H:%M}" if drawing.touched else ""
         drawing.news = f"What was done to {listed(drawing.back)}{when} and is not saved is back."
