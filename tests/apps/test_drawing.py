@@ -461,3 +461,12 @@ def test_a_name_stands_in_the_widest_part_of_a_room_and_is_told_how_wide_that_is
     assert Polygon(corners).contains(Polygon(ends))
     hall = rooms["Dining Room"]
     assert (hall["width"], hall["height"]) == (22 * 12, 16 * 12)
+
+
+def test_the_room_of_the_address_is_picked_with_its_level(folder):
+    drawing = Screen(folder, {"room": "West Bedroom"}).drawing
+    plan = drawing.shown()["plan"]
+    assert plan["level"] == "Upper"
+    assert [room["name"] for room in plan["rooms"] if room["at"] == plan["picked"]] == ["West Bedroom"]
+    first = Screen(folder).drawing.shown()["plan"]["picked"]
+    assert Screen(folder, {"room": "Nowhere"}).drawing.shown()["plan"]["picked"] == first != plan["picked"]

@@ -14,12 +14,17 @@ from tests.browser.driving import controls_on, cut_on, sheets, tab, until
 
 
 @pytest.fixture
-def compared(serve, page, folder):
-    """The team's page on an alternative and its twin with a planted difference: the Library lower by a tier."""
+def twins(serve, folder):
+    """An alternative and its twin, served, with a planted difference: the Library lower by a tier."""
     twin = edits.pin(read_intent(folder, "measured"), "Library", 2)
     write_intent(replace(twin, name="twin", title="Twin"), folder)
-    served = serve("compare", "--alternative", "measured", "--alternative", "twin")
-    page.goto(served.url)
+    return serve("compare", "--alternative", "measured", "--alternative", "twin")
+
+
+@pytest.fixture
+def compared(twins, page):
+    """The team's page on the twins."""
+    page.goto(twins.url)
     page.get_by_role("row", name="Twin").wait_for()
     return page
 
@@ -122,17 +127,17 @@ def test_an_alternative_that_is_new_is_offered_and_nothing_is_taken_from_who_wri
     assert compared.get_by_role("row", name="Twin").count()
 
 
-def test_a_phone_shows_every_tab_without_scrolling_sideways(serve, folder, chromium):
+def test_a_phone_shows_every_tab_without_scrolling_sideways(twins, chromium):
     context = chromium.new_context(viewport={"width": 390, "height": 844}, has_touch=True, is_mobile=True)
     context.set_default_timeout(60_000)
     try:
         page = context.new_page()
-        page.goto(serve("compare").url)
+        page.goto(twins.url)
         show = page.get_by_label("Show", exact=True)
         show.wait_for()
         for name in reversed(TABS):
             show.select_option(name)
-            page.wait_for_timeout(1500)
+            page.locator(SHOWN[name]).first.wait_for()
             assert page.evaluate("document.getElementById('App').scrollWidth") <= 390, name
     finally:
         context.close()

@@ -250,7 +250,8 @@ def test_paper_has_what_is_folded_away_and_none_of_the_controls(serve, page):
         if name == "Cost":
             said = page.get_by_role("region", name="Wage, pace, markup").inner_text()
             assert "78" in said and "yes" in said, "what is paid is on paper"
-        wide = page.locator(".pl-drawing svg, .bd-plan").evaluate_all(
+        assert page.locator(".animate-spin").locator("visible=true").count() == 0, name
+        wide = page.locator(".pl-drawing svg, .pl-table, .bd-plan, .bd-table").evaluate_all(
             "all => all.filter(e => e.getBoundingClientRect().right > innerWidth + 1).length"
         )
         assert wide == 0, name
@@ -258,6 +259,9 @@ def test_paper_has_what_is_folded_away_and_none_of_the_controls(serve, page):
             "all => all.filter(e => /flex/.test(getComputedStyle(e).display) && e.clientHeight > innerHeight).length"
         )
         assert unbroken == 0, name
+    written = page.locator(".bd-table td[data-head=notes]").nth(1)
+    assert "L-shaped; the short arm" in written.evaluate("e => getComputedStyle(e, '::after').content")
+    assert page.locator(".bd-table :is(input, select)").locator("visible=true").count() == 0
     assert sheets(page) >= 2
     page.emulate_media(media="screen")
 

@@ -356,3 +356,10 @@ def test_a_ceiling_beyond_what_rooms_have_is_told(inches, severity):
     hall = Room("Hall", "Ground", "entry hall", 120.0, 120.0, inches)
     told = [p.severity for p in check_rooms(House("H", ("Hall",), (hall,), ()), {}) if p.column == "ceiling"]
     assert told == ([severity] if severity else [])
+
+
+def test_a_level_that_no_room_is_on_is_a_doubt_that_says_so(folder):
+    edit(folder, "house.toml", "[levels", '[levels.Attic]\nceiling = "7\'"\n\n[levels')
+    (doubt,) = read_house(folder)[1]
+    assert doubt.severity == "warning" and doubt.message == 'no room is on a level "Attic"'
+    assert doubt.remedy == 'write one of "Ground", "Upper", or put a room on it, or take it out'

@@ -66,7 +66,11 @@ function grown(state, tell) {
 function tableRow(row, state, tell) {
   const named = row.cells[0] || `row ${row.number}`;
   const cells = state.columns.map((column, place) =>
-    h("td", { "data-head": column.name }, cell(row, column, row.cells[place], named, state, tell)),
+    h(
+      "td",
+      { "data-head": column.name, "data-said": row.cells[place] },
+      cell(row, column, row.cells[place], named, state, tell),
+    ),
   );
   const drop = button(`drop-${row.at}`, "✕", () => tell({ do: "remove", file: state.file, at: row.at }), {
     "aria-label": `Remove ${named}`,
