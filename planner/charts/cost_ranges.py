@@ -1,6 +1,7 @@
 """What each alternative costs in money, with its range, one below the other."""
 
 from collections.abc import Sequence
+from math import ceil
 from typing import TypedDict, cast
 
 import pandas as pd
@@ -49,6 +50,7 @@ def cost_ranges(costs: pd.DataFrame, *, dark: bool = False, width: int = 720) ->
     room = max(text_width(m["text"], TEXT["note"]) for m in marks) / 2
     most = max(m["high"] for m in marks)
     axis = {"title": f"Cost ({rows[0]['currency']})", "tickCount": max(3, int(plot / 110)), "format": ",.0f"}
+    axis["labelFlush"] = ceil(text_width(f"{most:,.0f}", TEXT["label"]) / 2)  # near the end it goes no further than its tick
     # A figure is as wide over its dot on either side, and must end within the plot.
     scale = {"domain": [0, max(most * 1.02, *(m["cost"] / (1 - room / plot) for m in marks))], "nice": False}
     x = {"type": "quantitative", "scale": scale, "axis": axis}
