@@ -50,7 +50,8 @@ def cost_ranges(costs: pd.DataFrame, *, dark: bool = False, width: int = 720) ->
     room = max(text_width(m["text"], TEXT["note"]) for m in marks) / 2
     most = max(m["high"] for m in marks)
     axis = {"title": f"Cost ({rows[0]['currency']})", "tickCount": max(3, int(plot / 110)), "format": ",.0f"}
-    axis["labelFlush"] = ceil(text_width(f"{most:,.0f}", TEXT["label"]) / 2)  # near the end it goes no further than its tick
+    # A figure of the axis that is near its end goes no further than its tick.
+    axis["labelFlush"] = ceil(text_width(f"{most:,.0f}", TEXT["label"]) / 2)
     # A figure is as wide over its dot on either side, and must end within the plot.
     scale = {"domain": [0, max(most * 1.02, *(m["cost"] / (1 - room / plot) for m in marks))], "nice": False}
     x = {"type": "quantitative", "scale": scale, "axis": axis}
