@@ -227,12 +227,16 @@ def _counted(found: re.Match[str]) -> str:
 
 
 def _sending(found: _File, folder: Path, file: str) -> Sending:
-    """The page that a file comes from. Raises HouseFault where it was not sent from this house."""
-    for sending in sendings(folder):
+    """The page that a file comes from. Raises HouseFault where none is known that was sent from this house, with
+    whatever of their record cannot be read."""
+    problems = list[Problem]()
+    for sending in sendings(folder, problems):
         if sending.id == found.sent:
             return sending
-    message = f"no page of this house has the id {quoted(found.sent)}; the file says it is about {quoted(found.house)}"
-    raise HouseFault([Problem(file, None, "sent", message, "add it to the house that the page was sent from")])
+    known = "no page of this house that can be read" if problems else "no page of this house"
+    message = f"{known} has the id {quoted(found.sent)}; the file says it is about {quoted(found.house)}"
+    remedy = "add it to the house that the page was sent from"
+    raise HouseFault([*problems, Problem(file, None, "sent", message, remedy)])
 
 
 def _seal_faults(content: Mapping[str, Any], found: _File, sending: Sending, file: str) -> Iterator[Problem]:

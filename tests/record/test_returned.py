@@ -66,6 +66,15 @@ def test_what_a_page_writes_is_in_the_record_as_it_was_said(house, sent):
     assert (house / "reviews" / f"Ada Bell {'f' * 32} returned.jsonl").is_file()
 
 
+def test_a_file_is_not_told_to_be_of_another_house_where_the_pages_that_were_sent_cannot_be_read(house, sent):
+    content = answer_file(sent, {})
+    (house / SENT).rename(house / "aside")
+    (house / SENT).mkdir()
+    unreadable, unknown = refusals(house, content)
+    assert unreadable == "reviews/sent.jsonl: is a directory; put a plain file in its place"
+    assert unknown.startswith(f', sent: no page of this house that can be read has the id "{sent.id}"')
+
+
 def test_a_file_that_is_read_again_adds_nothing_whatever_it_is_called_and_however_laid_out(house, sent):
     content = answer_file(sent, {}, {"room": "Kitchen"})
     add_answers(house, written(house.parent, content))
