@@ -249,6 +249,18 @@ def test_a_file_that_cannot_be_read_is_told(house, sent, tmp_path):
             add_answers(house, tmp_path / name)
 
 
+def test_an_answer_is_of_the_room_that_the_page_showed_though_another_has_its_name_when_it_is_given(house, sent):
+    for old, new in (("Library", "Study"), ("Kitchen", "Library"), ("Study", "Kitchen")):
+        rename_room(house, old, new)
+    later = datetime.now(UTC).isoformat()
+    file = written(house.parent, answer_file(sent, {"time": later}, {"time": later, "room": "Kitchen"}))
+    add_answers(house, file)
+    assert [answer.room for answer in read_record(house).answers] == ["Kitchen", "Library"]
+    assert add_answers(house, file).new == ()
+    rename_room(house, "Kitchen", "Book Room")
+    assert [answer.room for answer in read_record(house).answers] == ["Book Room", "Library"]
+
+
 def test_as_many_answers_as_a_file_may_hold_are_added_soon_and_one_more_is_refused(house, sent):
     content = answer_file(sent, *[{"remark": "x" * 200}] * MOST_ANSWERS)
     assert len(json.dumps(content)) < LARGEST_FILE
