@@ -32,10 +32,10 @@ def _():
     folder = houses.asked_folder()
     get_opened, set_opened = mo.state(houses.opened(folder))
     get_news, set_news = mo.state("")
-    get_picked, set_picked = mo.state(address.asked(mo.query_params(), address.ROOM) or None)
+    get_picked, set_picked = mo.state(houses.asked_room(get_opened(), mo.query_params()))
     get_settled, set_settled = mo.state(None)  # the plan that all but the charts show: they come first
-    pick = address.keeping(mo.query_params(), address.ROOM, set_picked)
-    shown = {"news": set_news, "opened": set_opened, "picked": pick, "settled": set_settled}
+    pick, show = houses.picking(set_picked, set_opened, mo.query_params())
+    shown = {"news": set_news, "opened": show, "picked": pick, "settled": set_settled}
     return folder, get_news, get_opened, get_picked, get_settled, shown
 
 

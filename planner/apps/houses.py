@@ -1,18 +1,19 @@
 """The house that a page is opened on."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, MutableMapping
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
 import marimo as mo
 
-from planner.apps import pages
+from planner.apps import address, pages
 from planner.bundle import demo_house
 from planner.files.problems import HouseFault, Problem
 from planner.house.folder import read_house
 from planner.house.model import House
 from planner.house.styles import house_library
+from planner.intent.renamed import called_now
 from planner.library import Library
 from planner.stock.stock import Stock, usable_stock
 from planner.units import Unit
@@ -112,6 +113,29 @@ def follow(was: Opened, tell: Tell) -> None:
     if now != was:
         tell["opened"](now)
         tell["news"]("Somebody else has changed the house; it is shown as it is now.")
+
+
+def asked_room(opened: Opened, at: Mapping[str, str]) -> str | None:
+    """The room that an address asks for, as it is called now; None where it asks for none."""
+    room = address.asked(at, address.ROOM)
+    known = not room or opened.house is None or room in opened.house.by_name
+    return (room if known else called_now(opened.folder, {room})[room]) or None
+
+
+def picking(
+    pick: Callable[[str], None], show: Callable[[Opened], None], at: MutableMapping[str, str]
+) -> tuple[Callable[[str], None], Callable[[Opened], None]]:
+    """What picks a room, which its page's address says from then on, and what shows a house opened anew, with the room
+    at that address picked under the name that it has now.
+    """
+    picked = address.keeping(at, address.ROOM, pick)
+
+    def shown(now: Opened) -> None:
+        show(now)
+        if (room := asked_room(now, at)) is not None and room != address.asked(at, address.ROOM):
+            picked(room)
+
+    return picked, shown
 
 
 def title(opened: Opened, words: str = "") -> pages.Markup:

@@ -29,6 +29,7 @@ def test_a_page_whose_server_is_gone_says_that_nothing_more_is_kept(serve, chrom
         assert said.count() == 0
         served.kill()
         said.wait_for()
+        assert page.get_by_text("kernel").locator("visible=true").count() == 0
         assert page.get_by_label("Anything to add?").input_value() == "the dado, please"
     finally:
         context.close()

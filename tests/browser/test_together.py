@@ -106,6 +106,17 @@ def test_what_a_client_is_writing_of_a_room_goes_with_it_to_its_new_name(serve, 
     assert [(said.room, said.remark) for said in read_record(folder).answers] == [("Cookery", "The dresser stays")]
 
 
+def test_a_designer_stays_in_a_room_that_somebody_else_renames(serve, page, folder):
+    page.goto(f"{serve('design').url}&tab=One+room&room=Kitchen")
+    shown = page.get_by_label("Room", exact=True)
+    until(page, lambda: shown.count() and shown.input_value() == "Kitchen")
+    rename_room(folder, "Kitchen", "Cookery")
+    until(page, lambda: shown.input_value() == "Cookery")
+    assert "room=Cookery" in page.url
+    page.goto(f"{page.url.replace('Cookery', 'Kitchen')}")
+    until(page, lambda: shown.count() and shown.input_value() == "Cookery")
+
+
 def test_what_was_said_in_another_window_is_in_the_field_where_nothing_is_written(serve, page, folder):
     page.goto(serve("review", "--alternative", "measured").url)
     page.get_by_role("heading", name="Entry Hall").wait_for()
