@@ -138,9 +138,9 @@ def _(costing, dark, get_costed, show_all, standing, tab, width):
 
 
 @app.cell
-def _(get_record, standing, tab):
+def _(get_record, standing, tab, width):
     mo.stop(tab.value != "What is said" or len(standing) < 2)
-    ways, _shown = beside.said(standing, get_record())
+    ways, _shown = beside.said(standing, get_record(), width)
     _shown
     return (ways,)
 
@@ -168,8 +168,8 @@ def _(get_said, get_standing, member, tab):
 
 
 @app.cell
-def _(ballots, get_record, standing):
-    voting.view(standing, get_record(), ballots)
+def _(ballots, get_record, standing, width):
+    voting.view(standing, get_record(), ballots, width)
     return
 
 
@@ -180,9 +180,9 @@ def _():
 
 
 @app.cell
-def _(get_record, sliders, standing, tab):
+def _(get_record, sliders, standing, tab, width):
     mo.stop(tab.value != "What matters" or len(standing) < 2)
-    weighing.view(standing, get_record(), sliders.value, sliders)
+    weighing.view(standing, get_record(), sliders.value, sliders, width)
     return
 
 

@@ -203,9 +203,18 @@ def table(
         body.append(element("tr", *cells, **({"class_": "pl-marked"} if number in marked else {})))
     title = [element("caption", caption)] if caption else []
     inner = element("table", *title, element("thead", head), element("tbody", *body))
-    many = MOST_OF_SENTENCES if any(map(_is_said, chain.from_iterable(rows))) else MOST_ON_A_PHONE
-    kind = "pl-table pl-stacked" if len(columns) > many else "pl-table"
+    kind = "pl-table pl-stacked" if is_stacked(columns, rows) else "pl-table"
     return element("div", inner, class_=kind, tabindex="0", role="region", aria_label=caption or label or "table")
+
+
+def is_stacked(columns: Sequence[str], rows: Iterable[Sequence[object]]) -> bool:
+    """Whether the cells of a row stand one below the other on a phone.
+
+    >>> is_stacked(["Room", "Tier"], [["Hall", 3]]), is_stacked(["Room", "A", "B", "C", "D"], [])
+    (False, True)
+    """
+    many = MOST_OF_SENTENCES if any(map(_is_said, chain.from_iterable(rows))) else MOST_ON_A_PHONE
+    return len(columns) > many
 
 
 def _cell(tag: str, value: object, right: bool, **attributes: str) -> Markup:

@@ -53,7 +53,7 @@ def takeoff(plan: Plan, taken: Takeoff) -> Table:
     return Table(
         "takeoff",
         "Takeoff",
-        pd.DataFrame(rows).round(PLACES),
+        as_built(pd.DataFrame(rows)).round(PLACES),
         "Every piece that is cut, summed up by room, element and profile: finished lengths, without kerfs, trimmed ends"
         " and what is left over. Trim that stays is not in it.",
         totals=("Pieces", f"Finished [{run}]"),
@@ -75,7 +75,7 @@ def order(plan: Plan, taken: Takeoff) -> Table:
     return Table(
         "order",
         "Order",
-        pd.DataFrame(rows).astype({price: float, amount: float}).round(PLACES),
+        as_built(pd.DataFrame(rows).astype({price: float, amount: float})).round(PLACES),
         f"What to buy, as it is cut in the sheets Cut list and Bars. {without_price(plan, taken)} Nothing is added for"
         " mishaps.",
         totals=(count, amount),
@@ -104,12 +104,13 @@ def cutting(plan: Plan, taken: Takeoff) -> Table:
     rows: list[dict[str, Any]] = [
         {"Profile": lot.profile, "Pieces": sum(len(bar.sticks) for bar in lot.bars), "Bars": len(lot.bars)}
         | {bought: lot.ordered / INCHES_IN[run], finished: lot.finished / INCHES_IN[run]}
-        | {left: (lot.ordered - lot.finished) / INCHES_IN[run]}
+        | {left: 0.0}
         | _proof(lot, run, plan.house.currency)
         for lot in taken.lots
     ]
     money = [f"{heading} [{plan.house.currency}]" for heading in PROOF]
-    frame = pd.DataFrame(rows).round(PLACES)
+    frame = as_built(pd.DataFrame(rows)).round(PLACES)
+    frame[left] = (frame[bought] - frame[finished]).round(PLACES)
     return Table(
         "cutting",
         "Cutting",

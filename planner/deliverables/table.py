@@ -62,15 +62,23 @@ def unit_of(heading: str) -> str:
     return heading[heading.rindex("[") + 1 : -1] if heading.endswith("]") else ""
 
 
+TAPE: Mapping[str, float] = {"in": 1 / 16, "mm": 1.0, "m": 0.001}
+"""The least that is read off a tape, by the unit that it is written in."""
+
+TAPE_PLACES = 4
+"""To how many decimal places a length off a tape is exact in any of these units."""
+
+
 def as_built(frame: pd.DataFrame) -> pd.DataFrame:
     """The table with every size to what is read off a tape: whole sixteenths of an inch, or whole millimetres.
 
-    >>> as_built(pd.DataFrame({"Length [in]": [66.49, None], "Width [mm]": [1689.4, 12.5]})).values.tolist()
-    [[66.5, 1689.0], [nan, 13.0]]
+    >>> sizes = {"Length [in]": [66.49, None], "Width [mm]": [1689.4, 12.5], "Bought [m]": [3.6576, 4.8768]}
+    >>> as_built(pd.DataFrame(sizes)).values.tolist()
+    [[66.5, 1689.0, 3.658], [nan, 13.0, 4.877]]
     """
-    sizes = {h: 1 / 16 if unit_of(h) == "in" else 1.0 for h in frame.columns if unit_of(h) in ("in", "mm")}
-    return frame.assign(**{h: frame[h].astype(float).map(lambda x, by=by: _nearest(x, by)) for h, by in sizes.items()})
+    steps = {heading: TAPE[unit_of(heading)] for heading in frame.columns if unit_of(heading) in TAPE}
+    return frame.assign(**{h: frame[h].astype(float).map(lambda x, by=by: _nearest(x, by)) for h, by in steps.items()})
 
 
 def _nearest(value: float, step: float) -> float:
-    return value if pd.isna(value) else floor(value / step + 0.5) * step
+    return value if pd.isna(value) else round(floor(value / step + 0.5) * step, TAPE_PLACES)

@@ -54,7 +54,7 @@ ON_SIDE, UPRIGHT_PAPER = {"ANSI B": 3, "A3": 8}, {"ANSI B": 1, "A3": 9}
 """The codes of papers in a workbook: tabloid, which is ANSI B, and A3; letter and A4 (ECMA-376, part 1, 18.3.1.63; from
 memory)."""
 
-FORMATS: Mapping[str, str] = {"in": "# ??/??", "mm": "0", "ft": "#,##0.00", "m": "#,##0.00", "°": "0.00", "%": "0.0"}
+FORMATS: Mapping[str, str] = {"in": "# ??/??", "mm": "0", "ft": "#,##0.00", "m": "#,##0.000", "°": "0.00", "%": "0.0"}
 """How numbers are written, by their unit; money, whose unit is a currency, to the cent."""
 
 MONEY, WHOLE, ANY = "#,##0.00", "#,##0", "@"

@@ -8,9 +8,10 @@ from planner import plan, read_house, read_stock
 from planner.apps.team.beside import TABS
 from planner.intent import edits
 from planner.intent.folder import read_intent, write_intent
-from planner.record.keeping import read_record
+from planner.record.entries import KEEP
+from planner.record.keeping import open_session, read_record, say
 from planner.record.voices import votes
-from tests.browser.driving import controls_on, cut_on, sheets, tab, until
+from tests.browser.driving import controls_on, cut_on, sheets, tab, unfold, until
 
 
 @pytest.fixture
@@ -136,6 +137,65 @@ def test_a_phone_shows_every_tab_without_scrolling_sideways(serve, folder, chrom
             assert page.evaluate("document.getElementById('App').scrollWidth") <= 390, name
     finally:
         context.close()
+
+
+HEIGHT = "Math.max(...[...document.querySelectorAll('*')].map(on => on.scrollHeight))"
+
+
+@pytest.fixture
+def phone(serve, folder, chromium):
+    """Six alternatives, of which clients say something, on a phone."""
+    saved = read_intent(folder, "measured"), read_intent(folder, "formal")
+    for at in range(4):
+        other = edits.pin(saved[at % 2], "Library", 2 + at // 2)
+        write_intent(replace(other, name=f"other {at}", title=f"Another way {at}", author=f"Ada {at}"), folder)
+    names = ["measured", "formal", *(f"other {at}" for at in range(4))]
+    for name in names:
+        for room in ("Library", "Kitchen", "Dining Room", "Stair Hall", "Upper Hall", "Mud Room"):
+            say(open_session(folder, "Ada"), "Ada", name, room, KEEP, remark="We sit here every evening, all of us.")
+    context = chromium.new_context(viewport={"width": 390, "height": 844}, has_touch=True, is_mobile=True)
+    context.set_default_timeout(60_000)
+    page = context.new_page()
+    page.goto(serve("compare", *(word for name in names for word in ("--alternative", name))).url)
+    page.get_by_label("Show", exact=True).wait_for()
+    yield page
+    context.close()
+
+
+TOLD = {
+    "Plans": "How the tiers of each step down",
+    "Sizes": "Sizes by tier",
+    "Trim": "Trim on all walls",
+    "Cost": "Cost index, no money",
+    "To mend": "To mend and to mind",
+    "What is said": "Another way 3: 0 for",
+    "What matters": "Of each line the best alternative",
+}
+"""What stands in each tab once it is there."""
+
+
+def test_six_alternatives_take_no_tab_beyond_three_screens_of_a_phone(phone):
+    for name, words in TOLD.items():
+        phone.get_by_label("Show", exact=True).select_option(name)
+        phone.get_by_text(words).first.wait_for()
+        assert phone.evaluate(HEIGHT) <= 3 * 844, name
+    unfold(phone, "Rooms have what they ask for")
+    phone.locator("details[open]").get_by_text("Another way 3:").wait_for()
+
+
+def test_on_a_phone_one_votes_where_an_alternative_is_unfolded_and_it_stays_so(phone, folder):
+    phone.get_by_label("Show", exact=True).select_option("What is said")
+    phone.get_by_label("Your name").fill("Ottilie")
+    phone.get_by_text("Another way 2: 0 for").tap()
+    ballot = phone.locator("details[open]")
+    ballot.get_by_label("What you say of it").fill("calm")
+    ballot.get_by_role("button", name="Against it").tap()
+    ballot.get_by_text("Ottilie: against").wait_for()
+    assert ballot.locator("summary").inner_text() == "Another way 2: 0 for · 1 against"
+    assert ballot.get_by_label("What you say of it").input_value() == "calm"
+    ballot.get_by_role("button", name="Say it").tap()
+    ballot.get_by_text("Ottilie: calm").wait_for()
+    assert [(said.alternative, said.remark) for said in read_record(folder).remarks] == [("other 2", "calm")]
 
 
 SHOWN = {

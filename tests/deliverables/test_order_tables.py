@@ -8,6 +8,7 @@ import pytest
 from planner.deliverables import order_tables
 from tests.deliverables.papers_of import demo, hostile
 
+BY_LENGTH = (order_tables.order, order_tables.cutting, order_tables.bars)
 PLANS = {"demo": (demo, "in", 1.0, 1 / 32), "hostile": (hostile, "mm", 25.4, 0.5)}
 
 
@@ -99,10 +100,10 @@ def test_every_bar_gives_its_pieces_and_says_what_is_left(case):
 
 def test_the_order_and_the_takeoff_are_all_that_is_cut(case):
     made, taken, unit, *_ = case
-    run, inches = ("ft", 12.0) if unit == "in" else ("m", 1000 / 25.4)
+    run, inches, least = ("ft", 12.0, 0.01) if unit == "in" else ("m", 1000 / 25.4, 0.51 / 25.4)
     money = made.house.currency
     told = [
-        (row["Profile"], pytest.approx(row[f"Length [{run}]"] * inches, abs=0.01), row["Count"])
+        (row["Profile"], pytest.approx(row[f"Length [{run}]"] * inches, abs=least), row["Count"])
         for row in rows(order_tables.order(made, taken))
     ]
     assert told == [(line.profile, line.stock_length, line.count) for line in taken.order]
@@ -115,4 +116,21 @@ def test_the_order_and_the_takeoff_are_all_that_is_cut(case):
     for row, lot in zip(rows(cutting), taken.lots, strict=True):
         assert (row["Proved"] == "yes") == lot.proved
         bound = row[f"Bound [{money}]"] if lot.priced else row[f"Bound [{run}]"] * inches
-        assert bound == pytest.approx(lot.bound, abs=0.01)
+        assert bound == pytest.approx(lot.bound, abs=0.01 if lot.priced else least)
+
+
+def test_what_a_metric_house_buys_is_said_to_the_millimetre():
+    made = hostile()
+    bought = [
+        (table.name, heading, metres)
+        for table in (tell(made, made.takeoff) for tell in (*BY_LENGTH, order_tables.takeoff))
+        for heading in table.frame
+        if heading.endswith("[m]")
+        for metres in table.frame[heading].dropna()
+    ]
+    assert {heading for _, heading, _ in bought} >= {"Length [m]", "Bought [m]", "Finished [m]", "Bound [m]"}
+    assert [line for line in bought if round(line[2], 3) != line[2]] == []
+    twelve_feet = {line.stock_length for line in made.takeoff.order} & {144.0}
+    assert twelve_feet and 3.658 in [metres for name, _, metres in bought if name == "order"]
+    for row in rows(order_tables.cutting(made, made.takeoff)):
+        assert row["Kerfs and left over [m]"] == pytest.approx(row["Bought [m]"] - row["Finished [m]"], abs=1e-9)

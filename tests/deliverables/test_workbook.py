@@ -98,8 +98,9 @@ def test_numbers_are_written_in_the_units_of_their_headings():
     assert {cell.number_format for cell in lengths} == {"# ??/??"}
     assert all(float(16 * cell.value).is_integer() for cell in lengths)
     assert order.cell(FIRST + 1, column(order, "Amount [USD]")).number_format == "#,##0.00"
-    metric = openpyxl.load_workbook(io.BytesIO(written(hostile())))["Cut list"]
-    assert {metric.cell(FIRST + 1, column(metric, "Finished [mm]")).number_format} == {"0"}
+    metric = openpyxl.load_workbook(io.BytesIO(written(hostile())))
+    for name, heading, shown in (("Cut list", "Finished [mm]", "0"), ("Order", "Length [m]", "#,##0.000")):
+        assert metric[name].cell(FIRST + 1, column(metric[name], heading)).number_format == shown
 
 
 @pytest.fixture(scope="module")

@@ -18,7 +18,12 @@ from planner.record.entries import Answer, ElementWish, Reply
 from planner.record.taking import possible_wishes
 from planner.units import listed
 
-WAYS = {1: "the one way that can be had", 2: "two ways, at one scale", 3: "three ways, at one scale"}
+WAYS = {
+    1: "Its best wall, in the one way that can be had:",
+    2: "Its best wall in two ways, at one scale. Which would you have?",
+    3: "Its best wall in three ways, at one scale. Which would you have?",
+}
+"""What is said above so many drawings: where there is one, nothing is to be chosen."""
 
 SIDES = 850
 """On a wide screen the three drawings are laid out for so wide a page, and made a little smaller [px]."""
@@ -121,7 +126,7 @@ def question(
             pages.heading(room),
             pages.element("p", "As you see it from the door, as it is planned:", class_="pl-hint"),
             shown.view,
-            pages.element("p", f"Its best wall in {WAYS[len(had)]}. Which would you have?"),
+            pages.element("p", WAYS[len(had)]),
             pages.element("div", *sides, class_=abreast),
             *missing,
         )

@@ -228,6 +228,8 @@ def _cell(cell: object, named: str, unit: Unit) -> str:
         return str(cell)
     if named == section_unit(unit):
         return format_size(cell * INCHES_IN[section_unit(unit)], unit)
+    if named == "m":
+        return f"{cell:,.3f}"
     return f"{cell:,.2f}" if named.isupper() else f"{cell:,.10g}"
 
 

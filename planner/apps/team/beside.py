@@ -8,6 +8,7 @@ import pandas as pd
 from planner import charts
 from planner.apps import address, pages, screen, tables, views
 from planner.apps.costing import Costing
+from planner.apps.team.rows import is_long, told
 from planner.deliverables import comparison
 from planner.deliverables import tables as deliverables
 from planner.deliverables.comparison import DIFFERS
@@ -15,7 +16,7 @@ from planner.files.names import file_name
 from planner.planning import frames
 from planner.planning.answer import Plan
 from planner.record.keeping import Record
-from planner.units import counted
+from planner.units import counted, running_unit
 
 TABS = ("Plans", "Rooms", "Sizes", "Trim", "Cost", "Cost and fit", "To mend", "What is said", "What matters")
 
@@ -29,6 +30,8 @@ MOST_COSTED = 60
 """In a larger house taking the alternatives off takes too long to wait for on a page."""
 
 TOO_LARGE = f"Taking a house of more than {MOST_COSTED} rooms off takes minutes; “planner plan” prints what it costs."
+
+STEPS = "How the tiers of each step down from the entry"
 
 COLUMNS = ["Alternative", "Period, order, grade", "Highest tier", "Away from what all rooms ask for"]
 COLUMNS += [
@@ -79,8 +82,8 @@ def figures_frame(standing: Sequence[Plan]) -> pd.DataFrame:
 def choice(asked: MutableMapping[str, str], width: int) -> mo.ui.tabs | mo.ui.dropdown:
     """The tabs, that one open which the page's address asks for; a narrow screen has a list of them instead."""
     first = address.asked_among(asked, address.TAB, TABS) or TABS[0]
-    told = address.keeping(asked, address.TAB, lambda _: None)
-    return screen.tabs(TABS, first, told, width)
+    kept = address.keeping(asked, address.TAB, lambda _: None)
+    return screen.tabs(TABS, first, kept, width)
 
 
 def shown(tab: str, standing: Sequence[Plan], every: bool, dark: bool, width: int) -> tuple[object, mo.Html | None]:
@@ -89,20 +92,24 @@ def shown(tab: str, standing: Sequence[Plan], every: bool, dark: bool, width: in
     view: object = None
     match tab:
         case "Plans":
-            view = mo.vstack([floors(standing, dark, width), step_down(standing, dark, width)])
+            steps = step_down(standing, dark, width)
+            folded = pages.folds({STEPS: steps}) if is_long(width, len(standing)) else steps
+            view = mo.vstack([floors(standing, dark, width), folded])
         case "Rooms":
             view = tier_matrix(standing, every, dark, width)
         case "Sizes":
-            return _table("Sizes by tier", comparison.sizes(standing), standing, every, under=2)
+            return _table("Sizes by tier", comparison.sizes(standing), standing, width, every, keys=3, under=2)
         case "Trim":
-            return _table("Trim on all walls", comparison.quantities(standing), standing, every)
+            unit = running_unit(standing[0].house.unit)
+            return _table("Trim on all walls", comparison.quantities(standing), standing, width, every, unit=unit)
         case "Cost" if len(standing[0].rooms) > MOST_COSTED:
             return None, pages.show(pages.note("quiet", TOO_LARGE))
         case "Cost":
-            ways, table = _table("What each alternative costs", comparison.costs(standing), standing, every=True)
+            found, money = comparison.costs(standing), standing[0].house.currency
+            ways, table = _table("What each alternative costs", found, standing, width, every=True, unit=money)
             return ways, mo.vstack([cost_ranges(standing, dark, width), table])
         case "To mend":
-            return _table("To mend and to mind", comparison.to_mend(standing), standing, every)
+            return _table("To mend and to mind", comparison.to_mend(standing), standing, width, every, keys=2)
         case "Cost and fit":
             view = cost_and_fit(standing, dark, width)
         case _:
@@ -112,16 +119,23 @@ def shown(tab: str, standing: Sequence[Plan], every: bool, dark: bool, width: in
     return ways, mo.vstack([one for one in (view, ways) if one is not None])
 
 
-def said(standing: Sequence[Plan], record: Record) -> tuple[object, mo.Html]:
+def said(standing: Sequence[Plan], record: Record, width: int) -> tuple[object, mo.Html]:
     """What clients say of rooms, after the controls in it."""
-    return _table("What clients say of rooms", comparison.said_of(standing, record), standing, every=True)
+    return _table("What clients say of rooms", comparison.said_of(standing, record), standing, width, every=True)
 
 
 def _table(
-    title: str, frame: pd.DataFrame, standing: Sequence[Plan], every: bool, under: int = 0
+    title: str,
+    frame: pd.DataFrame,
+    standing: Sequence[Plan],
+    width: int,
+    every: bool,
+    keys: int = 1,
+    under: int = 0,
+    unit: str = "",
 ) -> tuple[object, mo.Html]:
     """A table of rows in which the alternatives differ, or of all, with the ways to take it away; rows are folded away
-    `under` so many first columns in which they are alike, but for the first.
+    `under` so many of the `keys`, the first columns, in which they are alike, but for the first.
     """
     rows = frame if every else frame[frame[DIFFERS]]
     columns = [str(name) for name in frame if name != DIFFERS]
@@ -129,23 +143,25 @@ def _table(
         words = "Nobody has said anything yet." if frame.empty else "The alternatives do not differ in this."
         return None, pages.show(pages.note("quiet", words))
     left_out = len(frame) - len(rows)
-    caption = f"{title}; {left_out} rows in which they are alike are left out" if left_out else title
+    caption = f"{title}, in {unit}" if unit and width == screen.NARROW_CHART else title
+    caption += f"; {left_out} rows in which they are alike are left out" if left_out else ""
     if under:
         groups = rows[columns].groupby(columns[:under], sort=False)
         named = {", ".join(map(str, key)): group[columns[under:]] for key, group in groups}
         first = next(iter(named))
-        folds = [pages.folded(name, _rows(group, label=name), unfolded=name == first) for name, group in named.items()]
+        inner = {name: _rows(group, width, keys - under, label=name) for name, group in named.items()}
+        folds = [pages.folded(name, table, unfolded=name == first) for name, table in inner.items()]
         table = pages.show(pages.element("p", caption), *folds)
     else:
-        table = pages.show(_rows(rows[columns], caption=caption))
+        table = pages.show(_rows(rows[columns], width, keys, caption=caption))
     ways = take(standing, {title: lambda: frame[columns]})
     return ways, mo.vstack([table, ways])
 
 
-def _rows(frame: pd.DataFrame, caption: str = "", label: str = "") -> pages.Markup:
+def _rows(frame: pd.DataFrame, width: int, keys: int, caption: str = "", label: str = "") -> pages.Markup:
     columns, rows = [str(name) for name in frame], [[*map(_cell, row)] for row in frame.to_numpy().tolist()]
     numbers = [name for at, name in enumerate(columns) if any(_is_number(row[at]) for row in rows)]
-    return pages.table(columns, rows, caption=caption, label=label, numbers=numbers)
+    return told(columns, rows, width, keys, caption=caption, label=label, numbers=numbers)
 
 
 def _cell(cell: object) -> object:

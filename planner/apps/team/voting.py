@@ -9,6 +9,7 @@ import marimo as mo
 from planner.apps import houses, pages
 from planner.apps.people import name_field
 from planner.apps.presses import Anew
+from planner.apps.team.rows import is_long
 from planner.apps.typed import Typed, typed_again
 from planner.files.problems import HouseFault, words_of
 from planner.planning import frames
@@ -110,29 +111,39 @@ def _voting(member: Member, alternative: str, stand: Stand) -> Callable[[object]
     return lambda _: member.vote(alternative, stand)
 
 
-def view(standing: Sequence[Plan], record: Record, ballots: Mapping[str, Ballot]) -> mo.Html:
-    """Each alternative with its votes and remarks by name, and the controls to add one's own, where it has any yet."""
+def view(standing: Sequence[Plan], record: Record, ballots: Mapping[str, Ballot], width: int) -> mo.Html:
+    """Each alternative with its votes and remarks by name, and the controls to add one's own, where it has any yet;
+    many are folded away on a narrow screen, each under its name and its votes.
+    """
     found: list[object] = []
     for title, planned in zip(frames.alternative_titles(standing), standing, strict=True):
-        found.append(pages.show(pages.heading(title), _told(record, planned)))
-        if planned.intent.name in ballots:
-            words, buttons = ballots[planned.intent.name]
-            found += [words, pages.beside(*buttons)]
+        count, lines = _count(record, planned), _told(record, planned)
+        words, buttons = ballots.get(planned.intent.name, (None, []))
+        controls = [words, pages.beside(*buttons)] if words is not None else []
+        if is_long(width, len(standing)):
+            found.append(pages.show(pages.folded(f"{title}: {count}", lines, *map(pages.control, controls))))
+        else:
+            said = pages.element("div", pages.element("p", f"Votes: {count}"), lines)
+            found += [pages.show(pages.heading(title), said), *controls]
     return mo.vstack(found)
 
 
+def _count(record: Record, planned: Plan) -> str:
+    """How many are for an alternative and how many against."""
+    held = votes(record, planned.intent.name)
+    return " · ".join(f"{sum(vote.vote == stand for vote in held)} {stand}" for stand in (FOR, AGAINST))
+
+
 def _told(record: Record, planned: Plan) -> pages.Markup:
-    alternative = planned.intent.name
-    now = fingerprint_of(planned)
-    held = votes(record, alternative)
-    count = " · ".join(f"{sum(vote.vote == stand for vote in held)} {stand}" for stand in (FOR, AGAINST))
-    lines = [f"{vote.who}: {vote.vote}{_since(vote.fingerprint, now)}" for vote in held]
+    """The votes and remarks on an alternative, by name."""
+    alternative, now = planned.intent.name, fingerprint_of(planned)
+    lines = [f"{vote.who}: {vote.vote}{_since(vote.fingerprint, now)}" for vote in votes(record, alternative)]
     lines += [
         f"{said.who}: {said.remark}{_since(said.fingerprint, now)}"
         for said in record.remarks
         if said.alternative == alternative
     ]
-    return pages.element("div", pages.element("p", f"Votes: {count}"), pages.listed(lines) if lines else "")
+    return pages.listed(lines) if lines else pages.Markup("")
 
 
 def _since(then: str, now: str) -> str:

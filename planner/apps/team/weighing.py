@@ -6,6 +6,7 @@ from math import inf
 import marimo as mo
 
 from planner.apps import pages
+from planner.apps.team.rows import told
 from planner.deliverables import comparison
 from planner.deliverables.comparison import CRITERIA
 from planner.planning import frames, preference
@@ -26,7 +27,9 @@ def weights() -> mo.ui.array:
     return mo.ui.array([mo.ui.slider(0, MOST, 1, value=USUAL, label=name, show_value=True) for name in named])
 
 
-def view(standing: Sequence[Plan], record: Record, weight: Sequence[float], sliders: mo.ui.array) -> mo.Html:
+def view(
+    standing: Sequence[Plan], record: Record, weight: Sequence[float], sliders: mo.ui.array, width: int
+) -> mo.Html:
     """The alternatives by their totals, what each has of what matters, and how far the sliders' weights can move."""
     titles = frames.alternative_titles(standing)
     table = comparison.criteria(standing, record)
@@ -51,7 +54,7 @@ def view(standing: Sequence[Plan], record: Record, weight: Sequence[float], slid
             ),
             mo.vstack(list(sliders)),
             pages.show(
-                pages.table(columns, rows, caption=caption),
+                told(columns, rows, width, caption=caption),
                 pages.element("p", HOW, class_="pl-hint"),
             ),
         ]

@@ -64,6 +64,14 @@ def test_only_what_can_be_had_is_offered_and_why_not_the_rest(base, library_room
     assert "in two ways, at one scale" in text and text.count("<figure") == 2
 
 
+def test_nothing_is_to_be_chosen_where_there_is_one_way(base, library_room):
+    only = room.pictures(base, "Dining Room", False, screen.WIDE_CHART)
+    text = asked(base, "Dining Room", only)
+    assert text.count("<figure") == 1 and "Which would you have?" not in text
+    text = asked(base, "Library", library_room)
+    assert text.count("<figure") == 2 and "in two ways, at one scale. Which would you have?" in text
+
+
 def test_the_last_answer_is_told_and_marked_on_its_drawing(base, library_room):
     before = Answer(who="Ada", alternative="", room="Library", answer="more")
     told = sitting.given("Library", before).text

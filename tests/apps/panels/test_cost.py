@@ -57,6 +57,16 @@ def test_the_cut_list_is_read_off_a_tape(costed, changes, till):
     assert not [cell for cell in cells if re.fullmatch(r"[\d.,]+\.\d+", cell)], "no decimals of an inch"
 
 
+def test_a_metric_house_buys_in_metres_to_the_millimetre(costed, changes, till):
+    house = replace(costed.house, unit="mm")
+    metric = plan(house, costed.intent, costed.stock, costed.library)
+    assert metric.money is not None
+    _, html = shown(metric, changes, till)
+    listed = html[html.index("What to buy: ") : html.index("What to cut: ")]
+    lengths = {line.stock_length for line in metric.takeoff.order}
+    assert 144.0 in lengths and ">3.658<" in listed and ">2.438<" in listed and "3.6576" not in listed
+
+
 def test_a_large_house_is_taken_off_when_that_is_asked_for(planned, changes, told, monkeypatch):
     woken = []
     till = cost.till(woken.append, told)

@@ -1,6 +1,7 @@
 """What the team's page shows of alternatives, and what becomes of votes and remarks."""
 
 import os
+import re
 from contextlib import nullcontext
 from dataclasses import replace
 
@@ -12,6 +13,8 @@ from planner.apps.team import beside, choosing, voting, weighing
 from planner.deliverables.comparison import CRITERIA
 from planner.intent.folder import read_intent, write_intent
 from planner.intent.trim_rules import Scope
+from planner.record.entries import KEEP
+from planner.record.keeping import open_session, say
 
 
 @pytest.fixture(autouse=True)
@@ -47,10 +50,10 @@ def test_a_vote_and_a_remark_are_kept_by_name_on_the_plan_as_it_is(folder, stand
     assert [(r.who, r.remark) for r in record.remarks] == [("Ada", "calmer")]
     assert {entry.fingerprint for entry in record.entries} == {voting.fingerprint_of(standing[0])}
     assert "measured" not in member.typed and "said" in heard
-    shown = voting.view(standing, record, voting.ballots(["measured", "formal"], member)).text
+    shown = voting.view(standing, record, voting.ballots(["measured", "formal"], member), beside.WIDE_CHART).text
     assert "Votes: 1 for · 0 against" in shown and "Ada: calmer" in shown and "earlier state" not in shown
     later = replace(standing[0], intent=replace(standing[0].intent, budget=1e6))
-    assert "Ada: for (of an earlier state)" in voting.view([later], record, {}).text
+    assert "Ada: for (of an earlier state)" in voting.view([later], record, {}, beside.WIDE_CHART).text
 
 
 def test_nobody_votes_without_a_name(folder, standing):
@@ -73,7 +76,7 @@ def test_what_cannot_be_kept_is_told_and_stays(folder, standing, monkeypatch):
 
 def test_what_people_say_is_text(folder, standing):
     record = Record((Vote(who="<img src=x>", alternative="measured", vote="against"),))
-    shown = voting.view(standing, record, {}).text
+    shown = voting.view(standing, record, {}, beside.WIDE_CHART).text
     assert "&lt;img src=x&gt;: against" in shown and "<img" not in shown
 
 
@@ -158,7 +161,7 @@ def test_rows_that_are_alike_are_left_out_until_asked_for(standing):
 
 
 def weighed(standing, *weights):
-    return weighing.view(standing, Record(()), weights, weighing.weights()).text
+    return weighing.view(standing, Record(()), weights, weighing.weights(), beside.WIDE_CHART).text
 
 
 def test_the_winner_follows_what_matters(standing):
@@ -191,3 +194,39 @@ def test_who_has_too_few_to_compare_is_told_where_they_come_from(standing, chose
     told = choosing.notes(choosing.Compared(tuple(standing[:chosen]), ()), chosen, offered).text
     assert said in told and ("Save as new" in told) == (offered < 2)
     assert choosing.notes(choosing.Compared(tuple(standing), ()), 2, 2) is None
+
+
+def numbers(html):
+    """The figures that stand in cells or lines by themselves."""
+    return sorted(re.findall(r">(\d[\d,]*)<", html))
+
+
+@pytest.mark.parametrize(("tab", "row", "unit"), [("Trim", "Base", "ft"), ("Cost", "of which labour", "USD")])
+def test_what_many_alternatives_have_is_folded_away_on_a_phone_and_all_there_with_its_unit(standing, tab, row, unit):
+    wide, narrow = (
+        beside.shown(tab, standing * 3, True, dark=False, width=width)[1].text
+        for width in (beside.WIDE_CHART, screen.NARROW_CHART)
+    )
+    fold = narrow[narrow.index(f"<summary>{row}</summary>") :]
+    assert fold[: fold.index("</details>")].count("<p>") == 6 and '"pl-fold"' not in wide
+    assert numbers(narrow) == numbers(wide) != []
+    assert f", in {unit}" in narrow
+
+
+def test_few_alternatives_stand_beside_one_another_on_a_phone(standing):
+    assert '"pl-fold"' not in beside.shown("Trim", standing, True, dark=False, width=screen.NARROW_CHART)[1].text
+    few = voting.view(standing, Record(()), {}, screen.NARROW_CHART).text
+    many = voting.view(standing * 3, Record(()), {}, screen.NARROW_CHART).text
+    assert '"pl-fold"' not in few and many.count(": 0 for · 0 against</summary>") == 6
+
+
+def test_what_is_said_of_many_alternatives_is_folded_by_room_with_a_line_for_each_answer(folder, standing):
+    for who in ("Ada", "Ben"):
+        session = open_session(folder, who)
+        for name, planned in (("measured", standing[0]), ("formal", standing[1])):
+            for room in planned.by_name:
+                say(session, who, name, room, KEEP)
+    shown = beside.said(standing * 3, read_record(folder), screen.NARROW_CHART)[1].text
+    library = shown[shown.index("<summary>Library</summary>") :]
+    library = library[: library.index("</details>")]
+    assert library.count("<p>") == 12 and "Ada: keep it (open)" in library and "Ben: keep it (open)" in library
