@@ -197,6 +197,8 @@ def share_command(house: Path, out: Path, alternative: tuple[str, ...], by: str,
     sent = made.sending
     alternatives, rooms = counted(len(sent.alternatives), "alternative"), counted(len(sent.rooms), "room")
     _tell(f"Wrote {made.file}: {alternatives}, {rooms}, {made.size / 1_000_000:.1f} MB")
+    if made.left_out:
+        _tell("Notes or photographs are not in it:", *made.left_out, err=True)
     _tell(f"Send it. Add what comes back: planner reviews add {house} FILE")
 
 

@@ -17,6 +17,7 @@ from typing import NamedTuple
 from planner.deliverables.page_facts import Facts, page_facts
 from planner.files.problems import HouseFault, Problem
 from planner.files.storage import replace_files
+from planner.house.notes import client_note_faults
 from planner.intent.folder import intent_file, list_intents
 from planner.intent.model import FEWEST_TIERS, MOST_TIERS
 from planner.look import theme
@@ -41,11 +42,13 @@ SCRIPTS = ("seal.js", "kept.js", "drawn.js", "page.js")
 
 
 class Shared(NamedTuple):
-    """A page that was written: where, how large [bytes], and what the record notes of it."""
+    """A page that was written: where, how large [bytes], what the record notes of it, and why notes or photographs for
+    the client are not in it."""
 
     file: Path
     size: int
     sending: Sending
+    left_out: tuple[Problem, ...] = ()
 
 
 def share_page(
@@ -93,7 +96,8 @@ def share_page(
             raise HouseFault([Problem(_file(name), None, None, "was changed meanwhile", "share it again")])
     data = web_page(page_facts(folder, plans, sending)).encode()
     replace_files(file.parent, {file.name: data})
-    return Shared(file, len(data), sending)
+    house_shown = next(iter(plans.values())).house
+    return Shared(file, len(data), sending, client_note_faults(folder, house_shown))
 
 
 def web_page(facts: Facts) -> str:

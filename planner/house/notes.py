@@ -86,18 +86,29 @@ def note_faults(folder: str | Path, house: House) -> tuple[Problem, ...]:
     """Everything that is wrong with the notes of a house folder, its pictures decoded."""
     folder = Path(folder)
     notes, problems = read_notes(folder, house)
-    found = list(problems)
     named = {name for note in notes.values() for name in note.pictures}
-    for name in sorted(named):
-        try:
-            small_picture(folder, name, 16)
-        except HouseFault as fault:
-            found += fault.problems
-    there = {name for name in names_in(folder, FOLDER, "", found) if is_picture_name(name)}
-    for name in sorted(there - named) if not problems else ():
+    found = [*problems, *_picture_faults(folder, named)]
+    there = {name for name in names_in(folder, FOLDER, "", found) if is_picture_name(name)} if not problems else set()
+    for name in sorted(there - named):
         message, remedy = "is named by no note", f"name it in {NOTES}, or remove it"
         found.append(Problem(f"{FOLDER}/{name}", None, None, message, remedy, "warning"))
     return summed_up(found)
+
+
+def client_note_faults(folder: str | Path, house: House) -> tuple[Problem, ...]:
+    """Why a client is shown less of the notes of a house folder than was noted for the client."""
+    folder = Path(folder)
+    notes, problems = read_notes(folder, house)
+    named = {name for note in notes.values() if note.for_client for name in note.pictures}
+    return summed_up([*problems, *_picture_faults(folder, named)])
+
+
+def _picture_faults(folder: Path, names: Iterable[str]) -> Iterator[Problem]:
+    for name in sorted(names):
+        try:
+            small_picture(folder, name, 16)
+        except HouseFault as fault:
+            yield from fault.problems
 
 
 def small_picture(folder: Path, name: str, longest: int) -> bytes:
@@ -206,6 +217,7 @@ def _sound(note: Note, added: Sequence[tuple[str, bytes]]) -> list[bytes]:
 def _table(folder: Path, problems: list[Problem]) -> list[Row]:
     """The rows of the table of notes; none where there is none."""
     if not lexists(folder / NOTES):
+        names_in(folder, FOLDER, "", problems)  # where nobody can look into the folder, there may be one
         return []
     data = read_bytes(folder / NOTES, NOTES, problems)
     return [] if data is None else parse_table(data, NOTES, COLUMNS, problems, OPTIONAL)

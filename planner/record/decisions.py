@@ -162,14 +162,14 @@ def changed_since(house: str | Path, decision: Decision) -> tuple[str, ...]:
         now = read_state(folder, decision.alternative)
     except HouseFault as fault:
         return (f"it cannot be read as it is now: {words_of(fault.errors)}",)
-    if now.fingerprints == decision.fingerprints:
-        return ()
     try:
         then = read_state(decided_folder(folder, decision), decision.alternative)
     except HouseFault as fault:
         return (f"what was decided cannot be read: {words_of(fault.errors)}", *_kinds(decision, now))
     if then.fingerprints[:3] != decision.fingerprints[:3]:
         return (f"{decision.copy} is no longer what was decided", *_kinds(decision, now))
+    if now.fingerprints == decision.fingerprints:
+        return ()
     names, when = names_of(folder, []), moment(decision.time)
     found = tuple(differences(then, now, lambda room: names.now(room, when)))
     trade = then.library == now.library and now.fingerprints.library != decision.library

@@ -404,3 +404,40 @@ def test_the_command_says_what_it_wrote(own, tmp_path):
     assert f"Wrote {out}: 1 alternative, 25 rooms, {out.stat().st_size / 1_000_000:.1f} MB" in found.output
     (sent,) = sendings(own)
     assert sent.who == "Bert" and facts_of(out.read_text("utf-8"))["sent"]["secret"] == sent.secret
+
+
+def noted(own):
+    """The house with a note and a photograph for the client, and another that is not for the client."""
+    out = io.BytesIO()
+    Image.new("RGB", (40, 30), "green").save(out, "JPEG")
+    pictures = [("a.jpg", out.getvalue())]
+    change_note(own, Note("Kitchen"), Note("Kitchen", words="the old range", for_client=True), pictures)
+    change_note(own, Note("Library"), Note("Library", words="damp"), pictures)
+    return own / "notes"
+
+
+def looped(notes):
+    """A folder that nobody can look into."""
+    shutil.rmtree(notes)
+    notes.symlink_to(notes)
+
+
+LEFT_OUT = [
+    (lambda notes: (notes / "kitchen-1.jpg").write_bytes(b"no picture"), "notes/kitchen-1.jpg: "),
+    (lambda notes: (notes / "kitchen-1.jpg").unlink(), "notes/kitchen-1.jpg: "),
+    (lambda notes: (notes / "notes.csv").write_bytes(b"room,note\n\xff\n"), "notes/notes.csv"),
+    (looped, "notes: "),
+]
+
+
+@pytest.mark.parametrize(("harm", "told"), LEFT_OUT)
+def test_notes_for_the_client_that_cannot_be_read_are_told_by_the_one_who_shares(own, tmp_path, harm, told):
+    harm(noted(own))
+    found = CliRunner().invoke(main, ["share", str(own), "--out", str(tmp_path / "page.html"), "-a", "easy"])
+    assert found.exit_code == 0, found.output
+    assert f"Notes or photographs are not in it:\n{told}" in found.stderr
+
+
+def test_what_is_not_for_the_client_is_not_missed_where_it_cannot_be_read(own, tmp_path):
+    (noted(own) / "library-1.jpg").unlink()
+    assert share_page(own, tmp_path / "page.html", ["easy"]).left_out == ()

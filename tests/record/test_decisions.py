@@ -20,6 +20,7 @@ from planner import (
 from planner.record import decisions as deciding
 from planner.record.decisions import changed_since, decide, decided_folder, decisions
 from planner.record.entries import new_id
+from planner.record.history import history, history_text
 from planner.record.keeping import read_record
 from planner.record.states import read_state
 from tests.record.said import DECISION
@@ -179,7 +180,7 @@ def test_a_copy_that_is_gone_or_was_edited_is_told_with_the_kinds_that_changed(h
     decision = decide(house, "Ada", "formal")
     copy = decided_folder(house, decision)
     edited(copy, "rooms.csv", ",10 ft,0 192", ",8 ft,0 192")
-    assert changed_since(house, decision) == ()
+    assert changed_since(house, decision) == (f"{decision.copy} is no longer what was decided",)
     edited(house, "rooms.csv", ",10 ft,0 192", ",9.5 ft,0 192")
     assert changed_since(house, decision) == (
         f"{decision.copy} is no longer what was decided",
@@ -188,6 +189,23 @@ def test_a_copy_that_is_gone_or_was_edited_is_told_with_the_kinds_that_changed(h
     rmtree(copy)
     gone, house_too = changed_since(house, decision)
     assert "what was decided cannot be read" in gone and house_too == "the house has changed since"
+
+
+@pytest.mark.parametrize(
+    ("harm", "told"),
+    [
+        (rmtree, "what was decided cannot be read: "),
+        (lambda copy: (copy / "rooms.csv").unlink(), "what was decided cannot be read: rooms.csv"),
+        (lambda copy: (copy / "house.toml").write_bytes(b"\xff"), "what was decided cannot be read: house.toml"),
+    ],
+)
+def test_a_copy_that_cannot_be_read_is_told_though_the_house_is_as_it_was(house, harm, told):
+    decision = decide(house, "Ada", "formal")
+    harm(decided_folder(house, decision))
+    (words,) = changed_since(house, decision)
+    assert words.startswith(told)
+    lines = history_text(history(house))
+    assert words in " ".join(lines.split()) and "nothing has changed since" not in lines
 
 
 def test_what_the_planner_knows_is_told_by_its_fingerprint_alone(house):
