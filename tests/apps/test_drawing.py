@@ -191,6 +191,17 @@ def test_mine_is_put_into_theirs_and_saved(folder, overtaken):
     assert (house.name, house.style) == ("Theirs", "federal")
 
 
+@pytest.mark.parametrize(
+    ("way", "told"),
+    [("Put mine into theirs", "What you did stands in the house"), ("Keep theirs", "The house is as it is in its")],
+)
+def test_after_a_way_on_the_board_says_no_longer_that_nothing_was_saved(overtaken, way, told):
+    overtaken.save()
+    assert overtaken.said["news"].startswith("Nothing was saved")
+    overtaken.press(way)
+    assert overtaken.said["news"].startswith(told) and not overtaken.said["is_refused"]
+
+
 def test_theirs_is_overwritten_only_knowingly(folder, overtaken):
     before = cell(folder, "rooms.csv", 1, "ceiling")
     overtaken.save()

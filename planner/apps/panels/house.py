@@ -109,6 +109,7 @@ def ways_on(drawing: Drawing, refusal: Refusal | None, tell: Tell) -> list[mo.ui
                 _refuse(drawing, Refusal(fault.problems), tell)
                 return
             _refuse(drawing, None, tell)
+            drawing.news, drawing.is_refused = news, False
             tell["drawn"](None)
             tell["news"](news)
 
