@@ -311,7 +311,7 @@ class Drawing:
             self._act(self._meant.now(gesture, self.sketch))
         except (ValueError, LengthError, HouseFault) as fault:
             self.refuse(str(fault))
-        except (KeyError, TypeError, IndexError):
+        except (KeyError, TypeError, IndexError, OverflowError):
             self.refuse("the board and the house are out of step: load the page again")
 
     def _act(self, gesture: Mapping[str, Any]) -> None:

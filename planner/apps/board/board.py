@@ -46,10 +46,12 @@ class Board(anywidget.AnyWidget):
         self._told = told
         self.on_msg(lambda _, sent, __: self._take(sent))
 
-    def _take(self, sent: Mapping[str, Any]) -> None:
-        with self.hold_sync():
-            self._told(sent["gestures"])
-            self.answered = sent["number"]
+    def _take(self, sent: object) -> None:
+        match sent:  # what is anything else was sent by no board
+            case {"gestures": [*gestures], "number": int(number)}:
+                with self.hold_sync():
+                    self._told([gesture for gesture in gestures if isinstance(gesture, Mapping)])
+                    self.answered = number
 
     def show(self, shown: Mapping[str, Mapping[str, Any]]) -> None:
         """Tell the browser of those parts that have changed."""

@@ -36,7 +36,9 @@ class Meant:
             raise ValueError("too much was done since the board was drawn: load the page again")
         since = [each for number, each in self._sketches if number >= seen]
         if "at" in gesture:
-            made["at"] = row_since(since, str(gesture.get("file", ROOMS)), int(gesture["at"]))
+            if (at := int(gesture["at"])) < 0:
+                raise IndexError(at)
+            made["at"] = row_since(since, str(gesture.get("file", ROOMS)), at)
         if "level" in gesture and gesture["do"] != "add level":
             made["level"] = level_since(since, str(gesture["level"]))
         if None in (made.get("at", 0), made.get("level", "")):
