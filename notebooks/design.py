@@ -325,7 +325,7 @@ def _(answers, changes, fields, get_spoken):
 
 @app.cell
 def _(changes, dark, found, get_costed, get_settled, mended, room, sharing, tab, till, width, wishes):
-    mo.stop((get_costed(), get_settled())[1] is None)
+    mo.stop((get_costed(), get_settled())[1] is None or room not in get_settled().house.by_name)  # renamed just now
     held, _shown = tabs.shown(tab.value, get_settled(), room, changes, till, dark, width)
     if tab.value == "Rooms":
         _rooms = rooms.view(get_settled(), wishes | mended, sharing, len(found) - len(wishes), width)

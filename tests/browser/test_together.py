@@ -1,5 +1,7 @@
 """What one person saves or answers is shown in the others' open pages, and nothing is taken out of their hands."""
 
+import pytest
+
 from planner.intent.folder import read_intent
 from planner.intent.renaming import rename_room
 from planner.record.entries import Reply
@@ -115,6 +117,19 @@ def test_a_designer_stays_in_a_room_that_somebody_else_renames(serve, page, fold
     assert "room=Cookery" in page.url
     page.goto(f"{page.url.replace('Cookery', 'Kitchen')}")
     until(page, lambda: shown.count() and shown.input_value() == "Cookery")
+
+
+@pytest.mark.parametrize("shown", ["One room", "Walls", "Schedule"])
+def test_a_room_that_is_on_show_is_renamed_by_somebody_else_without_an_error(serve, page, folder, shown):
+    served = serve("design", "--alternative", "measured")
+    page.goto(f"{served.url}&tab={shown.replace(' ', '+')}&room=Kitchen")
+    page.get_by_role("row", name="crown").or_(page.get_by_role("img", name="Kitchen")).first.wait_for()
+    rename_room(folder, "Kitchen", "Cookery")
+    page.locator("select").get_by_text("Cookery").first.wait_for(state="attached")
+    page.wait_for_load_state("networkidle")
+    page.wait_for_timeout(3000)  # until all that shows the plan has followed
+    served.process.terminate()
+    assert served.process.communicate(timeout=60)[1] == ""
 
 
 def test_what_was_said_in_another_window_is_in_the_field_where_nothing_is_written(serve, page, folder):
