@@ -217,6 +217,7 @@ def deliver_command(
     from planner import deliver, plan
     from planner.deliverables.deliver import delivered_text
     from planner.deliverables.letters import told
+    from planner.stopping import Alike
     from planner.units import counted
 
     _collect_seldom()
@@ -227,7 +228,8 @@ def deliver_command(
             _tell("No plan keeps every rule, so nothing was written:", *planned.conflicts, err=True)
             sys.exit(FAILING)
         when = (day or datetime.now()).date()
-        done = deliver(planned, out, when, paper or "", lambda made: _tell(f"{made.name}  {made.title}", err=True))
+        with Alike():
+            done = deliver(planned, out, when, paper or "", lambda made: _tell(f"{made.name}  {made.title}", err=True))
     failing = sum(check.severity == "error" for check in planned.checks)
     if as_json:
         click.echo(shown_json(delivered_text(done)))

@@ -18,3 +18,16 @@ class AtOnce:
     def __exit__(self, *_: object) -> None:
         if self._before is signal.default_int_handler:
             signal.signal(signal.SIGINT, signal.default_int_handler)
+
+
+class Alike:
+    """While this lasts, whoever asks the process to end is answered as Ctrl-C is: what is half written is put back."""
+
+    def __enter__(self) -> None:
+        self._before = signal.getsignal(signal.SIGTERM)
+        if self._before is signal.SIG_DFL:  # else whoever started the command wants it otherwise
+            signal.signal(signal.SIGTERM, signal.default_int_handler)
+
+    def __exit__(self, *_: object) -> None:
+        if self._before is signal.SIG_DFL:
+            signal.signal(signal.SIGTERM, signal.SIG_DFL)
