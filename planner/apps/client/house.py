@@ -55,6 +55,7 @@ ROOM_BY_ROOM = ["Room", "As planned", "With your answers", "You said", "You adde
 
 def room_by_room(base: Plan, planned: Plan, answers: Mapping[str, Answer]) -> pages.Held:
     """Every room as it was planned and with the answers, and what was said of it; with the ways to take that away."""
+
     def said(room: str) -> list[str]:
         return _said(answers.get(room), base.library)
 
