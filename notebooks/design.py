@@ -309,10 +309,10 @@ def _(changes, get_settled, get_spoken, tab, tell, typed, width):
 
 
 @app.cell
-def _(changes, get_offered, opened, tab):
+def _(changes, get_offered, opened, tab, width):
     mo.stop(tab.value != answering.TAB)
     get_offered()
-    offered = answering.offered(opened.library, changes)
+    offered = answering.offered(opened.library, changes, width)
     offered
     return (offered,)
 

@@ -111,7 +111,7 @@ def room_list(
 
     def words(room: RoomPlan) -> str:
         tiers = planned.tier_names
-        said = richness(room.tier, len(tiers)) if plainly else f"tier {room.tier} {tiers[room.tier - 1]}"
+        said = richness(room.tier, planned.richest) if plainly else f"tier {room.tier} {tiers[room.tier - 1]}"
         return f"{room.room.name}, {said}"
 
     named = {words(room): room.room.name for room in planned.rooms}

@@ -48,22 +48,22 @@ def wish_words(wish: ElementWish, library: Library) -> str:
     return f"{'With' if wish.wanted else 'Without'} {kind.told if kind else wish.element}"
 
 
-def dots(tier: int, tiers: int) -> str:
-    """A tier as dots, so many of them filled.
+def dots(tier: int, most: int) -> str:
+    """A tier as dots, so many of them filled, of as many as the richest room of the house can have.
 
     >>> dots(2, 5)
     '●●○○○'
     """
-    return "●" * tier + "○" * (tiers - tier)
+    return "●" * tier + "○" * (most - tier)
 
 
-def richness(tier: int, tiers: int) -> str:
-    """A tier in words.
+def richness(tier: int, most: int) -> str:
+    """A tier in words, beside the most that a room of the house can have.
 
     >>> richness(2, 5)
     '2 of 5'
     """
-    return f"{tier} of {tiers}"
+    return f"{tier} of {most}"
 
 
 def cost_change(change: float, whole: float) -> str:

@@ -181,6 +181,7 @@ def _alternative(name: str, planned: Plan, fingerprint: str, least: float, kept:
         "title": title_of(planned.intent),
         "fingerprint": fingerprint,
         "tiers": len(planned.tier_names),
+        "richest": planned.richest,
         "share": round(planned.cost / least, 4) if least else 1.0,
         "cost": _beside_least(planned.cost, least),
         "course": client_course(planned),

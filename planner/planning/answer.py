@@ -182,6 +182,11 @@ class Plan(Kept):
         return self.asked.top
 
     @property
+    def richest(self) -> int:
+        """The richest that this house has: the top of its grade, or a tier above it where a room is held there."""
+        return max([self.top, *(room.tier for room in self.rooms)])
+
+    @property
     def tier_names(self) -> tuple[str, ...]:
         """Names of the tiers, from the bottom."""
         return tier_names(self.asked.tiers, self.library)

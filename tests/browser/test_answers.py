@@ -8,6 +8,7 @@ from planner.record.keeping import open_session, say
 from tests.browser.driving import choose_room, opened, tab, tier, until
 from tests.browser.test_together import in_hand
 from tests.browser.test_whole_job import SIDEWAYS, reach, turn
+from tests.known import LIBRARY
 
 pytestmark = pytest.mark.browser
 
@@ -87,6 +88,21 @@ def test_what_clients_may_speak_of_is_said_and_the_alternative_decided_by_the_ke
     assert (decision.who, decision.remark) == ("Cy Dale", "within what was agreed")
     write_intent(edits.pin(read_intent(folder, "measured"), "Kitchen", 2), folder)
     page.get_by_text("the alternative has changed since: Kitchen tier 2").wait_for()
+
+
+def test_on_a_phone_what_clients_may_speak_of_stands_below_its_label(serve, page, folder):
+    write_intent(
+        edits.offer(read_intent(folder, "measured"), ["chair rail", "picture rail", "wainscot"], LIBRARY), folder
+    )
+    page.set_viewport_size({"width": 390, "height": 844})
+    opened(page, serve("design"), "measured")
+    tab(page, "Answers")
+    label = page.get_by_text("Clients may speak of", exact=True)
+    label.wait_for()
+    lines = label.evaluate(
+        "label => label.getBoundingClientRect().height / parseFloat(getComputedStyle(label).fontSize)"
+    )
+    assert lines < 2
 
 
 def test_what_is_proposed_is_put_on_the_desk_undone_and_saved_beside(serve, page, folder):

@@ -26,7 +26,7 @@ def test_a_client_s_answer_is_on_the_disk_at_once_and_moves_the_plan(serve, page
     ]
     house, _ = read_house(folder)
     before = plan(house, read_intent(folder, "measured")).by_name["Library"].tier
-    assert f"{before} of 5" in row.inner_text() and f"{before + 1} of 5" in row.inner_text()
+    assert f"{before} of 4" in row.inner_text() and f"{before + 1} of 4" in row.inner_text()
     page.reload()
     page.get_by_role("row", name="Library").get_by_text("we read there").wait_for()
 
@@ -42,7 +42,7 @@ def test_a_wish_that_cannot_be_had_is_told_and_the_later_ones_show(serve, page, 
     house, _ = read_house(folder)
     before = plan(house).by_name["Library"].tier
     row = page.get_by_role("row", name="Library").inner_text()
-    assert f"{before} of 5" in row and f"{before + 1} of 5" in row
+    assert f"{before} of 4" in row and f"{before + 1} of 4" in row
     page.get_by_label("Room", exact=True).select_option("Family Room")
     page.get_by_role("heading", name="Family Room").wait_for()
     page.get_by_text("A little richer: ").wait_for()

@@ -77,6 +77,15 @@ def test_the_way_on_stays_before_what_was_pressed_last(asked, size):
     until(asked, lambda: asked.get_by_role("button", name="On →").evaluate(ON_TOP))
 
 
+def test_a_line_parts_the_way_on_from_what_goes_under_it(asked):
+    asked.set_viewport_size({"width": 390, "height": 844})
+    way_on = asked.locator("[data-cell-name=walking]")
+    edge, wide = way_on.evaluate("bar => [getComputedStyle(bar).borderTopWidth, bar.getBoundingClientRect().width]")
+    assert (edge, wide) == ("2px", 390)
+    foot = way_on.evaluate("bar => innerHeight - bar.getBoundingClientRect().bottom")
+    assert foot == 0
+
+
 def test_a_single_wish_is_kept_at_once(asked, folder):
     choose_room(asked, "Library")
     box = asked.get_by_label("No rail at chair height here")

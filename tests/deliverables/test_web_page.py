@@ -150,6 +150,14 @@ def test_no_word_of_the_trade_is_on_the_page_nor_in_its_drawings(facts, plans):
     assert {text: words for text in every if (words := trade_words(text, library))} == {}
 
 
+def test_a_client_counts_up_to_what_the_house_goes_to(facts):
+    assert [(each["name"], each["tiers"], each["richest"]) for each in facts["alternatives"]] == [
+        ("easy", 5, 3),
+        ("formal", 5, 5),
+        ("measured", 5, 4),
+    ]
+
+
 def test_the_client_walks_through_the_page_as_through_the_app(facts, plans):
     assert facts["walk"] == [*walk(plans["easy"])]
 

@@ -158,6 +158,12 @@ def test_the_meetings_of_one_room_are_those_of_all_and_lay_out_no_far_walls(plan
     assert len(laid_out) < len(HOUSE.rooms)
 
 
+def test_a_house_goes_to_the_top_of_its_grade_and_beyond_where_a_room_is_held_there(planned):
+    assert (len(planned.tier_names), planned.top, planned.richest) == (5, 4, 4)
+    held = plan(planned.house, Intent(rooms={"Drawing Room": Wish(tier=5)}))
+    assert (held.feasible, held.top, held.richest) == (True, 4, 5)
+
+
 def test_a_room_that_is_not_there_is_no_key(planned):
     for mapping in (planned.walls, planned.pieces, planned.by_name):
         with pytest.raises(KeyError):

@@ -41,8 +41,7 @@ def _aside(heard: Heard) -> list[pages.Markup]:
 
 def house_map(planned: Plan, pick: Callable[[str], None], dark: bool, width: int) -> pages.Held:
     """The house, under words that need no trade."""
-    most = len(planned.tier_names)
-    title = {"text": "Your house", "subtitle": f"1 is the plainest, {most} the richest"}
+    title = {"text": "Your house", "subtitle": f"1 is the plainest, {planned.richest} the richest"}
     return views.house_map(planned, pick, dark, width, title=title, plainly=True)
 
 
@@ -56,13 +55,12 @@ ROOM_BY_ROOM = ["Room", "As planned", "With your answers", "You said", "You adde
 
 def room_by_room(base: Plan, planned: Plan, answers: Mapping[str, Answer]) -> pages.Held:
     """Every room as it was planned and with the answers, and what was said of it; with the ways to take that away."""
-    tiers = len(base.tier_names)
 
     def said(room: str) -> list[str]:
         return _said(answers.get(room), base.library)
 
     rows = [
-        [room.room.name, richness(room.tier, tiers), richness(now, tiers), *said(room.room.name)]
+        [room.room.name, richness(room.tier, base.richest), richness(now, base.richest), *said(room.room.name)]
         for room, now in _then(base, planned)
     ]
     moved = [number for number, (room, now) in enumerate(_then(base, planned)) if now != room.tier]
@@ -91,9 +89,9 @@ def _said(answer: Answer | None, library: Library) -> list[str]:
     return [said[:1] + said[1:].lower(), answer.remark]
 
 
-def richness(tier: int, tiers: int) -> pages.Markup:
+def richness(tier: int, most: int) -> pages.Markup:
     """A tier as filled and empty dots, and as words for those who hear the page."""
-    filled = pages.element("span", dots(tier, tiers), aria_hidden="true")
+    filled = pages.element("span", dots(tier, most), aria_hidden="true")
     return pages.element(
-        "span", filled, pages.element("span", f" {client_words.richness(tier, tiers)}"), class_="pl-tier"
+        "span", filled, pages.element("span", f" {client_words.richness(tier, most)}"), class_="pl-tier"
     )

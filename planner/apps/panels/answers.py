@@ -122,12 +122,14 @@ def fields(folder: Path, typed: Typed) -> Fields:
     )
 
 
-def offered(library: Library, changes: Changes) -> mo.ui.multiselect:
-    """The elements of trim that clients may wish for, or to do without, in single rooms."""
+def offered(library: Library, changes: Changes, width: int) -> mo.ui.multiselect:
+    """The elements of trim that clients may wish for, or to do without, in single rooms; below its label where charts
+    are no wider than a phone [px]."""
     return mo.ui.multiselect(
         list(library.element_kinds),
         value=list(changes.desk.intent.offered),
         label="Clients may speak of",
+        full_width=width == screen.NARROW_CHART,
         on_change=lambda names: changes.make("offered", edits.offer, names, library),
     )
 

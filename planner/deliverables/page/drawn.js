@@ -55,9 +55,9 @@ function chart(drawn, alt) {
   return element("picture", {}, night, day);
 }
 
-function dots(tier, tiers) {
+function dots(tier, most) {
   return element("span", { className: "dots" },
-    element("span", { ariaHidden: "true" }, "●".repeat(tier) + "○".repeat(tiers - tier)), ` ${tier} of ${tiers}`);
+    element("span", { ariaHidden: "true" }, "●".repeat(tier) + "○".repeat(most - tier)), ` ${tier} of ${most}`);
 }
 
 function colour(tiers, tier, on = "t") {
@@ -78,7 +78,7 @@ class Plan {
       const { tier } = alternative.rooms[room];
       const one = shape("polygon", {
         class: "room", points: map.outlines[room], role: "button", tabindex: -1,
-        "aria-label": `${room}, ${tier} of ${alternative.tiers}`, "aria-pressed": false,
+        "aria-label": `${room}, ${tier} of ${alternative.richest}`, "aria-pressed": false,
       });
       one.addEventListener("click", () => pick(room));
       one.addEventListener("keydown", event => this.key(event, room, pick));

@@ -52,7 +52,7 @@ function showAlternative() {
   plans = now.maps.map(map => new Plan(map, now, facts.walk, room => pick(room, true)));
   at("map").replaceChildren(...bothWidths(...plans.map(each => each.whole)));
   at("plan-head").textContent = now.title;
-  at("hint").textContent = `1 is the plainest, ${now.tiers} the richest. Click or tap a room.`;
+  at("hint").textContent = `1 is the plainest, ${now.richest} the richest. Click or tap a room.`;
   at("course").textContent = `${now.course}.`;
   courses = now.steps.map(course => new Course(course, now));
   at("steps").replaceChildren(...bothWidths(...courses.map(each => each.whole)));
@@ -75,7 +75,7 @@ function showRoom() {
   const now = alternative(), room = facts.rooms.find(each => each.name === kept.room);
   at("rooms").value = kept.room;
   at("room-head").textContent = kept.room;
-  at("rich").replaceChildren("How rich it is planned: ", dots(here().tier, now.tiers), `. Level: ${room.level}.`);
+  at("rich").replaceChildren("How rich it is planned: ", dots(here().tier, now.richest), `. Level: ${room.level}.`);
   at("told").replaceChildren(...told());
   at("notes").replaceChildren(...notes(room));
   at("question").replaceChildren(question());
@@ -199,7 +199,7 @@ function consequences(answer) {
   const now = alternative(), { moves, cost, share } = effect(now, kept.room, answer);
   if (answer === "keep") return [element("h3", {}, "Kept as it is planned"), element("p", {}, "Nothing changes.")];
   const change = ([name, [before, after]]) =>
-    element("li", {}, `${name}: `, dots(before, now.tiers), " becomes ", dots(after, now.tiers));
+    element("li", {}, `${name}: `, dots(before, now.richest), " becomes ", dots(after, now.richest));
   const others = Object.keys(moves).length - 1;
   const most = Math.max(share, 1);
   return [
@@ -213,18 +213,18 @@ function consequences(answer) {
 
 /** The walk from the front door to the room, how rich each room on it is, and is to become. */
 function walk(moves) {
-  const tiers = alternative().tiers;
+  const { tiers, richest } = alternative();
   const rows = here().walk.map(name => {
     const { tier: now } = alternative().rooms[name], [before, after] = under(moves, name) || [now, now];
     const cells = element("span", { className: "cells", ariaHidden: "true" });
-    for (let tier = 1; tier <= tiers; tier++) {
+    for (let tier = 1; tier <= richest; tier++) {
       const cell = element("i", {});
       if (tier <= after) cell.style.background = colour(tiers, after);
       if (tier > before && tier <= after) cell.className = "comes";
       if (tier <= before && tier > after) cell.className = "goes";
       cells.append(cell);
     }
-    return element("li", {}, name, cells, before === after ? `${after} of ${tiers}` : `${before} becomes ${after}`);
+    return element("li", {}, name, cells, before === after ? `${after} of ${richest}` : `${before} becomes ${after}`);
   });
   return element("div", {}, element("h3", {}, "On the way from the front door"),
     element("ol", { className: "walk" }, ...rows));

@@ -284,12 +284,12 @@ def test_of_many_answers_some_are_shown_and_the_others_counted(page, width):
 
 def test_what_clients_may_speak_of_is_chosen_from_all_elements(page):
     library = plan(page.house).library
-    chosen = panel.offered(library, page.changes)
+    chosen = panel.offered(library, page.changes, WIDE_CHART)
     assert chosen.value == [] and list(chosen.options) == list(library.element_kinds)
     chosen._update(["crown", "chair rail"])
     assert set(page.desk.intent.offered) == {"crown", "chair rail"}
     page.changes.undo()
-    assert panel.offered(library, page.changes).value == []
+    assert panel.offered(library, page.changes, WIDE_CHART).value == []
 
 
 def test_answers_are_taken_away_as_a_table(page):
