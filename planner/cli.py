@@ -347,6 +347,7 @@ def _must_be_folder(house: Path) -> None:
         is_folder = house.is_dir()
         if is_folder:
             next(house.iterdir(), None)
+            os.stat(f"{house}/.")  # whether what is in it may be opened
     except OSError as error:
         _tell(
             f"{house}: cannot be read ({error.strerror}); give yourself the right to read it, and the folders above",
@@ -401,6 +402,6 @@ def _intent_faults(house: Path, name: str, read: _Read) -> "tuple[Problem, ...]"
 
 
 def _refuse(problems: "Iterable[Problem]") -> NoReturn:
-    for problem in problems:
+    for problem in dict.fromkeys(problems):  # one reading may meet what another has met
         _tell(problem, err=True)
     sys.exit(WRONG_INPUT)

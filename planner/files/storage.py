@@ -224,6 +224,9 @@ def _unreadable(file: str, error: OSError | ValueError) -> Problem:
 def _unsettled(folder: Path, error: OSError | ValueError) -> Problem:
     if isinstance(error, TimeoutError):
         return Problem(quoted(str(folder), 200), None, None, "is being written by another program", "try again")
+    if isinstance(error, PermissionError) and not os.access(folder, os.X_OK):
+        message, remedy = f"cannot be looked into ({reason_of(error)})", "give yourself the right to open what is in it"
+        return Problem(quoted(str(folder), 200)[1:-1], None, None, message, remedy)
     if isinstance(error, journal.NoList):
         remedy = f"remove {journal.UNDO}, and see that the files beside it are as they should be"
         return Problem(journal.UNDO, None, None, "is not what a write that broke off leaves behind", remedy)

@@ -93,7 +93,7 @@ def note_faults(folder: str | Path, house: House) -> tuple[Problem, ...]:
             small_picture(folder, name, 16)
         except HouseFault as fault:
             found += fault.problems
-    there = {name + end for end in ENDINGS for name in names_in(folder, FOLDER, end, found)}
+    there = {name for name in names_in(folder, FOLDER, "", found) if is_picture_name(name)}
     for name in sorted(there - named) if not problems else ():
         message, remedy = "is named by no note", f"name it in {NOTES}, or remove it"
         found.append(Problem(f"{FOLDER}/{name}", None, None, message, remedy, "warning"))

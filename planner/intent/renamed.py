@@ -1,7 +1,7 @@
 """What rooms were called before: a record that is added to with each renaming, so that what was said of a room under an
 old name is found under the new one, and nothing that was said is ever rewritten."""
 
-from collections.abc import Collection, Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
@@ -45,10 +45,41 @@ class Names:
         >>> names.now("Hall", datetime(2030, 4, 1, tzinfo=UTC)), names.now("Hall", datetime(2030, 6, 1, tzinfo=UTC))
         ('Lobby', 'Lobby')
         """
+        later = [renaming for renaming in self.renamings if said <= renaming.time]
+        followed = _followed(room, later)
+        if _traced_back(followed, later) == room and (followed != room or room in self.rooms):
+            return followed  # a room was called so then, whatever other had the name before or has it since
         for renaming in self.renamings:
             if renaming.old == room and (said <= renaming.time or room not in self.rooms):
                 room = renaming.new
         return room
+
+    def then(self, room: str, sent: datetime, said: datetime) -> str:
+        """What a room was called when something was said of it, on a page that calls it as it was called when that was
+        sent: by then its old name may be that of another room.
+
+        >>> first, second = datetime(2030, 5, 1, tzinfo=UTC), datetime(2030, 5, 2, tzinfo=UTC)
+        >>> names = Names((Renaming(first, "Hall", "Lobby"), Renaming(second, "Den", "Hall")))
+        >>> names.then("Hall", datetime(2030, 4, 1, tzinfo=UTC), datetime(2030, 6, 1, tzinfo=UTC))
+        'Lobby'
+        """
+        return _followed(room, (renaming for renaming in self.renamings if sent <= renaming.time < said))
+
+
+def _followed(room: str, renamings: Iterable[Renaming]) -> str:
+    """What a room is called after renamings, earliest first."""
+    for renaming in renamings:
+        if renaming.old == room:
+            room = renaming.new
+    return room
+
+
+def _traced_back(room: str, renamings: Sequence[Renaming]) -> str:
+    """What a room was called before renamings, earliest first."""
+    for renaming in reversed(renamings):
+        if renaming.new == room:
+            room = renaming.old
+    return room
 
 
 def with_renamings(folder: Path, renamed: Mapping[str, str]) -> bytes:

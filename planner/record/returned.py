@@ -22,6 +22,7 @@ import hmac
 import json
 import re
 from collections.abc import Iterable, Iterator, Mapping
+from contextlib import suppress
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import Any, Literal, NamedTuple
@@ -120,7 +121,7 @@ def add_answers(house: str | Path, file: str | Path) -> Added:
     with writing(folder):
         sending = _sending(found, folder, name)
         known, names = read_record(folder), names_of(folder, [])
-        answers = tuple(_answer(said, found) for said in found.answers)
+        answers = tuple(_answer(said, found, sending, names) for said in found.answers)
         raise_errors(
             [
                 *_seal_faults(content, found, sending, name),
@@ -227,12 +228,16 @@ def _counted(found: re.Match[str]) -> str:
 
 
 def _sending(found: _File, folder: Path, file: str) -> Sending:
-    """The page that a file comes from. Raises HouseFault where it was not sent from this house."""
-    for sending in sendings(folder):
+    """The page that a file comes from. Raises HouseFault where none is known that was sent from this house, with
+    whatever of their record cannot be read."""
+    problems = list[Problem]()
+    for sending in sendings(folder, problems):
         if sending.id == found.sent:
             return sending
-    message = f"no page of this house has the id {quoted(found.sent)}; the file says it is about {quoted(found.house)}"
-    raise HouseFault([Problem(file, None, "sent", message, "add it to the house that the page was sent from")])
+    known = "no page of this house that can be read" if problems else "no page of this house"
+    message = f"{known} has the id {quoted(found.sent)}; the file says it is about {quoted(found.house)}"
+    remedy = "add it to the house that the page was sent from"
+    raise HouseFault([*problems, Problem(file, None, "sent", message, remedy)])
 
 
 def _seal_faults(content: Mapping[str, Any], found: _File, sending: Sending, file: str) -> Iterator[Problem]:
@@ -313,9 +318,11 @@ def _as_read(answer: Answer, names: Names) -> AnyEntry:
         return answer
 
 
-def _answer(said: _Said, file: _File) -> Answer:
-    """An answer of a file as the record has it."""
+def _answer(said: _Said, file: _File, sending: Sending, names: Names) -> Answer:
+    """An answer of a file as the record has it: of the room by the name that it had when it was answered."""
     values = {field: getattr(said, field) for field in said.__struct_fields__}
+    with suppress(ValueError):  # a time that is none is told
+        values["room"] = names.then(said.room, moment(sending.time), moment(said.time))
     return replace(Answer(who=file.who.strip(), sent=file.sent, **values), remark=said.remark.strip())
 
 

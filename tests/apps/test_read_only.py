@@ -41,8 +41,8 @@ def house(tmp_path):
         path.chmod(0o755 if path.is_dir() else 0o644)
 
 
-def run(held, *command):
-    return subprocess.run([*held, sys.executable, *map(str, command)], capture_output=True, text=True)
+def run(held, *command, timeout=None):
+    return subprocess.run([*held, sys.executable, *map(str, command)], capture_output=True, text=True, timeout=timeout)
 
 
 def test_what_cannot_be_written_is_told_and_nothing_is_called_kept(held, house):
@@ -69,3 +69,13 @@ def test_what_only_reads_does_so_as_ever(held, house, command):
     done = run(held, "-c", "from planner.cli import main; main()", name, house, *command[1:])
     assert done.returncode in (0, 1) and done.stderr == "", done.stderr
     assert done.stdout and "Traceback" not in done.stdout and state(house) == before
+
+
+@pytest.mark.parametrize("command", ["check", "plan", "history", "open"])
+def test_a_folder_whose_files_may_be_named_but_not_opened_is_told_once_and_no_broken_write_is(held, house, command):
+    house.chmod(0o444)
+    done = run(held, "-c", "from planner.start import main; main()", command, house, timeout=60)
+    house.chmod(0o755)
+    assert done.returncode == 2 and not done.stdout
+    (line,) = done.stderr.splitlines()
+    assert line.startswith(f"{house}: cannot be ") and "(Permission denied); give yourself the right" in line

@@ -2,7 +2,7 @@
 
 import pytest
 
-from tests.browser.driving import opened, tab
+from tests.browser.driving import opened, tab, until
 
 pytestmark = pytest.mark.browser
 
@@ -13,6 +13,13 @@ FOCUSED = """() => {
     return [e.localName, e.className, style.outlineStyle + style.boxShadow];
 }"""
 """What has the focus, within whatever it stands, and how that is shown."""
+
+NAMED = """() => {
+    let e = document.activeElement;
+    while (e.shadowRoot && e.shadowRoot.activeElement) e = e.shadowRoot.activeElement;
+    return e.labels?.[0]?.textContent ?? "";
+}"""
+"""What that which has the focus is called by its label."""
 
 
 def test_a_room_of_the_plan_is_picked_by_the_keys_alone(desk):
@@ -47,3 +54,24 @@ def test_a_drawing_that_has_the_focus_shows_it(serve, page):
     page.keyboard.press("Tab")
     ring = drawing.evaluate("e => [getComputedStyle(e).outlineStyle, getComputedStyle(e).outlineWidth]")
     assert ring == ["solid", "2px"]
+
+
+def test_a_field_that_is_built_anew_by_what_is_typed_in_it_keeps_the_focus(serve, page):
+    opened(page, serve("design"))
+    tab(page, "Cost")
+    budget = page.get_by_label("Budget (USD)").element_handle()
+    budget.fill("140000")
+    budget.press("Enter")
+    until(page, lambda: not budget.evaluate("e => e.isConnected"))
+    until(page, lambda: "USD" in page.evaluate(NAMED), 10)
+
+
+def test_the_focus_stays_near_a_button_that_goes_with_what_it_did(serve, page):
+    page.goto(serve("review").url)
+    page.get_by_label("Anything to add?").fill("we read the")
+    page.wait_for_timeout(1000)  # until it is kept, which is said only after loading the page anew
+    page.reload()
+    let_go = page.get_by_role("button", name="Let go of these words")
+    let_go.press("Enter")
+    let_go.wait_for(state="detached")
+    until(page, lambda: page.evaluate("document.activeElement.classList.contains('marimo-cell')"), 10)

@@ -127,6 +127,13 @@ def test_each_fault_is_told_by_its_place(folder, house, row, said):
     assert any(said in line for line in told(folder, house)), told(folder, house)
 
 
+def test_a_folder_of_notes_that_cannot_be_read_is_told_once(folder, house):
+    shutil.rmtree(folder / FOLDER, ignore_errors=True)
+    (folder / FOLDER).write_text("in its place")
+    (fault,) = told(folder, house)
+    assert fault.startswith("notes: cannot be read (Not a directory)")
+
+
 def test_pictures_that_cannot_be_read_are_too_large_or_are_named_by_nobody_are_told(folder, house):
     written(folder, "Lobby,,,torn.jpg; vast.png; sound.webp,")
     (folder / FOLDER / "torn.jpg").write_bytes(photograph()[:900])
@@ -134,10 +141,12 @@ def test_pictures_that_cannot_be_read_are_too_large_or_are_named_by_nobody_are_t
         file.truncate(20_000_001)
     (folder / FOLDER / "sound.webp").write_bytes(photograph())
     (folder / FOLDER / "left.jpeg").write_bytes(photograph())
+    (folder / FOLDER / "LOUD.JPG").write_bytes(photograph())
     (folder / FOLDER / "words.txt").write_text("beside them")
     assert told(folder, house) == [
         "notes/torn.jpg: is no picture that can be read; give a photograph as JPEG, PNG or WebP",
         "notes/vast.png: is larger than 20 MB; keep it under 20 MB",
+        "notes/LOUD.JPG: is named by no note; name it in notes/notes.csv, or remove it",
         "notes/left.jpeg: is named by no note; name it in notes/notes.csv, or remove it",
     ]
 

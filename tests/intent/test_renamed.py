@@ -35,6 +35,8 @@ def renamings(*pairs: str) -> tuple[Renaming, ...]:
         (["A>C", "B>A", "C>B"], "AB", "A", 0, "B"),  # two rooms that have changed names
         (["A>C", "B>A", "C>B"], "AB", "B", 0, "A"),
         (["A>C", "B>A", "C>B"], "AB", "A", 9, "A"),
+        (["A>C", "B>A", "C>B", "B>D"], "AD", "B", 3.5, "D"),  # what one was called before is the other's name now
+        (["A>B", "X>A", "A>D"], "BD", "A", 1.5, "B"),  # from a page opened before, when no room was called so
         (["A>B", "B>A"], "AX", "A", 0, "A"),
         (["A>B", "B>A"], "AX", "B", 9, "A"),
     ],

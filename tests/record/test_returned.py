@@ -66,6 +66,15 @@ def test_what_a_page_writes_is_in_the_record_as_it_was_said(house, sent):
     assert (house / "reviews" / f"Ada Bell {'f' * 32} returned.jsonl").is_file()
 
 
+def test_a_file_is_not_told_to_be_of_another_house_where_the_pages_that_were_sent_cannot_be_read(house, sent):
+    content = answer_file(sent, {})
+    (house / SENT).rename(house / "aside")
+    (house / SENT).mkdir()
+    unreadable, unknown = refusals(house, content)
+    assert unreadable == "reviews/sent.jsonl: is a directory; put a plain file in its place"
+    assert unknown.startswith(f', sent: no page of this house that can be read has the id "{sent.id}"')
+
+
 def test_a_file_that_is_read_again_adds_nothing_whatever_it_is_called_and_however_laid_out(house, sent):
     content = answer_file(sent, {}, {"room": "Kitchen"})
     add_answers(house, written(house.parent, content))
@@ -238,6 +247,18 @@ def test_a_file_that_cannot_be_read_is_told(house, sent, tmp_path):
     for name, told in (("pipe.json", "not a plain file"), ("folder.json", "is a directory"), ("none.json", "missing")):
         with pytest.raises(HouseFault, match=told):
             add_answers(house, tmp_path / name)
+
+
+def test_an_answer_is_of_the_room_that_the_page_showed_though_another_has_its_name_when_it_is_given(house, sent):
+    for old, new in (("Library", "Study"), ("Kitchen", "Library"), ("Study", "Kitchen")):
+        rename_room(house, old, new)
+    later = datetime.now(UTC).isoformat()
+    file = written(house.parent, answer_file(sent, {"time": later}, {"time": later, "room": "Kitchen"}))
+    add_answers(house, file)
+    assert [answer.room for answer in read_record(house).answers] == ["Kitchen", "Library"]
+    assert add_answers(house, file).new == ()
+    rename_room(house, "Kitchen", "Book Room")
+    assert [answer.room for answer in read_record(house).answers] == ["Book Room", "Library"]
 
 
 def test_as_many_answers_as_a_file_may_hold_are_added_soon_and_one_more_is_refused(house, sent):

@@ -86,7 +86,7 @@ def test_who_does_not_go_on_is_let_go(port, said):
     begun = time.monotonic()
     with connected(port, said) as connection:
         assert heard(connection) == b""
-    assert 0.4 <= time.monotonic() - begun < 5
+    assert 0.4 <= time.monotonic() - begun < 10
 
 
 def test_a_byte_now_and_then_is_not_going_on(port):
@@ -145,12 +145,12 @@ def test_the_server_ends_whoever_has_not_gone_on(monkeypatch):
         half = connected(port, b"POST / HTTP/1.1\r\nHost: a\r\nContent-Length: 9\r\n\r\nx")
         unread = connected(port, b"GET /large HTTP/1.1\r\nHost: a\r\n\r\n")
         long = connected(port, UPGRADE + b"X: " + b"x" * 9000 + b"\r\n\r\n")
-        patience = time.monotonic() + 10
+        patience = time.monotonic() + 60
         while len(server.server_state.tasks) < 2 and time.monotonic() < patience:
             time.sleep(0.01)
         assert len(server.server_state.tasks) == 2
         begun = time.monotonic()
-    assert time.monotonic() - begun < 5
+    assert time.monotonic() - begun < 60
     for connection in (half, unread, long):
         connection.close()
 

@@ -6,6 +6,7 @@ from datetime import date
 import marimo as mo
 
 from planner.apps import pages, tables
+from planner.apps.presses import lingering
 from planner.deliverables.zipped import zipped
 from planner.planning.answer import Plan
 
@@ -40,8 +41,9 @@ class Papers:
                 made = zipped(planned, date.today(), lambda paper: spinner.update(subtitle=paper.title))
             self._made = planned, made
         if self._made is not None and self._made[0] is planned:
-            name = tables.named(planned, "papers", ending=".zip")
-            return mo.download(self._made[1], name, ZIP, label=f"Take the papers ({len(self._made[1]) / 1e6:.1f} MB)")
+            made, name = self._made[1], tables.named(planned, "papers", ending=".zip")
+            label = f"Take the papers ({len(made) / 1e6:.1f} MB)"
+            return lingering(lambda: mo.download(lambda: made, name, ZIP, label=label))
         return mo.ui.button(label="Make all papers", on_click=lambda _: self._ask(planned))
 
     def _ask(self, planned: Plan) -> None:
