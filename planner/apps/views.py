@@ -26,7 +26,7 @@ FLOOR_HEIGHT = {screen.WIDE_CHART: 388, screen.NARROW_CHART: 295}
 STEP_HEIGHT = {screen.WIDE_CHART: 340, screen.NARROW_CHART: 330}
 """The most that the pictures take beside what is edited [px], by their widths."""
 
-MOST_WALKED = {screen.WIDE_CHART: 20, screen.NARROW_CHART: 5}
+MOST_WALKED = {screen.WIDE_CHART: 20, screen.NARROW_CHART: 4}
 """Rooms of one walk whose walls are drawn, by the widths of the pictures."""
 
 NO_WALK = (

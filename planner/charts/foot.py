@@ -16,6 +16,9 @@ LONGEST_BAR = 0.25
 BESIDE = 76.0
 """Pixels right of the longest bar for its length and the arrow, where the tiers stand in the same row."""
 
+ARROW = 34.0
+"""Pixels that the arrow to the north takes, with what keeps it clear of the tiers."""
+
 
 class Foot(NamedTuple):
     """What stands below the levels; `compact` is with the tiers beside the bar and not below it."""
@@ -34,8 +37,8 @@ class Foot(NamedTuple):
         """Draw it, `scale` in pixels an inch; returns where it ends."""
         part = LONGEST_BAR / 2 if self.compact else LONGEST_BAR
         after = _bar(sheet, top, scale, sheet.width * part, running_unit(self.unit))
-        left = sheet.width * part + BESIDE if self.compact else 8.0
         north = after + 10 if self.compact else sheet.width - 30
+        left = max(sheet.width * part + BESIDE, north + ARROW) if self.compact else 8.0
         sheet.write("↑ N", north, top + 12, sheet.look.ink, TEXT["label"], bold=True)
         bottom = sheet.tiers(top - 2 if self.compact else top + 22, self.tiers, self.tier_names, left)
         for note in self.notes:

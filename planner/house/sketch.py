@@ -321,8 +321,8 @@ def outline_cells(corners: Sequence[Point], unit: Unit) -> dict[str, str]:
     extent = box(corners)
     return {
         "outline": spelled_outline(corners, unit),
-        "length": spell_length(extent.east - extent.west, unit),
-        "width": spell_length(extent.north - extent.south, unit),
+        "length": spell_length(tidy(extent.east - extent.west, unit), unit),
+        "width": spell_length(tidy(extent.north - extent.south, unit), unit),
     }
 
 

@@ -128,6 +128,8 @@ def test_a_fault_leads_to_its_row_and_a_row_is_removed(begun, folder):
     begun.locator(".bd-faults").wait_for()
     begun.get_by_role("button", name="Openings (0)").click()
     begun.get_by_role("button", name="Openings (0)", pressed=True).wait_for()
+    begun.get_by_text("Tables of rooms").click()  # folds them away
+    begun.get_by_role("button", name="Openings (0)").wait_for(state="hidden")
     begun.locator(".bd-todo").get_by_role("button", name="rooms.csv row 3, length").click()
     begun.get_by_role("button", name="Rooms (2)", pressed=True).wait_for()
     begun.get_by_label("length of Parlor", exact=True).wait_for()

@@ -82,6 +82,29 @@ def test_every_tab_is_there_in_time_and_short_and_wishes_are_followed(serve, pag
     until(page, lambda: page.locator(".pl-figures").inner_text() != before, SECONDS)
 
 
+PHONE = (390, 844)
+
+
+def test_the_tabs_of_a_large_house_are_short_on_a_phone_too(serve, chromium, folder):
+    laid_out(folder, 300, 4)
+    width, height = PHONE
+    context = chromium.new_context(viewport={"width": width, "height": height}, has_touch=True, is_mobile=True)
+    context.set_default_timeout(SECONDS * 1000)
+    try:
+        page = context.new_page()
+        page.goto(serve("design").url)
+        page.get_by_label("Find a room").wait_for()
+        for name, sign in (("Walk", "Drawn are the last"), ("House", "All that is drawn is saved.")):
+            tab(page, name)
+            page.get_by_text(sign).wait_for()
+            seen = [""]
+            until(page, lambda seen=seen: seen.append(said(page)) or (seen[-1] and seen[-1] == seen[-20:][0]), SECONDS)
+            high = page.evaluate("document.getElementById('App').scrollHeight")
+            assert high <= 3 * height, f"{name} is {high} px long"
+    finally:
+        context.close()
+
+
 def follow_a_pin(page, house):
     """Find the last room by its name and by its level, and pin it to the tier below."""
     last = house.rooms[-1]

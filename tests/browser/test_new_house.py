@@ -192,6 +192,23 @@ def test_a_house_is_drawn_by_the_keys_alone(serve, page, blank):
     assert read_house(blank)[0].by_name["Library"].corners[0][0] == 12
 
 
+def test_the_fields_of_each_room_are_reached_by_the_keys(serve, page, blank):
+    """The tabulator alone would pick every other room on its way from one to its fields."""
+    at_the_board(page, serve("design"))
+    for name in ("Parlor", "Parlor 2"):
+        page.get_by_role("button", name="Add the room").click()
+        news(page, f"{name} added.")
+    reached(page, "room-1")
+    until(page, lambda: page.locator("[data-key=room-1]").get_attribute("aria-pressed") == "true")
+    page.keyboard.press("Enter")
+    until(page, lambda: focused(page) == "typed-room", 5)
+    page.keyboard.press("Control+a")
+    page.keyboard.type("Study")
+    page.keyboard.press("Enter")
+    room(page, "Study").wait_for()
+    assert room(page, "Parlor").count() == 0 and room(page, "Parlor 2").count() == 1
+
+
 def reached(page, key, back=False):
     """Go on with the tabulator until a control of the board has the focus."""
     for _ in range(120):

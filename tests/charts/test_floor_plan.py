@@ -242,6 +242,17 @@ def test_one_level_is_drawn_alone(planned):
         assert all(west <= x <= east and north <= y <= south for gap in gaps(chart) for x, y in gap)
 
 
+@pytest.mark.parametrize("height", [340, 420, 480])
+def test_the_arrow_to_the_north_is_clear_of_the_tiers(height):
+    """However long the shortest bar is: a single small room fills the sheet."""
+    rooms = pd.DataFrame([square(side=3700 / 25.4) | {"unit": "mm"}])
+    chart = charts.floor_plan(rooms, pd.DataFrame(), width=620, height=height)
+    (north,) = (row for row in words(chart) if row["text"] == "↑ N")
+    (named,) = (row for row in words(chart) if row["text"] == "2 Chamber" and row["y"] > north["y"] - 12)
+    swatch = named["x"] - 11 - 6
+    assert north["x"] + theme.text_width("↑ N", theme.TEXT["label"]) <= swatch
+
+
 @pytest.mark.parametrize("across", [False, True])
 def test_levels_stand_apart_each_under_its_name(across):
     rooms = pd.DataFrame([square("Hall"), square("Landing", level="Upper", side=60.0)])

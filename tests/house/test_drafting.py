@@ -76,6 +76,14 @@ def test_a_metric_house_has_metric_sizes(blank):
     assert (made.rooms[1]["length"], made.rooms[1]["width"]) == ("2700 mm", "1800 mm")
 
 
+def test_a_side_is_whole_millimetres_wherever_the_room_stands(blank):
+    made, _ = change_unit(blank, "mm", LIBRARY)
+    made = add_room(made, "bath", "Ground", 0, LIBRARY)[0]
+    for east in range(0, 40_000, 1_100):
+        made = place_room(made, 1, "from_west", str(east))[0]
+        assert (made.rooms[1]["length"], made.rooms[1]["width"]) == ("2700 mm", "1800 mm"), east
+
+
 def test_a_dragged_room_snaps_and_one_moved_by_keys_goes_on_from_an_edge(two):
     dragged, words = move_room(two, 1, (194, -140), True)
     assert extent(dragged, 1)[:2] == (192, 0) and words == "Parlor moved"

@@ -12,6 +12,8 @@ const kept = { folds: {}, levels: {}, focus: null, done: [], sent: NOW, answered
 /** What is pressed above the drawing to change it: the drawing is in view when it does. */
 const DRAWS = new Set(["add", "undo", "redo", "level"]);
 
+const isNarrow = () => matchMedia("(max-width: 700px)").matches; // as the tables are laid out for in board.css
+
 const isBehind = () => kept.done.length > 0 || kept.sent > kept.answered;
 
 /** Send what was done, in its order: all of it together once the last sending is answered, or no answer came in time. */
@@ -32,6 +34,7 @@ function render({ model, el }) {
     kept.done.push({ ...gesture, seen: model.get("said").moment }); // rows are counted as they are shown
     send(model);
     if (DRAWS.has(gesture.do)) held.scrollIntoView({ block: "nearest" });
+    if (gesture.do === "show") parts.table.closest("details").open = true;
   };
   const parts = {};
   const fold = (name, title, is_open) => {
@@ -52,7 +55,7 @@ function render({ model, el }) {
   el.append(
     fold("form", "The house: name, levels, style, unit", is_blank),
     h("div", {}, parts.tools, held, parts.said, parts.picked),
-    fold("table", "Tables of rooms, openings and what else there is", !is_blank),
+    fold("table", "Tables of rooms, openings and what else there is", !is_blank && !isNarrow()),
     fold("reading", "Bring in a spreadsheet", false),
   );
   const drawings = {

@@ -22,7 +22,7 @@ function planPart(state, view, tell) {
     height: seen.height * scale,
     role: "group",
     "data-kind": state.kind,
-    "aria-label": `${state.level}. Arrow keys move the room that has the focus, with Shift they resize it.`,
+    "aria-label": `${state.level}. ${KEYS}`,
   });
   const at = { scale, state, view, tell };
   drawing.append(
@@ -205,7 +205,17 @@ function inLines(text, fits) {
   return lines;
 }
 
-function keyed(event, room, { state, tell }) {
+const KEYS =
+  "Arrow keys move the room that has the focus, with Shift they resize it, and Enter goes to what is typed of it.";
+
+/** To the fields of the room that is picked: the keys alone would pick every room on the way there. */
+function intoFields(shape, room, { state, tell }) {
+  if (room.at === state.picked) shape.getRootNode().querySelector("[data-key=typed-room]").focus();
+  else tell({ do: "pick", at: room.at });
+}
+
+function keyed(event, room, at) {
+  const { state, tell } = at;
   const step = state.grid;
   const ways = { ArrowLeft: [-step, 0], ArrowRight: [step, 0], ArrowUp: [0, step], ArrowDown: [0, -step] };
   const by = ways[event.key];
@@ -217,7 +227,7 @@ function keyed(event, room, { state, tell }) {
         : { do: "move", at: room.at, by, dragged: false },
     );
   } else if (event.key === "Delete") event.repeat || tell({ do: "remove", file: "rooms.csv", at: room.at });
-  else if (event.key === "Enter" || event.key === " ") tell({ do: "pick", at: room.at });
+  else if (event.key === "Enter" || event.key === " ") intoFields(event.currentTarget, room, at);
   else return;
   event.preventDefault();
 }
