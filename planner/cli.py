@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple, NoReturn
 
 import click
 
-from planner.stopping import AtOnce
+from planner.stopping import Alike, AtOnce
 from planner.terminal import given_up, libraries_apart, shown, shown_json
 from planner.units import INCHES_IN, Unit
 
@@ -217,7 +217,6 @@ def deliver_command(
     from planner import deliver, plan
     from planner.deliverables.deliver import delivered_text
     from planner.deliverables.letters import told
-    from planner.stopping import Alike
     from planner.units import counted
 
     _collect_seldom()

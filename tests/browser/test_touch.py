@@ -29,40 +29,37 @@ def test_the_list_of_rooms_ends_within_the_screen_of_a_phone(serve, chromium):
         context.close()
 
 
-def test_on_a_phone_the_foot_of_the_page_scrolls_clear_of_the_news_and_all_is_big_enough(serve, chromium):
+@pytest.fixture
+def phone(serve, chromium):
+    """The designer's page on a phone."""
     context = chromium.new_context(viewport={"width": 390, "height": 844}, has_touch=True, is_mobile=True)
     context.set_default_timeout(60_000)
-    try:
-        page = opened(context.new_page(), serve("design"))
-        pin = page.get_by_label("Pin tier of Library")
-        pin.focus()  # its entries come when it is reached
-        pin.select_option("2")
-        news = page.locator(".pl-news").filter(has_text="Library 3 → 2")
-        news.wait_for()
-        foot = page.get_by_text("Copy or download the tables")
-        page.locator("#App").evaluate("e => e.scrollTo(0, e.scrollHeight)")
-        until(page, lambda: foot.bounding_box()["y"] + foot.bounding_box()["height"] < news.bounding_box()["y"], 10)
-        small = page.locator("button[role=radio], #App summary").evaluate_all(
-            """all => all.map(e => [e.textContent, e.getBoundingClientRect()])
-                .filter(([, box]) => box.width && Math.min(box.width, box.height) < 24)"""
-        )
-        assert small == []
-    finally:
-        context.close()
+    yield opened(context.new_page(), serve("design"))
+    context.close()
 
 
-def test_on_a_phone_what_is_written_on_a_button_is_within_it(serve, chromium):
-    context = chromium.new_context(viewport={"width": 390, "height": 844}, has_touch=True, is_mobile=True)
-    context.set_default_timeout(60_000)
-    try:
-        page = opened(context.new_page(), serve("design"))
-        tab(page, "Schedule")
-        form = page.locator("table select").first
-        form.focus()
-        form.select_option("plain crown")
-        back = page.get_by_role("button", name="Put back", exact=True)
-        back.first.wait_for()
-        tall = back.evaluate_all("all => all.filter(e => e.scrollHeight > e.clientHeight + 1).length")
-        assert tall == 0
-    finally:
-        context.close()
+def test_on_a_phone_the_foot_of_the_page_scrolls_clear_of_the_news_and_all_is_big_enough(phone):
+    pin = phone.get_by_label("Pin tier of Library")
+    pin.focus()  # its entries come when it is reached
+    pin.select_option("2")
+    news = phone.locator(".pl-news").filter(has_text="Library 3 → 2")
+    news.wait_for()
+    foot = phone.get_by_text("Copy or download the tables")
+    phone.locator("#App").evaluate("e => e.scrollTo(0, e.scrollHeight)")
+    until(phone, lambda: foot.bounding_box()["y"] + foot.bounding_box()["height"] < news.bounding_box()["y"], 10)
+    small = phone.locator("button[role=radio], #App summary").evaluate_all(
+        """all => all.map(e => [e.textContent, e.getBoundingClientRect()])
+            .filter(([, box]) => box.width && Math.min(box.width, box.height) < 24)"""
+    )
+    assert small == []
+
+
+def test_on_a_phone_what_is_written_on_a_button_is_within_it(phone):
+    tab(phone, "Schedule")
+    form = phone.locator("table select").first
+    form.focus()
+    form.select_option("plain crown")
+    back = phone.get_by_role("button", name="Put back", exact=True)
+    back.first.wait_for()
+    tall = back.evaluate_all("all => all.filter(e => e.scrollHeight > e.clientHeight + 1).length")
+    assert tall == 0
