@@ -226,6 +226,7 @@ def test_a_team_does_everything_by_touch(serve, phone, folder):
     tab(page, "What is said")
     page.get_by_label("Your name").tap()
     page.keyboard.type("Bert")
+    _ballot(page)
     page.get_by_label("What you say of it").first.tap()
     page.keyboard.type("calm")
     page.get_by_role("button", name="Say it").first.tap()
@@ -271,8 +272,17 @@ def _answer(page):
     page.locator("figure summary").first.click()
 
 
+def _ballot(page):
+    """The first of the ballots, which a phone folds away where they are many."""
+    ballot = page.get_by_label("What you say of it").first
+    ballot.wait_for(state="attached")
+    if not ballot.is_visible():
+        page.locator("summary").filter(has_text=" for · ").first.click()
+
+
 def _vote(page):
     tab(page, "What is said")
+    _ballot(page)
     page.get_by_role("button", name="For it").first.click()
     page.get_by_text("Write your name first").wait_for()
     page.get_by_label("Your name").fill("Cy")
