@@ -12,6 +12,7 @@ from planner.stopping import Alike
 
 STOPPED = """
 import os, signal, sys
+signal.signal(signal.SIGINT, signal.default_int_handler)  # which a shell turns off for what runs in the background
 import planner
 from planner.cli import main
 from planner.files import journal

@@ -47,7 +47,8 @@ def test_planning_loads_no_chart_and_no_notebook(option):
 def stopped(at: str, *command: str) -> tuple[int, str, str]:
     """What comes of a command that is stopped while it loads a module, once that has begun."""
     script = f"""
-import sys
+import signal, sys
+signal.signal(signal.SIGINT, signal.default_int_handler)  # which a shell turns off for what runs in the background
 class Slow:
     def find_spec(self, name, path=None, target=None):
         if name == {at!r}:
