@@ -19,12 +19,13 @@ def test_a_tap_on_a_room_picks_it(serve, chromium):
         context.close()
 
 
-def test_the_list_of_rooms_ends_within_the_screen_of_a_phone(serve, chromium):
+def test_what_stands_over_the_plan_ends_within_the_screen_of_a_phone(serve, chromium):
     context = chromium.new_context(viewport={"width": 390, "height": 844}, has_touch=True)
     try:
         page = opened(context.new_page(), serve("design"))
-        box = settled(page, page.get_by_label("Room on the plan", exact=True))
-        assert box["x"] > 0 and box["x"] + box["width"] <= 390 - 32
+        for what in (page.get_by_label("Room on the plan", exact=True), page.get_by_role("radiogroup").first):
+            box = settled(page, what)
+            assert box["x"] > 0 and box["x"] + box["width"] <= 390 - 32
     finally:
         context.close()
 
