@@ -109,9 +109,10 @@ def room_list(
         if room is not None:
             pick(room)
 
+    tiers, most = planned.tier_names, planned.richest
+
     def words(room: RoomPlan) -> str:
-        tiers = planned.tier_names
-        said = richness(room.tier, planned.richest) if plainly else f"tier {room.tier} {tiers[room.tier - 1]}"
+        said = richness(room.tier, most) if plainly else f"tier {room.tier} {tiers[room.tier - 1]}"
         return f"{room.room.name}, {said}"
 
     named = {words(room): room.room.name for room in planned.rooms}

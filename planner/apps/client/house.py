@@ -55,12 +55,13 @@ ROOM_BY_ROOM = ["Room", "As planned", "With your answers", "You said", "You adde
 
 def room_by_room(base: Plan, planned: Plan, answers: Mapping[str, Answer]) -> pages.Held:
     """Every room as it was planned and with the answers, and what was said of it; with the ways to take that away."""
+    most = base.richest
 
     def said(room: str) -> list[str]:
         return _said(answers.get(room), base.library)
 
     rows = [
-        [room.room.name, richness(room.tier, base.richest), richness(now, base.richest), *said(room.room.name)]
+        [room.room.name, richness(room.tier, most), richness(now, most), *said(room.room.name)]
         for room, now in _then(base, planned)
     ]
     moved = [number for number, (room, now) in enumerate(_then(base, planned)) if now != room.tier]
