@@ -3,6 +3,7 @@
 import os
 import signal
 from collections.abc import Iterator
+from pathlib import Path
 
 import pytest
 from hypothesis import settings
@@ -12,6 +13,9 @@ from xdist.scheduler import LoadFileScheduling
 settings.register_profile("project", deadline=None)
 settings.load_profile("project")
 
+
+BROWSER = Path(__file__).parent / "browser"
+"""Where the tests stand that need a browser."""
 
 FAILED = pytest.StashKey[bool]()
 """Whether a test has failed, made once more or not: for what it would otherwise hand on."""
@@ -23,11 +27,16 @@ def pytest_configure(config: pytest.Config) -> None:
         config.option.rerun_show_tracebacks = True
 
 
+@pytest.hookimpl(tryfirst=True)
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
-    """A browser test that fails is made again, twice at most, and told by name as RERUN; what never passes fails."""
+    """All that stands in tests/browser needs one. Such a test that fails is made again, twice at most, and told by name
+    as RERUN; what never passes fails.
+    """
     for item in items:
-        if item.get_closest_marker("browser") and config.pluginmanager.hasplugin("rerunfailures"):
-            item.add_marker(pytest.mark.flaky(reruns=2))
+        if BROWSER in item.path.parents:
+            item.add_marker(pytest.mark.browser)
+            if config.pluginmanager.hasplugin("rerunfailures"):
+                item.add_marker(pytest.mark.flaky(reruns=2))
 
 
 @pytest.hookimpl(wrapper=True)

@@ -1,7 +1,5 @@
 """The client and the designer in their own browsers: what one says the other hears, and what is proposed is tried."""
 
-import pytest
-
 from planner import edits, read_intent, read_record, write_intent
 from planner.record.entries import KEEP, MORE, ElementWish
 from planner.record.keeping import open_session, say
@@ -9,8 +7,6 @@ from tests.browser.driving import choose_room, opened, tab, tier, until
 from tests.browser.test_together import in_hand
 from tests.browser.test_whole_job import SIDEWAYS, reach, turn
 from tests.known import LIBRARY
-
-pytestmark = pytest.mark.browser
 
 WORD = "A word to a client, who sees it at the room"
 

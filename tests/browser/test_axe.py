@@ -14,8 +14,6 @@ from tests.browser.drawing import table
 from tests.browser.driving import controls, tab, tier, until
 from tests.serving import Served
 
-pytestmark = pytest.mark.browser
-
 axe = pytest.importorskip("axe_playwright_python", reason="axe is not installed: pip install axe-playwright-python")
 SCRIPT = resources.files("axe_playwright_python").joinpath("axe.min.js").read_text("utf-8")
 
@@ -35,7 +33,13 @@ THE_FRAMEWORK_S = {
 VIEWS = {"design": TABS, "compare": beside.TABS}
 
 
+CLEAR = """() => [...document.querySelectorAll('.output-area')].every(
+    on => !on.closest('.marimo-output-stale') && getComputedStyle(on).opacity === '1')"""
+
+
 def violations(page):
+    """What breaks the rules once nothing is greyed any more because it is being made anew."""
+    page.wait_for_function(CLEAR)
     return [
         (rule, impact, target, html)
         for rule, impact, nodes in page.evaluate(RUN)

@@ -11,8 +11,6 @@ from tests.browser.drawing import news, room
 from tests.browser.driving import until
 from tests.browser.test_new_house import at_the_board
 
-pytestmark = pytest.mark.browser
-
 FORM = "The house: name, levels, style, unit"
 
 

@@ -3,12 +3,8 @@
 import re
 from zipfile import ZipFile
 
-import pytest
-
 from planner import read_house, read_intent
 from tests.browser.driving import opened, tab, tier, unfold, until
-
-pytestmark = pytest.mark.browser
 
 
 def test_a_budget_moves_rooms_and_a_rate_moves_the_cost(serve, page, folder):

@@ -2,12 +2,8 @@
 
 import re
 
-import pytest
-
 from tests.browser.driving import opened, tab
 from tests.serving import Served
-
-pytestmark = pytest.mark.browser
 
 PAINT = (
     "e => [getComputedStyle(e).color, getComputedStyle(e).backgroundColor].map(c => c.match(/[\\d.]+/g).map(Number))"

@@ -3,14 +3,10 @@
 import csv
 from pathlib import Path
 
-import pytest
-
 from planner import Wish, edits, list_intents, read_intent
 from planner.intent.drafts import keep_draft
 from tests.browser.drawing import table
 from tests.browser.driving import controls, opened, settled, tab, tier, unfold, until
-
-pytestmark = pytest.mark.browser
 
 
 def painted(page):

@@ -10,8 +10,6 @@ from planner.record.entries import MORE
 from planner.record.keeping import open_session, say
 from tests.browser.driving import controls, opened, settled, tab, tier, unfold, until
 
-pytestmark = pytest.mark.browser
-
 
 def standing(page):
     return page.locator(".pl-title").inner_text()

@@ -9,8 +9,6 @@ from tests.browser.drawing import news, room, saved, table
 from tests.browser.driving import opened, tab, until
 from tests.browser.test_new_house import at_the_board
 
-pytestmark = pytest.mark.browser
-
 
 @pytest.fixture
 def begun(folder, serve, page):

@@ -11,8 +11,6 @@ from planner.record.keeping import read_record
 from tests.browser.drawing import table
 from tests.browser.driving import choose_room, controls, opened, tab, tier, until
 
-pytestmark = pytest.mark.browser
-
 SAVE = "Save the house"
 
 

@@ -1,10 +1,6 @@
 """The plan and the charts for those who use the keys, or hear the page."""
 
-import pytest
-
 from tests.browser.driving import opened, tab, until
-
-pytestmark = pytest.mark.browser
 
 FOCUSED = """() => {
     let e = document.activeElement;

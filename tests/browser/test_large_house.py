@@ -14,8 +14,6 @@ from tests.browser.driving import controls, tab, tier, until
 from tests.browser.test_metric import SAID
 from tests.laid_out_houses import laid_out_house
 
-pytestmark = pytest.mark.browser
-
 SECONDS = 60
 """A tab of a large house is there within so long, on a busy machine."""
 

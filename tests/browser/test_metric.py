@@ -2,14 +2,10 @@
 
 import shutil
 
-import pytest
-
 from planner import demo_house
 from planner.apps.tabs import TABS
 from tests.browser.driving import counted, opened, tab
 from tests.metric import INCHES, metric
-
-pytestmark = pytest.mark.browser
 
 SAID = """() => {
   const said = [], sources = new Set();

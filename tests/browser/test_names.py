@@ -12,8 +12,6 @@ from planner.house.styles import write_style
 from planner.record.keeping import open_session, say
 from tests.browser.driving import counted, tab, until
 
-pytestmark = pytest.mark.browser
-
 PICTURE = "![x](http://127.0.0.1:9/x.png)"
 NAMES = {
     "Entry Hall": PICTURE,

@@ -10,8 +10,6 @@ from planner import new_house, read_house
 from tests.browser.drawing import Hand, middle, news, room, saved, table
 from tests.browser.driving import tab, tier, until
 
-pytestmark = pytest.mark.browser
-
 MOST_CLICKS, MOST_MINUTES = 60, 10
 
 

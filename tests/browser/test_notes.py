@@ -2,14 +2,11 @@
 
 from io import BytesIO
 
-import pytest
 from PIL import Image, ImageDraw
 
 from planner import read_house
 from planner.house.notes import FOLDER, Note, read_notes
 from tests.browser.driving import opened, tab, until
-
-pytestmark = pytest.mark.browser
 
 
 def photograph(size=(2400, 1600)):

@@ -1,12 +1,8 @@
 """The client's and the team's apps in a real browser."""
 
-import pytest
-
 from planner import plan, read_house, read_intent
 from planner.record.keeping import open_session, read_record, say
 from tests.browser.driving import settled, tab, until, visitor
-
-pytestmark = pytest.mark.browser
 
 
 def test_a_client_s_answer_is_on_the_disk_at_once_and_moves_the_plan(serve, page, folder):

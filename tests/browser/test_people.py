@@ -13,8 +13,6 @@ from tests.browser.driving import choose_room, opened, tab, until
 from tests.browser.test_axe import SCRIPT, addresses, violations  # noqa: F401  # a fixture
 from tests.browser.test_whole_job import SIDEWAYS, choose, is_focused, reach
 
-pytestmark = pytest.mark.browser
-
 PHONE = {"viewport": {"width": 390, "height": 844}, "has_touch": True, "is_mobile": True}
 
 RAIL = "No rail at chair height here"

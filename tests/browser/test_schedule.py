@@ -3,12 +3,8 @@
 import shutil
 from dataclasses import replace
 
-import pytest
-
 from planner import Change, Scope, TrimRule, demo_house, new_house, read_intent, read_stock, write_intent
 from tests.browser.driving import opened, settled, tab, unfold
-
-pytestmark = pytest.mark.browser
 
 
 def turned(page, name="Schedule"):

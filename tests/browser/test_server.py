@@ -9,8 +9,6 @@ import pytest
 from planner.apps.tabs import TABS
 from tests.browser.driving import opened, tab, until, visitor
 
-pytestmark = pytest.mark.browser
-
 ELSEWHERE = """<!doctype html><title>Elsewhere</title><a href="{address}">a link</a><iframe src="{page}"></iframe>
 <script>
   window.found = {{}};

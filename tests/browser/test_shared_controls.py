@@ -9,8 +9,6 @@ from planner import demo_house, read_intent, read_record, share_page, write_inte
 from planner.record.entries import ElementWish
 from tests.browser.test_shared_page import _tab_to, added, begun, offline, saved  # noqa: F401  # a fixture among them
 
-pytestmark = pytest.mark.browser
-
 RAIL = "Without a rail at chair height"
 
 

@@ -17,8 +17,6 @@ from planner.record.keeping import keep, open_session, say
 from tests.browser.conftest import Watched
 from tests.browser.test_axe import SCRIPT, violations
 
-pytestmark = pytest.mark.browser
-
 ROOM, BESIDE = "Upper Hall", "Stair Hall"
 """A room that in the measured alternative goes up with others beside it."""
 

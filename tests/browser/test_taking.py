@@ -9,8 +9,6 @@ import pytest
 
 from tests.browser.driving import controls, opened, tab, until
 
-pytestmark = pytest.mark.browser
-
 TABLES = {
     "Rooms": {"Rooms by tier": "rooms-by-tier"},
     "Weights": {"Importance": "importance"},

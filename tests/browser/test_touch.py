@@ -4,8 +4,6 @@ import pytest
 
 from tests.browser.driving import opened, settled, tab, until
 
-pytestmark = pytest.mark.browser
-
 
 def test_a_tap_on_a_room_picks_it(serve, chromium):
     context = chromium.new_context(viewport={"width": 820, "height": 1180}, has_touch=True)

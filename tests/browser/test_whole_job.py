@@ -9,8 +9,6 @@ from planner import list_intents, read_intent
 from planner.apps import tabs
 from tests.browser.driving import controls, controls_on, counted, cut_on, opened, settled, sheets, tab, tier, until
 
-pytestmark = pytest.mark.browser
-
 TABS = tuple(name for name in tabs.TABS if name != "House")
 """The tabs that show the plan; that in which the house is drawn keeps its own drawing in view."""
 
