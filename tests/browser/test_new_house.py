@@ -244,6 +244,23 @@ def test_a_fault_stands_at_its_cell_with_what_would_be_right(serve, page, blank)
     assert read_house(blank)[0].by_name["Entry Hall"].length == 240
 
 
+def test_what_is_wrong_in_the_form_is_told_at_its_field(serve, page, blank):
+    at_the_board(page, serve("design"))
+    built, form = page.get_by_label("Built in", exact=True), page.locator(".bd-fold").first
+    built.fill("19x2")
+    built.press("Enter")
+    form.get_by_text('"19x2" is no whole number').wait_for()
+    told = built.get_attribute("aria-describedby")
+    assert built.get_attribute("aria-invalid") == "true" and "19x2" in page.locator(f"[id='{told}']").inner_text()
+    page.get_by_label("Name of a new level").fill("Ground")
+    page.get_by_role("button", name="Add a level").click()
+    form.get_by_text("There is a level Ground already.").wait_for()
+    built.fill("1912")
+    built.press("Enter")
+    form.locator(".bd-alarm").first.wait_for(state="detached")
+    assert built.get_attribute("aria-invalid") is None
+
+
 def paste(page, place, text):
     """What a spreadsheet copies, pasted where the focus is."""
     place.focus()
