@@ -330,6 +330,8 @@ def test_a_house_is_drawn_with_a_finger_on_a_phone(serve, chromium, blank):
         spot = Hand(page).spot("Entry Hall", "N", 0.5)
         page.touchscreen.tap(*spot)
         news(page, "D1, a door")
+        strokes = page.locator("[data-wall]").evaluate_all("all => all.map(e => getComputedStyle(e).stroke)")
+        assert len(set(strokes)) == 1, "the wall that was tapped stays covered"
         page.get_by_label("A click or a drag is to").select_option("")
         page.locator("[data-wall]").first.wait_for(state="detached")
         swipe(context, page, room(page, "Parlor"), 40, 0)
@@ -352,6 +354,26 @@ def test_a_house_is_drawn_with_a_finger_on_a_phone(serve, chromium, blank):
         page.get_by_role("button", name="Save the house").tap()
         page.get_by_text("All that is drawn is saved.").wait_for()
         assert len(read_house(blank)[0].rooms) == 2
+    finally:
+        context.close()
+
+
+def test_a_room_that_is_added_is_brought_into_the_frame_with_its_handles(serve, chromium, blank):
+    context = chromium.new_context(viewport={"width": 390, "height": 844}, has_touch=True, is_mobile=True)
+    try:
+        page = at_the_board(context.new_page(), serve("design"))
+        for use in ("parlor", "kitchen", "dining room"):
+            page.get_by_label("Room to add", exact=True).focus()
+            page.get_by_label("Room to add", exact=True).select_option(use)
+            page.get_by_role("button", name="Add the room").tap()
+            news(page, f"{use.title()} added.")
+            page.locator(f".bd-picked[aria-label^='{use.title()},']").wait_for()
+            frame = page.locator(".bd-frame").bounding_box()
+            handles = [one.bounding_box() for one in page.locator(".bd-handle rect:not(.bd-reach)").all()]
+            assert len(handles) == 8
+            for at, side in (("x", "width"), ("y", "height")):
+                assert min(one[at] for one in handles) >= frame[at]
+                assert max(one[at] + one[side] for one in handles) <= frame[at] + frame[side]
     finally:
         context.close()
 
