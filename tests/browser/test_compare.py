@@ -144,6 +144,20 @@ def test_a_phone_shows_every_tab_without_scrolling_sideways(twins, chromium):
         context.close()
 
 
+def test_no_table_of_three_alternatives_is_wider_than_a_phone(serve, chromium):
+    context = chromium.new_context(viewport={"width": 390, "height": 844}, has_touch=True, is_mobile=True)
+    context.set_default_timeout(60_000)
+    page = context.new_page()
+    page.goto(f"{serve('compare').url}&tab=Sizes")
+    page.locator("summary:has-text('State')").first.wait_for()
+    page.evaluate("document.querySelectorAll('details').forEach(fold => { fold.open = true })")
+    tables = page.locator(".pl-table", has=page.get_by_role("columnheader", name="Easy"))
+    widths = tables.evaluate_all("all => all.map(on => [on.scrollWidth, on.clientWidth])")
+    assert len(widths) > 5
+    assert all(0 < needed <= given for needed, given in widths), widths
+    context.close()
+
+
 HEIGHT = "Math.max(...[...document.querySelectorAll('*')].map(on => on.scrollHeight))"
 
 
