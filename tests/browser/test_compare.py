@@ -122,7 +122,7 @@ def test_an_alternative_that_is_new_is_offered_and_nothing_is_taken_from_who_wri
     compared.wait_for_timeout(3000)
     assert words.input_value() == "half a thou"
     assert words.evaluate("field => field === field.getRootNode().activeElement")
-    compared.get_by_label("Alternatives (two to 6)").click()
+    compared.get_by_label("Alternatives (2 to 6)").click()
     compared.get_by_role("option", name="new").click()
     compared.get_by_role("row", name="New").first.wait_for()
     assert compared.get_by_role("row", name="Twin").count()
