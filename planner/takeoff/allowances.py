@@ -34,9 +34,13 @@ class Allowances:
         """What a bar gives once its ends are trimmed [in]; each piece takes its length, its fit and a kerf of it."""
         return stock_length - 2 * self.end_trim
 
+    def cut_to(self, length: float, ends: tuple[End, End]) -> float:
+        """What a piece is cut to before it is fitted [in]."""
+        return length + self.fit(ends)
+
     def taken(self, length: float, ends: tuple[End, End]) -> float:
         """What a piece takes of a bar [in]."""
-        return length + self.fit(ends) + self.kerf
+        return self.cut_to(length, ends) + self.kerf
 
     def _fit(self, end: End) -> float:
         if end is End.SQUARE:

@@ -146,6 +146,16 @@ def test_a_casing_longer_than_anything_sold_is_ordered_as_long_as_it_is():
     assert any("longer than anything sold" in note for note in found.notes)
 
 
+def test_what_is_made_to_its_size_is_ordered_in_the_size_that_the_cut_list_has():
+    """No more of its length than of its width: a shop makes a panel, and nobody cuts it from a bar."""
+    made, found = taken(replace(HOUSE, takeoff=immutabledict({"fit_square": 0.25})))
+    panels = [bar for lot in found.lots if lot.stuff.made == "panel" for bar in lot.bars]
+    assert panels
+    for bar in panels:
+        (stick,) = (found.sticks[number - 1] for number in bar.sticks)
+        assert bar.stock_length == stick.length + 0.5 and (bar.kerf, bar.end_trim, bar.offcut) == (0.0, 0.0, 0.0)
+
+
 def test_a_house_of_too_many_pieces_is_not_taken_off(monkeypatch):
     monkeypatch.setattr(module, "MOST_PIECES", 10)
     assert taken()[1] is None
