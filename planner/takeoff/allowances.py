@@ -6,13 +6,14 @@ from typing import Any
 from planner.house.model import House
 from planner.library import Library
 from planner.takeoff.ends import End
+from planner.units import INCHES_IN, section_unit
 
 
 @dataclass(frozen=True)
 class Allowances:
     """What pieces are taken off by: the rows of library/takeoff.toml by name, in inches but for `scarf` in degrees.
 
-    `lengths` are sold where the stock says none [in].
+    `lengths` are sold where the stock says none, and what is longer is ordered in whole multiples of `step` [in].
     """
 
     kerf: float
@@ -25,6 +26,7 @@ class Allowances:
     corner: float
     scarf: float
     lengths: tuple[float, ...]
+    step: float
 
     def fit(self, ends: tuple[End, End]) -> float:
         """What a piece with such ends is cut long, to be fitted [in]."""
@@ -51,4 +53,7 @@ class Allowances:
 def allowances_of(house: House, library: Library) -> Allowances:
     """The allowances of a house: the library's, with what the house says in their place."""
     said: dict[str, Any] = {row.name: row.value for row in library.takeoff.allowances}
-    return Allowances(**(said | {"lengths": library.takeoff.lengths} | dict(house.takeoff)))
+    unit = section_unit(house.unit)
+    sold = next(row for row in library.takeoff.sold if row.unit == unit)
+    said["lengths"] = tuple(length * INCHES_IN[unit] for length in sold.lengths)
+    return Allowances(**(said | {"step": sold.step * INCHES_IN[unit]} | dict(house.takeoff)))

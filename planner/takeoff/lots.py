@@ -16,7 +16,7 @@ FINEST, MOST_UNITS = 1 / 16, 8192
 """What lengths are rounded up to [in], or twice, four times, … as much where the longest bar has more units."""
 
 FOOT = 12.0
-"""What is longer than anything sold is ordered in whole feet [in]."""
+"""What prices by length are for [in]."""
 
 HAIR = 1e-9
 
@@ -211,17 +211,17 @@ def _bar(stuff: Stuff, at: int, sticks: list[Stick], allowances: Allowances, num
 
 
 def _long(stuff: Stuff, stick: Stick, allowances: Allowances, number: int) -> CutBar:
-    """What is longer than anything sold, ordered in whole feet."""
+    """What is longer than anything sold, ordered in whole steps."""
     needed = allowances.taken(stick.length, stick.ends) + 2 * allowances.end_trim
-    length = ceil(needed / FOOT - HAIR) * FOOT
+    length = ceil(needed / allowances.step - HAIR) * allowances.step
     price = round(stuff.per_foot * length / FOOT, 2) if stuff.per_foot is not None else None
     left = max(length - needed, 0.0)
     return CutBar(number, stuff.name, length, (stick.number,), left, price, allowances.kerf, allowances.end_trim)
 
 
 def _by_piece(stuff: Stuff, sticks: Sequence[Stick], allowances: Allowances, numbers: Iterator[int]) -> CutLot:
-    """One bought for each piece: as it is sold, or made to what the piece is cut to; a piece that is longer than what is
-    sold is ordered as much longer as its cuts and ends take."""
+    """One bought for each piece: as it is sold, or made to what the piece is cut to; a longer piece than is sold is
+    ordered as much longer as its cuts and ends take."""
     bars = []
     for stick in sticks:
         sold, length = stuff.sold_as, allowances.cut_to(stick.length, stick.ends)
