@@ -59,6 +59,20 @@ def test_the_order_says_what_has_no_price_and_where_it_is_counted():
     assert f"USD {made.money.by_rates:,.0f} of material" in says
 
 
+@pytest.mark.parametrize(
+    ("plan_of", "says", "source"),
+    [
+        (demo, "8'-0\", 10'-0\", 12'-0\", 16'-0\"", "whole feet"),
+        (hostile, "2400 mm, 3000 mm, 3600 mm, 4800 mm", "300 mm"),
+    ],
+    ids=["demo", "hostile"],
+)
+def test_sources_say_in_which_lengths_boards_are_sold(plan_of, says, source):
+    made = plan_of()
+    (row,) = (row for row in rows(told_tables.sources(made, made.takeoff)) if row["What"] == "lengths")
+    assert row["Says"].endswith(f": {says}") and source in row["Source"]
+
+
 def test_sources_say_how_panels_are_counted():
     made = demo()
     (row,) = (row for row in rows(told_tables.sources(made, made.takeoff)) if row["What"] == "panels")
