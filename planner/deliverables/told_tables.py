@@ -37,13 +37,14 @@ def cost_by(plan: Plan, by: str) -> Table:
 def rates(plan: Plan) -> Table:
     """Every rate that counts in the cost, that first which moves the total most; what is not confirmed is an
     assumption."""
+    foreign = plan.money.foreign if plan.money is not None else ""
     return Table(
         "rates",
         "Rates",
         tables.rates(plan),
         "What the cost is worked out with. A rate that is not confirmed is an assumption: put your own into rates.csv."
         " Low and high are the 10th and the 90th percentile of what it may be; the last figures say by how much the"
-        " total changes where this rate alone is there.",
+        " total changes where this rate alone is there." + (foreign and f" {foreign}"),
     )
 
 
