@@ -134,6 +134,7 @@ def _bought(plan: Plan) -> Iterator[Item]:
         "Cost",
         f"{cost.currency} {cost.total:,.0f}, likely from {cost.low:,.0f} to {cost.high:,.0f} (four times in five);"
         f" {len(cost.assumptions)} of {counted(len(cost.figures), 'rate')} are assumptions."
+        + (cost.foreign and f" {cost.foreign}")
         + _without_price(taken, cost),
     )
 

@@ -13,7 +13,7 @@ from planner.takeoff.lots import CutLot
 from planner.takeoff.saw import Setting, Settings
 from planner.takeoff.sticks import Stick
 from planner.takeoff.takeoff import Takeoff
-from planner.units import INCHES_IN, Unit, format_size, running_unit
+from planner.units import INCHES_IN, Unit, format_length, format_size, running_unit
 
 PLACES = 4
 """To how many places what is not read off a tape is written."""
@@ -69,6 +69,7 @@ def order(plan: Plan, taken: Takeoff) -> Table:
     rows: list[dict[str, Any]] = [
         {"Profile": line.profile, "Bought as": MADE[made[line.profile]]}
         | {f"Length [{run}]": line.stock_length / INCHES_IN[run]}
+        | {"Written": format_length(line.stock_length, plan.house.unit)}
         | {count: line.count, price: line.price, amount: line.amount}
         for line in taken.order
     ]
@@ -141,7 +142,7 @@ def _proof(lot: CutLot, run: Unit, currency: str) -> dict[str, Any]:
 def cut_list(plan: Plan, taken: Takeoff) -> Table:
     """What is cut, in the order in which a crew works; equal pieces for one place, left and
     right, stand in one row."""
-    level, bar_of, fit = _levels(plan), _bar_of(taken), taken.allowances.fit
+    level, bar_of, cut_to = _levels(plan), _bar_of(taken), taken.allowances.cut_to
     alike: dict[tuple[Any, ...], list[Stick]] = defaultdict(list)
     for stick in taken.sticks:
         alike[_alike(stick)].append(stick)
@@ -153,7 +154,7 @@ def cut_list(plan: Plan, taken: Takeoff) -> Table:
             "Profile": one.profile,
             "Pieces": len(sticks),
         }
-        | lengths(plan, {"Finished": one.length, "Cut to": one.length + fit(one.ends)})
+        | lengths(plan, {"Finished": one.length, "Cut to": cut_to(one.length, one.ends)})
         | lengths(plan, {"Width": one.width, "Depth": one.depth})
         | {"Left or lower end": _end(one, 0), "Right or upper end": _end(one, 1)}
         | {"Bars": ranges(bar_of[s.number] for s in sticks), "Numbers": ranges(s.number for s in sticks)}
@@ -215,11 +216,11 @@ def saw(plan: Plan, taken: Takeoff) -> Table:
 
 def pieces(plan: Plan, taken: Takeoff) -> Table:
     """Every piece that is cut, one a row, with its place and its saw settings; for other tools, as it is long."""
-    level, bar_of, fit = _levels(plan), _bar_of(taken), taken.allowances.fit
+    level, bar_of, cut_to = _levels(plan), _bar_of(taken), taken.allowances.cut_to
     rows = [
         {"Number": s.number, "Level": level[s.place.room], "Room": s.place.room, "Wall": s.place.wall}
         | {"Opening": s.place.opening, "Element": s.element, "Piece": s.name, "Profile": s.profile}
-        | lengths(plan, {"Finished": s.length, "Cut to": s.length + fit(s.ends), "Width": s.width, "Depth": s.depth})
+        | lengths(plan, {"Finished": s.length, "Cut to": cut_to(s.length, s.ends), "Width": s.width, "Depth": s.depth})
         | lengths(plan, {"From": s.place.x0, "To": s.place.x1, "Bottom": s.place.y0, "Top": s.place.y1})
         | {"Left or lower end": str(s.ends[0]), **_degrees("left or lower", s.saw[0])}
         | {"Right or upper end": str(s.ends[1]), **_degrees("right or upper", s.saw[1])}
@@ -307,7 +308,7 @@ def _bar_of(taken: Takeoff) -> dict[int, int]:
 def _cut_from(plan: Plan, taken: Takeoff, numbers: Iterable[int]) -> str:
     """The pieces of a bar, each with what it is cut to."""
     sticks = [taken.sticks[number - 1] for number in numbers]
-    cut = (format_size(s.length + taken.allowances.fit(s.ends), plan.house.unit) for s in sticks)
+    cut = (format_size(taken.allowances.cut_to(s.length, s.ends), plan.house.unit) for s in sticks)
     return "; ".join(f"{s.number}: {size}" for s, size in zip(sticks, cut, strict=True))
 
 

@@ -57,7 +57,7 @@ def plan_object(planned: Plan, *, takeoff: bool | None = None) -> dict[str, Any]
         "top": planned.top,
         "rooms": [_room(room) for room in sorted(planned.rooms, key=lambda r: r.room.name)],
         "passages": [_passage(passage) for passage in planned.passages],
-        "packages": [_package(package, planned.library) for package in planned.packages],
+        "packages": [_package(planned, package) for package in planned.packages],
         "routes": [{"room": route.room, "rooms": list(route.rooms)} for route in planned.routes],
         "notes": list(planned.notes),
         "rules": [rule.words(planned.house.unit) for rule in planned.intent.trim],
@@ -205,7 +205,8 @@ def _passage(passage: PassagePlan) -> dict[str, Any]:
     }
 
 
-def _package(package: Package, library: Library) -> dict[str, Any]:
+def _package(planned: Plan, package: Package) -> dict[str, Any]:
+    library = planned.library
     return {
         "package": package.label,
         "package_key": package_key(package),
@@ -219,7 +220,7 @@ def _package(package: Package, library: Library) -> dict[str, Any]:
         ),
         "trim_share": package.trim_share,
         "members": package.members,
-        "elements": _elements(package, library),
+        "elements": _elements(planned.standing[package], library),
         "left_out": [
             {"element": cell.element, "opening": cell.opening, "rule": "; ".join(package.rules[cell])}
             for cell, change in package.variant

@@ -7,7 +7,7 @@ from planner.checks.check import Check
 from planner.library.model import ORDER_CANON
 from planner.planning.answer import PassagePlan, Plan
 from planner.stock.choice import Choice
-from planner.takeoff.cost import LIBRARY_CURRENCY, Cost
+from planner.takeoff.cost import Cost
 from planner.trim.existing import Match
 from planner.units import Unit, format_length, format_size
 
@@ -141,7 +141,7 @@ def money_words(cost: Cost) -> str:
     cost : of the plan.
     """
     rates = f"{len(cost.assumptions)} of {len(cost.figures)} rates are assumptions"
-    foreign = " in US dollars" if cost.currency != LIBRARY_CURRENCY and cost.assumptions else ""
+    foreign = " in US dollars" if cost.foreign else ""
     spread = f"{cost.low:,.0f} to {cost.high:,.0f}, 10th to 90th percentile"
     unpriced = f"; {cost.currency} {cost.by_rates:,.0f} of material has no price in the stock" if cost.by_rates else ""
     return f"cost {cost.currency} {cost.total:,.0f} ({spread}); {rates}{foreign}{unpriced}"

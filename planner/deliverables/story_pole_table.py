@@ -2,8 +2,7 @@
 
 import pandas as pd
 
-from planner.deliverables.table import Table
-from planner.deliverables.tables import DECIMALS
+from planner.deliverables.table import Table, as_built
 from planner.planning.answer import Plan
 from planner.units import INCHES_IN, format_length, section_unit
 
@@ -17,7 +16,7 @@ def story_poles(plan: Plan) -> Table:
         (
             package.label,
             mark.name,
-            round(mark.height / INCHES_IN[unit], DECIMALS[unit]),
+            mark.height / INCHES_IN[unit],
             format_length(mark.height, plan.house.unit),
             "; ".join(mark.where) or "everywhere",
         )
@@ -25,4 +24,4 @@ def story_poles(plan: Plan) -> Table:
         for mark in pole.marks
     ]
     says = "All heights of a package on one stick, from the finished floor up."
-    return Table("story-poles", "Story poles", pd.DataFrame(rows, columns=list(headings)), says, fast=2)
+    return Table("story-poles", "Story poles", as_built(pd.DataFrame(rows, columns=list(headings))), says, fast=2)

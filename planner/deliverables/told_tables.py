@@ -12,9 +12,10 @@ from planner.intent.model import Intent
 from planner.intent.words import difference
 from planner.planning.answer import Plan
 from planner.record.fingerprint import fingerprints
+from planner.takeoff.allowances import sold_in
 from planner.takeoff.spread import DRAWS
 from planner.takeoff.takeoff import Takeoff
-from planner.units import Unit, counted, format_area, format_size
+from planner.units import Unit, counted, format_area, format_length, format_size
 
 
 def cost_by(plan: Plan, by: str) -> Table:
@@ -36,13 +37,14 @@ def cost_by(plan: Plan, by: str) -> Table:
 def rates(plan: Plan) -> Table:
     """Every rate that counts in the cost, that first which moves the total most; what is not confirmed is an
     assumption."""
+    foreign = plan.money.foreign if plan.money is not None else ""
     return Table(
         "rates",
         "Rates",
         tables.rates(plan),
         "What the cost is worked out with. A rate that is not confirmed is an assumption: put your own into rates.csv."
         " Low and high are the 10th and the 90th percentile of what it may be; the last figures say by how much the"
-        " total changes where this rate alone is there.",
+        " total changes where this rate alone is there." + (foreign and f" {foreign}"),
     )
 
 
@@ -113,6 +115,9 @@ def _allowances(plan: Plan, taken: Takeoff | None) -> Iterator[Row]:
         value, own = getattr(taken.allowances, row.name), row.name in plan.house.takeoff
         shown = f"{value:g}°" if row.name == "scarf" else format_size(value, plan.house.unit)
         yield "cutting", row.name.replace("_", " "), f"{row.says}: {shown}", "the house" if own else row.source
+    sold = ", ".join(format_length(length, plan.house.unit) for length in taken.allowances.lengths)
+    source = "the house" if "lengths" in plan.house.takeoff else sold_in(plan.house.unit, plan.library).source
+    yield "cutting", "lengths", f"what is sold where the stock names no lengths: {sold}", source
     yield "cutting", "boards", "what boards come in, dressed", known.boards.source
     if taken.panels:
         yield "cutting", "panels", panels_words(taken, plan.house.unit), "common practice: a shop makes panels to size"

@@ -12,7 +12,7 @@ from planner.planning.answer import Plan, RoomPlan
 from planner.trim.packages import Element, Package
 from planner.units import INCHES_IN, format_size, section_unit
 from planner.walls.both_faces import hanging
-from planner.walls.layout import WallLayout
+from planner.walls.layout import WallLayout, standing
 from planner.walls.openings import DOORS, UNCASED, Surround, casing_of, hung
 
 
@@ -88,10 +88,11 @@ def in_order(plan: Plan) -> list[RoomPlan]:
 def _of_room(plan: Plan, planned: RoomPlan) -> Iterator[dict[str, Any]]:
     room, package, there = planned.room, planned.package, _there(plan, planned.room.name)
     openings = [o.name for o in plan.house.openings_of.get(room.name, ()) if o.name in package.own]
-    for opening in ("", *openings):
-        at = package.at(opening)
-        for element in at.elements:
-            if element.element in there and (not opening or element not in package.elements):
+    found = {"": standing(plan.walls[room.name]).elements}
+    found |= {o: tuple(e for e in package.at(o).elements if e not in package.elements) for o in openings}
+    for opening, elements in found.items():
+        for element in elements:
+            if element.element in there:
                 yield {
                     "Level": room.level,
                     "Room": room.name,

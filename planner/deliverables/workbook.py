@@ -34,7 +34,7 @@ height of a line [px]."""
 HEAD_SIZE = 1.1 * SIZE
 """Headings are bold, and as wide as plain type of this size [px]."""
 
-NARROWEST, WIDEST, PADDING = 36.0, 270.0, 16.0
+NARROWEST, WIDEST, PADDING = 36.0, 360.0, 16.0
 """Widths of columns [px]; what is longer is wrapped. A cell's text keeps so much from both sides together."""
 
 NARROW, COMMON, LITTLE = 90.0, 0.95, 1.3
@@ -284,8 +284,7 @@ def _width(heading: str, cells: Sequence[Cell], shown: str) -> float:
     word = max((theme.text_width(word, HEAD_SIZE) for word in re.findall(r"\[.*\]|\S+", heading)), default=0.0)
     lines = sorted(max(map(_wide, _text(cell, shown).split("\n"))) for cell in cells)
     common = lines[ceil(COMMON * len(lines)) - 1] if lines else 0.0
-    longest = max(lines, default=0.0)
-    asked = longest if longest <= max(NARROW, LITTLE * common) else max(NARROW, common)
+    asked = max((line for line in lines if line <= max(NARROW, LITTLE * common)), default=0.0)
     return min(ceil(max(word, asked, NARROWEST) + PADDING), WIDEST)
 
 

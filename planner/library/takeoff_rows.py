@@ -1,6 +1,7 @@
 """What a row of library/takeoff.toml says: what is left for saws, ends and fits, and what boards come in."""
 
 from planner.library.rows import TableRow
+from planner.units import Unit
 
 
 class Allowance(TableRow, frozen=True):
@@ -23,11 +24,21 @@ class Boards(TableRow, frozen=True):
     source: str
 
 
-class Takeoff(TableRow, frozen=True, rename={"allowances": "allowance"}):
-    """What pieces are taken off by; `lengths` is what is sold where the stock says no lengths [in], `leftover` by what
-    part more material is counted than a room's pieces take, where it is costed by itself."""
+class Sold(TableRow, frozen=True):
+    """The lengths that are sold, rising, where a house is cut in `unit` and its stock says none; what is longer is
+    ordered in whole multiples of `step` [both in that unit]."""
 
+    unit: Unit
     lengths: tuple[float, ...]
+    step: float
+    source: str
+
+
+class Takeoff(TableRow, frozen=True, rename={"allowances": "allowance"}):
+    """What pieces are taken off by; `leftover` is by what part more material is counted than a room's pieces take where
+    it is costed by itself."""
+
     leftover: float
+    sold: tuple[Sold, ...]
     allowances: tuple[Allowance, ...]
     boards: Boards

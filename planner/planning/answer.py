@@ -34,7 +34,7 @@ from planner.trim.sections import sections
 from planner.trim.styles import tier_names
 from planner.values import Kept, OnDemand, immutabledict
 from planner.walls.both_faces import with_leaves
-from planner.walls.layout import WallLayout, lay_out
+from planner.walls.layout import WallLayout, lay_out, standing
 from planner.walls.meetings import Meeting, meetings
 from planner.walls.piece import Piece
 from planner.walls.pieces import pieces
@@ -311,11 +311,17 @@ class Plan(Kept):
     def story_poles(self) -> Mapping[Package, StoryPole]:
         """The story pole of each package in use, the highest tier and ceiling first."""
 
-        def pole(package: Package) -> StoryPole:
-            rooms = (room.room.name for room in self.rooms if room.package == package)
-            return story_pole([wall for room in rooms for wall in self.walls[room]])
+        return OnDemand(self.packages, lambda package: story_pole(self.walls_with(package)))
 
-        return OnDemand(self.packages, pole)
+    @cached_property
+    def standing(self) -> Mapping[Package, Package]:
+        """Each package in use as high as it stands on the walls of its rooms."""
+        return OnDemand(self.packages, lambda package: standing(self.walls_with(package)))
+
+    def walls_with(self, package: Package) -> tuple[WallLayout, ...]:
+        """The walls of all rooms that have a package."""
+        rooms = (room.room.name for room in self.rooms if room.package == package)
+        return tuple(wall for room in rooms for wall in self.walls[room])
 
     @cached_property
     def takeoff(self) -> Takeoff | None:

@@ -158,7 +158,7 @@ def elements(plan: Plan) -> pd.DataFrame:
             "profiles": ", ".join(e.profiles),
         }
         for package in plan.packages
-        for e in package.elements
+        for e in plan.standing[package].elements
     ]
     return pd.DataFrame(rows, columns=ELEMENTS)
 

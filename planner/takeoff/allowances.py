@@ -5,14 +5,16 @@ from typing import Any
 
 from planner.house.model import House
 from planner.library import Library
+from planner.library.takeoff_rows import Sold
 from planner.takeoff.ends import End
+from planner.units import INCHES_IN, Unit, section_unit
 
 
 @dataclass(frozen=True)
 class Allowances:
     """What pieces are taken off by: the rows of library/takeoff.toml by name, in inches but for `scarf` in degrees.
 
-    `lengths` are sold where the stock says none [in].
+    `lengths` are sold where the stock says none, and what is longer is ordered in whole multiples of `step` [in].
     """
 
     kerf: float
@@ -25,6 +27,7 @@ class Allowances:
     corner: float
     scarf: float
     lengths: tuple[float, ...]
+    step: float
 
     def fit(self, ends: tuple[End, End]) -> float:
         """What a piece with such ends is cut long, to be fitted [in]."""
@@ -34,9 +37,13 @@ class Allowances:
         """What a bar gives once its ends are trimmed [in]; each piece takes its length, its fit and a kerf of it."""
         return stock_length - 2 * self.end_trim
 
+    def cut_to(self, length: float, ends: tuple[End, End]) -> float:
+        """What a piece is cut to before it is fitted [in]."""
+        return length + self.fit(ends)
+
     def taken(self, length: float, ends: tuple[End, End]) -> float:
         """What a piece takes of a bar [in]."""
-        return length + self.fit(ends) + self.kerf
+        return self.cut_to(length, ends) + self.kerf
 
     def _fit(self, end: End) -> float:
         if end is End.SQUARE:
@@ -47,4 +54,11 @@ class Allowances:
 def allowances_of(house: House, library: Library) -> Allowances:
     """The allowances of a house: the library's, with what the house says in their place."""
     said: dict[str, Any] = {row.name: row.value for row in library.takeoff.allowances}
-    return Allowances(**(said | {"lengths": library.takeoff.lengths} | dict(house.takeoff)))
+    sold = sold_in(house.unit, library)
+    said["lengths"] = tuple(length * INCHES_IN[sold.unit] for length in sold.lengths)
+    return Allowances(**(said | {"step": sold.step * INCHES_IN[sold.unit]} | dict(house.takeoff)))
+
+
+def sold_in(unit: Unit, library: Library) -> Sold:
+    """What is sold where a house in a unit has no lengths of its own."""
+    return next(row for row in library.takeoff.sold if row.unit == section_unit(unit))

@@ -11,6 +11,7 @@ from typing import NamedTuple, TypeVar
 from planner.takeoff.rates import Figure
 from planner.takeoff.spread import Spread, spread
 from planner.takeoff.work import Work
+from planner.units import listed
 from planner.values import immutabledict
 
 K = TypeVar("K")
@@ -25,6 +26,9 @@ LABOUR = frozenset({"run", "each", "end"})
 
 UNPRICED = frozenset({"volume", "area", "piece"})
 """Kinds of rates that stand in for prices that the stock does not have."""
+
+MONEY = UNPRICED | {"wage", "finish"}
+"""Kinds of rates that are money; all others are hours, parts and factors."""
 
 PARTS = ("material", "labour", "finish", "markup", "tax")
 """What a cost is made up of."""
@@ -132,6 +136,14 @@ class Cost:
         """The rates that count here and are not confirmed, that first which moves the total most."""
         found = [figure for figure in self.figures.values() if not figure.confirmed]
         return tuple(sorted(found, key=lambda f: (-self._width(f), f.rate.name)))
+
+    @cached_property
+    def foreign(self) -> str:
+        """Which rates are the library's money, counted as if it were the house's, in a sentence; "" where none is."""
+        rates = [n for n, f in self.figures.items() if f.rate.kind in MONEY and not (f.own or f.confirmed)]
+        if self.currency == LIBRARY_CURRENCY or not rates:
+            return ""
+        return f"US dollars counted as if they were {self.currency}, until rates.csv says otherwise: {listed(rates)}."
 
     def _width(self, figure: Figure) -> float:
         low, high = self.swings[figure.rate.name]

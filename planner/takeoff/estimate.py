@@ -43,10 +43,10 @@ class _Bought:
 
     def of(self, stick: Stick) -> tuple[Rate, float]:
         """What pays for the material of a piece, and how much of it there is."""
-        taken = self.yard.allowances.taken(stick.length, stick.ends)
         if self.stuff.by_piece:
-            length = self.stuff.sold_as or taken + 2 * self.yard.allowances.end_trim
+            length = self.stuff.sold_as or self.yard.allowances.cut_to(stick.length, stick.ends)
             return material(self.stuff, length, next(iter(self.stuff.prices), None), self.paid)
+        taken = self.yard.allowances.taken(stick.length, stick.ends)
         rate, amount = self.by_inch
         return rate, amount * taken * (1 + self.yard.library.takeoff.leftover)
 

@@ -16,7 +16,7 @@ FINEST, MOST_UNITS = 1 / 16, 8192
 """What lengths are rounded up to [in], or twice, four times, … as much where the longest bar has more units."""
 
 FOOT = 12.0
-"""What is longer than anything sold is ordered in whole feet [in]."""
+"""What prices by length are for [in]."""
 
 HAIR = 1e-9
 
@@ -211,22 +211,26 @@ def _bar(stuff: Stuff, at: int, sticks: list[Stick], allowances: Allowances, num
 
 
 def _long(stuff: Stuff, stick: Stick, allowances: Allowances, number: int) -> CutBar:
-    """What is longer than anything sold, ordered in whole feet."""
+    """What is longer than anything sold, ordered in whole steps."""
     needed = allowances.taken(stick.length, stick.ends) + 2 * allowances.end_trim
-    length = ceil(needed / FOOT - HAIR) * FOOT
+    length = ceil(needed / allowances.step - HAIR) * allowances.step
     price = round(stuff.per_foot * length / FOOT, 2) if stuff.per_foot is not None else None
     left = max(length - needed, 0.0)
     return CutBar(number, stuff.name, length, (stick.number,), left, price, allowances.kerf, allowances.end_trim)
 
 
 def _by_piece(stuff: Stuff, sticks: Sequence[Stick], allowances: Allowances, numbers: Iterator[int]) -> CutLot:
-    """One bought for each piece: as it is sold, or ordered as much longer as its cuts and ends take."""
+    """One bought for each piece: as it is sold, or made to what the piece is cut to; a longer piece than is sold is
+    ordered as much longer as its cuts and ends take."""
     bars = []
     for stick in sticks:
-        whole = stuff.sold_as is not None and stuff.sold_as >= stick.length
-        kerf, trim = (0.0, 0.0) if whole else (allowances.kerf, allowances.end_trim)
-        needed = stick.length + (0.0 if whole else allowances.fit(stick.ends) + kerf + 2 * trim)
-        length = stuff.sold_as if whole and stuff.sold_as is not None else needed
+        sold, length = stuff.sold_as, allowances.cut_to(stick.length, stick.ends)
+        kerf, trim, left = 0.0, 0.0, 0.0
+        if sold is not None and sold >= stick.length:
+            length, left = sold, sold - stick.length
+        elif sold is not None:
+            kerf, trim = allowances.kerf, allowances.end_trim
+            length += kerf + 2 * trim
         price = stuff.prices[0] if stuff.prices else None
-        bars.append(CutBar(next(numbers), stuff.name, length, (stick.number,), length - needed, price, kerf, trim))
+        bars.append(CutBar(next(numbers), stuff.name, length, (stick.number,), left, price, kerf, trim))
     return _lot(stuff, sticks, bars, (0, 0, 0))

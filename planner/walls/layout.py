@@ -1,7 +1,7 @@
 """Every wall of a room laid out: what stands where on it. All lengths are inches."""
 
 from collections import Counter
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from itertools import chain, pairwise
@@ -178,6 +178,27 @@ def railed(package: Package, rail: float | None) -> Package:
     return replace(package, elements=tuple(replace(e, size=rail) if e is wainscot else e for e in package.elements))
 
 
+def standing(layouts: Sequence[WallLayout]) -> Package:
+    """The one package of some rooms as high as it stands on their walls: its rail at the stools, what that caps up to
+    it, wall panels from there, its picture rail on or above the heads; where that has several heights it has none."""
+    first, own = layouts[0], layouts[0].package
+    package, rail, pictures = railed(own, first.rail_top), rail_of(own), {wall.picture_rail for wall in layouts}
+    raised = _raised(own, first.rail_top)
+
+    def stood(element: Element) -> Element:
+        if element.bottom is None:
+            return element
+        if element is rail:
+            return replace(element, bottom=element.bottom + raised)
+        if element.element == "wall panels":
+            return replace(element, bottom=element.bottom + raised, size=element.size - raised)
+        if element.element == "picture rail":
+            return replace(element, bottom=first.picture_rail if len(pictures) == 1 else None)
+        return element
+
+    return replace(package, elements=tuple(map(stood, package.elements)))
+
+
 def lay_out_house(house: House, packages: Mapping[str, Package], library: Library) -> dict[str, tuple[WallLayout, ...]]:
     """The walls of every room that has a package."""
     return {name: lay_out(house, name, package, library) for name, package in packages.items()}
@@ -276,6 +297,12 @@ def rail_top(house: House, package: Package, library: Library) -> float | None:
     return min(stools, key=lambda sill: (-stools[sill], abs(sill - own), sill))
 
 
+def _raised(package: Package, rail_top: float | None) -> float:
+    """By how much the rail stands higher on the walls than the package has it by itself [in]."""
+    rail = rail_of(package)
+    return rail_top - rail.top if rail_top is not None and rail is not None and rail.top is not None else 0.0
+
+
 @lru_cache(maxsize=32)
 def _stools(house: House, lowest: float, highest: float) -> Mapping[float, Counter[float]]:
     """How many windows have their stool at each height within the reach of a chair rail, by ceiling height [in]."""
@@ -346,7 +373,6 @@ def _clipped(way: _Way, ceiling: float, package: Package, rails: Rails, library:
 def _standing(way: _Way, ceiling: float, package: Package, rails: Rails, library: Library) -> Iterator[Solid]:
     """What stands round the openings of a wall, what runs between them, and what rises beside its stairs."""
     (rail_top, picture_foot), rule = rails, library.surrounds.panels
-    rail = rail_of(package)
     for around in way.surrounds:
         yield from around.solids
     yield from _lower_wall(way, package, rail_top, rule)
@@ -354,8 +380,7 @@ def _standing(way: _Way, ceiling: float, package: Package, rails: Rails, library
         yield from _lower_wall(way.upon(), package, rail_top, rule, way.half_turn.floor)
     panels = package.element("wall panels")
     if panels is not None and panels.bottom is not None and panels.top is not None:
-        moved = rail_top - rail.top if rail_top is not None and rail is not None and rail.top is not None else 0.0
-        yield from _field(way, panels, panels.bottom + moved, panels.top, rule)
+        yield from _field(way, panels, panels.bottom + _raised(package, rail_top), panels.top, rule)
     if (band := package.element("head band")) is not None:
         over = [s for around in way.surrounds for s in around.solids if s.part is Part.HEAD and s.element == "casing"]
         yield from heads.bands(over, band)

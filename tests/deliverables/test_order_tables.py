@@ -2,10 +2,14 @@
 
 import re
 from collections import Counter
+from dataclasses import replace
 
 import pytest
 
+from planner import plan
 from planner.deliverables import order_tables
+from planner.units import format_length
+from planner.values import immutabledict
 from tests.deliverables.papers_of import demo, hostile
 
 BY_LENGTH = (order_tables.order, order_tables.cutting, order_tables.bars)
@@ -119,8 +123,17 @@ def test_the_order_and_the_takeoff_are_all_that_is_cut(case):
         assert bound == pytest.approx(lot.bound, abs=0.01 if lot.priced else least)
 
 
+@pytest.mark.parametrize("plan_of", [demo, hostile], ids=["demo", "hostile"])
+def test_the_order_writes_each_length_as_it_is_read_off_a_tape(plan_of):
+    """Hundredths of a foot are none: a block of 8 in is no 0.67 ft."""
+    made = plan_of()
+    for row, line in zip(rows(order_tables.order(made, made.takeoff)), made.takeoff.order, strict=True):
+        assert row["Written"] == format_length(line.stock_length, made.house.unit)
+
+
 def test_what_a_metric_house_buys_is_said_to_the_millimetre():
-    made = hostile()
+    """Lengths of whole feet too, where its yard has them."""
+    made = plan(replace(hostile().house, takeoff=immutabledict({"lengths": (96.0, 120.0, 144.0, 192.0)})))
     bought = [
         (table.name, heading, metres)
         for table in (tell(made, made.takeoff) for tell in (*BY_LENGTH, order_tables.takeoff))

@@ -6,10 +6,12 @@ import pytest
 
 from planner import plan
 from planner.deliverables import order_tables, told_tables
+from planner.deliverables.job_note import job_note
+from planner.house.model import OwnRate
 from planner.library.rate_rows import OTHERWISE
 from planner.record.fingerprint import fingerprint, fingerprints
 from planner.values import immutabledict
-from tests.deliverables.papers_of import demo, hostile
+from tests.deliverables.papers_of import demo, hostile, stamp
 
 
 def rows(table):
@@ -57,6 +59,20 @@ def test_the_order_says_what_has_no_price_and_where_it_is_counted():
     says = order_tables.order(made, made.takeoff).says
     assert f"{bare:,} of {len(made.takeoff.bars):,} bars and pieces have no price" in says
     assert f"USD {made.money.by_rates:,.0f} of material" in says
+
+
+@pytest.mark.parametrize(
+    ("plan_of", "says", "source"),
+    [
+        (demo, "8'-0\", 10'-0\", 12'-0\", 16'-0\"", "whole feet"),
+        (hostile, "2400 mm, 3000 mm, 3600 mm, 4800 mm", "300 mm"),
+    ],
+    ids=["demo", "hostile"],
+)
+def test_sources_say_in_which_lengths_boards_are_sold(plan_of, says, source):
+    made = plan_of()
+    (row,) = (row for row in rows(told_tables.sources(made, made.takeoff)) if row["What"] == "lengths")
+    assert row["Says"].endswith(f": {says}") and source in row["Source"]
 
 
 def test_sources_say_how_panels_are_counted():
@@ -112,3 +128,17 @@ def test_what_is_to_be_known_of_cutting_is_told():
     taken = demo().takeoff
     told = rows(told_tables.notes(demo(), replace(taken, notes=("longer than anything sold",))))
     assert {"About": "cutting", "What": "longer than anything sold"} in told
+
+
+def test_money_of_the_library_is_told_from_that_of_the_house():
+    """A dollar is no yen: what a house abroad has not said itself is named, what it has said or confirmed is not."""
+    abroad = replace(
+        demo().house, currency="JPY", rates=(OwnRate("carpenter", 9000.0), OwnRate("finish", confirmed=True))
+    )
+    made = plan(abroad, stock=demo().stock)
+    words = "US dollars counted as if they were JPY, until rates.csv says otherwise: "
+    told = told_tables.rates(made).says.partition(words)[2]
+    assert "rough boards" in told and "carpenter" not in told and "finish" not in told and "miter" not in told
+    note = " ".join(item.says for section in job_note(made, stamp(made), 8).sections for item in section.items)
+    assert words in note
+    assert "dollars" not in told_tables.rates(demo()).says

@@ -11,7 +11,9 @@ from planner.deliverables import trim_tables
 from planner.deliverables.sheets.frame import frame_of
 from planner.deliverables.sheets.package_sheets import package_sheets
 from planner.deliverables.sheets.sheet import Table
+from planner.units import format_length, format_size
 from planner.walls.openings import casing_of
+from planner.walls.parts import Part
 from planner.walls.piece import Piece
 from tests.deliverables.papers_of import SIZE, demo, hostile
 
@@ -64,11 +66,44 @@ def elements_of(made, room: str, piece: Piece):
 def test_sizes_are_those_of_the_package_in_the_unit_of_the_house():
     made = demo()
     for row in rows(trim_tables.by_room(made)):
-        element = made.package_of[row["Room"]].at(row["Opening"]).element(row["Element"])
+        element = made.standing[made.package_of[row["Room"]]].at(row["Opening"]).element(row["Element"])
         assert row["Size [in]"] == pytest.approx(element.size, abs=1 / 32) and row["Form"] == element.form
     for row in rows(trim_tables.by_room(hostile())):
-        element = hostile().package_of[row["Room"]].element(row["Element"])
+        element = hostile().standing[hostile().package_of[row["Room"]]].element(row["Element"])
         assert row["Size [mm]"] == pytest.approx(element.size * 25.4, abs=0.5)
+
+
+RAILS = {"chair rail": Part.CHAIR_RAIL, "plate rail": Part.PLATE_RAIL, "picture rail": Part.PICTURE_RAIL}
+
+
+@pytest.mark.parametrize("style", ["georgian", "victorian"])
+def test_rails_are_on_paper_where_they_stand_on_the_walls(style):
+    """Chair rails go with the stools of the windows, picture rails with the heads of the openings."""
+    made = plan(demo().house, Intent(style=style), demo().stock)
+    told = [row for row in rows(trim_tables.by_room(made)) if row["Element"] in RAILS]
+    for row in told:
+        walls = made.walls[row["Room"]]
+        stood = {(s.y0, s.y1) for wall in walls for s in wall.solids if s.part is RAILS[row["Element"]]}
+        low, high = row["Above the floor [in]"], row["Top above the floor [in]"]
+        assert any((low, high) == pytest.approx(heights, abs=1 / 32) for heights in stood), row
+    assert {row["Element"] for row in told} >= {"chair rail"} | ({"picture rail"} if style == "victorian" else set())
+    tops = {row["Room"]: row["Top above the floor [in]"] for row in told if row["Element"] == "chair rail"}
+    for row in rows(trim_tables.by_tier(made)):
+        if row["Element"] in ("chair rail", "wainscot"):
+            high = row["Above the floor [in]"] + row["Size [in]"]
+            assert all(tops[room] == pytest.approx(high, abs=1 / 16) for room in row["Rooms"].split(", ")), row
+
+
+def test_a_package_sheet_has_the_rail_where_the_story_pole_has_it():
+    made = demo()
+    for sheet in package_sheets(made, frame_of(SIZE)):
+        for _, element, _, size, top, *_ in (r for i in sheet.items if isinstance(i, Table) for r in i.rows):
+            if element in ("Chair rail", "Wainscot"):
+                label = re.sub(r"Package: |, \d+ of \d+$", "", sheet.title)
+                (pole,) = (pole for package, pole in made.story_poles.items() if package.label == label)
+                (mark,) = (mark for mark in pole.marks if mark.name == "top of chair rail")
+                assert top == format_length(mark.height, "in"), (label, element)
+                assert element == "Chair rail" or size == format_size(mark.height, "in")
 
 
 def test_what_an_opening_has_otherwise_is_told_beside_its_room():

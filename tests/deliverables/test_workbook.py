@@ -4,10 +4,11 @@ import io
 from dataclasses import replace
 
 import openpyxl
+import pandas as pd
 import pytest
 
 from planner.deliverables.all_tables import all_tables, figures
-from planner.deliverables.table import How
+from planner.deliverables.table import How, Table
 from planner.deliverables.workbook import CONTENTS, FIRST, HEAD, STAMP, TOTAL, workbook_bytes
 from tests.deliverables.books import column, differing, of, small, totals, written
 from tests.deliverables.papers_of import HOSTILE, SIZE, demo, hostile, stamp
@@ -179,3 +180,13 @@ def test_a_footer_holds_any_name(name):
     footer = book["Rooms"].oddFooter.left.text
     assert footer.endswith(named.fingerprint) and len(footer) < 240
     assert ("Bell && Daughters" in footer) == (name == "Bell & Daughters")
+
+
+def test_a_few_that_are_little_longer_than_most_widen_their_column_and_what_is_much_longer_is_wrapped():
+    """Each row that takes a line more is paper: a cut list has thousands."""
+    most, little, much = "outside miter 0 / 45", "cope 30.17 / 35.13 (45)", "cope 30.17 / 35.13 (45) " * 4
+    ends = [*[most] * 96, *[little] * 3, much]
+    table = Table("ends", "Ends", pd.DataFrame({"Number": range(100), "End": ends}))
+    sheet = openpyxl.load_workbook(io.BytesIO(workbook_bytes([table], (), stamp(demo()), SIZE)))["Ends"]
+    high = {sheet.cell(row, 2).value: sheet.row_dimensions[row].height for row in range(6, 106)}
+    assert high[little] == high[most] < high[much]

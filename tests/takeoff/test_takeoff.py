@@ -146,6 +146,28 @@ def test_a_casing_longer_than_anything_sold_is_ordered_as_long_as_it_is():
     assert any("longer than anything sold" in note for note in found.notes)
 
 
+@pytest.mark.parametrize(("unit", "step"), [("in", 12.0), ("m", 300 / 25.4)])
+def test_what_has_no_lengths_of_its_own_is_sold_in_those_of_the_houses_unit(unit, step):
+    """Common practice: whole feet, or whole multiples of 300 mm; a head that is longer than any as well."""
+    wide = Opening("Wide", "cased opening", "Parlor", "", "N", 20.0, 220.0, 84.0)
+    made, found = taken(replace(HOUSE, unit=unit, openings=(DOOR, wide)), None)
+    sold = {bar.stock_length for lot in found.lots if not lot.by_piece for bar in lot.bars}
+    assert len(sold) >= 3 and all(length / step == pytest.approx(round(length / step), abs=1e-9) for length in sold)
+    assert max(sold) > max(found.allowances.lengths)
+    own = immutabledict({"lengths": (100.0, 200.0)})
+    assert allowances_of(replace(made.house, takeoff=own), made.library).lengths == (100.0, 200.0)
+
+
+def test_what_is_made_to_its_size_is_ordered_in_the_size_that_the_cut_list_has():
+    """No more of its length than of its width: a shop makes a panel, and nobody cuts it from a bar."""
+    _, found = taken(replace(HOUSE, takeoff=immutabledict({"fit_square": 0.25})))
+    panels = [bar for lot in found.lots if lot.stuff.made == "panel" for bar in lot.bars]
+    assert panels
+    for bar in panels:
+        (stick,) = (found.sticks[number - 1] for number in bar.sticks)
+        assert bar.stock_length == stick.length + 0.5 and (bar.kerf, bar.end_trim, bar.offcut) == (0.0, 0.0, 0.0)
+
+
 def test_a_house_of_too_many_pieces_is_not_taken_off(monkeypatch):
     monkeypatch.setattr(module, "MOST_PIECES", 10)
     assert taken()[1] is None

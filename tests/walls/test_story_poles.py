@@ -2,6 +2,7 @@ import pytest
 
 from planner import demo_house, plan, read_house
 from planner.deliverables.story_pole_table import story_poles
+from planner.units import INCHES_IN, format_length
 from planner.walls.parts import Part
 from planner.walls.story_poles import story_pole
 from tests.drawn import demo
@@ -73,6 +74,16 @@ def test_the_table_has_every_mark_with_its_height_and_unit(unit, heading, first)
     else:
         assert frame["Written"].str.endswith(" mm").all()
         assert frame[heading].max() == pytest.approx(3048, abs=1)
+
+
+@pytest.mark.parametrize("unit", ["in", "mm"])
+def test_a_height_is_a_number_that_a_tape_has_and_the_one_that_is_written(unit):
+    """An ear of a sixth of the opening is no sixth of an inch, and half a millimetre is none."""
+    frame = story_poles(demo(unit=unit)).frame
+    heading = f"Height [{unit}]"
+    for row in frame.to_dict("records"):
+        assert format_length(row[heading] * INCHES_IN[unit], unit) == row["Written"]
+        assert (row[heading] * (16 if unit == "in" else 1)).is_integer(), row
 
 
 def test_a_house_without_stock_has_poles_too():

@@ -121,7 +121,7 @@ def _said(planned: Plan) -> Iterator[pages.Markup]:
             )
             words += "rates. "
         words += f"{len(cost.assumptions)} of {len(cost.figures)} rates are "
-        yield pages.element("p", f"{words}assumptions, and say so under What you pay.")
+        yield pages.element("p", f"{words}assumptions, and say so under What you pay. {cost.foreign}".rstrip())
     if words := _against_budget(planned):
         yield pages.element("p", words)
 

@@ -84,7 +84,7 @@ def _table(planned: Plan, package: Package) -> pages.Markup:
             ", ".join(element.profiles),
             element.source,
         ]
-        for element in package.elements
+        for element in planned.standing[package].elements
     ]
     return pages.table(COLUMNS, rows, numbers=COLUMNS[1:4], label=package.label)
 
@@ -109,7 +109,8 @@ def sheet(planned: Plan, package: Package, dark: bool, folder: Path) -> mo.Html:
     """What a package has, every section of it with its members named, what stock builds each element from, and what is
     noted of the rooms that have it.
     """
-    shown = package_sections(package, planned.sections[package], planned.library)
+    walls = planned.walls_with(package)
+    shown = package_sections(planned.standing[package], walls[0].sections, planned.library)
     drawn = pages.element("div", *(pages.drawing(s, dark) for s in shown), style=pages.SIDE_BY_SIDE)
     told = _table(planned, package)
     having = [room.room.name for room in planned.rooms if room.package == package]

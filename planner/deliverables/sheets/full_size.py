@@ -138,8 +138,7 @@ def _sections(plan: Plan) -> Iterator[Whole]:
     found: dict[object, tuple[list[Shape], Cut, list[str]]] = {}
     for package in plan.packages:
         for cut in cuts(plan, package):
-            placed = plan.sections[cut.package][cut.element.element]
-            shapes = section_outlines(cut.package, cut.element, placed, plan.library)
+            shapes = section_outlines(cut.package, cut.element, cut.placed, plan.library)
             found.setdefault(tuple(shapes), (shapes, cut, []))[2].append(package.label)
     for shapes, cut, packages in found.values():
         size = format_size(cut.element.size, plan.house.unit)

@@ -28,6 +28,7 @@ from planner.deliverables.sheets.sheet import (
 from planner.drawings.scale import Scale
 from planner.drawings.scene import bounds
 from planner.drawings.section import section_shapes, title_of
+from planner.mouldings.assembly import Placed
 from planner.planning.answer import Plan
 from planner.trim.packages import Element, Package
 from planner.units import format_length, format_size, listed
@@ -48,11 +49,13 @@ SCHEDULE = 5.75
 
 
 class Cut(NamedTuple):
-    """An element of a package that has a section, and the opening that it is so at, "" for everywhere."""
+    """An element of a package that has a section, the opening that it is so at, "" for everywhere, and the profiles
+    that it is drawn with."""
 
     package: Package
     element: Element
     opening: str
+    placed: tuple[Placed, ...]
 
 
 def package_sheets(plan: Plan, frame: Frame) -> Iterator[Sheet]:
@@ -64,11 +67,13 @@ def package_sheets(plan: Plan, frame: Frame) -> Iterator[Sheet]:
 def cuts(plan: Plan, package: Package) -> list[Cut]:
     """What of a package is cut through: its elements that have a section and are met in its rooms, and those that an
     opening has otherwise."""
-    there = (e for e in package.elements if is_met(plan, package, e))
-    found = [Cut(package, e, "") for e in there if e.element in plan.sections[package]]
+    stood, drawn = plan.standing[package], plan.walls_with(package)[0].sections
+    there = (e for e in stood.elements if is_met(plan, package, e))
+    found = [Cut(stood, e, "", drawn[e.element]) for e in there if e.element in drawn]
     for opening, own in package.own.items():
-        differs = (e for e in own.elements if e != package.element(e.element) and e.element in plan.sections[own])
-        found += [Cut(own, e, opening) for e in differs]
+        drawn = plan.sections[own]
+        differs = (e for e in own.elements if e != package.element(e.element) and e.element in drawn)
+        found += [Cut(own, e, opening, drawn[e.element]) for e in differs]
     return found
 
 
@@ -79,8 +84,7 @@ def cut_title(cut: Cut) -> str:
 
 def section_figure(plan: Plan, cut: Cut, scale: Scale) -> Figure:
     """The section of an element at a scale."""
-    placed = plan.sections[cut.package][cut.element.element]
-    shapes = section_shapes(cut.package, cut.element, placed, plan.library, scale)
+    shapes = section_shapes(cut.package, cut.element, cut.placed, plan.library, scale)
     return figure_of(shapes, bounds(shapes), scale)
 
 
@@ -162,7 +166,7 @@ def _told(plan: Plan, package: Package, sections: Mapping[Element, int]) -> tupl
 def _rows(plan: Plan, package: Package, sections: Mapping[Element, int]) -> Iterator[tuple[str, ...]]:
     """The schedule of a package, an element that is met a row."""
     unit = package.unit
-    for e in (e for e in package.elements if is_met(plan, package, e)):
+    for e in (e for e in plan.standing[package].elements if is_met(plan, package, e)):
         top = format_length(e.top, unit) if e.top is not None else ""
         built = ", ".join(e.profiles) or ("stays" if e.stays else "")
         off = format_size(e.projection, unit)

@@ -7,7 +7,7 @@ import pytest
 
 from planner.deliverables.papers import SIZES
 from planner.deliverables.sheets.frame import detail_scales, frame_of, section_scales, wall_scales
-from planner.deliverables.sheets.full_size import OVERLAP, full_size_sheets
+from planner.deliverables.sheets.full_size import EDGE, OVERLAP, full_size_sheets
 from planner.deliverables.sheets.packing import packed
 from planner.deliverables.sheets.sheet import TYPE, Caption, Drawn, Table, lines, table_height
 from planner.deliverables.sheets.walls import in_parts
@@ -56,15 +56,15 @@ def test_a_table_is_as_high_as_its_rows():
 
 def test_parts_of_a_drawing_overlap_and_share_their_crosses():
     sheets = [s for s in full_size_sheets(demo(), frame()) if s.title.startswith("Full size: Wainscot")]
-    assert len(sheets) == 2
+    assert len(sheets) == 3
     for sheet in sheets:
         figure = next(item.figure for item in sheet.items if isinstance(item, Drawn))
         assert figure.width == pytest.approx(frame().across)
         caption = next(item for item in sheet.items if isinstance(item, Caption))
-        assert f"part {caption.number} of 2" in " ".join(caption.title)
-    package = demo().packages[0]
+        assert f"part {caption.number} of 3" in " ".join(caption.title)
+    package = demo().standing[demo().packages[0]]
     long = package.element("wainscot").size
-    assert long < 2 * frame().across - OVERLAP
+    assert 2 * frame().across - OVERLAP < long + 2 * EDGE < 3 * frame().across - 2 * OVERLAP
 
 
 def test_parts_of_straight_edges_alone_are_left_out_and_told():
