@@ -279,7 +279,7 @@ class Drawing:
         house, faults = self.judged()
         past, future = self.history.past, self.history.future
         return {
-            "form": shown.form_part(self.sketch, self._fixed_unit(), self.is_blank, self.library),
+            "form": shown.form_part(self.sketch, faults, self._fixed_unit(), self.is_blank, self.library),
             "plan": shown.plan_part(self.sketch, self.look, house, faults, self.library),
             "table": shown.table_part(self.sketch, self.look, faults, self.library),
             "reading": self.readings.shown(self.sketch, self.library),

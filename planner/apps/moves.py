@@ -15,6 +15,7 @@ class Moves:
     def __init__(self) -> None:
         self._shown: Plan | None = None
         self._before: Mapping[str, int] = {}
+        self._stuck = False  # no plan could keep the wishes that came last
 
     @property
     def highest(self) -> int | None:
@@ -24,12 +25,14 @@ class Moves:
     def since(self, planned: Plan) -> dict[str, int]:
         """The tier that each room had before the change that led to this plan, for those that it moved.
 
-        A new title is no change; where there is no plan, what was shown before stays what the next is compared with.
+        A new title is no change; where there is no plan, what was shown before stays what the next is compared with,
+        be the next the same again.
         """
         if planned.feasible:
-            if self._shown is not None and not _alike(self._shown, planned):
+            if self._shown is not None and (self._stuck or not _alike(self._shown, planned)):
                 self._before = tiers(self._shown)
             self._shown = planned
+        self._stuck = not planned.feasible
         now = tiers(planned)
         return {room: tier for room, tier in self._before.items() if now.get(room, tier) != tier}
 

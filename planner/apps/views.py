@@ -168,10 +168,10 @@ def walked(planned: Plan, picked: str | None, dark: bool, width: int) -> mo.Html
     if not planned.routes:
         return pages.show(pages.element("p", NO_WALK))
     route = next((route for route in planned.routes if route.room == picked), planned.routes[0])
-    hint = "Click another bedroom on the plan to walk there."
+    hint = "Click or tap another bedroom on the plan to walk there." if len(planned.routes) > 1 else ""
     most = MOST_WALKED[width]
     if len(route.rooms) > most:
-        hint = f"Drawn are the last {most} of the {len(route.rooms)} rooms on this walk. {hint}"
+        hint = f"Drawn are the last {most} of the {len(route.rooms)} rooms on this walk. {hint}".rstrip()
     return pages.show(
         pages.drawing(strip(planned.walls, route.rooms[-most:], screen.page(width)), dark),
         pages.element("p", hint, class_="pl-hint"),

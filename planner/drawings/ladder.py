@@ -4,7 +4,7 @@ from collections.abc import Iterable, Mapping, Sequence
 
 from planner.drawings.profiles import cut, elevation_strip, ground, wall_section
 from planner.drawings.scale import Scale, cleared, largest, scales, stated
-from planner.drawings.scene import Group, Scene, Shape, Text, line, text_width, unbroken, wrapped
+from planner.drawings.scene import Group, Scene, Shape, Text, line, text_width, unbroken, words_of, wrapped
 from planner.drawings.svg import MARGIN
 from planner.mouldings.assembly import Placed
 from planner.mouldings.curves import Placement
@@ -121,7 +121,7 @@ def _column(
     reach = max((q.reach for p in packages for kind in kinds for q in sections[p].get(kind, ())), default=1.0)
     told = (said for p in packages for kind in kinds for said in _sizes(p, kind, WORDS * size, scale))
     words = max((text_width(said, size) for said in told), default=0.0)
-    head = max(text_width(word, scale.type("title"), bold=True) for head in heads for word in head.split())
+    head = max(text_width(word, scale.type("title"), bold=True) for head in heads for word in words_of(head))
     return max(WALL + STRIP + reach + 0.5, words, head) + GAP
 
 

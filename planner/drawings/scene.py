@@ -13,7 +13,7 @@ from math import atan2, cos, degrees, hypot, radians, sin
 from typing import NamedTuple, overload
 
 from planner.mouldings.curves import Arc, Line, Placement, Point, Segment, points, polyline
-from planner.units import Unit
+from planner.units import MEASURE, Unit
 from planner.values import Kept
 
 LAYERS = {
@@ -279,19 +279,28 @@ def text_width(text: str, size: float, bold: bool = False) -> float:
 
 
 def wrapped(text: str, width: float, size: float, bold: bool = False) -> list[str]:
-    """Words in lines no wider than `width` [in], where no single word is; what is `unbroken` counts as one word.
+    """Words in lines no wider than `width` [in], where no single word is; a measure or what is `unbroken` is one word.
 
-    >>> wrapped(f"a rail {unbroken('at 2 1/2 in')}", 9.0, 1.0)
-    ['a rail', 'at 2 1/2 in']
+    >>> wrapped(f"a rail {unbroken('at 2 1/2 in')}", 9.0, 1.0), wrapped("Family 2700 mm", 7.0, 1.0)
+    (['a rail', 'at 2 1/2 in'], ['Family', '2700 mm'])
     """
     lines = [""]
-    for word in text.split(" "):
+    for word in words_of(text):
         longer = f"{lines[-1]} {word}".strip()
         if lines[-1] and text_width(longer, size, bold) > width:
             lines.append(word)
         else:
             lines[-1] = longer
     return [line.replace(TIED, " ") for line in lines]
+
+
+def words_of(text: str) -> list[str]:
+    """The words between which a text is broken into lines.
+
+    >>> [word.replace(TIED, "_") for word in words_of("Family 2700 mm")]
+    ['Family', '2700_mm']
+    """
+    return MEASURE.sub(TIED, text).split(" ")
 
 
 def unbroken(words: str) -> str:

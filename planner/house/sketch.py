@@ -118,10 +118,10 @@ def form(sketch: Sketch) -> Form:
     the levels, with the ceiling that most of their rooms have."""
     said, default = _settings(sketch), House("", (), (), ())
     values, given = said.values, said.inner("levels")
-    ceilings = {name: _text(given.inner(name).values.get("ceiling")) for name in given.values}
-    for level in dict.fromkeys(row["level"] for row in sketch.rooms):
-        if level and not ceilings.get(level):
-            ceilings[level] = _usual_ceiling(sketch, level)
+    of_rooms = list(dict.fromkeys(row["level"] for row in sketch.rooms if row["level"]))
+    ceilings = {name: _text(given.inner(name).values.get("ceiling")) for name in _in_order(given.values, of_rooms)}
+    for level in of_rooms:
+        ceilings[level] = ceilings[level] or _usual_ceiling(sketch, level)
     return Form(
         name=_text(values.get("name")),
         entries=said.names("entry") or (),
@@ -132,6 +132,20 @@ def form(sketch: Sketch) -> Form:
         currency=_text(values.get("currency")) or default.currency,
         year_built=_text(values.get("year_built")),
     )
+
+
+def _in_order(given: Iterable[str], of_rooms: Sequence[str]) -> list[str]:
+    """The levels that the settings give, and each of the rooms' others before those that come after it or are new.
+
+    >>> _in_order(["Upper"], ["Ground"]), _in_order(["Ground"], ["Ground", "Upper"])
+    (['Ground', 'Upper'], ['Ground', 'Upper'])
+    """
+    found, after = list(given), {*given}
+    for level in of_rooms:
+        after.discard(level)
+        if level not in found:
+            found.insert(next((at for at, name in enumerate(found) if name in after), len(found)), level)
+    return found
 
 
 def has_ceiling(sketch: Sketch, level: str) -> bool:

@@ -449,6 +449,18 @@ def test_a_ceiling_is_given_to_the_level_that_was_renamed_just_before(screen):
     assert "Upper" not in levels and levels["Bedrooms"] == "8'-3\""
 
 
+def test_a_fault_in_the_form_stands_at_its_field_and_a_doubt_does_not(screen):
+    screen.act("setting", key="year_built", text="19x2")
+    screen.act("ceiling", level="Upper", text="low")
+    form = screen.drawing.shown()["form"]
+    ceilings = {level["name"]: level["fault"] for level in form["levels"]}
+    assert '"19x2" is no whole number' in form["faults"]["year_built"]
+    assert '"low" is not a length; write' in ceilings.pop("Upper") and set(ceilings.values()) == {""}
+    screen.act("setting", key="year_built", text="1912")
+    screen.act("ceiling", level="Upper", text="8'")
+    assert screen.drawing.shown()["form"]["faults"] == {}
+
+
 def test_what_is_older_than_the_board_remembers_is_refused(screen):
     seen = screen.said["moment"]
     for step in range(STEPS + 1):

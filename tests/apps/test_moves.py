@@ -51,6 +51,14 @@ def test_where_there_is_no_plan_the_last_one_is_what_the_next_is_compared_with(s
     assert "Library" in seen.since(plan(HOUSE, PINNED))
 
 
+def test_wishes_loosened_to_what_they_were_before_there_was_no_plan_move_nothing(seen):
+    impossible = replace(PINNED, rooms={**PINNED.rooms, "Entry Hall": Wish(tier=5), "Stair Hall": Wish(tier=1)})
+    assert "Library" in seen.since(plan(HOUSE, PINNED))
+    assert not plan(HOUSE, impossible).feasible
+    seen.since(plan(HOUSE, impossible))
+    assert seen.since(plan(HOUSE, PINNED)) == {}
+
+
 def test_it_is_said_in_a_line_whose_rooms_are_counted_where_they_are_many():
     planned = plan(HOUSE)
     rooms = [room.room.name for room in planned.rooms]

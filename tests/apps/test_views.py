@@ -32,6 +32,13 @@ def test_a_house_without_a_bedroom_says_where_walks_come_from(planned):
     assert views.NO_WALK not in views.walked(planned, None, False, 590).text
 
 
+def test_another_bedroom_is_spoken_of_only_where_there_is_one(planned):
+    (route, *others), hint = planned.routes, "another bedroom"
+    assert others and hint in views.walked(planned, None, False, 590).text
+    alone = SimpleNamespace(routes=(route,), walls=planned.walls)
+    assert hint not in views.walked(alone, None, False, 590).text
+
+
 def test_who_knows_no_trade_is_shown_no_sign_of_a_step(planned):
     bare = [replace(room, outline=()) for room in planned.house.rooms]
     unplaced = plan(replace(planned.house, rooms=tuple(bare)), planned.intent)

@@ -57,6 +57,7 @@ def test_all_papers_are_made_and_taken(desk, tmp_path):
     desk.get_by_text("Making the papers").wait_for()
     take = desk.get_by_text(re.compile("^Take the papers"))
     take.wait_for()
+    desk.locator(".pl-news").get_by_text("The papers are made: take them under Papers for shop").wait_for()
     with desk.expect_download() as taken:
         take.click()
     assert taken.value.suggested_filename == "thornapple-house_as-the-house-stands_papers.zip"

@@ -244,6 +244,23 @@ def test_a_fault_stands_at_its_cell_with_what_would_be_right(serve, page, blank)
     assert read_house(blank)[0].by_name["Entry Hall"].length == 240
 
 
+def test_what_is_wrong_in_the_form_is_told_at_its_field(serve, page, blank):
+    at_the_board(page, serve("design"))
+    built, form = page.get_by_label("Built in", exact=True), page.locator(".bd-fold").first
+    built.fill("19x2")
+    built.press("Enter")
+    form.get_by_text('"19x2" is no whole number').wait_for()
+    told = built.get_attribute("aria-describedby")
+    assert built.get_attribute("aria-invalid") == "true" and "19x2" in page.locator(f"[id='{told}']").inner_text()
+    page.get_by_label("Name of a new level").fill("Ground")
+    page.get_by_role("button", name="Add a level").click()
+    form.get_by_text("There is a level Ground already.").wait_for()
+    built.fill("1912")
+    built.press("Enter")
+    form.locator(".bd-alarm").first.wait_for(state="detached")
+    assert built.get_attribute("aria-invalid") is None
+
+
 def paste(page, place, text):
     """What a spreadsheet copies, pasted where the focus is."""
     place.focus()
@@ -313,6 +330,8 @@ def test_a_house_is_drawn_with_a_finger_on_a_phone(serve, chromium, blank):
         spot = Hand(page).spot("Entry Hall", "N", 0.5)
         page.touchscreen.tap(*spot)
         news(page, "D1, a door")
+        strokes = page.locator("[data-wall]").evaluate_all("all => all.map(e => getComputedStyle(e).stroke)")
+        assert len(set(strokes)) == 1, "the wall that was tapped stays covered"
         page.get_by_label("A click or a drag is to").select_option("")
         page.locator("[data-wall]").first.wait_for(state="detached")
         swipe(context, page, room(page, "Parlor"), 40, 0)
@@ -335,6 +354,26 @@ def test_a_house_is_drawn_with_a_finger_on_a_phone(serve, chromium, blank):
         page.get_by_role("button", name="Save the house").tap()
         page.get_by_text("All that is drawn is saved.").wait_for()
         assert len(read_house(blank)[0].rooms) == 2
+    finally:
+        context.close()
+
+
+def test_a_room_that_is_added_is_brought_into_the_frame_with_its_handles(serve, chromium, blank):
+    context = chromium.new_context(viewport={"width": 390, "height": 844}, has_touch=True, is_mobile=True)
+    try:
+        page = at_the_board(context.new_page(), serve("design"))
+        for use in ("parlor", "kitchen", "dining room"):
+            page.get_by_label("Room to add", exact=True).focus()
+            page.get_by_label("Room to add", exact=True).select_option(use)
+            page.get_by_role("button", name="Add the room").tap()
+            news(page, f"{use.title()} added.")
+            page.locator(f".bd-picked[aria-label^='{use.title()},']").wait_for()
+            frame = page.locator(".bd-frame").bounding_box()
+            handles = [one.bounding_box() for one in page.locator(".bd-handle rect:not(.bd-reach)").all()]
+            assert len(handles) == 8
+            for at, side in (("x", "width"), ("y", "height")):
+                assert min(one[at] for one in handles) >= frame[at]
+                assert max(one[at] + one[side] for one in handles) <= frame[at] + frame[side]
     finally:
         context.close()
 

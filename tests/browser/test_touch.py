@@ -62,3 +62,13 @@ def test_on_a_phone_what_is_written_on_a_button_is_within_it(phone):
     back.first.wait_for()
     tall = back.evaluate_all("all => all.filter(e => e.scrollHeight > e.clientHeight + 1).length")
     assert tall == 0
+
+
+def test_on_a_phone_what_is_said_at_length_leaves_room_for_the_page(phone):
+    phone.get_by_label("Pin tier of Library").focus()
+    phone.get_by_label("Pin tier of Library").select_option("2")
+    news = phone.locator(".pl-news").filter(has_text="Library 3 → 2")
+    news.wait_for()
+    news.evaluate("e => e.textContent += ' and what else there is to say of it'.repeat(40)")
+    assert news.bounding_box()["height"] < 844 / 6
+    assert news.evaluate("e => e.scrollHeight > e.clientHeight && getComputedStyle(e).overflowY") == "auto"

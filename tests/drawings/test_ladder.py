@@ -96,3 +96,11 @@ def test_an_element_that_no_tier_has_is_left_out():
 def test_a_ladder_needs_a_package():
     with pytest.raises(ValueError, match="at least one"):
         ladder([], {})
+
+
+@pytest.mark.parametrize("page", PAGES.values())
+def test_no_line_of_a_heading_breaks_a_measure(page):
+    packages, sections = tiers()
+    heads = [f"Family {1000 + n} mm" for n in range(len(packages))]
+    written = [text.text for text in texts(ladder(packages, sections, heads, ladder_scale([packages], sections, page)))]
+    assert "mm" not in written and any(text.endswith("1000 mm") for text in written)

@@ -159,3 +159,10 @@ def test_what_was_before_a_saving_is_told_from_the_names_that_were_saved(lodge):
 def test_an_outline_is_written_in_the_house_s_unit():
     cells = outline_cells(((0, 0), (0, 100 / 25.4), (200 / 25.4, 100 / 25.4), (200 / 25.4, 0)), "mm")
     assert cells == {"outline": "0 0; 0 100; 200 100; 200 0", "length": "200 mm", "width": "100 mm"}
+
+
+def test_a_level_that_is_added_comes_after_those_whose_rooms_have_their_own_ceilings():
+    ground = {"room": "Hall", "level": "Ground", "use": "entry hall", "ceiling": "9'"}
+    begun = Sketch('unit = "in"\n', {"rooms.csv": (dict.fromkeys(TABLES["rooms.csv"], "") | ground,)})
+    made = with_level(begun, "Upper", "8'")
+    assert list(form(made).levels) == ["Ground", "Upper"]

@@ -12,6 +12,9 @@ const kept = { folds: {}, levels: {}, focus: null, done: [], sent: NOW, answered
 /** What is pressed above the drawing to change it: the drawing is in view when it does. */
 const DRAWS = new Set(["add", "undo", "redo", "level"]);
 
+/** What is done in the form: where that is refused, the form says so too. */
+const FORMS = new Set(["setting", "rename level", "ceiling", "add level", "remove level"]);
+
 const isNarrow = () => matchMedia("(max-width: 700px)").matches; // as the tables are laid out for in board.css
 
 const isBehind = () => kept.done.length > 0 || kept.sent > kept.answered;
@@ -31,6 +34,7 @@ function render({ model, el }) {
   const tell = (gesture) => {
     if (gesture.do === "kind") view.kind = gesture.kind; // so that a click that follows at once puts that kind
     if (gesture.do === "pick") view.picked = gesture.at;
+    view.inForm = FORMS.has(gesture.do);
     kept.done.push({ ...gesture, seen: model.get("said").moment }); // rows are counted as they are shown
     send(model);
     if (DRAWS.has(gesture.do)) held.scrollIntoView({ block: "nearest" });
@@ -59,7 +63,10 @@ function render({ model, el }) {
     fold("reading", "Bring in a spreadsheet", false),
   );
   const drawings = {
-    form: () => formPart(model.get("form"), tell),
+    form: () => {
+      const said = model.get("said");
+      return formPart(model.get("form"), view.inForm && said.is_refused ? said.news : "", tell);
+    },
     news: () => newsPart(model.get("said")),
     said: () => saidPart(model.get("said"), tell),
     tools: () => toolsPart(model.get("plan"), model.get("said"), tell),
@@ -85,7 +92,7 @@ function render({ model, el }) {
   };
   const follows = {
     form: ["form"],
-    said: ["news", "said", "tools"],
+    said: ["news", "said", "tools", "form"],
     plan: ["tools", "plan", "picked"],
     table: ["table"],
     reading: ["reading"],

@@ -1,21 +1,23 @@
 // The form of a house: what it is called, where guests arrive, its levels and ceilings, style, grade, unit, currency.
 
-function formPart(state, tell) {
+function formPart(state, refusal, tell) {
+  const faulty = (key, label, control, hint) => field(label, control, hint, state.faults[key]);
   const set = (key) => (text) => tell({ do: "setting", key, text });
   const named = (key, names) => choice(key, state[key], plainChoices(names), set(key));
   return [
     h(
       "div",
       { class: "bd-fields" },
-      field("Name of the house", input("name", state.name, set("name"))),
-      field("Guests arrive in", named("entry", state.entries)),
-      field("Style", named("style", state.styles)),
-      field("Grade", named("grade", state.grades), "how high the ladder of tiers goes"),
+      faulty("name", "Name of the house", input("name", state.name, set("name"))),
+      faulty("entry", "Guests arrive in", named("entry", state.entries)),
+      faulty("style", "Style", named("style", state.styles)),
+      faulty("grade", "Grade", named("grade", state.grades), "how high the ladder of tiers goes"),
       state.fixed_unit
         ? field("Unit", h("output", {}, state.unit), state.fixed_unit)
         : field("Unit", choice("unit", state.unit, state.units, set("unit"))),
-      field("Currency", input("currency", state.currency, set("currency"), { size: 4, maxlength: 3 })),
-      field(
+      faulty("currency", "Currency", input("currency", state.currency, set("currency"), { size: 4, maxlength: 3 })),
+      faulty(
+        "year_built",
         "Built in",
         input("year_built", state.year_built, set("year_built"), { size: 5, inputmode: "numeric" }),
         "if known",
@@ -27,28 +29,31 @@ function formPart(state, tell) {
       h("legend", {}, "Levels, and the height of their ceilings"),
       state.levels.map((level, at) => levelRow(level, at, tell)),
       newLevel(state, tell),
+      refusal && h("p", { class: "bd-alarm" }, refusal),
     ),
   ];
 }
 
 function levelRow(level, at, tell) {
   const named = `level ${level.name}`;
+  const ceiling = input(`ceiling-${at}`, level.ceiling, (text) => tell({ do: "ceiling", level: level.name, text }), {
+    "aria-label": `Ceiling of ${named}`,
+    placeholder: "ceiling",
+    size: 9,
+  });
   return h(
     "div",
     { class: "bd-level" },
     input(`level-${at}`, level.name, (text) => tell({ do: "rename level", level: level.name, text }), {
       "aria-label": `Name of ${named}`,
     }),
-    input(`ceiling-${at}`, level.ceiling, (text) => tell({ do: "ceiling", level: level.name, text }), {
-      "aria-label": `Ceiling of ${named}`,
-      placeholder: "ceiling",
-      size: 9,
-    }),
+    ceiling,
     h("span", { class: "bd-soft" }, level.rooms),
     level.empty &&
       button(`drop-level-${at}`, "Remove", () => tell({ do: "remove level", level: level.name }), {
         "aria-label": `Remove ${named}`,
       }),
+    atFault(ceiling, `ceiling-${at}`, level.fault),
   );
 }
 

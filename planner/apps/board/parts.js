@@ -27,10 +27,25 @@ function hear(element, name, told) {
   heard[name] = told;
 }
 
-/** A control under its label, with a hint below it. */
-function field(label, control, hint = "") {
+/** A control under its label, with a hint below it, and what is wrong with what is in it. */
+function field(label, control, hint = "", wrong = "") {
   control.id = `bd-${control.dataset.key ?? label}`;
-  return h("div", { class: "bd-field" }, h("label", { for: control.id }, label), control, hint && h("small", {}, hint));
+  return h(
+    "div",
+    { class: "bd-field" },
+    h("label", { for: control.id }, label),
+    control,
+    hint && h("small", {}, hint),
+    atFault(control, control.id, wrong),
+  );
+}
+
+/** What is wrong with what is in a control, for its foot; the control is marked. */
+function atFault(control, id, words) {
+  if (!words) return null;
+  control.setAttribute("aria-invalid", "true");
+  control.setAttribute("aria-describedby", `fault-${id}`);
+  return h("p", { id: `fault-${id}`, class: "bd-alarm" }, words);
 }
 
 /** `key` finds a control again in another drawing. A field that tells nobody what was typed keeps it until it is used. */

@@ -39,7 +39,10 @@ function planPart(state, view, tell) {
   return frame;
 }
 
-/** Scroll the drawing in its frame so far that a room which has just been picked is seen. */
+/** What of a room's handles stands out of it [px]. */
+const HANDLE = 8;
+
+/** Scroll the drawing in its frame so far that a room which has just been picked is seen, with its handles. */
 function showPicked(part, view) {
   const shape = part.querySelector(".bd-picked");
   if (!shape || view.held || shape.dataset.key === view.brought || !part.clientWidth) return;
@@ -47,8 +50,8 @@ function showPicked(part, view) {
   const frame = part.querySelector(".bd-frame");
   const [seen, box] = [frame.getBoundingClientRect(), shape.getBoundingClientRect()];
   const by = (from, to, least, most) => (from < least ? from - least : Math.max(0, Math.min(to - most, from - least)));
-  frame.scrollLeft += by(box.left, box.right, seen.left, seen.right);
-  frame.scrollTop += by(box.top, box.bottom, seen.top, seen.bottom);
+  frame.scrollLeft += by(box.left - HANDLE, box.right + HANDLE, seen.left, seen.right);
+  frame.scrollTop += by(box.top - HANDLE, box.bottom + HANDLE, seen.top, seen.bottom);
 }
 
 /** What is seen of a level: all its rooms and room beside them; it grows with them and never jumps back. */

@@ -68,10 +68,11 @@ class Look:
     find: str = ""
 
 
-def form_part(sketch: Sketch, fixed_unit: str, is_blank: bool, library: Library) -> Part:
-    """The form; `fixed_unit` says why the unit can no longer be changed."""
+def form_part(sketch: Sketch, faults: Iterable[Problem], fixed_unit: str, is_blank: bool, library: Library) -> Part:
+    """The form, each fault in it at its field; `fixed_unit` says why the unit can no longer be changed."""
     said = form(sketch)
     on = [row["level"] for row in sketch.rooms]
+    wrong = {fault.column or "": _fault(fault)["words"] for fault in faults if _is_of_form(fault)}
     return {
         "name": said.name,
         "entry": next(iter(said.entries), ""),
@@ -86,12 +87,23 @@ def form_part(sketch: Sketch, fixed_unit: str, is_blank: bool, library: Library)
         "currency": said.currency,
         "year_built": said.year_built,
         "levels": [
-            {"name": name, "ceiling": ceiling, "rooms": counted(on.count(name), "room"), "empty": name not in on}
+            {
+                "name": name,
+                "ceiling": ceiling,
+                "rooms": counted(on.count(name), "room"),
+                "empty": name not in on,
+                "fault": wrong.get(f"levels.{name}.ceiling", ""),
+            }
             for name, ceiling in said.levels.items()
         ],
+        "faults": wrong,
         "usual_ceiling": next((c for c in said.levels.values() if c), CEILINGS[said.unit in METRIC]),
         "is_blank": is_blank,
     }
+
+
+def _is_of_form(fault: Problem) -> bool:
+    return fault.file == HOUSE and fault.severity == "error"
 
 
 def plan_part(sketch: Sketch, look: Look, house: House, faults: Iterable[Problem], library: Library) -> Part:

@@ -184,7 +184,7 @@ class _Acts:
         try:
             decide(self.folder, who, desk.intent.name, why, fingerprint_of(self.planned))
         except HouseFault as fault:
-            self._say("", f"It was not decided. {words_of(fault.problems)}", refused=True, stays=True)
+            self._say("", f"It was not decided. {words_of(fault.errors)}", refused=True, stays=True)
             return
         self._typed.used(WHY)
         self._say("", "It is decided, and a copy is locked.")
@@ -197,7 +197,7 @@ class _Acts:
         try:
             keep(file, reply)
         except HouseFault as fault:
-            self._say(said.id, f"{failed}: {words_of(fault.problems)}", refused=True)
+            self._say(said.id, f"{failed}: {words_of(fault.errors)}", refused=True)
             return False
         self._say(said.id, done)
         return True

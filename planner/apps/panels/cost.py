@@ -76,7 +76,7 @@ class Till(NamedTuple):
 
 def till(costed: Callable[[object], None], tell: Tell) -> Till:
     """A page's till; `costed` is called when a plan is taken off, or its papers are asked for."""
-    return Till(Costing(costed, by_tier=True), Papers(costed), Typed(), tell, costed)
+    return Till(Costing(costed, by_tier=True), Papers(costed, tell["news"]), Typed(), tell, costed)
 
 
 def shown(planned: Plan, changes: Changes, till: Till, dark: bool, width: int) -> tuple[object, mo.Html]:

@@ -25,10 +25,11 @@ class Papers:
     Parameters
     ----------
     wake : has the page show the tab again.
+    say : called with what the designer is to be told: while they are made the tab is blank, and its foot out of view.
     """
 
-    def __init__(self, wake: Callable[[object], None]):
-        self._wake = wake
+    def __init__(self, wake: Callable[[object], None], say: Callable[[str], None]):
+        self._wake, self._say = wake, say
         self._wanted: Plan | None = None
         self._made: tuple[Plan, bytes] | None = None
 
@@ -40,6 +41,7 @@ class Papers:
             with mo.status.spinner(title=WORK, subtitle="") as spinner:
                 made = zipped(planned, date.today(), lambda paper: spinner.update(subtitle=paper.title))
             self._made = planned, made
+            self._say(f"The papers are made: take them under {TITLE}.")
         if self._made is not None and self._made[0] is planned:
             made, name = self._made[1], tables.named(planned, "papers", ending=".zip")
             label = f"Take the papers ({len(made) / 1e6:.1f} MB)"

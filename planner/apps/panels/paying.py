@@ -101,7 +101,7 @@ def keeping(folder: Path, house: House, library: Library, typed: Typed, tell: Te
         try:
             _write(folder, changed)
         except HouseFault as fault:
-            tell["news"](f"No rate was kept: {words_of(fault.problems)}")
+            tell["news"](f"No rate was kept: {words_of(fault.errors)}")
             return
         typed.used(*(_key(name, column) for name in changed for column in COLUMNS))
         tell["opened"](houses.opened(folder))

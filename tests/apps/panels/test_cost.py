@@ -139,6 +139,20 @@ def test_what_cannot_be_is_told_and_stays_written(folder, till, told):
     assert (again["tax"]["value"].value, again["pace"]["value"].value) == ("lots", "1.1")
 
 
+def test_why_no_rate_was_kept_leaves_out_what_is_doubtful_in_the_house(folder, till, told):
+    openings = folder / "openings.csv"
+    lines = openings.read_text("utf-8").splitlines()
+    at = next(n for n, line in enumerate(lines) if ",window," in line)
+    lines[at] = lines[at].rpartition(",")[0] + ","
+    openings.write_text("\n".join(lines), "utf-8")
+    house, doubts = read_house(folder)
+    assert any("sill" in doubt.message for doubt in doubts)
+    fields, keep = rated(house, folder, till, told)
+    fields["tax"]["value"]._update("lots")
+    keep._update(1)
+    assert "no plain number" in told.news() and "sill" not in told.news()
+
+
 def test_nothing_written_keeps_nothing(folder, till, told):
     house, _ = read_house(folder)
     _, keep = rated(house, folder, till, told)
