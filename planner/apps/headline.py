@@ -6,7 +6,7 @@ from urllib.parse import quote
 
 import marimo as mo
 
-from planner.apps import houses, moves, pages
+from planner.apps import houses, moves, pages, views
 from planner.apps.changes import Act, Changes
 from planner.apps.desk import Desk, Theirs, ways_out
 from planner.apps.houses import Opened
@@ -146,8 +146,7 @@ def _figures(planned: Plan) -> Iterator[tuple[str, object, str]]:
         yield "To mend", len(planned.checks) - cautions, f"and {counted(cautions, 'caution')}"
     else:
         yield "To mend", "…", "counted under Checks"
-    means = "each room by itself, before bars are cut; what it comes to is under Cost"
-    means = means if planned.currency else "by the length of wall and the share that trim covers"
+    means = views.cost_means(planned)
     yield planned.cost_name, f"{planned.spent:,.0f}", f"of {budget:,.0f}; {means}" if budget else means
 
 

@@ -184,6 +184,13 @@ def room_choice(house: House, picked: str | None, pick: Callable[[str], None], l
     return mo.ui.dropdown(rooms, value=picked_room(house, picked), label=label, on_change=pick)
 
 
+def cost_means(planned: Plan) -> str:
+    """What is counted where a plan tells the costs of tiers."""
+    if planned.currency:
+        return "each room by itself, before bars are cut; what it comes to is under Cost"
+    return "by the length of wall and the share that trim covers"
+
+
 def picked_room(house: House, picked: str | None) -> str:
     """The room that was picked, or the entry where none was, or where the house has it no longer."""
     return picked if picked is not None and picked in house.by_name else house.entries[0]

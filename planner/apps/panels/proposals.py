@@ -6,7 +6,7 @@ from dataclasses import replace
 import marimo as mo
 
 from planner import charts
-from planner.apps import pages, screen
+from planner.apps import pages, screen, views
 from planner.apps.changes import Changes
 from planner.deliverables.plan_text import not_proposed
 from planner.intent.model import Intent
@@ -92,7 +92,8 @@ def view(planned: Plan, ways: Ways, dark: bool, width: int) -> mo.Html:
     both = zip(planned.proposals, ways, strict=True)
     told = [(_told if at < unfolded else _folded)(planned, *each) for at, each in enumerate(both)]
     none = pages.element("p", "No other plan that keeps all rules is worth a look.")
-    hint = HINT_OF_LARGE + HINT if len(planned.rooms) > LARGE else HINT
+    hint = f"{HINT_OF_LARGE if len(planned.rooms) > LARGE else ''}{HINT} "
+    hint += f"{planned.cost_name}: {views.cost_means(planned)}."
     said = [pages.element("p", hint, class_="pl-hint"), *told] if told else [none]
     if words := not_proposed(planned):
         said.append(pages.element("p", words, class_="pl-hint"))

@@ -8,6 +8,7 @@ import pytest
 from planner import Wish, demo_house, list_intents, plan, read_house, read_intent
 from planner.apps.panels import proposals as panel
 from planner.apps.screen import NARROW_CHART, WIDE_CHART
+from planner.intent import edits
 from tests.house.conftest import state
 
 
@@ -35,6 +36,14 @@ def test_each_is_told_with_its_sentence_its_cost_and_the_rooms_that_move(planned
         room, (before, after) = next(iter(proposal.moves.items()))
         assert f"{room}: tier {before} → {after}" in shown
     assert "vegalite" in shown.replace("-", "")
+
+
+@pytest.mark.parametrize(("counted", "means"), [("index", "by the length of wall"), ("money", "each room by itself")])
+def test_it_is_said_what_their_costs_count(changes, counted, means):
+    house, _ = read_house(demo_house())
+    made = plan(house, edits.set_cost_in(read_intent(demo_house(), "measured"), counted))
+    shown = panel.view(made, panel.ways(made, changes), False, WIDE_CHART).text
+    assert f"{made.cost_name}: {means}" in shown and ("is under Cost." in shown) == (counted == "money")
 
 
 def test_in_a_very_large_house_they_are_looked_for_when_they_are_asked_for(planned, changes, monkeypatch):
