@@ -52,7 +52,7 @@ def _(client, folder, tell):
     get_words, set_words = mo.state(None)  # and the remark
     follow = sitting.Follow(tell["shown"], tell["record"], set_again, set_words, tell["picked"])
     reviewer, watch = client.reviewer(client.before()), watching.Watch(folder)
-    return follow, get_again, get_refused, get_words, reviewer, set_again, set_refused, watch
+    return follow, get_again, get_refused, get_words, reviewer, set_again, set_refused, set_words, watch
 
 
 @app.cell
@@ -128,7 +128,7 @@ def _(client, get_back, get_picked, get_words):
 
 
 @app.cell
-def _(base, client, get_picked, remark, set_again, set_refused, tell):
+def _(base, client, get_picked, remark, set_again, set_refused, set_words, tell):
     _picked = get_picked()
 
     # A control answers on the room and with the remark that stood beside it, whatever is on show when it is heard.
@@ -137,7 +137,12 @@ def _(base, client, get_picked, remark, set_again, set_refused, tell):
         set_refused(why_not)
         tell["record"](client.before()) if not why_not else set_again(None)
 
-    return (answer,)
+    def take_back(base=base, picked=_picked):
+        set_refused(client.take_back(base, picked))
+        tell["record"](client.before())
+        set_words(None), set_again(None)
+
+    return answer, take_back
 
 
 @app.cell
@@ -151,9 +156,10 @@ def asked(answer, base, client, folder, get_again, get_picked, pictures, remark)
 
 
 @app.cell
-def given(answers, get_picked):
-    sitting.given(get_picked(), answers.get(get_picked()))
-    return
+def given(answers, base, client, get_picked, take_back):
+    taking_back = client.anew(lambda: sitting.taking_back(take_back))
+    sitting.given(get_picked(), answers.get(get_picked()), base.library, taking_back)
+    return (taking_back,)
 
 
 @app.cell

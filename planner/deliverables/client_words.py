@@ -3,13 +3,16 @@
 from planner.intent.model import Intent
 from planner.library import Library
 from planner.record.decisions import AS_IT_STANDS
-from planner.record.entries import ElementWish, Reply
+from planner.record.entries import Answer, ElementWish, Reply
 
 WORDS = {"keep": "Keep it", "more": "A little richer", "less": "A little plainer"}
 """What a client may answer, by its name in the record."""
 
 ANSWER_OF = {"plainer": "less", "planned": "keep", "richer": "more"}
 """What is answered by choosing one of the drawings of a room."""
+
+TAKE_BACK = "Take this answer back"
+"""What takes back what a client has said of a room."""
 
 TRIM = (
     "Trim is what frames a room: the boards along the floor, the frames of doors and windows, the mouldings under the "
@@ -46,6 +49,18 @@ def wish_words(wish: ElementWish, library: Library) -> str:
     """
     kind = library.element_kinds.get(wish.element)
     return f"{'With' if wish.wanted else 'Without'} {kind.told if kind else wish.element}"
+
+
+def answer_words(answer: Answer, library: Library) -> str:
+    """What a client said of a room, but for the remark.
+
+    >>> from planner.library import standard
+    >>> wishes = (ElementWish("chair rail", False),)
+    >>> answer_words(Answer(who="Ada", alternative="", room="Library", answer="more", wishes=wishes), standard())
+    'a little richer, without a rail at chair height'
+    """
+    words = [WORDS.get(answer.answer, ""), *(wish_words(wish, library) for wish in answer.wishes)]
+    return ", ".join(filter(None, words)).lower() or "in your words"
 
 
 def dots(tier: int, most: int) -> str:

@@ -294,7 +294,7 @@ def _answer_faults(answer: Answer, sending: Sending, library: Library) -> Iterat
         yield "alternative", f"{quoted(answer.alternative)} was not in the page", ASK_AGAIN
     elif answer.fingerprint != shown.fingerprint:
         yield "fingerprint", f"{quoted(answer.fingerprint)} is not that of what the page showed", ASK_AGAIN
-    if not (answer.answer or answer.remark.strip() or answer.wishes):
+    if answer.takes_back:
         yield "answer", "says nothing", "leave it out"
     for wish in answer.wishes:
         if wish.element not in library.element_kinds:

@@ -8,7 +8,7 @@ import pandas as pd
 from planner.apps import pages, tables, views
 from planner.apps.client.asking import Heard
 from planner.deliverables import client_words
-from planner.deliverables.client_words import WORDS, cost_change, dots, wish_words
+from planner.deliverables.client_words import answer_words, cost_change, dots
 from planner.library import Library
 from planner.planning.answer import Plan, RoomPlan
 from planner.record.entries import Answer
@@ -35,7 +35,7 @@ def _aside(heard: Heard) -> list[pages.Markup]:
         "Not all of your answers can be had together, so the plan of the house is without these. "
         "They are kept, and your designer will look for a way:"
     )
-    listed = [f"{said.room}: {WORDS[said.answer].lower()}" for said in heard.aside]
+    listed = [f"{said.room}: {answer_words(said, heard.planned.library)}" for said in heard.aside]
     return [pages.note("alarm", words, pages.listed(listed))]
 
 
@@ -85,9 +85,7 @@ def _said(answer: Answer | None, library: Library) -> list[str]:
     """What was said of a room: the answer with its single wishes, and the remark."""
     if answer is None:
         return ["", ""]
-    words = [WORDS.get(answer.answer, ""), *(wish_words(wish, library) for wish in answer.wishes)]
-    said = ", ".join(filter(None, words))
-    return [said[:1] + said[1:].lower(), answer.remark]
+    return [answer_words(answer, library).capitalize(), answer.remark]
 
 
 def richness(tier: int, most: int) -> pages.Markup:
