@@ -288,6 +288,48 @@ def test_the_file_that_comes_back_is_added_once(offline, sent, tmp_path):
     assert said == ["more", "keep"]
 
 
+def test_what_is_in_a_file_already_is_taken_back_by_the_next(offline, sent, tmp_path):
+    page = begun(offline(), sent, "Jo")
+    page.get_by_label("Room", exact=True).select_option("Library")
+    page.get_by_label("Anything to add?").fill("we read")
+    page.get_by_label("Room", exact=True).select_option(ROOM)
+    page.get_by_label("A little richer").check()
+    assert "Jo: 2 added" in added(sent[0], saved(page, tmp_path))
+    page.get_by_role("button", name="Take this answer back").click()
+    assert page.get_by_role("button", name="Take this answer back").is_hidden()
+    assert f"{ROOM}: taken back." in page.locator("#said").inner_text()
+    page.get_by_label("Room", exact=True).select_option("Library")
+    page.get_by_label("Anything to add?").fill("")
+    page.reload()
+    assert "Library: taken back." in page.locator("#said").inner_text()
+    assert "Jo: 2 added" in added(sent[0], saved(page, tmp_path))
+    said = [(a.room, a.takes_back) for a in read_record(sent[0]).answers if a.who == "Jo"]
+    assert sorted(said) == [("Library", False), ("Library", True), (ROOM, False), (ROOM, True)]
+    page.get_by_label("Keep it").check()
+    assert "Library: keep it." in page.locator("#said").inner_text()
+    page.get_by_role("button", name="Take this answer back").click()
+    assert "Library: taken back." in page.locator("#said").inner_text()
+
+
+def test_who_takes_another_name_says_it_all_anew(offline, sent, tmp_path):
+    page = begun(offline(), sent, "Kit")
+    page.get_by_label("Room", exact=True).select_option("Kitchen")
+    page.get_by_label("Keep it").check()
+    assert "Kit: 1 added" in added(sent[0], saved(page, tmp_path))
+    page.get_by_role("button", name="Change the name").click()
+    page.get_by_role("button", name="Look at the house").click()
+    assert "Kit: 0 added to the record, 1 there already" in added(sent[0], saved(page, tmp_path))
+    page.get_by_role("button", name="Change the name").click()
+    page.get_by_label("Your name").fill("Kit Dale")
+    page.get_by_role("button", name="Look at the house").click()
+    assert "In a file already" not in page.locator("#said").inner_text()
+    assert "Kit Dale: 1 added" in added(sent[0], saved(page, tmp_path))
+    assert [(a.who, a.answer) for a in read_record(sent[0]).answers if a.room == "Kitchen" and "Kit" in a.who] == [
+        ("Kit", "keep"),
+        ("Kit Dale", "keep"),
+    ]
+
+
 REMARKS = [
     "".join(map(chr, range(0x20, 0x180))),
     "\t\u0085\u2028\u2029\ufeff\u200f\u202e end",

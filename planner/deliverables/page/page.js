@@ -191,8 +191,12 @@ function showAnswer() {
   at("going").textContent = movesInWords(moves);
   showPictures(answer);
   at("effect").replaceChildren(...(answer ? consequences(answer) : []), walk(moves));
-  at("back").hidden = !said() || kept.sent.includes(said().id);
+  showBack();
   showAnswers();
+}
+
+function showBack() {
+  at("back").hidden = !said() || takesBack(said());
 }
 
 function consequences(answer) {
@@ -248,7 +252,8 @@ function answerLine(each) {
     at("room-head").focus();
   });
   const asked = from.rooms[each.room].wishes.filter(wish => wished(wish, each)).map(wish => wish.words);
-  const words = [under(facts.words, each.answer), ...asked].filter(Boolean).join(", ") || "in your words";
+  const nothing = takesBack(each) ? "taken back" : "in your words";
+  const words = [under(facts.words, each.answer), ...asked].filter(Boolean).join(", ") || nothing;
   return element("li", {}, element("b", {}, `${each.room}: ${words.toLowerCase()}.`), does, filed, " ", look, remark);
 }
 
@@ -296,8 +301,7 @@ async function copy() {
   }
 }
 
-function begin() {
-  const known = Boolean(kept.name.trim());
+function begin(known = Boolean(kept.name.trim())) {
   at("ask").hidden = known;
   document.querySelector("main").hidden = !known;
   at("called").textContent = `You are ${kept.name}.`;
@@ -308,22 +312,21 @@ function listen() {
   at("ask").addEventListener("submit", event => {
     event.preventDefault();
     if (!at("name").value.trim()) return;
-    kept.name = at("name").value.trim();
-    kept.write();
+    kept.call(at("name").value.trim());
+    showAnswer();
     begin();
     at("choose-head").focus();
   });
   at("rename").addEventListener("click", () => {
     at("name").value = kept.name;
-    kept.name = "";
-    begin();
+    begin(false);
   });
   at("rooms").addEventListener("change", () => pick(at("rooms").value));
   at("before").addEventListener("click", () => step(-1));
   at("after").addEventListener("click", () => step(1));
   at("remark").addEventListener("input", () => {
     kept.say(kept.alternative, kept.room, { remark: at("remark").value });
-    at("back").hidden = !said() || kept.sent.includes(said().id);
+    showBack();
     showAnswers();
   });
   at("take-back").addEventListener("click", () => {
