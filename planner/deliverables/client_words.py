@@ -82,11 +82,15 @@ def richness(tier: int, most: int) -> str:
 
 
 def cost_change(change: float, whole: float) -> str:
-    """What a change of the cost is beside the cost of the whole house.
+    """What a change of the cost, to two decimals, is beside the cost of the whole house: the same in words, whether it
+    is of one answer or of two plans.
 
-    >>> cost_change(3.78, 189.0), cost_change(-0.05, 189.0), cost_change(0.0, 189.0)
+    >>> cost_change(3.78, 189.0), cost_change(-0.05, 189.0), cost_change(0.001, 189.0)
     ('2.0 % more', 'less than 0.1 % less', 'as much as before')
+    >>> cost_change(15.44, 160.0), cost_change(175.44 - 160.0, 160.0)
+    ('9.7 % more', '9.7 % more')
     """
+    change = round(change, 2)
     if not change or not whole:
         return "as much as before"
     share, way = abs(change) / whole, "more" if change > 0 else "less"
