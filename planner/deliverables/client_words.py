@@ -11,6 +11,9 @@ WORDS = {"keep": "Keep it", "more": "A little richer", "less": "A little plainer
 ANSWER_OF = {"plainer": "less", "planned": "keep", "richer": "more"}
 """What is answered by choosing one of the drawings of a room."""
 
+MEASURE = "What trim costs is measured by how much of your walls it takes. That compares; it is no price yet."
+"""What the costs are that clients are told: those of the cost index."""
+
 TAKE_BACK = "Take this answer back"
 """What takes back what a client has said of a room."""
 

@@ -125,6 +125,19 @@ def test_an_answer_is_taken_back_by_keys_and_both_stay_in_the_record(asked, fold
     assert said == [(MORE, "we read there", False), (MORE, "we read there", False), ("", "", True)]
 
 
+def test_words_that_are_typed_at_once_and_sent_at_once_are_kept(asked, folder):
+    asked.get_by_label("Your name").fill("Ottilie")
+    typed = {room: f"what we would say of the {room}" for room in ("Library", "Kitchen", "Mud Room", "Garden Room")}
+    for room, words in typed.items():
+        choose_room(asked, room)
+        asked.get_by_label("Anything to add?").focus()
+        asked.keyboard.type(words)
+        asked.keyboard.press("Tab")
+        asked.keyboard.press("Enter")
+        asked.get_by_text(f"Your answer on {room}: in your words.").wait_for()
+    assert {said.room: said.remark for said in read_record(folder).answers} == typed
+
+
 def test_the_walk_leads_on_by_keys_alone(asked, folder):
     name = asked.get_by_label("Your name")
     name.focus()

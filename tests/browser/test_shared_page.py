@@ -243,6 +243,7 @@ def test_what_is_noted_for_the_client_is_shown_with_its_photographs(offline, tmp
     page = begun(offline(), (house, share_page(house, tmp_path / "page.html", ["measured"])), alternative="")
     page.get_by_label("Room", exact=True).select_option("Kitchen")
     assert page.locator("#notes p").all_inner_texts() == ["the <old> range", "stays"]
+    page.get_by_text("measured by how much of your walls it takes").wait_for()  # of one alternative too
     photograph = page.get_by_role("img", name="Photograph of Kitchen")
     assert photograph.evaluate("each => each.decode().then(() => each.naturalWidth)") == 400
     page.get_by_label("Room", exact=True).select_option("Library")

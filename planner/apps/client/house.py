@@ -8,7 +8,7 @@ import pandas as pd
 from planner.apps import pages, tables, views
 from planner.apps.client.asking import Heard
 from planner.deliverables import client_words
-from planner.deliverables.client_words import answer_words, cost_change, dots
+from planner.deliverables.client_words import MEASURE, answer_words, cost_change, dots
 from planner.library import Library
 from planner.planning.answer import Plan, RoomPlan
 from planner.record.entries import Answer
@@ -24,7 +24,8 @@ def sums(base: Plan, heard: Heard, answers: Mapping[str, Answer]) -> mo.Html:
     words = f"You have answered on {said}. {moving} of the house would change, "
     words += f"and its trim would cost {change}." if answers else ""
     told = words if answers else "You have said nothing of the house yet."
-    return pages.show(pages.element("p", told, class_="pl-sum", role="status"), *_aside(heard))
+    measured = pages.element("p", MEASURE, class_="pl-hint")
+    return pages.show(pages.element("p", told, class_="pl-sum", role="status"), measured, *_aside(heard))
 
 
 def _aside(heard: Heard) -> list[pages.Markup]:

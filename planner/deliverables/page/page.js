@@ -38,7 +38,7 @@ function alternativeChoice(each) {
 function showAlternatives() {
   const many = facts.alternatives.length;
   at("choose-head").textContent = many > 1 ? `Which of ${many} ways do you want to look at?` : facts.alternatives[0].title;
-  at("alternatives").hidden = at("measure").hidden = many < 2;
+  at("alternatives").hidden = many < 2;
   at("alternatives").replaceChildren(...facts.alternatives.map(alternativeChoice));
 }
 

@@ -31,6 +31,10 @@ def test_the_plan_says_how_rich_the_richest_is(base):
     assert f"1 is the plainest, {most} the richest" in house.house_map(base, lambda _: None, False, 720).text
 
 
+def test_it_is_said_what_kind_of_cost_is_told(base):
+    assert "measured by how much of your walls it takes" in house.sums(base, Heard(base), {}).text
+
+
 def test_single_wishes_that_cannot_be_had_beside_the_others_are_told(base):
     rail = Answer(who="Ada", alternative="", room="Library", wishes=(ElementWish("chair rail", False),))
     told = house.sums(base, Heard(base, (rail,)), {"Library": rail}).text
