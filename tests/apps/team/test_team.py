@@ -4,6 +4,7 @@ import os
 import re
 from contextlib import nullcontext
 from dataclasses import replace
+from math import inf
 
 import pytest
 
@@ -13,6 +14,7 @@ from planner.apps.team import beside, choosing, voting, weighing
 from planner.deliverables.comparison import CRITERIA
 from planner.intent.folder import read_intent, write_intent
 from planner.intent.trim_rules import Scope
+from planner.planning import preference
 from planner.record.entries import KEEP
 from planner.record.keeping import open_session, say
 
@@ -230,3 +232,13 @@ def test_what_is_said_of_many_alternatives_is_folded_by_room_with_a_line_for_eac
     library = shown[shown.index("<summary>Library</summary>") :]
     library = library[: library.index("</details>")]
     assert library.count("<p>") == 12 and "Ada: keep it (open)" in library and "Ben: keep it (open)" in library
+
+
+def test_a_weight_that_is_moved_as_far_as_it_is_told_leaves_the_winner_first():
+    scores = [[1.0, 0.0], [0.0, 1.0]]
+    for at, weight, told in ((0, [3, 1.024], (1.1, inf)), (1, [2.96, 1], (0.0, 2.9)), (0, [3, 2], (2.0, inf))):
+        found = weighing.ends(scores, weight, at, 0)
+        assert found == told
+        for end in found:
+            moved = [min(end, weighing.MOST) if at == k else one for k, one in enumerate(weight)]
+            assert 0 in preference.winners(preference.totals(scores, moved))
