@@ -228,9 +228,15 @@ def test_single_wishes_are_offered_where_the_designer_allows_them_and_come_back(
     assert page.locator("#wishes label").all_inner_texts()[0].startswith("Without a rail at chair height")
     page.get_by_label("Without a rail at chair height").check()
     assert "Library: without a rail at chair height." in page.locator("#said").inner_text()
+    page.get_by_label("Keep it").check()
+    assert "Nothing changes but what your single wishes do." in page.locator("#effect").inner_text()
+    page.get_by_label("Room", exact=True).select_option("Coat Closet")
+    page.get_by_label("Keep it").check()
+    assert "Nothing changes." in page.locator("#effect").inner_text()
+    page.get_by_role("button", name="Take this answer back").click()
     assert "Ada Bell: 1 added to the record" in added(house, saved(page, tmp_path))
     (said,) = read_record(house).answers
-    assert [wish.words for wish in said.wishes] == ["no chair rail"] and said.answer == ""
+    assert [wish.words for wish in said.wishes] == ["no chair rail"] and said.answer == "keep"
     page.get_by_label("Room", exact=True).select_option("Coat Closet")
     assert page.locator("#wishes label").count() == 0
 

@@ -201,7 +201,8 @@ function showBack() {
 
 function consequences(answer) {
   const now = alternative(), { moves, cost, share } = effect(now, kept.room, answer);
-  if (answer === "keep") return [element("h3", {}, "Kept as it is planned"), element("p", {}, "Nothing changes.")];
+  const then = said().wishes.length ? "Nothing changes but what your single wishes do." : "Nothing changes.";
+  if (answer === "keep") return [element("h3", {}, "Kept as it is planned"), element("p", {}, then)];
   const change = ([name, [before, after]]) =>
     element("li", {}, `${name}: `, dots(before, now.richest), " becomes ", dots(after, now.richest));
   const others = Object.keys(moves).length - 1;
