@@ -79,7 +79,7 @@ def finding(titles: Sequence[str], first: Sequence[int], scores: preference.Real
             (abs(end - weight[k]), one.words.partition(" [")[0], end)
             for k, one in enumerate(CRITERIA)
             for end in ends(scores, weight, k, first[0])
-            if 0 < end <= MOST
+            if 0 < end < MOST
         ),
         default=None,
     )
