@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from datetime import date
 from pathlib import PurePosixPath
 
-from planner.files.names import free_name, is_file_name, slug
+from planner.files.names import file_name, free_name, is_file_name
 from planner.planning.answer import Plan
 from planner.planning.frames import STANDS
 from planner.record.fingerprint import fingerprint_of
@@ -92,9 +92,10 @@ def paper_name(folder: str, titles: tuple[str, ...], ending: str, taken: set[str
     >>> taken = set()
     >>> paper_name("rooms", ("../Parlor",), ".dxf", taken), paper_name("rooms", ("PARLOR",), ".dxf", taken)
     ('rooms/parlor.dxf', 'rooms/parlor 2.dxf')
+    >>> paper_name("rooms", ("Con",), ".dxf", taken)  # no file of any ending may be called so everywhere
+    'rooms/con_.dxf'
     """
-    stem = "_".join(filter(None, map(slug, titles))) or "unnamed"
-    name = free_name(f"{folder}/{stem}", taken)
+    name = free_name(f"{folder}/{file_name(titles, '')}", taken)
     taken.add(name)
     return f"{name}{ending}"
 

@@ -65,11 +65,11 @@ def choose_room(page, name):
     page.get_by_role("heading", name=name).wait_for()
 
 
-def until(page, condition, seconds=60):
-    """Wait until something holds that only Python can tell."""
+def until(page, condition, seconds=60, instead=lambda: "it never came to be"):
+    """Wait until something holds that only Python can tell; where it never does, say what was the case instead."""
     end = time.monotonic() + seconds
     while not condition():
-        assert time.monotonic() < end, "it never came to be"
+        assert time.monotonic() < end, instead()
         page.wait_for_timeout(50)
 
 

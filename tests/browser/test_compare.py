@@ -122,7 +122,7 @@ def test_an_alternative_that_is_new_is_offered_and_nothing_is_taken_from_who_wri
     compared.wait_for_timeout(3000)
     assert words.input_value() == "half a thou"
     assert words.evaluate("field => field === field.getRootNode().activeElement")
-    compared.get_by_label("Alternatives (two to 6)").click()
+    compared.get_by_label("Alternatives (2 to 6)").click()
     compared.get_by_role("option", name="new").click()
     compared.get_by_role("row", name="New").first.wait_for()
     assert compared.get_by_role("row", name="Twin").count()
@@ -142,6 +142,20 @@ def test_a_phone_shows_every_tab_without_scrolling_sideways(twins, chromium):
             assert page.evaluate("document.getElementById('App').scrollWidth") <= 390, name
     finally:
         context.close()
+
+
+def test_no_table_of_three_alternatives_is_wider_than_a_phone(serve, chromium):
+    context = chromium.new_context(viewport={"width": 390, "height": 844}, has_touch=True, is_mobile=True)
+    context.set_default_timeout(60_000)
+    page = context.new_page()
+    page.goto(f"{serve('compare').url}&tab=Sizes")
+    page.locator("summary:has-text('State')").first.wait_for()
+    page.evaluate("document.querySelectorAll('details').forEach(fold => { fold.open = true })")
+    tables = page.locator(".pl-table", has=page.get_by_role("columnheader", name="Easy"))
+    widths = tables.evaluate_all("all => all.map(on => [on.scrollWidth, on.clientWidth])")
+    assert len(widths) > 5
+    assert all(0 < needed <= given for needed, given in widths), widths
+    context.close()
 
 
 HEIGHT = "Math.max(...[...document.querySelectorAll('*')].map(on => on.scrollHeight))"

@@ -47,7 +47,16 @@ def calm(page, name):
     page.get_by_role("tab", name=name, exact=True, selected=True).wait_for(timeout=SECONDS * 1000)
     page.wait_for_load_state("networkidle")
     seen = [""]
-    until(page, lambda: seen.append(said(page)) or (seen[-1] and seen[-1] == seen[-20:][0]), SECONDS)
+
+    def is_calm():
+        seen.append(said(page))
+        return seen[-1] and seen[-1] == seen[-20:][0]
+
+    def changing():
+        before, after = (set(text.splitlines()) for text in (seen[-20:][0], seen[-1]))
+        return f"{name} is still made: {sorted(before ^ after) or 'it says that it works'}"
+
+    until(page, is_calm, SECONDS, changing)
 
 
 def said(page):

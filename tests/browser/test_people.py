@@ -169,7 +169,7 @@ def test_a_team_does_everything_by_keys_alone(serve, page, folder):
     team(page, serve, "measured", "formal")
     keys = page.keyboard
     assert page.get_by_role("row", name="Easy").count() == 0
-    reach(page, page.get_by_label("Alternatives (two to 6)"))
+    reach(page, page.get_by_label("Alternatives (2 to 6)"))
     keys.press("Enter")
     page.get_by_role("option", name="easy").wait_for()
     keys.type("easy")
@@ -207,7 +207,7 @@ def test_a_team_does_everything_by_touch(serve, phone, folder):
     page = team(phone, serve, "measured", "formal")
     page.locator("summary").filter(has_text="How near each comes").tap()
     page.get_by_role("row", name="Formal").first.wait_for()
-    page.get_by_label("Alternatives (two to 6)").tap()
+    page.get_by_label("Alternatives (2 to 6)").tap()
     page.get_by_role("option", name="easy").tap()
     page.get_by_role("row", name="Easy").first.wait_for()
     page.keyboard.press("Escape")

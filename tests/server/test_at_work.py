@@ -101,7 +101,7 @@ def team(urls):
 def test_a_vote_is_on_the_alternative_that_was_on_show(urls, house):
     page = team(urls)
     page.at_once(
-        ("Alternatives (two to 6)", ["formal", "easy"]), (FOR, 1), ("What you say of it", "calm"), ("Say it", 1)
+        ("Alternatives (2 to 6)", ["formal", "easy"]), (FOR, 1), ("What you say of it", "calm"), ("Say it", 1)
     )
     page.until(lambda _: bool(read_record(house).remarks))
     record = read_record(house)

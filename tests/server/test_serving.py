@@ -236,7 +236,7 @@ def test_what_no_page_sends_is_refused_and_no_matter_of_the_terminal_s(tmp_path)
 def test_what_no_control_can_be_set_to_does_nothing_to_the_terminal(tmp_path):
     served = Served("compare", shutil.copytree(demo_house(), tmp_path / "house"))
     page = Page(served.url)
-    page.set("Alternatives (two to 6)", ["\x1b[2J\u202e"])
+    page.set("Alternatives (2 to 6)", ["\x1b[2J\u202e"])
     fault = served.process.stderr.readline() + served.process.stderr.readline()
     served.process.send_signal(signal.SIGINT)
     fault += served.process.communicate(timeout=60)[1]

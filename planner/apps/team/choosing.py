@@ -45,7 +45,7 @@ def choice(names: Sequence[str], chosen: list[str]) -> mo.ui.multiselect:
     def choose(value: list[object]) -> None:
         chosen[:] = map(str, value)
 
-    label = f"Alternatives (two to {MOST})"
+    label = f"Alternatives (2 to {MOST})"
     return mo.ui.multiselect(names, value=[*chosen], label=label, max_selections=MOST, on_change=choose)
 
 
