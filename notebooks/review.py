@@ -52,7 +52,7 @@ def _(client, folder, tell):
     get_words, set_words = mo.state(None)  # and the remark
     follow = sitting.Follow(tell["shown"], tell["record"], set_again, set_words, tell["picked"])
     reviewer, watch = client.reviewer(client.before()), watching.Watch(folder)
-    return follow, get_again, get_refused, get_words, reviewer, set_again, set_refused, watch
+    return follow, get_again, get_refused, get_words, reviewer, set_again, set_refused, set_words, watch
 
 
 @app.cell
@@ -123,16 +123,16 @@ def replied(get_picked, get_record):
 @app.cell
 def _(client, get_back, get_picked, get_words):
     get_words(), get_back()
-    remark = client.remark(get_picked())
-    return (remark,)
+    words = (client.remark(get_picked()),)  # no control by itself: no cell runs again with each letter
+    return (words,)
 
 
 @app.cell
-def _(base, client, get_picked, remark, set_again, set_refused, tell):
+def _(base, client, get_picked, set_again, set_refused, tell, words):
     _picked = get_picked()
 
     # A control answers on the room and with the remark that stood beside it, whatever is on show when it is heard.
-    def answer(word=None, wishes=None, base=base, picked=_picked, remark=remark):
+    def answer(word=None, wishes=None, base=base, picked=_picked, remark=words[0]):
         why_not = client.answer(base, picked, remark.value, word, wishes)
         set_refused(why_not)
         tell["record"](client.before()) if not why_not else set_again(None)
@@ -141,19 +141,27 @@ def _(base, client, get_picked, remark, set_again, set_refused, tell):
 
 
 @app.cell
-def asked(answer, base, client, folder, get_again, get_picked, pictures, remark):
+def asked(answer, base, client, folder, get_again, get_picked, pictures, words):
     get_again()
     _before = client.said.get(get_picked())
     buttons = client.anew(lambda: room.answer_buttons(pictures.walls, answer))
     boxes = client.anew(lambda: room.wish_boxes(base, get_picked(), _before, answer))
-    room.question(folder, base, get_picked(), pictures, buttons, boxes, remark)
+    room.question(folder, base, get_picked(), pictures, buttons, boxes, *words)
     return boxes, buttons
 
 
 @app.cell
-def given(answers, get_picked):
-    sitting.given(get_picked(), answers.get(get_picked()))
-    return
+def given(answers, base, client, get_picked, set_again, set_refused, set_words, tell):
+    _picked = get_picked()
+
+    def _take_back(base=base, picked=_picked):
+        set_refused(client.take_back(base, picked))
+        tell["record"](client.before())
+        set_words(None), set_again(None)
+
+    taking_back = client.anew(lambda: sitting.taking_back(_take_back))
+    sitting.given(_picked, answers.get(_picked), base.library, taking_back)
+    return (taking_back,)
 
 
 @app.cell

@@ -3,13 +3,19 @@
 from planner.intent.model import Intent
 from planner.library import Library
 from planner.record.decisions import AS_IT_STANDS
-from planner.record.entries import ElementWish, Reply
+from planner.record.entries import Answer, ElementWish, Reply
 
 WORDS = {"keep": "Keep it", "more": "A little richer", "less": "A little plainer"}
 """What a client may answer, by its name in the record."""
 
 ANSWER_OF = {"plainer": "less", "planned": "keep", "richer": "more"}
 """What is answered by choosing one of the drawings of a room."""
+
+MEASURE = "What trim costs is measured by how much of your walls it takes. That compares; it is no price yet."
+"""What the costs are that clients are told: those of the cost index."""
+
+TAKE_BACK = "Take this answer back"
+"""What takes back what a client has said of a room."""
 
 TRIM = (
     "Trim is what frames a room: the boards along the floor, the frames of doors and windows, the mouldings under the "
@@ -48,6 +54,18 @@ def wish_words(wish: ElementWish, library: Library) -> str:
     return f"{'With' if wish.wanted else 'Without'} {kind.told if kind else wish.element}"
 
 
+def answer_words(answer: Answer, library: Library) -> str:
+    """What a client said of a room, but for the remark.
+
+    >>> from planner.library import standard
+    >>> wishes = (ElementWish("chair rail", False),)
+    >>> answer_words(Answer(who="Ada", alternative="", room="Library", answer="more", wishes=wishes), standard())
+    'a little richer, without a rail at chair height'
+    """
+    words = [WORDS.get(answer.answer, ""), *(wish_words(wish, library) for wish in answer.wishes)]
+    return ", ".join(filter(None, words)).lower() or "in your words"
+
+
 def dots(tier: int, most: int) -> str:
     """A tier as dots, so many of them filled, of as many as the richest room of the house can have.
 
@@ -67,11 +85,15 @@ def richness(tier: int, most: int) -> str:
 
 
 def cost_change(change: float, whole: float) -> str:
-    """What a change of the cost is beside the cost of the whole house.
+    """What a change of the cost, to two decimals, is beside the cost of the whole house: the same in words, whether it
+    is of one answer or of two plans.
 
-    >>> cost_change(3.78, 189.0), cost_change(-0.05, 189.0), cost_change(0.0, 189.0)
+    >>> cost_change(3.78, 189.0), cost_change(-0.05, 189.0), cost_change(0.001, 189.0)
     ('2.0 % more', 'less than 0.1 % less', 'as much as before')
+    >>> cost_change(15.44, 160.0), cost_change(175.44 - 160.0, 160.0)
+    ('9.7 % more', '9.7 % more')
     """
+    change = round(change, 2)
     if not change or not whole:
         return "as much as before"
     share, way = abs(change) / whole, "more" if change > 0 else "less"

@@ -14,6 +14,7 @@ from pathlib import Path
 from string import Template
 from typing import NamedTuple
 
+from planner.deliverables.client_words import MEASURE, TAKE_BACK
 from planner.deliverables.page_facts import Facts, page_facts
 from planner.files.problems import HouseFault, Problem
 from planner.files.storage import replace_files
@@ -106,6 +107,8 @@ def web_page(facts: Facts) -> str:
     return Template(_text("page.html")).substitute(
         policy=escape(content_policy(style, scripts)),
         title=escape(f"{facts['house']}: what do you say?"),
+        measure=escape(MEASURE),
+        take_back=escape(TAKE_BACK),
         style=style,
         facts=embedded(facts),
         scripts="\n".join(f"<script>{script}</script>" for script in scripts),

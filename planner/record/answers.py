@@ -13,8 +13,10 @@ from planner.record.entries import KEEP, LESS, MORE, Answer, ElementWish
 
 
 def latest(answers: Iterable[Answer], alternative: str) -> dict[str, Answer]:
-    """The last answer for each room of an alternative; among equal times the later in order."""
-    return {a.room: a for a in sorted(answers, key=lambda a: moment(a.time)) if a.alternative == alternative}
+    """The last answer for each room of an alternative, where it was not taken back; among equal times the later in
+    order."""
+    last = {a.room: a for a in sorted(answers, key=lambda a: moment(a.time)) if a.alternative == alternative}
+    return {room: said for room, said in last.items() if not said.takes_back}
 
 
 def choices(room: RoomPlan) -> tuple[str, ...]:

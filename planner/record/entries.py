@@ -79,7 +79,7 @@ class ElementWish(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
 
 class Answer(Entry, frozen=True, kw_only=True, tag_field="kind", tag="answer"):
     """What a client said of one room: one of ANSWERS or "" for mere words or wishes. `sent` is the id of the page that
-    it came back from, "" where it was said in an app.
+    it came back from, "" where it was said in an app. One that says nothing takes back what was said before.
 
     >>> Answer(who="Ada", alternative="formal", room="Library", answer="more").answer
     'more'
@@ -91,6 +91,11 @@ class Answer(Entry, frozen=True, kw_only=True, tag_field="kind", tag="answer"):
     remark: str = ""
     wishes: tuple[ElementWish, ...] = ()
     sent: str = ""
+
+    @property
+    def takes_back(self) -> bool:
+        """Whether it says nothing, and so takes back what the same person said of the room before."""
+        return not (self.answer or self.remark.strip() or self.wishes)
 
 
 class Reply(Entry, frozen=True, kw_only=True, tag_field="kind", tag="reply"):

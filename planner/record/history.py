@@ -18,6 +18,7 @@ from planner.record.keeping import read_record
 FORMAT = 1
 
 SAID = {"keep": "keep it", "more": "a little richer", "less": "a little plainer"}
+TAKEN_BACK = "takes the answer back"
 TAKEN = {"pin": "a pinned tier", "range": "a range of tiers", "rule": "a trim rule"}
 
 
@@ -133,7 +134,7 @@ def _object(entry: AnyEntry) -> dict[str, Any]:
 def _what(entry: AnyEntry, said_by: Mapping[str, str]) -> str:
     """What an entry says, in words; `said_by` are names by the ids of what they said."""
     if isinstance(entry, Answer):
-        said = [SAID[entry.answer]] if entry.answer else []
+        said = [TAKEN_BACK] if entry.takes_back else [SAID[entry.answer]] if entry.answer else []
         said += [wish.words for wish in entry.wishes]
         return f"{entry.room}: {_with_words(', '.join(said), entry.remark)}" + (
             " (by the page sent)" if entry.sent else ""

@@ -32,7 +32,7 @@ class OneStep:
     """A room one step away from what is planned.
 
     `planned` is the plan with it, None where it cannot be had; then `why` says so in a sentence. `moves` are the tiers
-    of the other rooms that change with it, before and after, and `cost` what it adds, in the house's currency.
+    of the other rooms that change with it, before and after, and `cost` what it adds by the cost index.
     """
 
     room: str

@@ -8,10 +8,11 @@ A file is one JSON object of at most LARGEST_FILE bytes, in format 1, all of who
                   "wishes": [{"element": NAME, "wanted": true or false}]}],
      "digest": HMAC}
 
-An id is 32 hexadecimal digits, drawn at random; an answer keeps its own in whatever file it comes. The digest is the
-HMAC-SHA-256 (Krawczyk, Bellare and Canetti, HMAC: Keyed-Hashing for Message Authentication, RFC 2104, 1997) of the
-object without it, keyed by the 32 bytes that the page's secret spells in hexadecimal: of its JSON in UTF-8 with the
-keys of every object sorted, no blanks, and no character escaped but those that must be, as JSON.stringify writes it.
+An answer that says nothing takes back what a file before said of the room. An id is 32 hexadecimal digits, drawn at
+random; an answer keeps its own in whatever file it comes. The digest is the HMAC-SHA-256 (Krawczyk, Bellare and
+Canetti, HMAC: Keyed-Hashing for Message Authentication, RFC 2104, 1997) of the object without it, keyed by the 32 bytes
+that the page's secret spells in hexadecimal: of its JSON in UTF-8 with the keys of every object sorted, no blanks, and
+no character escaped but those that must be, as JSON.stringify writes it.
 
 It proves that the file was written by the page, or by somebody who has the page and took the secret out of it, and was
 not changed since by accident or in an editor. It does not prove who the person was: a name is what was typed, and
@@ -294,8 +295,6 @@ def _answer_faults(answer: Answer, sending: Sending, library: Library) -> Iterat
         yield "alternative", f"{quoted(answer.alternative)} was not in the page", ASK_AGAIN
     elif answer.fingerprint != shown.fingerprint:
         yield "fingerprint", f"{quoted(answer.fingerprint)} is not that of what the page showed", ASK_AGAIN
-    if not (answer.answer or answer.remark.strip() or answer.wishes):
-        yield "answer", "says nothing", "leave it out"
     for wish in answer.wishes:
         if wish.element not in library.element_kinds:
             yield "wishes", f"{quoted(wish.element)} is no element", choose(wish.element, library.element_kinds)

@@ -87,14 +87,15 @@ def voices(record: Record, alternative: str) -> dict[str, RoomVoices]:
 
 
 def latest_of_each(answers: Iterable[Answer], alternative: str) -> tuple[Answer, ...]:
-    """Of each person and room the last answer on an alternative, in the order of their times."""
+    """Of each person and room the last answer on an alternative, where it was not taken back, in the order of their
+    times."""
     found = dict[tuple[str, str], Answer]()
     for said in sorted(answers, key=lambda said: moment(said.time)):
         if said.alternative == alternative:
             key = (person(said.who), said.room)
             found.pop(key, None)
             found[key] = said
-    return tuple(found.values())
+    return tuple(said for said in found.values() if not said.takes_back)
 
 
 def votes(record: Record, alternative: str) -> tuple[Vote, ...]:

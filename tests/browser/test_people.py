@@ -72,7 +72,7 @@ def test_a_client_does_everything_by_keys_alone(serve, page, offered):
     page.get_by_role("cell", name="we read there").wait_for()
     reach(page, page.get_by_role("button", name="A little richer"), "Shift+Tab")
     keys.press("Enter")
-    page.get_by_text("Your answer on Library: a little richer.").wait_for()
+    page.get_by_text("Your answer on Library: a little richer, without a rail at chair height.").wait_for()
     last = read_record(offered).answers[-1]
     assert (last.answer, last.remark, last.wishes) == ("more", "we read there", (ElementWish("chair rail", False),))
     on_plan = page.get_by_label("Room on the plan")

@@ -2,7 +2,7 @@
 
 import pytest
 
-from planner.record.entries import ElementWish
+from planner.record.entries import MORE, ElementWish
 from planner.record.keeping import read_record
 from tests.browser.driving import choose_room, controls_on, cut_on, sheets, until
 
@@ -103,6 +103,39 @@ def test_a_single_wish_is_kept_at_once(asked, folder):
     asked.get_by_role("heading", name="Entry Hall").wait_for()
     choose_room(asked, "Library")
     until(asked, lambda: asked.get_by_label("No rail at chair height here").is_checked())
+
+
+def test_an_answer_is_taken_back_by_keys_and_both_stay_in_the_record(asked, folder):
+    asked.get_by_label("Your name").fill("Ottilie")
+    choose_room(asked, "Library")
+    box, words = asked.get_by_label("No rail at chair height here"), asked.get_by_label("Anything to add?")
+    words.fill("we read there")
+    asked.get_by_role("button", name=RICHER).click()
+    asked.get_by_text("Your answer on Library: a little richer.").wait_for()
+    box.click()
+    asked.get_by_text("Your answer on Library: a little richer, without a rail at chair height.").wait_for()
+    asked.get_by_role("button", name="Take this answer back").focus()
+    asked.keyboard.press("Enter")
+    asked.get_by_text("You have said nothing of the house yet.").wait_for()
+    asked.get_by_text("Your answer on Library").wait_for(state="detached")
+    assert asked.get_by_role("button", name="Take this answer back").count() == 0
+    until(asked, lambda: not box.is_checked() and words.input_value() == "")
+    assert "we read there" not in row(asked, "Library").inner_text()
+    said = [(one.answer, one.remark, one.takes_back) for one in read_record(folder).answers]
+    assert said == [(MORE, "we read there", False), (MORE, "we read there", False), ("", "", True)]
+
+
+def test_words_that_are_typed_at_once_and_sent_at_once_are_kept(asked, folder):
+    asked.get_by_label("Your name").fill("Ottilie")
+    typed = {room: f"what we would say of the {room}" for room in ("Library", "Kitchen", "Mud Room", "Garden Room")}
+    for room, words in typed.items():
+        choose_room(asked, room)
+        asked.get_by_label("Anything to add?").focus()
+        asked.keyboard.type(words)
+        asked.keyboard.press("Tab")
+        asked.keyboard.press("Enter")
+        asked.get_by_text(f"Your answer on {room}: in your words.").wait_for()
+    assert {said.room: said.remark for said in read_record(folder).answers} == typed
 
 
 def test_the_walk_leads_on_by_keys_alone(asked, folder):

@@ -228,9 +228,15 @@ def test_single_wishes_are_offered_where_the_designer_allows_them_and_come_back(
     assert page.locator("#wishes label").all_inner_texts()[0].startswith("Without a rail at chair height")
     page.get_by_label("Without a rail at chair height").check()
     assert "Library: without a rail at chair height." in page.locator("#said").inner_text()
+    page.get_by_label("Keep it").check()
+    assert "Nothing changes but what your single wishes do." in page.locator("#effect").inner_text()
+    page.get_by_label("Room", exact=True).select_option("Coat Closet")
+    page.get_by_label("Keep it").check()
+    assert "Nothing changes." in page.locator("#effect").inner_text()
+    page.get_by_role("button", name="Take this answer back").click()
     assert "Ada Bell: 1 added to the record" in added(house, saved(page, tmp_path))
     (said,) = read_record(house).answers
-    assert [wish.words for wish in said.wishes] == ["no chair rail"] and said.answer == ""
+    assert [wish.words for wish in said.wishes] == ["no chair rail"] and said.answer == "keep"
     page.get_by_label("Room", exact=True).select_option("Coat Closet")
     assert page.locator("#wishes label").count() == 0
 
@@ -243,6 +249,7 @@ def test_what_is_noted_for_the_client_is_shown_with_its_photographs(offline, tmp
     page = begun(offline(), (house, share_page(house, tmp_path / "page.html", ["measured"])), alternative="")
     page.get_by_label("Room", exact=True).select_option("Kitchen")
     assert page.locator("#notes p").all_inner_texts() == ["the <old> range", "stays"]
+    page.get_by_text("measured by how much of your walls it takes").wait_for()  # of one alternative too
     photograph = page.get_by_role("img", name="Photograph of Kitchen")
     assert photograph.evaluate("each => each.decode().then(() => each.naturalWidth)") == 400
     page.get_by_label("Room", exact=True).select_option("Library")
@@ -286,6 +293,48 @@ def test_the_file_that_comes_back_is_added_once(offline, sent, tmp_path):
     assert "1 added to the record, 1 there already" in added(house, saved(page, tmp_path))
     said = [a.answer for a in read_record(house).answers if a.room == ROOM]
     assert said == ["more", "keep"]
+
+
+def test_what_is_in_a_file_already_is_taken_back_by_the_next(offline, sent, tmp_path):
+    page = begun(offline(), sent, "Jo")
+    page.get_by_label("Room", exact=True).select_option("Library")
+    page.get_by_label("Anything to add?").fill("we read")
+    page.get_by_label("Room", exact=True).select_option(ROOM)
+    page.get_by_label("A little richer").check()
+    assert "Jo: 2 added" in added(sent[0], saved(page, tmp_path))
+    page.get_by_role("button", name="Take this answer back").click()
+    assert page.get_by_role("button", name="Take this answer back").is_hidden()
+    assert f"{ROOM}: taken back." in page.locator("#said").inner_text()
+    page.get_by_label("Room", exact=True).select_option("Library")
+    page.get_by_label("Anything to add?").fill("")
+    page.reload()
+    assert "Library: taken back." in page.locator("#said").inner_text()
+    assert "Jo: 2 added" in added(sent[0], saved(page, tmp_path))
+    said = [(a.room, a.takes_back) for a in read_record(sent[0]).answers if a.who == "Jo"]
+    assert sorted(said) == [("Library", False), ("Library", True), (ROOM, False), (ROOM, True)]
+    page.get_by_label("Keep it").check()
+    assert "Library: keep it." in page.locator("#said").inner_text()
+    page.get_by_role("button", name="Take this answer back").click()
+    assert "Library: taken back." in page.locator("#said").inner_text()
+
+
+def test_who_takes_another_name_says_it_all_anew(offline, sent, tmp_path):
+    page = begun(offline(), sent, "Kit")
+    page.get_by_label("Room", exact=True).select_option("Kitchen")
+    page.get_by_label("Keep it").check()
+    assert "Kit: 1 added" in added(sent[0], saved(page, tmp_path))
+    page.get_by_role("button", name="Change the name").click()
+    page.get_by_role("button", name="Look at the house").click()
+    assert "Kit: 0 added to the record, 1 there already" in added(sent[0], saved(page, tmp_path))
+    page.get_by_role("button", name="Change the name").click()
+    page.get_by_label("Your name").fill("Kit Dale")
+    page.get_by_role("button", name="Look at the house").click()
+    assert "In a file already" not in page.locator("#said").inner_text()
+    assert "Kit Dale: 1 added" in added(sent[0], saved(page, tmp_path))
+    assert [(a.who, a.answer) for a in read_record(sent[0]).answers if a.room == "Kitchen" and "Kit" in a.who] == [
+        ("Kit", "keep"),
+        ("Kit Dale", "keep"),
+    ]
 
 
 REMARKS = [

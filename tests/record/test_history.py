@@ -45,6 +45,11 @@ def test_every_kind_is_a_line_with_when_who_what_which_and_on_what(by_utc):
     ]
 
 
+def test_an_answer_that_is_taken_back_says_so(by_utc):
+    told = history_text(History("Larkmead", (replace(ANSWER, answer="", remark="", wishes=()),), {}))
+    assert "Ada Bell  Library: takes the answer back [formal, 1a2b3c4d]" in told
+
+
 def test_times_are_those_of_this_machine(monkeypatch):
     monkeypatch.setenv("TZ", "UTC-05:30")
     time.tzset()

@@ -13,10 +13,11 @@ import pytest
 
 from planner import HouseFault, demo_house, new_house, rename_room
 from planner.files import journal
-from planner.record.entries import ElementWish
+from planner.record.entries import ElementWish, now
 from planner.record.keeping import SENT, read_record
 from planner.record.returned import LARGEST_FILE, MOST_ANSWERS, add_answers, sealed
 from planner.record.sent import new_sending, sendings
+from planner.record.voices import voices
 from tests.record.said import answer_file
 
 RAIL = {"element": "chair rail", "wanted": False}
@@ -64,6 +65,15 @@ def test_what_a_page_writes_is_in_the_record_as_it_was_said(house, sent):
     assert first.fingerprint == sent.alternatives["formal"].fingerprint and first.time == sent.time
     assert (second.room, second.answer) == ("Kitchen", "keep")
     assert (house / "reviews" / f"Ada Bell {'f' * 32} returned.jsonl").is_file()
+
+
+def test_what_was_said_in_a_file_is_taken_back_by_a_later_one(house, sent):
+    add_answers(house, written(house.parent, answer_file(sent, {"remark": "we read"})))
+    nothing = {"answer": "", "id": "9" * 32, "time": now()}
+    added = add_answers(house, written(house.parent, answer_file(sent, nothing, id="e" * 32)))
+    assert [answer.takes_back for answer in added.new] == [True]
+    record = read_record(house)
+    assert len(record.answers) == 2 and voices(record, "formal") == {}
 
 
 def test_a_file_is_not_told_to_be_of_another_house_where_the_pages_that_were_sent_cannot_be_read(house, sent):
@@ -127,7 +137,6 @@ IN_AN_ANSWER = [
     ({"fingerprint": "0" * 16}, "fingerprint", f'"{"0" * 16}" is not that of what the page showed'),
     ({"id": "no id"}, "id", '"no id" is no id'),
     ({"answer": "perhaps"}, "answer", "invalid enum value 'perhaps'"),
-    ({"answer": ""}, "answer", "says nothing"),
     ({"time": "soon"}, "time", '"soon" is no time'),
     ({"time": LATER.isoformat()}, "time", f'"{LATER.isoformat()}" is still to come; set the clock'),
     ({"time": BEFORE.isoformat()}, "time", f'"{BEFORE.isoformat()}" is before the page was sent'),

@@ -24,6 +24,15 @@ def test_a_later_answer_of_the_same_person_takes_the_place_of_the_earlier():
     assert [voice.answer for voice in room.voices] == [other, last]
 
 
+def test_what_is_taken_back_is_said_no_more_until_it_is_said_again():
+    first, other = said("Ada", 0, "more"), said("Cy", 1, "less")
+    back, again = said(" ada", 2, remark=" "), said("Ada", 3, "keep")
+    assert latest_of_each([first, other, back], "formal") == (other,)
+    assert voices(Record((first, other, back)), "formal")["Library"].disputed == ()
+    assert voices(Record((first, back)), "formal") == {}
+    assert latest_of_each([first, other, back, again], "formal") == (other, again)
+
+
 def test_two_who_would_have_it_otherwise_dispute_it_and_two_alike_agree():
     def of(*answers):
         return voices(Record(answers), "formal")["Library"]

@@ -8,7 +8,7 @@ import pandas as pd
 from planner.apps import pages, tables, views
 from planner.apps.client.asking import Heard
 from planner.deliverables import client_words
-from planner.deliverables.client_words import WORDS, cost_change, dots, wish_words
+from planner.deliverables.client_words import MEASURE, answer_words, cost_change, dots
 from planner.library import Library
 from planner.planning.answer import Plan, RoomPlan
 from planner.record.entries import Answer
@@ -24,7 +24,8 @@ def sums(base: Plan, heard: Heard, answers: Mapping[str, Answer]) -> mo.Html:
     words = f"You have answered on {said}. {moving} of the house would change, "
     words += f"and its trim would cost {change}." if answers else ""
     told = words if answers else "You have said nothing of the house yet."
-    return pages.show(pages.element("p", told, class_="pl-sum", role="status"), *_aside(heard))
+    measured = pages.element("p", MEASURE, class_="pl-hint")
+    return pages.show(pages.element("p", told, class_="pl-sum", role="status"), measured, *_aside(heard))
 
 
 def _aside(heard: Heard) -> list[pages.Markup]:
@@ -35,7 +36,7 @@ def _aside(heard: Heard) -> list[pages.Markup]:
         "Not all of your answers can be had together, so the plan of the house is without these. "
         "They are kept, and your designer will look for a way:"
     )
-    listed = [f"{said.room}: {WORDS[said.answer].lower()}" for said in heard.aside]
+    listed = [f"{said.room}: {answer_words(said, heard.planned.library)}" for said in heard.aside]
     return [pages.note("alarm", words, pages.listed(listed))]
 
 
@@ -85,9 +86,7 @@ def _said(answer: Answer | None, library: Library) -> list[str]:
     """What was said of a room: the answer with its single wishes, and the remark."""
     if answer is None:
         return ["", ""]
-    words = [WORDS.get(answer.answer, ""), *(wish_words(wish, library) for wish in answer.wishes)]
-    said = ", ".join(filter(None, words))
-    return [said[:1] + said[1:].lower(), answer.remark]
+    return [answer_words(answer, library).capitalize(), answer.remark]
 
 
 def richness(tier: int, most: int) -> pages.Markup:

@@ -11,17 +11,20 @@ from planner.apps.client.asking import Shown, shown
 from planner.apps.people import name_field
 from planner.apps.presses import Anew
 from planner.apps.typed import Typed, typed_again
-from planner.deliverables.client_words import ANSWER_OF, WORDS
+from planner.deliverables.client_words import ANSWER_OF, TAKE_BACK, answer_words
 from planner.files.problems import HouseFault
 from planner.house.folder import REVIEWS
 from planner.intent.renamed import called_now
+from planner.library import Library
 from planner.planning.answer import Plan
 from planner.record.answers import latest
-from planner.record.entries import Answer, ElementWish
+from planner.record.entries import Answer, ElementWish, person
 from planner.record.fingerprint import fingerprint_of
 from planner.record.keeping import Record, open_session, read_record, say
 
 NAMELESS = "Write your name first, at the top of the page, so that your designer knows who says it."
+
+WORDLESS = "You have not written anything yet."
 
 
 @dataclass(frozen=True)
@@ -63,11 +66,14 @@ class Sitting:
 
         Raises HouseFault where it cannot be kept; then the remark waits with its room.
         """
-        who = self.who
-        file = self.files.setdefault(who, open_session(self.folder, who, self.visitor))
-        said = say(file, who, self.alternative, room, answer, remark.strip(), wishes, fingerprint_of(base))
+        said = self._keep(base, room, answer, remark.strip(), wishes)
         self.typed.used(room)
         return said
+
+    def _keep(self, base: Plan, room: str, answer: str, remark: str, wishes: Iterable[ElementWish]) -> Answer:
+        who = self.who
+        file = self.files.setdefault(who, open_session(self.folder, who, self.visitor))
+        return say(file, who, self.alternative, room, answer, remark, wishes, fingerprint_of(base))
 
     def answer(
         self,
@@ -86,10 +92,30 @@ class Sitting:
         if before := self.said.get(room):
             answer = before.answer if answer is None else answer
             wishes = before.wishes if wishes is None else wishes
+        elif not (answer or remark.strip() or wishes):
+            return WORDLESS
         try:
             self.say(base, room, answer or "", remark, wishes or ())
         except HouseFault as fault:
             return refusal(room, fault)
+        return ""
+
+    def take_back(self, base: Plan, room: str) -> str:
+        """Take back what was said of a room, by whoever said it; what was typed there since stays with its room.
+
+        Returns why it was not taken back, in words for the client; "" where it was.
+        """
+        before = self.said.get(room)
+        if before is None:
+            return ""
+        if not self.who:
+            return NAMELESS
+        if person(self.who) != person(before.who):
+            return f"This is the answer of {before.who}: write that name at the top of the page to take it back."
+        try:
+            self._keep(base, room, "", "", ())
+        except HouseFault as fault:
+            return f"Your answer on {room} was not taken back: {_why(fault)}. It stands as it was."
         return ""
 
     def remark(self, room: str) -> mo.ui.text_area:
@@ -191,23 +217,32 @@ def letting_go(sitting: Sitting, rooms: Iterable[str], then: Callable[[tuple[str
     return mo.ui.button(label="Let go of these words", on_click=let_go)
 
 
-def given(room: str, answer: Answer | None) -> mo.Html | None:
-    """What the client has answered on a room, in words and marked on the drawing that was chosen; nothing where no
-    drawing was."""
-    which = next((side for side, word in ANSWER_OF.items() if answer and word == answer.answer), None)
-    if not answer or which is None:
+def given(room: str, answer: Answer | None, library: Library, taking_back: mo.ui.button) -> mo.Html | None:
+    """What the client has answered on a room, in words and marked on the drawing that was chosen, where one was, with
+    the button that takes it back; nothing where the client has not."""
+    if not answer:
         return None
-    words = pages.element("p", f"Your answer on {room}: {WORDS[answer.answer].lower()}.", class_="pl-given")
+    which = next((side for side, word in ANSWER_OF.items() if word == answer.answer), None)
+    words = pages.element("p", f"Your answer on {room}: {answer_words(answer, library)}.", class_="pl-given")
     mark = f'[data-side="{which}"] {{ --pl-given: "Your answer. "; outline: 3px solid var(--pl-ink) }}'
-    return pages.show(words, pages.Markup(f"<style>{mark}</style>"))
+    return mo.vstack([pages.show(words, pages.Markup(f"<style>{mark}</style>" if which else "")), taking_back])
+
+
+def taking_back(take_back: Callable[[], None]) -> mo.ui.button:
+    """The button that takes back what was said of a room."""
+    return mo.ui.button(label=TAKE_BACK, on_click=lambda _: take_back())
 
 
 def refusal(room: str, fault: HouseFault) -> str:
     """Why an answer was not kept, in words for the client."""
-    why = "; ".join(
+    still = "Your words are still here, so that you can choose again."
+    return f"Your answer on {room} was not kept: {_why(fault)}. {still}"
+
+
+def _why(fault: HouseFault) -> str:
+    return "; ".join(
         p.message if p.file.startswith(REVIEWS) else f"{p.file} {p.message}; {p.remedy}" for p in fault.problems
     )
-    return f"Your answer on {room} was not kept: {why}. Your words are still here, so that you can choose again."
 
 
 def not_kept(words: str) -> mo.Html | None:

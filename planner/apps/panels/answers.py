@@ -84,7 +84,8 @@ def follow(folder: Path, was: Spoken, tell: Tell) -> None:
     if new:
         rooms = listed(list(dict.fromkeys(said.room for said in new[:3]))) + (" and more" if len(new) > 3 else "")
         who = listed(list(dict.fromkeys(said.who for said in new[:3])))
-        tell["news"](f"{who} answered on {rooms}; see {TAB}.")
+        did = "took an answer back" if all(said.takes_back for said in new) else "answered"
+        tell["news"](f"{who} {did} on {rooms}; see {TAB}.")
 
 
 @dataclass(frozen=True)

@@ -1,7 +1,7 @@
 """Which alternative comes first by what matters to the team, and how far each weight can move before another does."""
 
 from collections.abc import Sequence
-from math import inf
+from math import ceil, floor, inf
 
 import marimo as mo
 
@@ -16,6 +16,9 @@ from planner.units import listed
 
 MOST, USUAL = 10, 5
 """A weight goes from 0, which is nothing, to so much, and begins in the middle."""
+
+TIED = 1e-6
+"""A tenth of a weight is one though arithmetic has brought it so far from it."""
 
 BESIDE = "display: inline-block; width: min(17rem, 36vw)"
 """A style for the names of sliders, so that these stand below one another."""
@@ -75,8 +78,8 @@ def finding(titles: Sequence[str], first: Sequence[int], scores: preference.Real
         (
             (abs(end - weight[k]), one.words.partition(" [")[0], end)
             for k, one in enumerate(CRITERIA)
-            for end in preference.stays_first(scores, weight, k, first[0])
-            if 0 < end <= MOST
+            for end in ends(scores, weight, k, first[0])
+            if 0 < end < MOST
         ),
         default=None,
     )
@@ -85,9 +88,15 @@ def finding(titles: Sequence[str], first: Sequence[int], scores: preference.Real
     return f"{titles[first[0]]} comes first. It stays so until the weight of “{nearest[1]}” passes {nearest[2]:.1f}."
 
 
+def ends(scores: preference.Real, weight: Sequence[float], criterion: int, winner: int) -> tuple[float, float]:
+    """Between which values of a weight the winner stays first, to a tenth and never beyond where it does."""
+    low, high = preference.stays_first(scores, weight, criterion, winner)
+    return ceil(low * 10 - TIED) / 10, high if high == inf else floor(high * 10 + TIED) / 10
+
+
 def _range(scores: preference.Real, weight: Sequence[float], criterion: int, winner: int) -> str:
     """Between which values of a weight the winner stays first, of those that it can have."""
-    low, high = preference.stays_first(scores, weight, criterion, winner)
+    low, high = ends(scores, weight, criterion, winner)
     if low <= 0 and (high == inf or high >= MOST):
         return "whatever it is"
     if low <= 0:

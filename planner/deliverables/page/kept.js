@@ -10,6 +10,16 @@ function newId() {
   return hex(crypto.getRandomValues(new Uint8Array(16)));
 }
 
+/** Whether an answer says nothing, and so takes back what was said of the room before. */
+function takesBack(said) {
+  return !(said.answer || said.remark.trim() || said.wishes.length);
+}
+
+/** What an answer is about, as one text. */
+function about(said) {
+  return JSON.stringify([said.alternative, said.room]);
+}
+
 class Kept {
   constructor(facts) {
     this.facts = facts;
@@ -18,6 +28,7 @@ class Kept {
     this.name = this.room = this.alternative = "";
     this.answers = [];
     this.sent = [];
+    this.filed = [];
     this.read();
   }
 
@@ -42,12 +53,13 @@ class Kept {
 
   /** What was said, in another window too. */
   readAnswers() {
-    const { answers, sent } = this.onTheDevice();
+    const { answers, sent, filed } = this.onTheDevice();
     const isAnswer = said => said && this.isShown(said.alternative) && this.facts.walk.includes(said.room) &&
       [said.id, said.time, said.answer, said.remark].every(each => typeof each === "string") &&
       Array.isArray(said.wishes) && said.wishes.every(each => each && typeof each.element === "string");
     this.answers = Array.isArray(answers) ? answers.filter(isAnswer) : [];
     this.sent = Array.isArray(sent) ? sent : [];
+    this.filed = Array.isArray(filed) ? filed : [];
   }
 
   isShown(alternative) {
@@ -55,9 +67,9 @@ class Kept {
   }
 
   write() {
-    const { name, alternative, room, answers, sent } = this;
+    const { name, alternative, room, answers, sent, filed } = this;
     try {
-      localStorage.setItem(this.place, JSON.stringify({ name, alternative, room, answers, sent }));
+      localStorage.setItem(this.place, JSON.stringify({ name, alternative, room, answers, sent, filed }));
       this.onDevice = true;
     } catch {
       this.onDevice = false;
@@ -73,7 +85,18 @@ class Kept {
     return this.answers.find(each => each.alternative === alternative && each.room === room);
   }
 
-  /** Say something of a room; what is in a file already stays as it was said, and this comes beside it. */
+  /** Take a name. Under another one everything is said anew, and is in no file yet. */
+  call(name) {
+    if (name !== this.name) {
+      this.answers = this.answers.filter(said => !takesBack(said)).map(said => ({ ...said, id: newId() }));
+      this.filed = [];
+    }
+    this.name = name;
+    this.write();
+  }
+
+  /** Say something of a room; what is in a file already stays as it was said, and this comes beside it. Nothing at all is
+   * said only where a file says otherwise: it takes that back. */
   say(alternative, room, change) {
     const before = this.said(alternative, room);
     const { fingerprint } = this.facts.alternatives.find(each => each.name === alternative);
@@ -82,13 +105,12 @@ class Kept {
     const time = new Date().toISOString();
     const now = { ...blank, ...before, ...change, id, time, alternative, fingerprint, room };
     this.answers = this.answers.filter(each => each !== before);
-    if (now.answer || now.remark.trim() || now.wishes.length) this.answers.push(now);
+    if (!takesBack(now) || this.filed.includes(about(now))) this.answers.push(now);
     this.write();
   }
 
-  takeBack(said) {
-    this.answers = this.answers.filter(each => each.id !== said.id);
-    this.write();
+  takeBack({ alternative, room }) {
+    this.say(alternative, room, { answer: "", remark: "", wishes: [] });
   }
 
   /** The answer file, as it is read by whoever sent the page. */
@@ -96,6 +118,7 @@ class Kept {
     const answers = this.answers.map(said => ({ ...said, remark: wellFormed(said.remark) }));
     const { id: sent, house, secret } = this.facts.sent;
     this.sent = [...new Set([...this.sent, ...answers.map(said => said.id)])];
+    this.filed = [...new Set([...this.filed, ...answers.map(about)])];
     this.write();
     const content = { format: 1, house, sent, id: newId(), who: wellFormed(this.name), answers };
     return JSON.stringify(sealed(content, secret), null, 1);

@@ -38,7 +38,7 @@ function alternativeChoice(each) {
 function showAlternatives() {
   const many = facts.alternatives.length;
   at("choose-head").textContent = many > 1 ? `Which of ${many} ways do you want to look at?` : facts.alternatives[0].title;
-  at("alternatives").hidden = at("measure").hidden = many < 2;
+  at("alternatives").hidden = many < 2;
   at("alternatives").replaceChildren(...facts.alternatives.map(alternativeChoice));
 }
 
@@ -191,13 +191,18 @@ function showAnswer() {
   at("going").textContent = movesInWords(moves);
   showPictures(answer);
   at("effect").replaceChildren(...(answer ? consequences(answer) : []), walk(moves));
-  at("back").hidden = !said() || kept.sent.includes(said().id);
+  showBack();
   showAnswers();
+}
+
+function showBack() {
+  at("back").hidden = !said() || takesBack(said());
 }
 
 function consequences(answer) {
   const now = alternative(), { moves, cost, share } = effect(now, kept.room, answer);
-  if (answer === "keep") return [element("h3", {}, "Kept as it is planned"), element("p", {}, "Nothing changes.")];
+  const then = said().wishes.length ? "Nothing changes but what your single wishes do." : "Nothing changes.";
+  if (answer === "keep") return [element("h3", {}, "Kept as it is planned"), element("p", {}, then)];
   const change = ([name, [before, after]]) =>
     element("li", {}, `${name}: `, dots(before, now.richest), " becomes ", dots(after, now.richest));
   const others = Object.keys(moves).length - 1;
@@ -248,7 +253,8 @@ function answerLine(each) {
     at("room-head").focus();
   });
   const asked = from.rooms[each.room].wishes.filter(wish => wished(wish, each)).map(wish => wish.words);
-  const words = [under(facts.words, each.answer), ...asked].filter(Boolean).join(", ") || "in your words";
+  const nothing = takesBack(each) ? "taken back" : "in your words";
+  const words = [under(facts.words, each.answer), ...asked].filter(Boolean).join(", ") || nothing;
   return element("li", {}, element("b", {}, `${each.room}: ${words.toLowerCase()}.`), does, filed, " ", look, remark);
 }
 
@@ -296,8 +302,7 @@ async function copy() {
   }
 }
 
-function begin() {
-  const known = Boolean(kept.name.trim());
+function begin(known = Boolean(kept.name.trim())) {
   at("ask").hidden = known;
   document.querySelector("main").hidden = !known;
   at("called").textContent = `You are ${kept.name}.`;
@@ -308,22 +313,21 @@ function listen() {
   at("ask").addEventListener("submit", event => {
     event.preventDefault();
     if (!at("name").value.trim()) return;
-    kept.name = at("name").value.trim();
-    kept.write();
+    kept.call(at("name").value.trim());
+    showAnswer();
     begin();
     at("choose-head").focus();
   });
   at("rename").addEventListener("click", () => {
     at("name").value = kept.name;
-    kept.name = "";
-    begin();
+    begin(false);
   });
   at("rooms").addEventListener("change", () => pick(at("rooms").value));
   at("before").addEventListener("click", () => step(-1));
   at("after").addEventListener("click", () => step(1));
   at("remark").addEventListener("input", () => {
     kept.say(kept.alternative, kept.room, { remark: at("remark").value });
-    at("back").hidden = !said() || kept.sent.includes(said().id);
+    showBack();
     showAnswers();
   });
   at("take-back").addEventListener("click", () => {

@@ -73,12 +73,24 @@ def test_nothing_is_to_be_chosen_where_there_is_one_way(base, library_room):
 
 
 def test_the_last_answer_is_told_and_marked_on_its_drawing(base, library_room):
-    before = Answer(who="Ada", alternative="", room="Library", answer="more")
-    told = sitting.given("Library", before).text
+    taken = []
+    button = sitting.taking_back(lambda: taken.append(True))
+
+    def given(**said):
+        return sitting.given(
+            "Library", Answer(who="Ada", alternative="", room="Library", **said), base.library, button
+        ).text
+
+    told, rail = given(answer="more"), ElementWish("chair rail", False)
     assert "Your answer on Library: a little richer." in told and '[data-side="richer"]' in told
     assert '<figure data-side="richer">' in asked(base, "Library", library_room)
-    assert sitting.given("Library", None) is None
-    assert sitting.given("Library", Answer(who="Ada", alternative="", room="Library", remark="only words")) is None
+    assert sitting.given("Library", None, base.library, button) is None
+    assert "Your answer on Library: in your words." in given(remark="only words")
+    assert "Your answer on Library: without a rail at chair height." in given(wishes=(rail,))
+    assert "data-side" not in given(wishes=(rail,))
+    assert "Take this answer back" in told and taken == []
+    button._update(1)
+    assert taken == [True]
 
 
 def test_each_way_says_what_follows_and_what_it_costs(base, library_room):

@@ -9,9 +9,10 @@ import pytest
 from planner import HouseFault, demo_house
 from planner.apps.client import asking
 from planner.apps.client.asking import heard, shown
-from planner.apps.client.sitting import NAMELESS, Sitting, refusal
+from planner.apps.client.sitting import NAMELESS, WORDLESS, Sitting, refusal
 from planner.record.entries import KEEP, LESS, MORE, Answer, ElementWish
 from planner.record.keeping import Record, read_record
+from planner.record.voices import voices
 
 
 @pytest.fixture(autouse=True)
@@ -103,6 +104,51 @@ def test_what_is_not_said_anew_is_as_it_was(folder, asked):
     assert sitting.answer(asked.base, "Library", "we read there") == ""
     said = [(one.answer, one.wishes, one.remark) for one in sitting.before().answers]
     assert said == [(MORE, (), "we read"), (MORE, wishes, "we read"), (MORE, wishes, "we read there")]
+
+
+def test_an_answer_is_taken_back_and_both_stay_in_the_record(folder, asked):
+    sitting = sitting_of("Ada", folder)
+    assert sitting.take_back(asked.base, "Library") == "" and read_record(folder).entries == ()
+    assert sitting.answer(asked.base, "Library", "we read", MORE, (ElementWish("crown", False),)) == ""
+    sitting.before()
+    sitting.remark("Library")._update("we read, and more")
+    assert sitting.take_back(asked.base, "Library") == ""
+    record = sitting.before()
+    assert [said.takes_back for said in record.answers] == [False, True]
+    assert sitting.said == {} and voices(record, "measured") == {}
+    assert sitting.remark("Library").value == "we read, and more"
+    assert sitting.take_back(asked.base, "Library") == "" and len(read_record(folder).entries) == 2
+
+
+def test_nobody_takes_back_what_another_has_said(folder, asked):
+    ada, cy, nobody = (sitting_of(who, folder) for who in ("Ada", "Cy", ""))
+    assert ada.answer(asked.base, "Library", "", MORE) == ""
+    cy.before(), nobody.before()
+    assert "the answer of Ada" in cy.take_back(asked.base, "Library")
+    assert nobody.take_back(asked.base, "Library") == NAMELESS
+    assert len(read_record(folder).entries) == 1
+
+
+def test_nothing_at_all_is_no_answer(folder, asked):
+    sitting = sitting_of("Ada", folder)
+    assert sitting.answer(asked.base, "Library", " ") == WORDLESS
+    assert read_record(folder).entries == ()
+
+
+def test_an_answer_that_cannot_be_taken_back_stands(folder, asked, monkeypatch):
+    sitting = sitting_of("Ada", folder)
+    assert sitting.answer(asked.base, "Library", "", MORE) == ""
+    sitting.before()
+
+    def refuse(*_):
+        raise OSError(28, "No space left on device")
+
+    with monkeypatch.context() as patched:
+        patched.setattr(os, "fsync", refuse)
+        told = sitting.take_back(asked.base, "Library")
+    assert "was not taken back: it could not be kept (No space left" in told
+    sitting.before()
+    assert sitting.said["Library"].answer == MORE
 
 
 def test_an_answer_that_cannot_be_kept_leaves_its_words_and_is_told(folder, asked, monkeypatch):

@@ -4,7 +4,9 @@ import os
 import re
 from contextlib import nullcontext
 from dataclasses import replace
+from math import inf
 
+import numpy as np
 import pytest
 
 from planner import Record, Vote, demo_house, edits, plan, read_house, read_record
@@ -13,6 +15,7 @@ from planner.apps.team import beside, choosing, voting, weighing
 from planner.deliverables.comparison import CRITERIA
 from planner.intent.folder import read_intent, write_intent
 from planner.intent.trim_rules import Scope
+from planner.planning import preference
 from planner.record.entries import KEEP
 from planner.record.keeping import open_session, say
 
@@ -230,3 +233,22 @@ def test_what_is_said_of_many_alternatives_is_folded_by_room_with_a_line_for_eac
     library = shown[shown.index("<summary>Library</summary>") :]
     library = library[: library.index("</details>")]
     assert library.count("<p>") == 12 and "Ada: keep it (open)" in library and "Ben: keep it (open)" in library
+
+
+def test_no_weight_is_told_to_pass_the_most_that_it_can_be(standing):
+    scores = np.array([[1.0] * len(CRITERIA), [0.0] * len(CRITERIA)])
+    scores[:, 1] = 0, 1
+    weight = [0.0] * len(CRITERIA)
+    for own, told in ((5.02, "whatever any one weight is"), (4.98, "until the weight of “Few steps jump” passes 9.9.")):
+        weight[:3] = own, 4, own  # neither alone is what it stays first by
+        assert told in weighing.finding(["One", "Other"], [0], scores, weight)
+
+
+def test_a_weight_that_is_moved_as_far_as_it_is_told_leaves_the_winner_first():
+    scores = [[1.0, 0.0], [0.0, 1.0]]
+    for at, weight, told in ((0, [3, 1.024], (1.1, inf)), (1, [2.96, 1], (0.0, 2.9)), (0, [3, 2], (2.0, inf))):
+        found = weighing.ends(scores, weight, at, 0)
+        assert found == told
+        for end in found:
+            moved = [min(end, weighing.MOST) if at == k else one for k, one in enumerate(weight)]
+            assert 0 in preference.winners(preference.totals(scores, moved))
