@@ -120,7 +120,7 @@ def test_a_client_does_everything_by_touch(serve, phone, offered):
     page.locator("figure summary").first.tap()
     page.locator("figure details[open]").first.wait_for()
     page.get_by_role("button", name="A little richer").tap()
-    page.get_by_text("Your answer on Library: a little richer.").wait_for()
+    page.get_by_text("Your answer on Library: a little richer, without a rail at chair height.").wait_for()
     page.get_by_role("button", name="← Back").tap()
     page.get_by_role("heading", name="Drawing Room").wait_for()
     chart = page.locator("canvas, svg.marks").first
