@@ -39,7 +39,8 @@ def _(narrow):
 @app.cell
 def _():
     _folder = houses.asked_folder()
-    _saved, hand, kept, watch = choosing.saved(_folder), houses.asked_alternatives(), {}, watching.Watch(_folder)
+    _saved, hand, kept = choosing.saved(_folder), houses.asked_alternatives(), {}
+    watch = watching.Watch(_folder, houses.has_page())
     get_opened, set_opened = mo.state(houses.opened(_folder))
     get_record, set_record = mo.state(read_record(_folder), allow_self_loops=True)
     get_saved, set_saved = mo.state(_saved)

@@ -56,7 +56,7 @@ def _(folder, shown):
 @app.cell
 def _(folder, tell):
     typed, desks, seen = Typed(), [], moves.Moves()
-    afterwards, watch = screen.Afterwards(), watching.Watch(folder)
+    afterwards, watch = screen.Afterwards(), watching.Watch(folder, houses.has_page())
     drawing = drawn_house.drawing_again(folder, mo.query_params(), tell)
     board, ways_anew = drawn_house.board(drawing, tell), presses.Anew()
     return afterwards, board, desks, drawing, seen, typed, watch, ways_anew

@@ -51,7 +51,7 @@ def _(client, folder, tell):
     get_again, set_again = mo.state(None, allow_self_loops=True)  # the controls are to show what is kept
     get_words, set_words = mo.state(None)  # and the remark
     follow = sitting.Follow(tell["shown"], tell["record"], set_again, set_words, tell["picked"])
-    reviewer, watch = client.reviewer(client.before()), watching.Watch(folder)
+    reviewer, watch = client.reviewer(client.before()), watching.Watch(folder, houses.has_page())
     return follow, get_again, get_refused, get_words, reviewer, set_again, set_refused, set_words, watch
 
 

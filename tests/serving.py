@@ -122,16 +122,25 @@ class Page:
         at = urlsplit(address)
         self._at, self._shown, self._held = at, dict[str, str](), come_in(address)
         self._name = f"s_{uuid4().hex[:8]}"
-        headers = {"Cookie": self._held, "Origin": f"http://{at.netloc}"}
-        url = f"ws://{at.netloc}{at.path}/ws?session_id={self._name}"
+        self.come_back()
+        while self._hear(PATIENCE) != "completed-run":
+            pass
+
+    def come_back(self) -> None:
+        """Be connected to the page's session, the first time or again, with nothing shown yet."""
+        self._shown.clear()
+        headers = {"Cookie": self._held, "Origin": f"http://{self._at.netloc}"}
+        url = f"ws://{self._at.netloc}{self._at.path}/ws?session_id={self._name}"
         try:
             self._socket = connect(
                 url, additional_headers=headers, max_size=None, open_timeout=PATIENCE, ping_interval=None
             )
         except WebSocketException as error:
             raise EOFError(str(error)) from error
-        while self._hear(PATIENCE) != "completed-run":
-            pass
+
+    def leave(self) -> None:
+        """Be closed, as somebody closes a page: its session waits for it a while."""
+        self._socket.close()
 
     def until(self, holds: Callable[[str], bool], seconds: float = PATIENCE) -> None:
         """Wait until what is shown is as asked for."""

@@ -97,6 +97,15 @@ def visitor() -> str:
     return str(request.meta["visitor"])
 
 
+def has_page() -> Callable[[], bool]:
+    """What tells whether the page is open still, where its server waits for a page that was closed, in case that it
+    comes back."""
+    request = mo.app_meta().request
+    told: Any = request.meta.get("has_page") if request else None
+    asked: Callable[[], bool] = told or (lambda: True)
+    return asked
+
+
 def opened(folder: Path) -> Opened:
     """Read a house folder; every fault is kept, and nothing is raised."""
     library, _ = house_library(folder)

@@ -60,11 +60,12 @@ class Watch:
     is open.
 
     It is done between what the page itself has to do, and never while it does that. Where no page is open, as in a
-    script, nothing is watched.
+    script, nothing is watched. What changes while `has_page` says that the page is closed waits until it is back: pages
+    that nobody looks at hold up no others.
     """
 
-    def __init__(self, folder: Path):
-        self._folder, self._seen = folder, traces(folder)
+    def __init__(self, folder: Path, has_page: Callable[[], bool] = lambda: True):
+        self._folder, self._seen, self._has_page = folder, traces(folder), has_page
         self._found = self._seen
         self._act: Callable[[], object] = lambda: None
         self._whole, self._missed = True, False
@@ -87,7 +88,7 @@ class Watch:
     def _look(self) -> None:
         before, self._found = self._found, _shared_traces(self._folder)
         try:
-            if self._seen != self._found == before:
+            if self._seen != self._found == before and self._has_page():
                 self._seen, self._missed = self._found, not self._whole
                 self._act()
         finally:

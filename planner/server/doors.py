@@ -3,8 +3,9 @@
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import partial
 from html import escape
-from typing import NamedTuple
+from typing import Any, NamedTuple
 from urllib.parse import urlencode
 
 from starlette.requests import HTTPConnection
@@ -88,7 +89,8 @@ DOORS = (DESIGNER, CLIENT, TEAM)
 class Doors:
     """Lets through to the apps what comes from a page of this server, in a browser that has shown the door's key.
 
-    What is let through is told, as `meta` of the request, the `role` of the door and the `visitor`'s mark.
+    What is let through is told, as `meta` of the request, the `role` of the door and the `visitor`'s mark; a session
+    with its first page also what tells whether it has a page still, `has_page`.
     """
 
     def __init__(self, app: ASGIApp, locks: Mapping[Door, Lock], sessions: Mapping[Door, Sessions]):
@@ -136,7 +138,8 @@ class Doors:
 
     async def _let_through(self, asked: HTTPConnection, door: Door, visitor: str, receive: Receive, send: Send) -> None:
         kept = [(name, value) for name, value in asked.scope["headers"] if name not in KEPT_BACK]
-        told = {"meta": {"role": door.role, "visitor": visitor}, "headers": kept, "query_string": cleaned(asked)}
+        meta: dict[str, Any] = {"role": door.role, "visitor": visitor}
+        told = {"meta": meta, "headers": kept, "query_string": cleaned(asked)}
         if asked.scope["type"] == "http":
             if (said := await whole(receive, door.most)) is None:
                 await refuse(asked, TOO_MUCH, receive, send)
@@ -144,6 +147,7 @@ class Doors:
                 await self._app({**asked.scope, **told}, said, send)
             return
         sessions, name = self._sessions[door], asked.query_params["session_id"]
+        meta["has_page"] = partial(sessions.has_page, name)
         sessions.enter(name, visitor)
         try:
             await self._app({**asked.scope, **told}, unheard(receive), send)

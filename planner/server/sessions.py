@@ -42,6 +42,10 @@ class Sessions:
         """Whether a session is this visitor's."""
         return name in self._known and self._known[name].visitor == visitor
 
+    def has_page(self, name: str) -> bool:
+        """Whether a page is open on a session, and not only waited for."""
+        return name in self._known and self._known[name].pages > 0
+
     def admits(self, name: str, visitor: str) -> bool:
         """Whether this visitor's page may take a session up, old or new."""
         return self.owns(name, visitor) or (bool(name) and name not in self._known and not self.full)

@@ -45,6 +45,24 @@ def test_each_change_of_what_is_shared_is_told_once(folder, quickly):
     run(page())
 
 
+def test_what_changes_while_a_page_is_closed_is_told_once_when_it_is_back(folder, quickly):
+    told, is_open = [], [True]
+
+    async def page():
+        watch = Watch(folder, lambda: is_open[0])
+        watch.do(lambda: told.append(1))
+        is_open[0] = False
+        for name in ("easy", "formal"):
+            (folder / "alternatives" / f"{name}.toml").unlink()
+            await rest()
+        assert told == []
+        is_open[0] = True
+        await rest()
+        assert told == [1]
+
+    run(page())
+
+
 def test_what_was_missed_while_a_page_could_show_nothing_is_made_up_for(folder, quickly):
     whole, part = [], []
 

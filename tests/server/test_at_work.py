@@ -3,6 +3,7 @@ room or alternative than the one that they saw.
 """
 
 import shutil
+import time
 
 import pytest
 
@@ -135,6 +136,21 @@ def test_a_remark_that_is_said_twice_at_once_is_there_once(urls, house):
 
 NONSENSE = (None, True, -1, 10**12, 0.5, "x" * 3_000, ["Library"], {"a": 1}, [[]])
 """Values that no page tells: somebody who is let in may send anything."""
+
+
+def test_a_page_that_was_closed_follows_what_others_did_meanwhile_when_it_is_back(urls, house):
+    """What it had followed while it was closed, it would never have shown."""
+    page, settings = Page(urls["design"]), house / "house.toml"
+    before = settings.read_text("utf-8")
+    page.until(lambda shown: "<h1>Thornapple House</h1>" in shown)
+    page.leave()
+    try:
+        settings.write_text(before.replace("Thornapple House", "Rowan House"), "utf-8")
+        time.sleep(3)  # an open page has followed within two seconds
+        page.come_back()
+        page.until(lambda shown: "<h1>Rowan House</h1>" in shown, 60)
+    finally:
+        settings.write_text(before, "utf-8")
 
 
 @pytest.mark.parametrize("value", NONSENSE, ids=range(len(NONSENSE)))
