@@ -121,8 +121,5 @@ def _header(what: Understood) -> str:
     """What is told of the header of a sheet."""
     if not what.is_sure:
         return "It has no header that is known: columns in their order"
-    return (
-        f"Its header stands below {counted(what.above, 'row')}, not read"
-        if what.above
-        else "Its first row is the header"
-    )
+    above = f"Its header stands below {counted(what.above, 'row')} of title, which is not read"
+    return above if what.above else "Its first row is the header"
