@@ -101,7 +101,9 @@ class Drawing:
         return self._judged[1:]
 
     def follow(self) -> None:
-        """Read the files that nothing was done to as they are now."""
+        """Read the files that nothing was done to as they are now, and the styles of the house with them."""
+        if (library := house_library(self.folder)[0]) is not self.library:
+            self.library, self._judged = library, None
         changed = set(self.unsaved)
         now, stands, self.lost = _read(self.folder)
         if self.lost:
