@@ -102,9 +102,7 @@ class Drawing:
 
     def follow(self) -> None:
         """Read the files that nothing was done to as they are now, and the styles of the house with them."""
-        if (library := house_library(self.folder)[0]) is not self.library:
-            self.library, self._judged = library, None
-        changed = set(self.unsaved)
+        changed, self.library, self._judged = set(self.unsaved), house_library(self.folder)[0], None
         now, stands, self.lost = _read(self.folder)
         if self.lost:
             return

@@ -166,8 +166,8 @@ def write_new_intent(
     *,
     also: Mapping[str, bytes | None] | None = None,
 ) -> Intent:
-    """Write an alternative under a free name close to a title, which no other writer gets; the number that makes a name
-    free stands in the title too. The rest is as in `write_intent`.
+    """Write an alternative under a free name close to a title, which no other writer gets; the rest is as in
+    `write_intent`.
 
     Returns
     -------
@@ -182,10 +182,15 @@ def write_new_intent(
     """
     with writing(Path(folder)):
         name = safe_name(title, "alternative", taken=list_intents(folder))
-        number = name.removeprefix(safe_name(title, "alternative"))
-        named = replace(intent, name=name, title=f"{title.strip()}{number}" if title.strip() else name)
+        named = replace(intent, name=name, title=title.strip() or name)
         write_intent(named, folder, library=library, also=also, expected={intent_file(name): None})
     return named
+
+
+def free_title(folder: str | Path, title: str) -> str:
+    """A title that nobody has typed, with the number that makes its name free where an alternative has it already."""
+    free = safe_name(title, "alternative", taken=list_intents(folder))
+    return f"{title}{free.removeprefix(safe_name(title, 'alternative'))}"
 
 
 def _names_of(folder: Path) -> Names:

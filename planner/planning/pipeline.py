@@ -77,7 +77,6 @@ def plan(
     assignment = assign(problem := _problem(held, standing, costs, intent))
     depths = integration(graph) if integrated else dict.fromkeys(graph, Integration())
     rooms = _room_plans(house, problem, standing, depths, held, assignment, ladders, costs, library)
-    currency = house.currency if costs.in_money else ""
     return Plan(
         house=house,
         intent=intent,
@@ -89,7 +88,7 @@ def plan(
         passages=_passage_plans(held, {room.room.name: room.package for room in rooms}, library),
         sets=_sets(graph, held),
         routes=_routes(house, before, library),
-        conflicts=() if assignment else reasons.conflicts(held, problem.costs, problem.budget, currency),
+        conflicts=() if assignment else reasons.conflicts(held, problem.costs, problem.budget, costs.currency),
         choice=choice,
         ladders=ladders,
         rules=held,

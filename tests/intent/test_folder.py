@@ -272,13 +272,6 @@ def test_many_who_save_as_new_at_once_each_get_a_file_of_their_own(folder):
     assert {read_intent(folder, name).author for _, name in made} == {f"Person {number}" for number in range(60)}
 
 
-def test_alternatives_that_are_saved_under_one_title_are_told_apart_by_it(folder):
-    """As when two people keep what they have, each as a new one, or a proposal is saved twice."""
-    titles = [write_new_intent(Intent(), folder, "Mine: richer ").title for _ in range(3)]
-    assert titles == ["Mine: richer", "Mine: richer 2", "Mine: richer 3"]
-    assert [read_intent(folder, name).title for name in ("Mine richer", "Mine richer 2", "Mine richer 3")] == titles
-
-
 def test_an_alternative_that_somebody_changed_meanwhile_is_not_written_over(folder):
     file = "alternatives/plain.toml"
     seen_before = seen(folder, [file])
