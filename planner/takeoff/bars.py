@@ -7,6 +7,7 @@ from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import cached_property, reduce
+from itertools import pairwise
 from math import gcd
 from typing import NamedTuple
 
@@ -17,6 +18,9 @@ from planner.values import immutabledict
 
 NOISE = 1e-6
 """What a solver may make of a whole number."""
+
+LEAST_SHARE, MOST_SHARES = 10, 200
+"""What a share costs at least, so that it is more than what is rounded, and how many the smallest bar has at most."""
 
 Pattern = tuple[int, ...]
 """How many of each size of a problem one bar gives."""
@@ -67,6 +71,10 @@ class Problem:
         """Cost of the cheapest bar that gives a pattern."""
         return self.bar_for(load(pattern, self.sizes)).cost
 
+    def shares_of(self, pattern: Sequence[int], shares: Sequence[int]) -> int:
+        """The share of the cheapest bar that gives a pattern, of those of all bars."""
+        return shares[self.bars.index(self.bar_for(load(pattern, self.sizes)))]
+
     def rounded_up(self, bound: float) -> int:
         """The least that any choice of bars can cost that costs no less than a bound."""
         return -int(-(bound - NOISE * max(1.0, self.step)) // self.step) * self.step
@@ -94,6 +102,37 @@ def problem(sizes: Iterable[int], bars: Iterable[Bar]) -> Problem:
     if counted and (counted[-1][0] <= 0 or not useful or counted[0][0] > useful[0].capacity):
         raise ValueError("a size is above zero, and no larger than what the largest bar gives")
     return Problem(tuple(s for s, _ in counted), tuple(n for _, n in counted), tuple(useful[::-1]))
+
+
+def shares(bars: Sequence[Bar]) -> tuple[int, ...]:
+    """The smallest whole numbers that the costs of bars are in proportion to, but that each is rounded by a half at
+    most; none where there are no such numbers, or where costs are in proportion as they are.
+
+    Examples
+    --------
+    >>> shares([Bar(1503, 1178), Bar(1881, 1473), Bar(2259, 1768), Bar(3015, 2357)])
+    (4, 5, 6, 8)
+    >>> shares([Bar(1528, 2120), Bar(1912, 2650)])
+    ()
+    """
+    costs = [bar.cost for bar in bars]
+    step = reduce(gcd, costs, 0)
+    for first in range(1, min(costs[0] // LEAST_SHARE, MOST_SHARES) + 1):
+        found = tuple(round(cost * first / costs[0]) for cost in costs)
+        if found[0] * step == costs[0]:
+            return ()
+        low = max((2 * cost - 1) / (2 * share) for cost, share in zip(costs, found, strict=True))
+        high = min((2 * cost + 1) / (2 * share) for cost, share in zip(costs, found, strict=True))
+        if low <= high and all(a < b for a, b in pairwise(found)):
+            return found
+    return ()
+
+
+class Held(NamedTuple):
+    """What is known of all answers to a problem: that their bars, which have `shares` each, have so many at `least`."""
+
+    shares: tuple[int, ...]
+    least: int
 
 
 def load(pattern: Sequence[int], sizes: Sequence[int]) -> int:

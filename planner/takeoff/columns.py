@@ -7,7 +7,7 @@ import numpy as np
 from highspy import Highs, kHighsInf
 
 from planner.stock.arrays import Floats, Whole
-from planner.takeoff.bars import NOISE, Problem
+from planner.takeoff.bars import NOISE, Held, Problem
 from planner.takeoff.filling import first_fit
 from planner.takeoff.knapsack import fill
 
@@ -34,13 +34,14 @@ class Relaxed(NamedTuple):
     """What the relaxation comes to.
 
     `patterns` (numbers of columns) are cut so `often` each; no cut costs less than `bound`; `prices` are what one of
-    each size is worth, so that no pattern is worth more than its bar costs.
+    each size is worth, and `share` what a share of a bar is, so that no pattern is worth more than its bar costs.
     """
 
     patterns: Whole
     often: Floats
     bound: float
     prices: Floats
+    share: float
 
 
 class _Quiet(Highs):
@@ -53,7 +54,8 @@ class _Quiet(Highs):
 
 
 class Columns:
-    """Patterns of a problem that were found so far, each once, and the linear program over them.
+    """Patterns of a problem that were found so far, each once, and the linear program over them; where shares are held,
+    `shares` are those of the patterns, and the program has a row for them.
 
     The program is solved on from where it stood whenever patterns are added or what is to be cut is changed.
 
@@ -63,15 +65,18 @@ class Columns:
     bound at any prices after A. A. Farley, A note on bounding a class of linear programming problems (1990).
     """
 
-    def __init__(self, asked: Problem):
+    def __init__(self, asked: Problem, held: Held | None = None):
         self.asked = asked
+        self.each = held.shares if held else (0,) * len(asked.bars)
+        self.owed = held.least if held else 0
         self.sizes = np.array(asked.sizes, dtype=np.int64)
         self.patterns = np.zeros((0, len(asked.sizes)), dtype=np.int64)
         self.costs = np.zeros(0, dtype=np.int64)
+        self.shares = np.zeros(0, dtype=np.int64)
         self.rounds = 0
         self._known: set[bytes] = set()
         self._program: Any = _Quiet()
-        for _ in asked.sizes:
+        for _ in range(len(asked.sizes) + (held is not None)):
             self._program.addRow(0.0, kHighsInf, 0, np.zeros(0, dtype=np.int32), np.zeros(0))
 
     def add(self, found: Iterable[Whole]) -> bool:
@@ -81,22 +86,29 @@ class Columns:
         self._known |= set(new)
         if fresh:
             costs = [self.asked.cost_of(p.tolist()) for p in fresh]
+            shares = [self.asked.shares_of(p.tolist(), self.each) for p in fresh]
             self.patterns = np.vstack([self.patterns, *fresh])
             self.costs = np.append(self.costs, costs)
-            for pattern, cost in zip(fresh, costs, strict=True):
-                rows = np.flatnonzero(pattern)
-                given = pattern[rows].astype(np.float64)
+            self.shares = np.append(self.shares, shares)
+            for pattern, cost, share in zip(fresh, costs, shares, strict=True):
+                column = np.append(pattern, share)
+                rows = np.flatnonzero(column)
+                given = column[rows].astype(np.float64)
                 self._program.addCol(float(cost), 0.0, kHighsInf, len(rows), rows.astype(np.int32), given)
         return bool(fresh)
 
-    def relax(self, counts: Whole, enough: Callable[[float, float], bool] | None = None) -> Relaxed:
+    def relax(
+        self, counts: Whole, enough: Callable[[float, float], bool] | None = None, owed: int | None = None
+    ) -> Relaxed:
         """The relaxation for so many of each size, of which some are above zero; no pattern gives more than these.
+        Where shares are held, `owed` are those that are left to come to: all of them if it is None.
 
         `enough` is told what the patterns so far come to and the bound so far, and says whether that will do: prices
         need not settle then. Where it is None they do.
         """
-        self._ask(counts)
-        bound, worth = 0.0, np.zeros(len(counts))
+        least = self.owed if owed is None else max(owed, 0)
+        self._ask(counts, least)
+        bound, worth, share = 0.0, np.zeros(len(counts)), 0.0
         while True:
             self.rounds += 1
             self._program.run()
@@ -104,18 +116,20 @@ class Columns:
             reached = float(self._program.getObjectiveValue())
             settled = enough is not None and enough(reached, bound)
             if not settled:
-                prices = np.maximum(np.array(solution.row_dual), 0.0) * (counts > 0)
-                found, excess = self._priced(prices, counts)
-                if prices @ counts / excess > bound:
-                    bound, worth = float(prices @ counts) / excess, prices / excess
+                duals = np.maximum(np.array(solution.row_dual), 0.0)
+                prices, extra = duals[: len(counts)] * (counts > 0), float(duals[len(counts) :].sum())
+                found, excess = self._priced(prices, counts, extra)
+                if (prices @ counts + extra * least) / excess > bound:
+                    bound = float(prices @ counts + extra * least) / excess
+                    worth, share = prices / excess, extra / excess
                 settled = excess <= 1 + NOISE or self.rounds >= ROUNDS
                 settled = settled or (enough is not None and enough(reached, bound)) or not self.add(found)
             if settled:
                 often = np.array(solution.col_value)
                 used = np.flatnonzero(often > NOISE)
-                return Relaxed(used, often[used], bound, worth)
+                return Relaxed(used, often[used], bound, worth, share)
 
-    def _ask(self, counts: Whole) -> None:
+    def _ask(self, counts: Whole, owed: int) -> None:
         """Put what is to be cut into the program, without the patterns that give too much; where the others do not give
         every size, what first fit decreasing gives is written down too."""
         usable = (self.patterns <= counts).all(axis=1)
@@ -125,16 +139,19 @@ class Columns:
         rows, columns = len(counts), len(self.patterns)
         every, some = np.arange(rows, dtype=np.int32), np.arange(columns, dtype=np.int32)
         self._program.changeRowsBounds(rows, every, counts.astype(np.float64), np.full(rows, kHighsInf))
+        if self.owed:
+            self._program.changeRowBounds(rows, float(owed), kHighsInf)
         self._program.changeColsBounds(columns, some, np.zeros(columns), np.where(usable, kHighsInf, 0.0))
 
-    def _priced(self, prices: Floats, counts: Whole) -> tuple[list[Whole], float]:
+    def _priced(self, prices: Floats, counts: Whole, share: float) -> tuple[list[Whole], float]:
         """Patterns that are worth more than their bars cost, and how many times its cost a bar is worth at most: the
         best of each bar, and then such as share no size with those before, of the sizes that are worth most."""
         found: list[Whole] = []
+        bars = [(bar, share * n) for bar, n in zip(self.asked.bars, self.each, strict=True)]
         excess, left, worth = 1.0, counts.copy(), prices.copy()
         for turn in range(PRICED):
             best = fill(worth.tolist(), self.asked.sizes, left.tolist(), self.asked.largest)
-            ratios = [(float(best.values[bar.capacity]) / bar.cost, bar.capacity) for bar in self.asked.bars]
+            ratios = [((float(best.values[bar.capacity]) + more) / bar.cost, bar.capacity) for bar, more in bars]
             if turn == 0:
                 excess = max(1.0, *(ratio for ratio, _ in ratios))
             over = [best.pattern(capacity) for ratio, capacity in ratios if ratio > 1 + NOISE]

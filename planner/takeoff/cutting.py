@@ -11,7 +11,7 @@ from itertools import islice
 import numpy as np
 
 from planner.stock.arrays import Whole
-from planner.takeoff.bars import NOISE, Answer, Problem, answer, problem
+from planner.takeoff.bars import NOISE, Answer, Held, Problem, answer, problem, shares
 from planner.takeoff.columns import Columns, Relaxed
 from planner.takeoff.filling import filled, first_fit
 from planner.takeoff.whole import cheapest_of, dive, useful
@@ -27,6 +27,10 @@ NODES = 120
 
 TARGETS = 2
 """How many costs above the bound are dived for."""
+
+CENTS, MOST_SHARED = 4, 3_000
+"""Where costs are in proportion but for rounding: how far above the bound is dived for at first, and how many patterns
+are written down."""
 
 
 def cut(asked: Problem) -> Answer:
@@ -50,20 +54,22 @@ def cut(asked: Problem) -> Answer:
     if not asked.sizes:
         return answer(asked, [], 0)
     alike = replace(asked, bars=tuple(bar._replace(cost=bar.cost // asked.step) for bar in asked.bars))
-    found = _cut(alike)
+    found = _cut(alike, shares(asked.bars))
     return Answer(found.patterns, found.cost * asked.step, found.bound * asked.step)
 
 
 @lru_cache(maxsize=512)
-def _cut(asked: Problem) -> Answer:
-    """As `cut`, by what bars cost among themselves; kept, as layers of one built-up are cut alike, and most of a house
-    stays as it is when something in it changes."""
+def _cut(asked: Problem, shared: tuple[int, ...] = ()) -> Answer:
+    """As `cut`, by what bars cost among themselves, and the shares that they are in proportion to but for rounding;
+    kept, as layers of one built-up are cut alike, and most of a house stays as it is when something in it changes."""
     best = _quick(asked)
     if best.proved:
         return best
     none = np.zeros(len(asked.sizes))
     if (every := useful(asked, none, float(asked.bars[-1].cost), FEW)) is not None:
         return _among(asked, best, every)
+    if shared and len(asked.sizes) <= MOST_SIZES:
+        return _shared(asked, best, shared)
     return _exact(asked, best) if len(asked.sizes) <= MOST_SIZES else _grouped(asked, best)
 
 
@@ -112,6 +118,30 @@ def _exact(asked: Problem, best: Answer) -> Answer:
     return best if best.proved else _closed(asked, best, columns)
 
 
+def _shared(asked: Problem, best: Answer, shared: tuple[int, ...]) -> Answer:
+    """The best of an answer and what is found by shares, where costs are in proportion to these but for rounding.
+
+    Rounded up, a bound on shares gains what one on cents cannot: the fewest shares are found first, then what is
+    cheapest among all that has no fewer.
+    """
+    counts = np.array(asked.counts, dtype=np.int64)
+    fewest = _cut(replace(asked, bars=tuple(b._replace(cost=n) for b, n in zip(asked.bars, shared, strict=True))))
+    patterns = [np.array(p, dtype=np.int64) for p, times in fewest.patterns.items() for _ in range(times)]
+    held = Held(shared, fewest.bound)
+    columns = Columns(asked, held)
+    columns.add(patterns)
+    relaxed = columns.relax(counts)
+    best = _better(answer(asked, patterns, asked.rounded_up(relaxed.bound)), best)
+    for target in (best.bound + CENTS, (best.bound + best.cost) // 2):
+        if target < best.cost and (found := dive(columns, target, NODES)) is not None:
+            best = _better(answer(asked, found, best.bound), best)
+    if best.proved:
+        return best
+    beside = [relaxed.share * n for n in shared]
+    near = useful(asked, relaxed.prices, best.cost - asked.step - relaxed.bound, MOST_SHARED, beside)
+    return best if near is None else _among(asked, best, near, held)
+
+
 def _settles(asked: Problem, least: int, reached: float, bound: float) -> bool:
     """Whether what a relaxation reached is as little as its bound, or the least known before, rounds up to, so that no
     more can be told by it."""
@@ -126,9 +156,9 @@ def _closed(asked: Problem, best: Answer, columns: Columns) -> Answer:
     return best if patterns is None else _among(asked, best, patterns)
 
 
-def _among(asked: Problem, best: Answer, patterns: list[Whole]) -> Answer:
+def _among(asked: Problem, best: Answer, patterns: list[Whole], held: Held | None = None) -> Answer:
     """The cheapest of an answer and what some patterns give, of which alone anything cheaper can consist."""
-    found, sure = cheapest_of(asked, patterns, best.cost)
+    found, sure = cheapest_of(asked, patterns, best.cost, held)
     if found is not None:
         best = _better(answer(asked, found, best.bound), best)
     return Answer(best.patterns, best.cost, best.cost) if sure else best

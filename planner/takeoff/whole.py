@@ -1,6 +1,6 @@
 """From the relaxation of cutting stock to bars in whole numbers: by diving, and by all patterns that may be of use."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from functools import partial
 from typing import Any, NamedTuple
 
@@ -9,7 +9,7 @@ from scipy.optimize import Bounds, LinearConstraint, milp
 from scipy.sparse import csc_array
 
 from planner.stock.arrays import Floats, Whole
-from planner.takeoff.bars import NOISE, Pattern, Problem
+from planner.takeoff.bars import NOISE, Held, Pattern, Problem
 from planner.takeoff.columns import Columns, Relaxed
 
 BRANCHES = 3
@@ -31,9 +31,11 @@ NODES = 1_000
 
 
 class _Node(NamedTuple):
-    """A part of the way: what is left to be cut, the patterns that are settled, their cost, and turns that are left."""
+    """A part of the way: what is left to be cut and of shares that are held, the patterns that are settled, their cost,
+    and turns that are left."""
 
     left: Whole
+    owed: int
     settled: tuple[tuple[int, int], ...]
     cost: int
     turns: int
@@ -55,14 +57,14 @@ def dive(columns: Columns, most: int, nodes: int) -> list[Whole] | None:
     """
     asked = columns.asked
     for turns, patient in TRIES:
-        stack = [_Node(np.array(asked.counts, dtype=np.int64), (), 0, turns)]
+        stack = [_Node(np.array(asked.counts, dtype=np.int64), columns.owed, (), 0, turns)]
         for _ in range(nodes):
             if not stack:
                 break
             node = stack.pop()
             if not node.left.any():
                 return [columns.patterns[at] for at, times in node.settled for _ in range(times)]
-            relaxed = columns.relax(node.left, partial(_tells, asked, most - node.cost, patient))
+            relaxed = columns.relax(node.left, partial(_tells, asked, most - node.cost, patient), node.owed)
             if node.cost + asked.rounded_up(relaxed.bound) <= most:
                 stack += reversed(list(_children(columns, node, relaxed)))
     return None
@@ -94,29 +96,33 @@ def _children(columns: Columns, node: _Node, relaxed: Relaxed) -> Iterator[_Node
 def _settled(columns: Columns, node: _Node, patterns: Whole, times: Whole, rank: int) -> _Node:
     left = np.maximum(node.left - times @ columns.patterns[patterns], 0)
     added = tuple(zip(patterns.tolist(), times.tolist(), strict=True))
-    return _Node(left, node.settled + added, node.cost + int(times @ columns.costs[patterns]), node.turns - rank)
+    owed = node.owed - int(times @ columns.shares[patterns])
+    return _Node(left, owed, node.settled + added, node.cost + int(times @ columns.costs[patterns]), node.turns - rank)
 
 
-def useful(asked: Problem, prices: Floats, slack: float, most: int = MOST_USEFUL) -> list[Whole] | None:
+def useful(
+    asked: Problem, prices: Floats, slack: float, most: int = MOST_USEFUL, beside: Sequence[float] | None = None
+) -> list[Whole] | None:
     """Every pattern whose bar costs no more than what it is worth and a slack: a choice of bars that costs no more than
     the bound at these prices and the slack has no other; None where they are more than `most`.
 
     Parameters
     ----------
     prices : what one of each size is worth, so that no pattern is worth more than its bar costs.
+    beside : what each bar is worth beside what it gives, for its shares.
     """
     tails = _tails(asked, prices)
     found: list[Whole] = []
     steps = 0
     smaller = 0
-    for bar in asked.bars:
+    for bar, more in zip(asked.bars, beside or [0.0] * len(asked.bars), strict=True):
         stack: list[tuple[int, int, float, Pattern]] = [(0, bar.capacity, 0.0, ())]  # next size, room, worth, pattern
         while stack:
             at, room, worth, pattern = stack.pop()
             steps += 1
             if steps > STEPS * most or len(found) > most:
                 return None
-            if worth + tails[at, room] < bar.cost - slack - NOISE:
+            if worth + tails[at, room] + more < bar.cost - slack - NOISE:
                 continue
             if at == len(asked.sizes):
                 if bar.capacity - room > smaller:
@@ -142,15 +148,20 @@ def _tails(asked: Problem, prices: Floats) -> Floats:
     return tails
 
 
-def cheapest_of(asked: Problem, patterns: list[Whole], most: int) -> tuple[list[Whole] | None, bool]:
-    """The cheapest patterns of some that cut everything for less than a cost, None where none are found; and whether
-    it is certain that none are cheaper."""
+def cheapest_of(
+    asked: Problem, patterns: list[Whole], most: int, held: Held | None = None
+) -> tuple[list[Whole] | None, bool]:
+    """The cheapest patterns of some that cut everything for less than a cost, and come to the shares that are held;
+    None where none are found; and whether it is certain that none are cheaper."""
     if not patterns:
         return None, True
     table = np.array(patterns, dtype=np.int64)
     costs = np.array([asked.cost_of(p.tolist()) for p in patterns]) // asked.step
     rows = [LinearConstraint(csc_array(table.T.astype(np.float64)), np.array(asked.counts), np.inf)]
     rows.append(LinearConstraint(csc_array(costs[None, :].astype(np.float64)), -np.inf, most // asked.step - 1))
+    if held:
+        shares = np.array([asked.shares_of(p.tolist(), held.shares) for p in patterns], dtype=np.float64)
+        rows.append(LinearConstraint(csc_array(shares[None, :]), held.least, np.inf))
     limits: Any = {"node_limit": NODES, "mip_rel_gap": 0.0}
     solved: Any = milp(
         costs,
