@@ -28,7 +28,7 @@ NODES = 120
 TARGETS = 2
 """How many costs above the bound are dived for."""
 
-CENTS, MOST_SHARED = 4, 3_000
+CENTS, MOST_SHARED = 4, 1_000
 """Where costs are in proportion but for rounding: how far above the bound is dived for at first, and how many patterns
 are written down."""
 
