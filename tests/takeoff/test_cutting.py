@@ -127,7 +127,7 @@ def test_costs_in_proportion_as_they_are_need_no_shares(bars):
 
 
 def test_costs_in_no_proportion_have_no_shares():
-    """Two bars of nearly one cost differ by less than a share, and 1500, 2001 and 2503 are far from any small numbers."""
+    """What differs by less than a share, and what is in proportion to shares that cost little more than a rounding."""
     assert shares([Bar(100, 1500), Bar(110, 1501)]) == ()
     assert shares([Bar(100, 15), Bar(110, 21), Bar(120, 26)]) == ()
 
