@@ -116,6 +116,33 @@ def test_what_an_opening_has_otherwise_is_told_beside_its_room():
     assert '3 1/2"' in row["Round it, in the room"] + row["Round it, beyond"]
 
 
+def test_what_a_window_has_smaller_than_a_door_is_told_as_it_stands():
+    """Ears by the width of the casing, a backband as its own casing's: as the elevations and the cut list have them."""
+    made, beside = demo(), {"backband": Part.LEG, "crossette": Part.EAR}
+    told = {row["Opening"]: row["Round it, in the room"] for row in rows(trim_tables.openings(made))}
+    smaller = set()
+    for opening in made.house.openings:
+        if opening.kind != "window":
+            continue
+        own = made.package_of[opening.room]
+        for wall in made.walls[opening.room]:
+            for solid in (s for s in wall.solids if s.opening == opening.name and s.part is beside.get(s.element)):
+                if (element := own.element(solid.element)) is not None:
+                    size = format_size(solid.width, "in")
+                    assert f"{element.element}: {element.form}, {size}" in told[opening.name].split("\n")
+                    smaller |= {element.element} if size != format_size(element.size, "in") else set()
+    assert smaller == {"backband", "crossette"}
+
+
+def test_a_tier_has_no_apron_where_every_window_stands_on_a_wainscot():
+    made = demo()
+    with_apron = {row["Package"] for row in rows(trim_tables.by_tier(made)) if row["Element"] == "apron"}
+    hung = {s.element for wall in made.walls["Drawing Room"] for s in wall.solids}
+    assert "window casing" not in hung and "casing" in hung and "apron" not in hung  # windows, and none has an apron
+    assert made.package_of["Drawing Room"].element("apron") is not None
+    assert with_apron and made.package_of["Drawing Room"].label not in with_apron
+
+
 def test_every_framed_opening_is_told_with_what_hangs_in_it():
     made = demo()
     told = {row["Opening"]: row for row in rows(trim_tables.openings(made))}

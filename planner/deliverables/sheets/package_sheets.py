@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterator, Mapping
 from functools import lru_cache, partial
 from typing import NamedTuple
 
-from planner.deliverables.met import is_met, rooms_of
+from planner.deliverables.met import met, rooms_of
 from planner.deliverables.sheets.frame import Frame, section_scales
 from planner.deliverables.sheets.keyed import bar_figure
 from planner.deliverables.sheets.packing import numbers, packed
@@ -68,8 +68,8 @@ def cuts(plan: Plan, package: Package) -> list[Cut]:
     """What of a package is cut through: its elements that have a section and are met in its rooms, and those that an
     opening has otherwise."""
     stood, drawn = plan.standing[package], plan.walls_with(package)[0].sections
-    there = (e for e in stood.elements if is_met(plan, package, e))
-    found = [Cut(stood, e, "", drawn[e.element]) for e in there if e.element in drawn]
+    there = met(plan, package) & drawn.keys()
+    found = [Cut(stood, e, "", drawn[e.element]) for e in stood.elements if e.element in there]
     for opening, own in package.own.items():
         drawn = plan.sections[own]
         differs = (e for e in own.elements if e != package.element(e.element) and e.element in drawn)
@@ -165,8 +165,8 @@ def _told(plan: Plan, package: Package, sections: Mapping[Element, int]) -> tupl
 
 def _rows(plan: Plan, package: Package, sections: Mapping[Element, int]) -> Iterator[tuple[str, ...]]:
     """The schedule of a package, an element that is met a row."""
-    unit = package.unit
-    for e in (e for e in plan.standing[package].elements if is_met(plan, package, e)):
+    unit, there = package.unit, met(plan, package)
+    for e in (e for e in plan.standing[package].elements if e.element in there):
         top = format_length(e.top, unit) if e.top is not None else ""
         built = ", ".join(e.profiles) or ("stays" if e.stays else "")
         off = format_size(e.projection, unit)
