@@ -4,6 +4,7 @@ from itertools import chain, pairwise
 from time import process_time
 
 import pytest
+from shapely import Point, Polygon
 
 from planner import plan, read_house
 from planner.deliverables.papers import SIZES
@@ -15,6 +16,7 @@ from planner.deliverables.sheets.package_sheets import cuts, package_sheets
 from planner.deliverables.sheets.sheet import Caption, Drawn, Sheet, Table, Words
 from planner.deliverables.sheets.walls import drawn_walls, plain_walls
 from planner.stock.beginning import new_house
+from planner.units import format_length
 from tests.drawn import DAY, LONG, MARKS, demo, frame, hostile, set_of, sheets, solid, stamp, texts
 from tests.laid_out_houses import laid_out_house
 from tests.sheet_boxes import cut_off, overlapping
@@ -96,6 +98,40 @@ def test_every_wall_is_drawn_or_named():
         for layout in plain:
             assert not layout.apertures and not layout.obstacles and not layout.stairs
             assert re.search(rf"{re.escape(room)}: plain, and not drawn: [^.]*\b{layout.wall} \(", flat)
+
+
+POINTS = {"north": (0, 1), "east": (1, 0), "south": (0, -1), "west": (-1, 0)}
+
+
+def test_a_wall_that_is_known_by_a_number_is_told_by_the_compass_too():
+    """A little way out of the wall, to the side that is told, is out of the room, and as far in is within it."""
+    told = {i.title[0]: " ".join(i.said) for sheet in sheets(demo()) for i in sheet.items if isinstance(i, Caption)}
+    seen = set()
+    for room in (r for r in demo().house.rooms if not r.is_rectangular):
+        for wall in room.walls:
+            said = told.get(f"{room.name}, wall {wall.name}")
+            if said is None:
+                continue  # plain, and not drawn
+            side = re.search(r" on the ([a-z-]+)$", said)[1]
+            dx, dy = (sum(POINTS[point][n] for point in side.split("-")) for n in (0, 1))
+            x, y = (wall.left[0] + wall.right[0]) / 2, (wall.left[1] + wall.right[1]) / 2
+            within = Polygon(room.outline)
+            assert within.contains(Point(x - dx, y - dy)) and not within.contains(Point(x + dx, y + dy)), said
+            seen.add(side)
+    assert {"north-east", "north-west", *POINTS} <= seen
+
+
+def test_a_key_says_where_a_flight_starts_and_what_a_handrail_is_measured_from():
+    lines = [line for sheet in sheets(demo()) if sheet.kind == "E" for line in said(sheet)]
+    keyed = " ".join(lines)
+    for flight in demo().house.flights:
+        starts = f"{flight.name}: first riser {format_length(flight.offset, 'in')} from the left end"
+        landing = f" from a landing {format_length(flight.foot, 'in')} up" if flight.foot else ""
+        assert f"{starts}, up to the {flight.up}{landing}, {flight.risers} risers of " in keyed, flight
+    rails = [f for f in demo().house.fixtures if f.kind == "handrail"]
+    for rail in rails:
+        assert re.search(rf"{rail.name}: [^:]* to {format_length(rail.top, 'in')} above the nosings", keyed), rail
+    assert rails and {flight.foot > 0 for flight in demo().house.flights} == {True, False}
 
 
 @pytest.mark.parametrize(("alternative", "unit"), [("", "in"), ("formal", "mm")])
