@@ -36,7 +36,7 @@ from planner.units import format_length, format_size, listed
 GAP = 0.28
 """Plain paper round a section [in]."""
 
-LIMITS = ((8.5, 6.0), (8.0, 5.2), (7.0, 4.6), (6.5, 4.2))
+LIMITS = ((8.5, 6.0), (8.0, 5.2), (7.0, 4.6), (6.5, 4.2), (6.0, 3.8))
 """What a section may take at the most [in], as they are tried: the sections of a package are drawn as large as one
 sheet holds all of them, and where it does not, as large as two do, and so on."""
 
@@ -169,5 +169,6 @@ def _rows(plan: Plan, package: Package, sections: Mapping[Element, int]) -> Iter
     for e in (e for e in plan.standing[package].elements if e.element in there):
         top = format_length(e.top, unit) if e.top is not None else ""
         built = ", ".join(e.profiles) or ("stays" if e.stays else "")
-        off = format_size(e.projection, unit)
+        before = package.element("base") if e.element == "shoe" else None
+        off = format_size(e.projection + (before.projection if before is not None else 0.0), unit)
         yield str(sections.get(e, "")), e.element.capitalize(), e.form, format_size(e.size, unit), top, off, built
