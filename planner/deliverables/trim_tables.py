@@ -8,6 +8,7 @@ import pandas as pd
 from planner.deliverables import tables
 from planner.deliverables.met import met, met_in, round_opening
 from planner.deliverables.table import Table, as_built
+from planner.planning import frames
 from planner.planning.answer import Plan, RoomPlan
 from planner.trim.packages import Element, Package
 from planner.units import INCHES_IN, format_size, section_unit
@@ -46,10 +47,14 @@ def by_room(plan: Plan) -> Table:
 def by_tier(plan: Plan) -> Table:
     """Every element of every package, with the rooms that have it."""
     there = [e.element in names for p in plan.packages for names in [met(plan, p)] for e in p.elements]
+    found, exact, unit = tables.packages(plan), frames.elements(plan), section_unit(plan.house.unit)
+    for heading, name in (("Size", "size"), ("Projection", "projection"), ("Above the floor", "bottom")):
+        # What is rounded for a screen first would be rounded twice.
+        found[f"{heading} [{unit}]"] = exact[name].astype(float) / INCHES_IN[unit]
     return Table(
         "trim-by-tier",
         "Trim by tier",
-        as_built(tables.packages(plan)[there].reset_index(drop=True)).drop(columns="Source"),
+        as_built(found[there].reset_index(drop=True)).drop(columns="Source"),
         "One package for each tier and ceiling in use, the richest first, and the rooms that have it. What none of"
         " these rooms has a place for, as a mantel without a fireplace, is not in it.",
     )

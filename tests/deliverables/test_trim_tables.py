@@ -11,11 +11,12 @@ from planner.deliverables import trim_tables
 from planner.deliverables.sheets.frame import frame_of
 from planner.deliverables.sheets.package_sheets import package_sheets
 from planner.deliverables.sheets.sheet import Table
-from planner.units import format_length, format_size
+from planner.units import INCHES_IN, format_length, format_size
 from planner.walls.openings import casing_of
 from planner.walls.parts import Part
 from planner.walls.piece import Piece
 from tests.deliverables.papers_of import SIZE, demo, hostile
+from tests.drawn import demo as drawn
 
 
 def rows(table):
@@ -71,6 +72,16 @@ def test_sizes_are_those_of_the_package_in_the_unit_of_the_house():
     for row in rows(trim_tables.by_room(hostile())):
         element = hostile().standing[hostile().package_of[row["Room"]]].element(row["Element"])
         assert row["Size [mm]"] == pytest.approx(element.size * 25.4, abs=0.5)
+
+
+@pytest.mark.parametrize("unit", ["in", "mm"])
+def test_a_size_by_tier_is_what_the_sections_of_the_package_say(unit):
+    """Rounded once: 5 11/16 in are 144.46 mm, and 144 on every paper."""
+    made = drawn("", unit)
+    by_label = {package.label: made.standing[package] for package in made.packages}
+    for row in rows(trim_tables.by_tier(made)):
+        element = by_label[row["Package"]].element(row["Element"])
+        assert format_size(row[f"Size [{unit}]"] * INCHES_IN[unit], unit) == format_size(element.size, unit), row
 
 
 RAILS = {"chair rail": Part.CHAIR_RAIL, "plate rail": Part.PLATE_RAIL, "picture rail": Part.PICTURE_RAIL}

@@ -230,7 +230,7 @@ def _pages(plan: Plan, rows: Iterable[Row], frame: Frame, scale: Scale) -> Itera
 
 def _fits(plan: Plan, rows: Sequence[Row], frame: Frame, scale: Scale) -> bool:
     """Whether rows fit a sheet with what stands at its foot."""
-    taken = sum(row.height + ROW_GAP for row in rows)
+    taken = sum(row.height for row in rows) + ROW_GAP * (len(rows) - 1)
     return taken + _foot(plan, _layouts(rows), frame, scale).height <= frame.down
 
 

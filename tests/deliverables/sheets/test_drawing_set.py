@@ -11,6 +11,7 @@ from planner.deliverables.papers import SIZES
 from planner.deliverables.sheets.detail_sheets import detail_sheets
 from planner.deliverables.sheets.drawing_set import drawing_set, sheets_of
 from planner.deliverables.sheets.elevation_sheets import MOST, elevations
+from planner.deliverables.sheets.frame import frame_of
 from planner.deliverables.sheets.full_size import full_size_sheets
 from planner.deliverables.sheets.package_sheets import cuts, package_sheets
 from planner.deliverables.sheets.sheet import Caption, Drawn, Sheet, Table, Words
@@ -98,6 +99,11 @@ def test_every_wall_is_drawn_or_named():
         for layout in plain:
             assert not layout.apertures and not layout.obstacles and not layout.stairs
             assert re.search(rf"{re.escape(room)}: plain, and not drawn: [^.]*\b{layout.wall} \(", flat)
+
+
+@pytest.mark.parametrize("paper", ["ANSI B", "A3"])
+def test_a_house_in_millimetres_is_drawn_at_one_to_25_on_either_paper(paper):
+    assert elevations(demo("", "mm"), frame_of(SIZES[paper])).scale.ratio == 25
 
 
 POINTS = {"north": (0, 1), "east": (1, 0), "south": (0, -1), "west": (-1, 0)}
