@@ -14,15 +14,10 @@ MEASURED = {"backband": (Part.LEG,), "crossette": (Part.EAR, Part.BLOCK)}
 """Elements that a window may have smaller than a door, and the parts whose width is theirs."""
 
 
-def rooms_of(plan: Plan, package: Package) -> list[str]:
-    """The rooms that have a package."""
-    return [room.room.name for room in plan.rooms if room.package == package]
-
-
 def met(plan: Plan, package: Package) -> frozenset[str]:
     """The elements of a package that have a place in its rooms: without a fireplace there is none for a mantel, and a
     wainscot's cap is the stool of windows that stand on it."""
-    there = {name for room in rooms_of(plan, package) for name in met_in(plan, room)}
+    there = {name for room in plan.rooms_with(package) for name in met_in(plan, room)}
     round_openings = {e.element for e in package.elements if plan.library.element(e.element).openings}
     return frozenset({e.element for e in package.elements} - (round_openings - there))
 

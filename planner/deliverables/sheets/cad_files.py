@@ -36,7 +36,7 @@ def cad_papers(plan: Plan, stamp: Stamp) -> Iterator[Paper]:
 
 def package_scene(plan: Plan, package: Package) -> Scene:
     """The sections of a package in rows, at one scale."""
-    drawn, there = plan.walls_with(package)[0].sections, met(plan, package)
+    drawn, there = plan.sections[package], met(plan, package)
     sections = {name: placed for name, placed in drawn.items() if name in there}
     scenes = package_sections(plan.standing[package], sections, plan.library)
     shapes: list[Shape] = []
