@@ -72,9 +72,9 @@ def parse_house(files: Files, problems: list[Problem], library: Library) -> Hous
     settings = said or Settings({}, HOUSE, problems)
     unit, ceilings, house = _house(settings, library, read=said is not None)
     room_rows = _table(ROOMS, ROOM_COLUMNS, files, problems)
-    rooms = _unique(ROOMS, "room", [_room(row, unit, ceilings, library, problems) for row in room_rows], problems)
+    rooms = _unique("room", [_room(row, unit, ceilings, library, problems) for row in room_rows], problems)
     opening_rows = _table(OPENINGS, OPENING_COLUMNS, files, problems)
-    openings = _unique(OPENINGS, "opening", [_opening(row, unit, library, problems) for row in opening_rows], problems)
+    openings = _unique("opening", [_opening(row, unit, library, problems) for row in opening_rows], problems)
     _levels_are_there(settings, ceilings, rooms)
     if files.get(ROOMS) is not None and not rooms and not any(p.file == ROOMS for p in problems):
         problems.append(Problem(ROOMS, None, None, "there are no rooms", "write one row for each room"))
@@ -359,7 +359,7 @@ def _opening(row: Row, unit: Unit, library: Library, problems: list[Problem]) ->
     return _Found(row, Opening(name, kind, room, other, wall, **sizes, leaf=leaf, lights=lights), sound)
 
 
-def _unique(file: str, column: str, found: list[_Found], problems: list[Problem]) -> list[_Found]:
+def _unique(column: str, found: list[_Found], problems: list[Problem]) -> list[_Found]:
     """What was found under a name of its own; what has no name, or that of a row before it, is told and left out."""
     first: dict[str, _Found] = {}
     for one in found:
