@@ -12,6 +12,7 @@ from planner.hierarchy.rules import PassageRule, Rules, rules
 from planner.hierarchy.tiers import assign
 from planner.house.model import House
 from planner.intent.model import MONEY, Intent
+from planner.intent.soundness import sound
 from planner.library import Library, standard
 from planner.planning.answer import PassagePlan, Plan, RoomPlan, Route
 from planner.planning.costs import Costs, costs_of
@@ -55,7 +56,7 @@ def plan(
 
     Raises
     ------
-    ValueError : for an unknown style, order or grade, or a set with an unknown room.
+    ValueError : for an unknown style, order, canon, grade or room of a set, and what `Intent` says makes no plan.
 
     Examples
     --------
@@ -64,7 +65,7 @@ def plan(
     >>> planned.optimal, planned.by_name["Entry Hall"].tier
     (True, 4)
     """
-    intent, library = intent or Intent(), library or standard()
+    intent, library = sound(intent or Intent()), library or standard()
     integrated = len(house.rooms) <= INTEGRATION_LIMIT if integrated is None else integrated
     asked = asked_of(house, intent, library)
     graph = passage_graph(house, library)
