@@ -129,6 +129,7 @@ def test_battens_stand_at_both_ends_and_evenly_between():
     assert len(pitches) == 1
     wanted = RULE.usual * BATTENS_CLOSER + RULE.batten
     assert abs(pitches.pop() - wanted) <= wanted / 4
+    assert all(16.0 <= b.x0 - a.x1 <= 20.0 for a, b in pairwise(battens)), "common practice"
     assert {s.on for s in battens} == {"wainscot"} and {s.on for s in of(solids, *BOARDS)} == {""}
     assert {s.projection for s in battens} == {WAINSCOT.projection}
 
