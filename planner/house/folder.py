@@ -147,6 +147,7 @@ def new_house(
     place. The rest is as in `planner.stock.beginning.new_house`.
     """
     folder = Path(folder)
+    raise_errors(_folder_faults(Path(source)) if source is not None else [])
     try:
         if folder.exists() and not (folder.is_dir() and not any(folder.iterdir())):
             raise HouseFault([Problem(str(folder), None, None, "is there already", "choose a name that is free")])

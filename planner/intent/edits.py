@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from typing import Any, Generic, TypeVar
 
 from planner.files.toml_settings import LARGEST_NUMBER
-from planner.intent.model import COST_IN, FEWEST_TIERS, INDEX, MONEY, MOST_TIERS, Intent, Wing, Wish
+from planner.intent.model import FEWEST_TIERS, INDEX, MONEY, MOST_TIERS, Intent, Wing, Wish
 from planner.intent.soundness import sound
 from planner.intent.trim_rules import LENGTHS, Aspect, Change, Scope, TrimRule, on_tiers, unfit
 from planner.library import Library, standard
@@ -269,10 +269,8 @@ def set_budget(intent: Intent, budget: float | None) -> Intent:
 
 def set_cost_in(intent: Intent, cost_in: str | None) -> Intent:
     """Count costs in another of COST_IN; a budget, which was in the old one, is lifted."""
-    if cost_in is not None and cost_in not in COST_IN:
-        raise ValueError(f"costs are counted in one of {listed(COST_IN)}, not in {cost_in!r}")
     same = (cost_in or INDEX) == (intent.cost_in or INDEX)
-    return replace(intent, cost_in=cost_in, budget=intent.budget if same else None)
+    return sound(replace(intent, cost_in=cost_in, budget=intent.budget if same else None))
 
 
 def set_money_budget(intent: Intent, budget: float | None) -> Intent:

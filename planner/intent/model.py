@@ -51,8 +51,8 @@ class Intent(Kept):
     plan.
 
     No plan is made from fewer than FEWEST_TIERS or more than MOST_TIERS, a factor that there is not, weights or limits
-    below zero, weights that are all zero, a set of fewer than two rooms, or a budget that is no number. A wish for a
-    room that the house has not counts for nothing.
+    below zero, weights that are all zero, a set of fewer than two rooms, a budget that is no number, costs in something
+    else, or a length of a trim rule below 1/16 in. A wish for a room that the house has not counts for nothing.
     """
 
     name: str = ""

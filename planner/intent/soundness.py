@@ -3,7 +3,9 @@
 from collections.abc import Iterator
 from math import inf, isnan
 
-from planner.intent.model import FACTORS, Intent
+from planner.intent.model import COST_IN, FACTORS, Intent
+from planner.intent.trim_rules import LEAST, LENGTHS
+from planner.units import listed
 
 
 def sound(intent: Intent) -> Intent:
@@ -12,7 +14,8 @@ def sound(intent: Intent) -> Intent:
     Raises
     ------
     ValueError : in words, what it may not say: a weight or a limit below zero, no weight above zero, a factor that
-        there is not, a set of fewer than two rooms, a budget that is no number.
+        there is not, a set of fewer than two rooms, a budget that is no number, costs that are counted in nothing that
+        they may be, a trim rule with a length below the least.
     """
     fault = next(_faults(intent), None)
     if fault is not None:
@@ -36,3 +39,10 @@ def _faults(intent: Intent) -> Iterator[str]:
         yield "a set needs two rooms or more"
     if intent.budget is not None and isnan(intent.budget):
         yield "a budget must be a number"
+    if intent.cost_in is not None and intent.cost_in not in COST_IN:
+        yield f"costs are counted in one of {listed(COST_IN)}, not in {intent.cost_in!r}"
+    for rule in intent.trim:
+        for name in LENGTHS:
+            length = getattr(rule.change, name)
+            if length is not None and not LEAST <= length < inf:
+                yield f"the {name} of {rule.element} must be 1/16 in or more, not {length}"

@@ -28,6 +28,7 @@ from planner.trim.existing import with_existing
 from planner.trim.packages import Package
 from planner.trim.shared import shared_members
 from planner.trim.steps import reads
+from planner.units import listed
 
 INTEGRATION_LIMIT = 500
 """Above this many rooms integration is computed only when asked for: it is all-pairs work."""
@@ -56,7 +57,7 @@ def plan(
 
     Raises
     ------
-    ValueError : for an unknown style, order, canon, grade or room of a set, and what `Intent` says makes no plan.
+    ValueError : unknown style, order, canon, grade or room of a set; rooms out of reach; all that `Intent` rules out.
 
     Examples
     --------
@@ -69,7 +70,7 @@ def plan(
     integrated = len(house.rooms) <= INTEGRATION_LIMIT if integrated is None else integrated
     asked = asked_of(house, intent, library)
     graph = passage_graph(house, library)
-    depth, before = walks(graph, house.entries[0])
+    depth, before = _walked(graph, house)
     standing = standings(house, graph, depth, intent.importance, asked.top, library)
     ladders, staying, choice = package_ladders(house, intent, asked, stock, library)
     costs = costs_of(house, intent, ladders, stock, library)
@@ -96,6 +97,19 @@ def plan(
         problem=problem,
         assignment=assignment,
     )
+
+
+def _walked(graph: RoomGraph, house: House) -> tuple[dict[str, int], dict[str, str | None]]:
+    """As `walks` from the entry. Raises ValueError where that is no room, or no way leads from it to another room."""
+    entry = next(iter(house.entries), "")
+    if entry not in house.by_name:
+        raise ValueError(f"the entry {entry!r} is none of the rooms; name one of them")
+    depth, before = walks(graph, entry)
+    if lost := [repr(room.name) for room in house.rooms if room.name not in depth]:
+        raise ValueError(
+            f"no way leads from {entry!r} to {listed(lost)}; give each an opening into a room within reach"
+        )
+    return depth, before
 
 
 def _problem(

@@ -1,10 +1,11 @@
 """What no plan can be made from is said in words before anything is worked out."""
 
+from dataclasses import replace
 from math import inf, nan
 
 import pytest
 
-from planner import House, Intent, Opening, Room, plan
+from planner import Change, House, Intent, Opening, Room, Scope, TrimRule, plan
 from planner.intent.model import FACTORS
 from planner.intent.soundness import sound
 
@@ -23,6 +24,12 @@ UNSOUND = [
     (Intent(sets=((),)), "a set needs two rooms or more"),
     (Intent(sets=(("Hall", "Den"), ("Den", "Den"))), "a set needs two rooms or more"),
     (Intent(budget=nan), "a budget must be a number"),
+    (Intent(cost_in="gold"), "costs are counted in one of index and money, not in 'gold'"),
+    (
+        Intent(trim=(TrimRule("base", Scope(), Change(size=-3.0)),)),
+        "the size of base must be 1/16 in or more, not -3.0",
+    ),
+    (Intent(trim=(TrimRule("crown", Scope(), Change(projection=nan)),)), "the projection of crown must be"),
 ]
 
 
@@ -32,6 +39,22 @@ def test_what_no_plan_can_be_made_from_is_told(intent, words):
         sound(intent)
     with pytest.raises(ValueError, match=words):
         plan(HOUSE, intent)
+
+
+@pytest.mark.parametrize(
+    ("house", "words"),
+    [
+        (
+            replace(HOUSE, openings=()),
+            "no way leads from 'Hall' to 'Den'; give each an opening into a room within reach",
+        ),
+        (replace(HOUSE, entries=()), "the entry '' is none of the rooms; name one of them"),
+        (replace(HOUSE, entries=("Porch",)), "the entry 'Porch' is none of the rooms"),
+    ],
+)
+def test_a_house_that_cannot_be_walked_through_has_no_plan(house, words):
+    with pytest.raises(ValueError, match=words):
+        plan(house)
 
 
 @pytest.mark.parametrize(
