@@ -33,9 +33,6 @@ from planner.units import listed
 INTEGRATION_LIMIT = 500
 """Above this many rooms integration is computed only when asked for: it is all-pairs work."""
 
-BEDROOMS = ("bedroom", "principal bedroom", "guest bedroom", "nursery")
-"""Uses that end the routes along which the step-down is read."""
-
 
 def plan(
     house: House,
@@ -139,7 +136,7 @@ def _sets(graph: RoomGraph, held: Rules) -> tuple[tuple[str, ...], ...]:
 
 def _routes(house: House, before: Mapping[str, str | None], library: Library) -> tuple[Route, ...]:
     """The walks from the entry to each bedroom, the rooms in the order of their names."""
-    ends = sorted(room.name for room in house.rooms if library.use(room.use).name in BEDROOMS)
+    ends = sorted(room.name for room in house.rooms if library.use(room.use).bedroom)
     return tuple(Route(room, route(before, room)) for room in ends)
 
 

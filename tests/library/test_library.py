@@ -225,6 +225,15 @@ def test_a_use_of_a_room_is_a_row():
     assert msgspec.structs.replace(trophy, public=0.1) != trophy
 
 
+def test_walks_end_in_the_uses_that_are_marked_as_bedrooms():
+    named = {use.name for use in LIBRARY.uses if use.bedroom}
+    assert named == {"principal bedroom", "guest bedroom", "bedroom", "nursery"}
+    assert "Den" not in {route.room for route in plan(LODGE).routes}
+    den = msgspec.structs.replace(LIBRARY.use(LODGE.by_name["Den"].use), bedroom=True)
+    library = replace(LIBRARY, uses=tuple(den if use.name == den.name else use for use in LIBRARY.uses))
+    assert "Den" in {route.room for route in plan(LODGE, library=library).routes}
+
+
 def test_what_stands_round_an_opening_says_at_which_kinds_of_opening():
     kinds = standard().opening_kinds.keys()
     for element in standard().elements:
