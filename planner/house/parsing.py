@@ -22,7 +22,17 @@ from planner.house.side_tables import SIDE_TABLES
 from planner.house.takeoff_settings import parse_takeoff
 from planner.library import Library
 from planner.library.model import OTHER_USE
-from planner.units import INCHES_IN, LengthError, Unit, as_unit, format_length, is_one_line, parse_length, quoted
+from planner.units import (
+    INCHES_IN,
+    LengthError,
+    Unit,
+    as_unit,
+    format_length,
+    is_one_line,
+    parse_length,
+    quoted,
+    spell_number,
+)
 
 FORMAT = 1
 HOUSE = "house.toml"
@@ -276,6 +286,12 @@ def sides_of(row: Row, unit: Unit, outline: tuple[Point, ...] | None, problems: 
         side = row.length(column, unit, problems)
         sides.append(extent if side is None else side)
     return sides[0], sides[1]
+
+
+def spelled_outline(corners: Iterable[Point], unit: Unit) -> str:
+    """The corners of an outline [in] as the cell of a table, read back by `outline_of` as exactly the same."""
+    numbers = ((f"{'-' * (n < 0)}{spell_number(abs(n), unit)}" for n in corner) for corner in corners)
+    return "; ".join(map(" ".join, numbers))
 
 
 def outline_of(row: Row, unit: Unit, problems: list[Problem]) -> tuple[Point, ...] | None:
