@@ -66,8 +66,7 @@ def plan(
     intent, library = sound(intent or Intent()), library or standard()
     integrated = len(house.rooms) <= INTEGRATION_LIMIT if integrated is None else integrated
     asked = asked_of(house, intent, library)
-    graph = passage_graph(house, library)
-    depth, before = _walked(graph, house)
+    graph, depth, before = _walked(house, library)
     standing = standings(house, graph, depth, intent.importance, asked.top, library)
     ladders, staying, choice = package_ladders(house, intent, asked, stock, library)
     costs = costs_of(house, intent, ladders, stock, library)
@@ -96,17 +95,19 @@ def plan(
     )
 
 
-def _walked(graph: RoomGraph, house: House) -> tuple[dict[str, int], dict[str, str | None]]:
-    """As `walks` from the entry. Raises ValueError where that is no room, or no way leads from it to another room."""
+def _walked(house: House, library: Library) -> tuple[RoomGraph, dict[str, int], dict[str, str | None]]:
+    """The graph of the rooms with `walks` from the entry. Raises ValueError where that is no room, or no way leads from
+    it to another."""
     entry = next(iter(house.entries), "")
     if entry not in house.by_name:
         raise ValueError(f"the entry {entry!r} is none of the rooms; name one of them")
+    graph = passage_graph(house, library)
     depth, before = walks(graph, entry)
     if lost := [repr(room.name) for room in house.rooms if room.name not in depth]:
         raise ValueError(
             f"no way leads from {entry!r} to {listed(lost)}; give each an opening into a room within reach"
         )
-    return depth, before
+    return graph, depth, before
 
 
 def _problem(
