@@ -1,7 +1,7 @@
 """What an alternative may not say, whoever made it: from that no house has a plan."""
 
 from collections.abc import Iterator
-from math import inf, isnan
+from math import inf, isfinite
 
 from planner.intent.model import COST_IN, FACTORS, Intent
 from planner.intent.trim_rules import LEAST, LENGTHS
@@ -37,8 +37,8 @@ def _faults(intent: Intent) -> Iterator[str]:
             yield f"the limit of a {kind} must be zero or more, not {most}"
     if any(len(set(rooms)) < 2 for rooms in intent.sets):
         yield "a set needs two rooms or more"
-    if intent.budget is not None and isnan(intent.budget):
-        yield "a budget must be a number"
+    if intent.budget is not None and not isfinite(intent.budget):
+        yield f"a budget must be a number, or left out, not {intent.budget}"
     if intent.cost_in is not None and intent.cost_in not in COST_IN:
         yield f"costs are counted in one of {listed(COST_IN)}, not in {intent.cost_in!r}"
     for rule in intent.trim:

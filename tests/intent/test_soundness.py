@@ -23,7 +23,8 @@ UNSOUND = [
     (Intent(limits={"door": -1}), "the limit of a door must be zero or more, not -1"),
     (Intent(sets=((),)), "a set needs two rooms or more"),
     (Intent(sets=(("Hall", "Den"), ("Den", "Den"))), "a set needs two rooms or more"),
-    (Intent(budget=nan), "a budget must be a number"),
+    (Intent(budget=nan), "a budget must be a number, or left out, not nan"),
+    (Intent(budget=inf), "a budget must be a number, or left out, not inf"),
     (Intent(cost_in="gold"), "costs are counted in one of index and money, not in 'gold'"),
     (
         Intent(trim=(TrimRule("base", Scope(), Change(size=-3.0)),)),
