@@ -11,6 +11,7 @@ import msgspec
 import pytest
 
 from planner import House, Intent, Opening, Room, plan, standard
+from planner.library.model import known_name
 from planner.library.reading import read_library, with_styles
 from planner.library.rows import Use
 from tests.known import LIBRARY
@@ -204,6 +205,20 @@ def test_an_element_and_a_form_are_rows_that_a_style_names(tables):
         planned.by_name["Hall"].package.trim_share
         > plan(LODGE, Intent(grade="great house")).by_name["Hall"].package.trim_share
     )
+
+
+@pytest.mark.parametrize(
+    ("many", "words"),
+    [
+        (0, "unknown room 'Q'; there are none"),
+        (2, "unknown room 'Q'; there are 'Room 0' and 'Room 1'"),
+        (1200, "unknown room 'Q'; there are 1,200, among them 'Room 0', 'Room 1' and 'Room 2'"),
+    ],
+)
+def test_a_name_that_is_like_none_is_answered_with_some_that_there_are(many, words):
+    with pytest.raises(ValueError) as told:
+        known_name("Q", [f"Room {number}" for number in range(many)], "room")
+    assert str(told.value) == words
 
 
 def test_a_use_of_a_room_is_a_row():
