@@ -279,7 +279,8 @@ def with_unit(sketch: Sketch, unit: Unit) -> Sketch:
         file: tuple({**row, **{column: _respelled(row[column], was, unit) for column in LENGTHS[file]}} for row in rows)
         for file, rows in sketch.tables.items()
     }
-    tables[ROOMS] = tuple({**row, "outline": _outline_in(row, was, unit)} for row in tables.get(ROOMS, ()))
+    outlined = ({**row, "outline": _outline_in(row, was, unit)} for row in tables.get(ROOMS, ()))
+    tables[ROOMS] = tuple(_measured(row, unit) for row in outlined)
     document = tomlkit.parse(sketch.toml)
     document["unit"] = unit
     for level in document.get("levels", {}).values():
@@ -377,6 +378,13 @@ def _agreed(row: Cells, column: str, unit: Unit) -> Cells:
     if not (row[column] and length and width) or (length, width) == (extent.east - west, extent.north - south):
         return row
     return {**row, "outline": spelled_outline(extent._replace(east=west + length, north=south + width).corners, unit)}
+
+
+def _measured(row: dict[str, str], unit: Unit) -> dict[str, str]:
+    """A row of rooms whose sides, where it says any, are those of its outline, where that can be read."""
+    corners = outline(row, unit)
+    measured = outline_cells(corners, unit) if corners else row
+    return {**row, **{side: measured[side] for side in ("length", "width") if row[side]}}
 
 
 def _followed(sketch: Sketch, old: str, new: str) -> Sketch:

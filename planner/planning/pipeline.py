@@ -86,7 +86,7 @@ def plan(
         passages=_passage_plans(held, {room.room.name: room.package for room in rooms}, library),
         sets=_sets(graph, held),
         routes=_routes(house, before, library),
-        conflicts=() if assignment else reasons.conflicts(held, problem.costs, problem.budget),
+        conflicts=() if assignment else reasons.conflicts(held, problem.costs, problem.budget, costs.currency),
         choice=choice,
         ladders=ladders,
         rules=held,

@@ -28,13 +28,13 @@ def test_what_stands_over_the_plan_ends_within_the_screen_of_a_phone(serve, chro
         context.close()
 
 
-CELL = """drawn => {
+CELLS = """all => all.map(drawn => {
     let around = drawn;
     while (!around.matches?.(".marimo-cell")) around = around.parentElement ?? around.getRootNode().host;
-    const [in_it, all] = [drawn, around].map(each => each.getBoundingClientRect());
-    return [all.left <= in_it.left, in_it.right <= Math.min(all.right, innerWidth)];
-}"""
-"""Whether a chart is whole within its cell, beyond which nothing shows."""
+    const [in_it, cell] = [drawn, around].map(each => each.getBoundingClientRect());
+    return [cell.left <= in_it.left, in_it.right <= Math.min(cell.right, innerWidth)];
+})"""
+"""Whether charts are whole within their cells, beyond which nothing shows."""
 
 
 @pytest.mark.parametrize("width", [360, 390])
@@ -46,9 +46,9 @@ def test_a_phone_shows_its_charts_whole(serve, chromium, app, width):
         page = context.new_page()
         page.goto(serve(app).url)
         charts = page.locator("canvas:visible, svg.marks:visible")
-        charts.first.wait_for()
-        assert {tuple(chart.evaluate(CELL)) for chart in charts.all()} == {(True, True)}
-        assert page.evaluate("document.getElementById('App').scrollWidth") <= width
+        charts.first.wait_for()  # as wide as on a desk at first
+        until(page, lambda: page.evaluate("document.getElementById('App').scrollWidth") <= width)
+        until(page, lambda: {tuple(each) for each in charts.evaluate_all(CELLS)} == {(True, True)})
     finally:
         context.close()
 
