@@ -22,7 +22,7 @@ from planner.deliverables.sheets.drawn_papers import drawn_papers
 from planner.deliverables.sheets.noted_sheets import noted_papers
 from planner.deliverables.table_papers import table_papers
 from planner.deliverables.workbook import workbook_papers
-from planner.files.problems import HouseFault, Problem, raise_errors
+from planner.files.problems import HouseFault, Problem, choose, raise_errors
 from planner.files.storage import replace_files, seen
 from planner.planning.answer import Plan
 
@@ -64,14 +64,14 @@ def deliver(
     plan : a plan that exists.
     out : the folder; it is made where it is not there. Former papers in it are replaced.
     day : the date that the papers carry.
-    size : of the paper for drawings, a key of planner.deliverables.papers.SIZES; that of the house's unit where blank.
+    size : of the paper for drawings, "ANSI B" or "A3"; that of the house's unit where blank.
     told : is called with each paper as soon as it is made.
     notes : the folder of the house, whose notes and photographs then go on a paper too.
 
     Raises
     ------
-    HouseFault : no plan exists, something that is no former paper or was changed since stands in the place of one, or
-        the folder cannot be written; then all in it is as it was.
+    HouseFault : no plan exists, no paper has that size, something that is no former paper or was changed since stands
+        in the place of one, or the folder cannot be written; then all in it is as it was.
 
     Examples
     --------
@@ -84,6 +84,8 @@ def deliver(
     if not plan.feasible:
         message = f"no plan keeps every rule: {' '.join(plan.conflicts)}"
         raise HouseFault([Problem("the plan", None, None, message, "change a wish")])
+    if size and size not in SIZES:
+        raise HouseFault([Problem("the papers", None, None, f"no paper is of size {size!r}", choose(size, SIZES))])
     folder, stamp, paper = Path(out), stamp_of(plan, day), SIZES[size] if size else usual_size(plan.house.unit)
     made: list[Paper] = []
     for each in papers(plan, stamp, paper, notes=notes):
