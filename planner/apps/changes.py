@@ -15,7 +15,7 @@ from planner.files.problems import HouseFault, words_of
 from planner.files.storage import Overtaken
 from planner.intent.drafts import Draft
 from planner.intent.edits import moved_wishes
-from planner.intent.folder import list_intents, write_new_intent
+from planner.intent.folder import free_title, list_intents, write_new_intent
 from planner.intent.model import Intent
 from planner.intent.words import difference
 
@@ -137,8 +137,8 @@ class Changes:
 
     def save_beside(self, intent: Intent, title: str) -> None:
         """Save something else than what is on the desk as a new alternative; the desk stays as it is."""
-        saved = list[Intent]()
-        fault = _fault_of(lambda: saved.append(write_new_intent(intent, self.desk.folder, title)))
+        saved, free = list[Intent](), free_title(self.desk.folder, title)
+        fault = _fault_of(lambda: saved.append(write_new_intent(intent, self.desk.folder, free)))
         self._tell(fault or f"Saved as {saved[0].name}; it opens under Alternative.")
 
     def keep(self) -> None:

@@ -101,8 +101,8 @@ class Drawing:
         return self._judged[1:]
 
     def follow(self) -> None:
-        """Read the files that nothing was done to as they are now."""
-        changed = set(self.unsaved)
+        """Read the files that nothing was done to as they are now, and the styles of the house with them."""
+        changed, self.library, self._judged = set(self.unsaved), house_library(self.folder)[0], None
         now, stands, self.lost = _read(self.folder)
         if self.lost:
             return

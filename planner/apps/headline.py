@@ -15,6 +15,7 @@ from planner.apps.typed import Typed
 from planner.charts.parts import MOST_ROOMS
 from planner.files.problems import Problem, words_of
 from planner.intent.drafts import Draft
+from planner.intent.folder import free_title
 from planner.intent.model import Intent
 from planner.intent.words import difference
 from planner.planning.answer import Plan
@@ -230,7 +231,7 @@ def ways_to_keep(
     `title` that of a new alternative.
     """
     if desk.theirs:
-        mine = f"{desk.intent.title or desk.intent.name} 2"
+        mine = free_title(desk.folder, f"{desk.intent.title or desk.intent.name} 2")
         new = "Keep theirs, save mine as new"
         return [
             mo.ui.button(label=new, on_click=told(lambda _: changes.save_as(title().strip() or mine))),

@@ -198,7 +198,7 @@ def table(
     body = []
     for number, row in enumerate(rows):
         first, *others = row
-        cells = [_cell("th", first, False, scope="row")]
+        cells = [_cell("th", first, 0 in right, scope="row")]
         cells += [_cell("td", value, i in right, data_head=columns[i]) for i, value in enumerate(others, 1)]
         body.append(element("tr", *cells, **({"class_": "pl-marked"} if number in marked else {})))
     title = [element("caption", caption)] if caption else []

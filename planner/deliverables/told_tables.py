@@ -12,7 +12,6 @@ from planner.intent.model import Intent
 from planner.intent.words import difference
 from planner.planning.answer import Plan
 from planner.record.fingerprint import fingerprints
-from planner.takeoff.allowances import sold_in
 from planner.takeoff.spread import DRAWS
 from planner.takeoff.takeoff import Takeoff
 from planner.units import Unit, counted, format_area, format_length, format_size
@@ -116,7 +115,7 @@ def _allowances(plan: Plan, taken: Takeoff | None) -> Iterator[Row]:
         shown = f"{value:g}°" if row.name == "scarf" else format_size(value, plan.house.unit)
         yield "cutting", row.name.replace("_", " "), f"{row.says}: {shown}", "the house" if own else row.source
     sold = ", ".join(format_length(length, plan.house.unit) for length in taken.allowances.lengths)
-    source = "the house" if "lengths" in plan.house.takeoff else sold_in(plan.house.unit, plan.library).source
+    source = "the house" if "lengths" in plan.house.takeoff else plan.library.takeoff.sold_in(plan.house.unit).source
     yield "cutting", "lengths", f"what is sold where the stock names no lengths: {sold}", source
     yield "cutting", "boards", "what boards come in, dressed", known.boards.source
     if taken.panels:

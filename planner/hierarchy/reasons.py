@@ -64,17 +64,20 @@ class WhatIf:
     conflicts: tuple[str, ...] = ()
 
 
-def what_if(room: str, rules: Rules, problem: TierProblem, chosen: Assignment) -> tuple[WhatIf, ...]:
-    """What each tier of one room would change, from tier 1 up. A tier tried outranks use and grade, like a pin."""
-    return tuple(_what_if(room, tier, rules, problem, chosen) for tier in range(1, rules.tiers + 1))
+def what_if(
+    room: str, rules: Rules, problem: TierProblem, chosen: Assignment, currency: str = ""
+) -> tuple[WhatIf, ...]:
+    """What each tier of one room would change, from tier 1 up. A tier tried outranks use and grade, like a pin; costs
+    are told in the `currency`, if any."""
+    return tuple(_what_if(room, tier, rules, problem, chosen, currency) for tier in range(1, rules.tiers + 1))
 
 
-def _what_if(room: str, tier: int, rules: Rules, problem: TierProblem, chosen: Assignment) -> WhatIf:
+def _what_if(room: str, tier: int, rules: Rules, problem: TierProblem, chosen: Assignment, currency: str) -> WhatIf:
     at = rules.index[room]
     tried = with_pin(rules, room, tier)
     other = assign(problem.with_ranges(*tried.bounds()))
     if other is None:
-        return WhatIf(tier, None, None, None, conflicts(tried, problem.costs, problem.budget))
+        return WhatIf(tier, None, None, None, conflicts(tried, problem.costs, problem.budget, currency))
     moved = np.flatnonzero(other.tiers != chosen.tiers)
     moves = {rules.rooms[i]: (int(chosen.tiers[i]), int(other.tiers[i])) for i in moved if i != at}
     return WhatIf(tier, other.total - chosen.total, round(other.cost - chosen.cost, 2), immutabledict(moves))
@@ -97,8 +100,11 @@ def with_pins(rules: Rules, pins: Mapping[str, int]) -> Rules:
     return replace(rules, ranges={**rules.ranges, **pinned})
 
 
-def conflicts(rules: Rules, costs: Real | None = None, budget: float | None = None) -> tuple[str, ...]:
-    """A smallest set of rules that cannot all hold, in words; empty where they can.
+def conflicts(
+    rules: Rules, costs: Real | None = None, budget: float | None = None, currency: str = ""
+) -> tuple[str, ...]:
+    """A smallest set of rules that cannot all hold, in words; empty where they can. Costs are told in the `currency`,
+    where they are not by an index.
 
     A conflict is a chain: a range holds one room down, arcs carry that from room to room, and a range holds the last
     room up above what arrives. The chain with the fewest rules is found by growing all chains one arc at a time.
@@ -106,7 +112,7 @@ def conflicts(rules: Rules, costs: Real | None = None, budget: float | None = No
     chain = shortest_chain(rules)
     if chain:
         return _told(chain)
-    return _beyond_budget(rules, costs, budget) if budget is not None and costs is not None else ()
+    return _beyond_budget(rules, costs, budget, currency) if budget is not None and costs is not None else ()
 
 
 class Chain(NamedTuple):
@@ -164,7 +170,7 @@ def _sentence(text: str) -> str:
     return f"{text[0].upper()}{text[1:]}."
 
 
-def _beyond_budget(rules: Rules, costs: Real, budget: float) -> tuple[str, ...]:
+def _beyond_budget(rules: Rules, costs: Real, budget: float, currency: str) -> tuple[str, ...]:
     plainest = _least_cost(rules, costs)
     if plainest <= budget:
         return ()
@@ -179,8 +185,9 @@ def _beyond_budget(rules: Rules, costs: Real, budget: float) -> tuple[str, ...]:
         fewer = [w for w in needed if w is not wish]
         if _least_cost(_only(rules, fewer), costs) > budget:
             needed = fewer
+    money, least = (f"{currency} {cost:,.2f}".strip() for cost in (budget, plainest))
     return (
-        f"The budget is {budget:,.2f}, and the plainest plan that keeps every rule costs {plainest:,.2f}.",
+        f"The budget is {money}, and the plainest plan that keeps every rule costs {least}.",
         *(_says(room, held) for room, held in needed),
     )
 

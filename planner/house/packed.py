@@ -49,12 +49,13 @@ class Packed(zipfile.ZipFile):
         if len(parts) > MOST_PARTS or sum(part.file_size for part in parts) > MOST_UNPACKED:
             raise TooMuch
         self._opened = Counter[str]()
-        self._marks = {part.filename: _marks(self._unpacked(part)) for part in parts}
+        self._marks = {part.filename: _marks(self.bytes_of(part)) for part in parts}
         cells = sum(count for part, count in self._marks.items() if _holds_cells(part))
         if cells > MOST_MARKS or sum(self._marks.values()) - cells > MOST_MARKS_BESIDE:
             raise TooLarge
 
-    def _unpacked(self, part: str | zipfile.ZipInfo) -> bytes:
+    def bytes_of(self, part: str | zipfile.ZipInfo) -> bytes:
+        """A part as it is, to be looked through but not parsed."""
         with super().open(part) as packed:
             return packed.read()
 
@@ -64,7 +65,7 @@ class Packed(zipfile.ZipFile):
         self._opened[part] += 1
         if self._opened[part] > MOST_OPENINGS:
             raise TooLarge
-        data = self._unpacked(name)
+        data = self.bytes_of(name)
         if self._opened[part] == 1 and not _is_plain(data):
             raise TooLarge
         return io.BytesIO(data)

@@ -19,11 +19,11 @@ from planner.house import existing, fixtures, flights, rates
 from planner.house.editing import TABLES
 from planner.house.faults import OPENINGS, ROOMS
 from planner.house.model import OUTSIDE, House, Point, Room
-from planner.house.parsing import ALSO, HOUSE, outline_of, parse_house, sides_of
+from planner.house.parsing import ALSO, HOUSE, outline_of, parse_house, sides_of, spelled_outline
 from planner.house.placing import box, shelved, tidy
 from planner.house.takeoff_settings import respell_takeoff
 from planner.library import Library
-from planner.units import LengthError, Unit, as_unit, parse_length, spell_length, spell_number
+from planner.units import LengthError, Unit, as_unit, parse_length, spell_length
 
 Cells = Mapping[str, str]
 Rows = tuple[Cells, ...]
@@ -279,7 +279,8 @@ def with_unit(sketch: Sketch, unit: Unit) -> Sketch:
         file: tuple({**row, **{column: _respelled(row[column], was, unit) for column in LENGTHS[file]}} for row in rows)
         for file, rows in sketch.tables.items()
     }
-    tables[ROOMS] = tuple({**row, "outline": _outline_in(row, was, unit)} for row in tables.get(ROOMS, ()))
+    outlined = ({**row, "outline": _outline_in(row, was, unit)} for row in tables.get(ROOMS, ()))
+    tables[ROOMS] = tuple(_measured(row, unit) for row in outlined)
     document = tomlkit.parse(sketch.toml)
     document["unit"] = unit
     for level in document.get("levels", {}).values():
@@ -340,11 +341,6 @@ def outline_cells(corners: Sequence[Point], unit: Unit) -> dict[str, str]:
     }
 
 
-def spelled_outline(corners: Iterable[Point], unit: Unit) -> str:
-    """An outline as the cell of a table."""
-    return "; ".join(f"{_coordinate(x, unit)} {_coordinate(y, unit)}" for x, y in corners)
-
-
 def outline(row: Cells, unit: Unit) -> tuple[Point, ...]:
     """The corners that a row of rooms says [in]; none where it says none that can be read."""
     return outline_of(Row(ROOMS, 0, dict(row)), unit, []) or ()
@@ -382,6 +378,13 @@ def _agreed(row: Cells, column: str, unit: Unit) -> Cells:
     if not (row[column] and length and width) or (length, width) == (extent.east - west, extent.north - south):
         return row
     return {**row, "outline": spelled_outline(extent._replace(east=west + length, north=south + width).corners, unit)}
+
+
+def _measured(row: dict[str, str], unit: Unit) -> dict[str, str]:
+    """A row of rooms whose sides, where it says any, are those of its outline, where that can be read."""
+    corners = outline(row, unit)
+    measured = outline_cells(corners, unit) if corners else row
+    return {**row, **{side: measured[side] for side in ("length", "width") if row[side]}}
 
 
 def _followed(sketch: Sketch, old: str, new: str) -> Sketch:
@@ -432,10 +435,6 @@ def _outline_in(row: Cells, was: Unit, unit: Unit) -> str:
     corners = outline(row, was)
     rounded = [(tidy(x, unit), tidy(y, unit)) for x, y in corners]
     return spelled_outline(rounded, unit) if corners else row["outline"]
-
-
-def _coordinate(inches: float, unit: Unit) -> str:
-    return f"-{spell_number(-inches, unit)}" if inches < 0 else spell_number(inches, unit)
 
 
 def changed_files(before: Sketch, now: Sketch) -> Iterator[str]:

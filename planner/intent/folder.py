@@ -187,6 +187,12 @@ def write_new_intent(
     return named
 
 
+def free_title(folder: str | Path, title: str) -> str:
+    """A title that nobody has typed, with the number that makes its name free where an alternative has it already."""
+    free = safe_name(title, "alternative", taken=list_intents(folder))
+    return f"{title}{free.removeprefix(safe_name(title, 'alternative'))}"
+
+
 def _names_of(folder: Path) -> Names:
     """What an alternative of a house may name; None for what no file of the folder tells."""
     rooms, levels = _columns(folder, ROOMS, "room", "level")

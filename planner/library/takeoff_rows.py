@@ -1,7 +1,7 @@
 """What a row of library/takeoff.toml says: what is left for saws, ends and fits, and what boards come in."""
 
 from planner.library.rows import TableRow
-from planner.units import Unit
+from planner.units import INCHES_IN, Unit, parse_length, section_unit
 
 
 class Allowance(TableRow, frozen=True):
@@ -33,6 +33,11 @@ class Sold(TableRow, frozen=True):
     step: float
     source: str
 
+    def nearest(self, inches: float) -> float:
+        """The whole number of steps, one at least, that is nearest to a length [both in]."""
+        steps = max(1, round(inches / (self.step * INCHES_IN[self.unit])))
+        return parse_length(f"{steps * self.step:g}", self.unit)
+
 
 class Takeoff(TableRow, frozen=True, rename={"allowances": "allowance"}):
     """What pieces are taken off by; `leftover` is by what part more material is counted than a room's pieces take where
@@ -42,3 +47,7 @@ class Takeoff(TableRow, frozen=True, rename={"allowances": "allowance"}):
     sold: tuple[Sold, ...]
     allowances: tuple[Allowance, ...]
     boards: Boards
+
+    def sold_in(self, unit: Unit) -> Sold:
+        """What is sold where a house is in a unit."""
+        return next(row for row in self.sold if row.unit == section_unit(unit))

@@ -431,7 +431,7 @@ class Plan(Kept):
         def ways(room: str) -> tuple[WhatIf, ...]:
             if self.assignment is None:
                 return ()
-            return reasons.what_if(room, self.rules, self.problem, self.assignment)
+            return reasons.what_if(room, self.rules, self.problem, self.assignment, self.currency)
 
         return OnDemand(self.house.by_name, ways)
 

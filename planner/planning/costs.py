@@ -28,10 +28,11 @@ MOST_IN_MONEY = 300
 
 class Costs(NamedTuple):
     """What each tier of each room costs, from 1, by the room's name: `by_index`, the cost index, and `in_money`
-    where the intent counts costs in that."""
+    where the intent counts costs in that, in the `currency`."""
 
     by_index: Mapping[str, tuple[float, ...]]
     in_money: Mapping[str, tuple[float, ...]]
+    currency: str = ""
 
     @property
     def counted(self) -> Mapping[str, tuple[float, ...]]:
@@ -43,7 +44,9 @@ def costs_of(house: House, intent: Intent, ladders: Ladders, stock: Stock | None
     """What each tier of each room costs; nothing in money of a house of more than MOST_IN_MONEY rooms."""
     index = {room.name: tier_costs(room, ladders, house.stays.get(room.name, ()), library) for room in house.rooms}
     in_money = intent.cost_in == MONEY and len(house.rooms) <= MOST_IN_MONEY
-    return Costs(index, room_money(house, ladders, stock, library) if in_money else {})
+    if not in_money:
+        return Costs(index, {})
+    return Costs(index, room_money(house, ladders, stock, library), house.currency)
 
 
 @lru_cache(maxsize=64)

@@ -5,9 +5,8 @@ from typing import Any
 
 from planner.house.model import House
 from planner.library import Library
-from planner.library.takeoff_rows import Sold
 from planner.takeoff.ends import End
-from planner.units import INCHES_IN, Unit, section_unit
+from planner.units import INCHES_IN
 
 
 @dataclass(frozen=True)
@@ -54,11 +53,6 @@ class Allowances:
 def allowances_of(house: House, library: Library) -> Allowances:
     """The allowances of a house: the library's, with what the house says in their place."""
     said: dict[str, Any] = {row.name: row.value for row in library.takeoff.allowances}
-    sold = sold_in(house.unit, library)
+    sold = library.takeoff.sold_in(house.unit)
     said["lengths"] = tuple(length * INCHES_IN[sold.unit] for length in sold.lengths)
     return Allowances(**(said | {"step": sold.step * INCHES_IN[sold.unit]} | dict(house.takeoff)))
-
-
-def sold_in(unit: Unit, library: Library) -> Sold:
-    """What is sold where a house in a unit has no lengths of its own."""
-    return next(row for row in library.takeoff.sold if row.unit == section_unit(unit))

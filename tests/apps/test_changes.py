@@ -5,9 +5,11 @@ import shutil
 import pytest
 
 from planner import Wish, demo_house, read_intent
+from planner.apps import headline
 from planner.apps.changes import Changes, shown
 from planner.apps.desk import Desk
 from planner.intent import edits
+from planner.intent.folder import list_intents
 from planner.intent.model import DEFAULT_WEIGHTS
 
 
@@ -178,6 +180,21 @@ def test_a_saving_that_somebody_has_overtaken_offers_both(page):
     assert page.said[-1] == "Saved as Mine." and page.settled() == ["top", "warnings"]
     assert read_intent(page.desk.folder, "measured").tiers == 4
     assert read_intent(page.desk.folder, "Mine").importance["use"] == 0.9
+
+
+def test_what_is_kept_as_new_beside_theirs_has_a_title_of_its_own_each_time(page):
+    folder = page.desk.folder
+    for weight, tiers in ((0.9, 4), (0.8, 3), (0.7, 6)):
+        page.changes.open("measured")
+        page.changes.make("weights", edits.set_weight, "use", weight)
+        other = Desk(folder, "measured")
+        other.change(edits.set_tiers, tiers)
+        other.save()
+        page.changes.save()
+        keep, *_ = headline.ways_to_keep(page.desk, page.changes, lambda act: act, lambda: "")
+        keep._update(1)
+    titles = [read_intent(folder, name).title for name in list_intents(folder)]
+    assert len(titles) == 6 and len(set(titles)) == 6, titles
 
 
 def test_what_somebody_has_saved_meanwhile_is_overwritten_only_knowingly(page):

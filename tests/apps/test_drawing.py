@@ -13,6 +13,7 @@ from planner.apps.board.meant import STEPS
 from planner.apps.drawing import Drawing, Refusal
 from planner.apps.panels.house import board, drawing_again, finish, refused, shown, ways_on
 from planner.house.editing import TABLES, save_cells
+from planner.house.styles import write_style
 from tests.house.cells import read_cells
 
 
@@ -142,6 +143,15 @@ def test_what_nothing_was_done_to_follows_its_file(folder, screen):
     screen.look()
     assert screen.shown("rooms.csv", 0, "notes") == "theirs" and screen.said["unsaved"].count(".csv") == 1
     assert screen.shown("openings.csv", 0, "height") == "7' 2\""
+
+
+def test_a_style_that_the_house_was_given_meanwhile_can_be_chosen(folder, screen):
+    write_style(folder, "north wing", "georgian", [{"element": "chair rail", "form": "none"}])
+    assert "north wing" not in screen.drawing.shown()["form"]["styles"]
+    screen.look()
+    assert "north wing" in screen.drawing.shown()["form"]["styles"]
+    screen.act("setting", key="style", text="north wing")
+    assert screen.save() is None and read_house(folder)[0].style == "north wing"
 
 
 def test_one_table_is_saved_beside_what_somebody_does_to_another(folder, screen):

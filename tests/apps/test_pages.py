@@ -58,3 +58,8 @@ def test_what_several_people_say_in_one_cell_stands_in_as_many_lines():
     assert '<td data-head="Said" class="pl-lines">Ida: richer\nOtto: plainer</td>' in pages.table(
         ["Room", "Said"], [["Library", "Ida: richer\nOtto: plainer"]]
     )
+
+
+def test_what_names_the_rows_may_be_numbers():
+    table = pages.table(["Rule", "Says"], [[1, "none"]], numbers=["Rule"])
+    assert '<th scope="row" class="pl-number">1</th>' in table and '<td data-head="Says">none</td>' in table

@@ -63,12 +63,83 @@ def test_a_heading_that_is_misspelled_is_read_as_the_likely_one():
 
 def test_without_a_header_columns_are_in_their_order():
     read = understood(text_grid("Hall\tGround\tentry hall\t16'\t12'\n"), "rooms.csv")
-    assert not read.is_sure and read.first == 1
+    assert not read.is_sure and read.numbers == (1,)
     assert [read.rows[0][c] for c in ("room", "level", "use", "length")] == ["Hall", "Ground", "entry hall", "16'"]
 
 
 def test_what_is_read_as_another_table_has_its_columns():
     assert understood(text_grid("name,width\nHall,12'"), "openings.csv").rows[0]["opening"] == "Hall"
+
+
+METRIC = "room;level;use;length\nBüro;Ground;study;4,25\n"
+
+
+def first_of(data, name="plan.csv"):
+    """The first row of a file's first sheet, as it is understood."""
+    ((title, grid),) = grids(data, name).items()
+    return title, understood(grid).rows[0]
+
+
+@pytest.mark.parametrize("code", ["utf-8", "utf-8-sig", "utf-16", "cp1252"])
+def test_a_text_is_read_in_whatever_letters_spreadsheets_save_it(code):
+    title, row = first_of(METRIC.encode(code))
+    assert (row["room"], row["length"]) == ("Büro", "4.25")
+    assert ("Windows-1252" in title) == (code == "cp1252")
+
+
+@pytest.mark.parametrize(
+    ("mark", "cell", "read"),
+    [(";", "3,658", "3.658"), (";", "3.658,5 mm", "3658.5 mm"), ("\t", "4,25", "4.25"), ("\t", "3,658", "3,658")],
+)
+def test_a_decimal_comma_is_read_unless_it_may_part_thousands(mark, cell, read):
+    assert understood(text_grid(f"room{mark}length\nHall{mark}{cell}")).rows[0]["length"] == read
+
+
+def test_bare_lengths_are_in_the_unit_that_their_heading_says():
+    """And not in the house's: a width of 150 in would be one of 150 ft in a house in feet, and no fault."""
+    read = understood(text_grid("room\tLength (ft)\tWidth [in]\tceiling_mm\tuse in\nHall\t12.5\t150\t9'\t12\n"))
+    (row,) = read.rows
+    assert [row[column] for column in ("length", "width", "ceiling", "use")] == ["12.5 ft", "150 in", "9'", "12"]
+
+
+def test_a_header_is_found_below_a_title_and_every_row_keeps_its_number():
+    read = understood(text_grid("Rooms of Larkmead\n\nroom,level,use\n\nHall,Ground,hall\n\nBath,Upper,bath\n"))
+    assert (read.above, read.numbers, [row["room"] for row in read.rows]) == (1, (5, 7), ["Hall", "Bath"])
+    assert dict(read.columns) == {"room": "room", "level": "level", "use": "use"}
+
+
+def test_rows_that_only_look_like_headings_are_rows():
+    read = understood(text_grid("A1,Ground,bath,6',8'\nRooms,Levels,Uses,7',8'\n"), "rooms.csv")
+    assert not read.is_sure and len(read.rows) == 2
+
+
+def saved(change):
+    """A workbook of one sheet that is written cell by cell, as bytes."""
+    book, out = openpyxl.Workbook(), io.BytesIO()
+    change(book.active)
+    book.save(out)
+    return out.getvalue()
+
+
+def test_a_formula_that_nothing_has_worked_out_stands_as_it_is():
+    """A ceiling left out in silence would be that of its level."""
+    rows = [["room", "use", "length", "ceiling"], ["Bath", "bath", "=2*1200", "=C2"]]
+    read = understood(grids(workbook(Rooms=rows), "plan.xlsx")["Rooms"]).rows[0]
+    assert (read["room"], read["length"], read["ceiling"]) == ("Bath", "=2*1200", "=C2")
+
+
+def test_what_is_merged_downwards_holds_for_all_its_rows():
+    """A level merged over its rooms left all but the first on the lowest."""
+
+    def change(sheet):
+        for row in (["room", "level"], ["Hall", "Ground"], ["Study", "Upper"], ["Bath", None], [], ["Linen", None]):
+            sheet.append(row)
+        sheet.merge_cells("B3:B7")
+        sheet.merge_cells("A9:B9")
+
+    (grid,) = grids(saved(change), "plan.xlsx").values()
+    assert grid == (("room", "level"), ("Hall", "Ground"), ("Study", "Upper"), ("Bath", "Upper"), ("Linen", "Upper"))
+    assert grid.numbers == (1, 2, 3, 4, 6)
 
 
 def test_what_is_too_large_is_told():
@@ -90,7 +161,7 @@ def test_a_workbook_that_unpacks_to_too_much_is_told():
         (b"PK\x03\x04nonsense", "no workbook that can be read"),
         (b"\xd0\xcf\x11\xe0rest", "old kind"),
         (b"\xff\xfeR\x00o", "UTF-16"),
-        (b"room,use\n\xff\xfe", "not UTF-8"),
+        (b"room,use\n\x81", "not UTF-8"),
         (b"", "holds no cells"),
         (b"\n\n,,\n", "holds no cells"),
     ],

@@ -129,6 +129,17 @@ def test_another_unit_leaves_the_house_as_large_as_it_was(demo):
     assert [f for f in judged(made, LIBRARY)[1] if f.severity == "error"] == []
 
 
+def test_in_another_unit_the_sides_of_a_room_are_still_those_of_its_outline(demo):
+    """A side may end on two rounded corners: 14'-0" from 28'-0" on is 4267 mm long, and 4268 mm between these."""
+    made = with_unit(demo, "mm")
+    said = [(row["length"], row["width"]) for row in made.rooms]
+    assert [bool(length) for length, _ in said] == [bool(row["length"]) for row in demo.rooms]
+    for row, (length, width) in zip(made.rooms, said, strict=True):
+        xs, ys = zip(*((float(x), float(y)) for x, y in map(str.split, row["outline"].split("; "))), strict=True)
+        over_all = (f"{max(xs) - min(xs):g} mm", f"{max(ys) - min(ys):g} mm")
+        assert not length or (length, width) == over_all
+
+
 def test_rooms_without_an_outline_are_drawn_beside_the_others(lodge):
     made = with_row(lodge, "rooms.csv", {"room": "Pantry", "level": "Ground", "length": "6'", "width": "5'"})
     assert [(one.placed, one.room.name) for one in made.drawn.values()][2] == (False, "Pantry")

@@ -89,7 +89,11 @@ def test_the_best_within_a_budget_of_money_is_what_brute_force_finds(seed):
 def test_a_budget_that_nothing_keeps_says_what_the_plainest_costs(counted):
     least = counted.frontier.points[0].cost
     short = plan(HOUSE, replace(IN_MONEY, budget=round(least - 1, 2)), STOCK)
-    assert not short.feasible and f"costs {least:,.2f}" in short.conflicts[0]
+    assert not short.feasible
+    assert short.conflicts[0].startswith(f"The budget is USD {short.intent.budget:,.2f}, ")
+    assert short.conflicts[0].endswith(f" costs USD {least:,.2f}.")
+    beyond = plan(HOUSE, replace(IN_MONEY, budget=least), STOCK).what_if("Library")[3]
+    assert beyond.moves is None and beyond.conflicts[0].startswith("The budget is USD ")
     assert plan(HOUSE, replace(IN_MONEY, budget=least), STOCK).spent == least
 
 

@@ -97,9 +97,7 @@ def _part(part: Part, begin: int, sketch: Sketch, faults: tuple[Problem, ...]) -
     errors = sum(fault.severity == "error" for fault in own)
     unread = [heading for heading, column in what.columns if not column]
     told = f"{counted(len(what.rows), 'row')} read, {counted(errors, 'fault')} in them. "
-    told += (
-        "Its first row is the header." if what.is_sure else "It has no header that is known: columns in their order."
-    )
+    told += f"{_header(what)}."
     told += f" Not read: {', '.join(unread)}." if unread else ""
     thing, there = THINGS[what.file], len(sketch.rows(what.file))
     return {
@@ -112,8 +110,16 @@ def _part(part: Part, begin: int, sketch: Sketch, faults: tuple[Problem, ...]) -
         "header": used,
         "rows": [[row[column] for column in used] for row in what.rows[:SHOWN]],
         "more": f"the first {SHOWN} of {len(what.rows)}" if len(what.rows) > SHOWN else "",
-        "faults": [[str((f.row or 0) - 2 - begin + what.first), f.column, f.message, f.remedy] for f in own[:SHOWN]],
+        "faults": [[str(what.numbers[(f.row or 0) - 2 - begin]), f.column, f.message, f.remedy] for f in own[:SHOWN]],
         "count": len(what.rows),
         "counted": counted(len(what.rows), thing),
         "there": f"{counted(there, thing)} that {'is' if there == 1 else 'are'} there",
     }
+
+
+def _header(what: Understood) -> str:
+    """What is told of the header of a sheet."""
+    if not what.is_sure:
+        return "It has no header that is known: columns in their order"
+    above = f"Its header stands below {counted(what.above, 'row')} of title, which is not read"
+    return above if what.above else "Its first row is the header"

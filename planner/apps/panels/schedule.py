@@ -311,4 +311,5 @@ def departures(planned: Plan, buttons: Iterable[mo.ui.button]) -> mo.Html:
     ]
     if not rows:
         return pages.show(pages.element("p", "Every element is as the style has it.", class_="pl-hint"))
-    return pages.show(pages.table(["Rule", "Says", "", "Put it back"], rows, caption="What departs from the style"))
+    columns, caption = ["Rule", "Says", "", "Put it back"], "What departs from the style"
+    return pages.show(pages.table(columns, rows, caption, numbers=["Rule"]))
