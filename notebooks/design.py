@@ -90,7 +90,7 @@ def _(desks, opened):
 def _(above, desk, tell):
     get_wishes, wake_wishes = mo.state(None)
     get_sets, wake_sets = mo.state(None)
-    get_weights, wake_weights = mo.state(None)
+    get_weights, wake_weights = mo.state(None, allow_self_loops=True)
     get_limits, wake_limits = mo.state(None)
     get_whole, wake_whole = mo.state(None)
     get_trim, wake_trim = mo.state(None)

@@ -99,6 +99,28 @@ def test_undo_pressed_twice_while_the_page_is_at_work_takes_two_changes_back(des
     until(desk, lambda: tier(desk, "Library") == now)
 
 
+def test_a_weight_that_cannot_be_goes_back_to_what_holds(desk):
+    tab(desk, "Weights")
+    sliders = desk.get_by_role("slider")
+    sliders.nth(4).wait_for()
+
+    def weight(at):
+        return sliders.nth(at).get_attribute("aria-valuenow")
+
+    last = weight(4)
+    for at in range(4):
+        sliders.nth(at).press("Home")
+        until(desk, lambda at=at: weight(at) == "0")
+    sliders.nth(4).press("Home")
+    desk.locator(".pl-news").get_by_text("all weights are zero").wait_for()
+    until(desk, lambda: weight(4) == last != "0")
+    for _ in range(4):
+        desk.get_by_role("button", name="Undo", exact=True).click()
+    until(desk, lambda: "not saved" not in standing(desk))
+    until(desk, lambda: "0" not in map(weight, range(5)))
+    tab(desk, "Rooms")
+
+
 def test_a_room_has_a_period_of_its_own_and_a_rail_another_height(desk):
     tab(desk, "One room")
     desk.get_by_label("Its period", exact=True).select_option("victorian")
