@@ -12,9 +12,11 @@ from planner.apps.presses import Anew
 from planner.apps.team.rows import is_long
 from planner.apps.typed import Typed, typed_again
 from planner.files.problems import HouseFault, words_of
+from planner.intent.renamed import moment
 from planner.planning import frames
 from planner.planning.answer import Plan
-from planner.record.entries import AGAINST, FOR, WITHDRAWN, Remark, Stand, Vote
+from planner.record.decisions import decisions
+from planner.record.entries import AGAINST, FOR, WITHDRAWN, Decision, Remark, Stand, Vote
 from planner.record.fingerprint import fingerprint_of
 from planner.record.keeping import Record, keep, open_session, read_record
 from planner.record.voices import votes
@@ -112,8 +114,8 @@ def _voting(member: Member, alternative: str, stand: Stand) -> Callable[[object]
 
 
 def view(standing: Sequence[Plan], record: Record, ballots: Mapping[str, Ballot], width: int) -> mo.Html:
-    """Each alternative with its votes and remarks by name, and the controls to add one's own, where it has any yet;
-    many are folded away on a narrow screen, each under its name and its votes.
+    """Each alternative with the decision on it, its votes and remarks by name, and the controls to add one's own, where
+    it has any yet; many are folded away on a narrow screen, each under its name and its votes.
     """
     found: list[object] = []
     for title, planned in zip(frames.alternative_titles(standing), standing, strict=True):
@@ -135,15 +137,23 @@ def _count(record: Record, planned: Plan) -> str:
 
 
 def _told(record: Record, planned: Plan) -> pages.Markup:
-    """The votes and remarks on an alternative, by name."""
+    """The decision on an alternative that holds, and the votes and remarks on it, by name."""
     alternative, now = planned.intent.name, fingerprint_of(planned)
-    lines = [f"{vote.who}: {vote.vote}{_since(vote.fingerprint, now)}" for vote in votes(record, alternative)]
+    lines = [_decided(decision, now) for decision in decisions(record) if decision.alternative == alternative]
+    lines += [f"{vote.who}: {vote.vote}{_since(vote.fingerprint, now)}" for vote in votes(record, alternative)]
     lines += [
         f"{said.who}: {said.remark}{_since(said.fingerprint, now)}"
         for said in record.remarks
         if said.alternative == alternative
     ]
     return pages.listed(lines) if lines else pages.Markup("")
+
+
+def _decided(decision: Decision, now: str) -> str:
+    """Who has decided on an alternative, when and why."""
+    why = f": {decision.remark}" if decision.remark else ""
+    day = f"{moment(decision.time):%d %B %Y}"
+    return f"{decision.who} has decided on it, {day}{why}{_since(decision.fingerprint, now)}"
 
 
 def _since(then: str, now: str) -> str:

@@ -9,13 +9,14 @@ from math import inf
 import numpy as np
 import pytest
 
-from planner import Record, Vote, demo_house, edits, plan, read_house, read_record
+from planner import Record, Vote, demo_house, edits, plan, read_house, read_record, read_stock
 from planner.apps import houses, screen
 from planner.apps.team import beside, choosing, voting, weighing
 from planner.deliverables.comparison import CRITERIA
 from planner.intent.folder import read_intent, write_intent
 from planner.intent.trim_rules import Scope
 from planner.planning import preference
+from planner.record.decisions import decide
 from planner.record.entries import KEEP
 from planner.record.keeping import open_session, say
 
@@ -57,6 +58,21 @@ def test_a_vote_and_a_remark_are_kept_by_name_on_the_plan_as_it_is(folder, stand
     assert "Votes: 1 for · 0 against" in shown and "Ada: calmer" in shown and "earlier state" not in shown
     later = replace(standing[0], intent=replace(standing[0].intent, budget=1e6))
     assert "Ada: for (of an earlier state)" in voting.view([later], record, {}, beside.WIDE_CHART).text
+
+
+def test_the_decision_that_holds_is_told_at_its_alternative(folder, standing):
+    decide(folder, "Ada", "formal", "go ahead")
+    decide(folder, "Bert", "formal", "on <i>second</i> thoughts")
+    record, house = read_record(folder), standing[0].house
+    decided = plan(house, read_intent(folder, "formal"), read_stock(folder, house.unit))
+    later = replace(decided, intent=replace(decided.intent, budget=1e6))
+    measured, formal, then = (
+        voting.view([planned], record, {}, beside.WIDE_CHART).text for planned in (standing[0], decided, later)
+    )
+    assert "decided" not in measured and "Ada" not in formal and "earlier state" not in formal
+    told = re.search(r"Bert has decided on it, \d\d [A-Z][a-z]+ \d{4}: (.*?)</li>", formal)
+    assert told and told[1] == "on &lt;i&gt;second&lt;/i&gt; thoughts"
+    assert f"{told[1]} (of an earlier state)</li>" in then
 
 
 def test_nobody_votes_without_a_name(folder, standing):
