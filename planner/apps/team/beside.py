@@ -47,7 +47,7 @@ COLUMNS += [
 
 def figures(standing: Sequence[Plan], width: int) -> mo.Html:
     """What sums each alternative up, folded on a narrow screen."""
-    rows = map(_figures, frames.alternative_titles(standing), standing)
+    rows = [[*map(_cell, row)] for row in map(_figures, frames.alternative_titles(standing), standing)]
     caption = "How near each comes to what its rooms ask for, in tiers, and how its steps between rooms read"
     if width == screen.NARROW_CHART:
         return pages.show(pages.folded(caption, pages.table(COLUMNS, rows, label=caption, numbers=COLUMNS[2:])))
@@ -60,11 +60,9 @@ def _figures(title: str, planned: Plan) -> list[object]:
         title,
         f"{planned.style}, {planned.order}, {planned.grade}",
         max(room.tier for room in planned.rooms),
-        f"{planned.objective.total:.2f}",
-        f"{planned.objective.fit:.2f}",
-        f"{planned.objective.abrupt:.2f}",
+        *(round(part, 2) for part in (planned.objective.total, planned.objective.fit, planned.objective.abrupt)),
         *(reads.count(word) for word in ("clear", "even", "faint", "abrupt")),
-        f"{planned.cost:,.0f}",
+        round(planned.cost),
     ]
 
 
@@ -165,7 +163,8 @@ def _rows(frame: pd.DataFrame, width: int, keys: int, caption: str = "", label: 
 
 
 def _cell(cell: object) -> object:
-    return f"{cell:,}" if isinstance(cell, int) else cell
+    """A cell as it is read: numbers to two decimals where they are no whole ones."""
+    return f"{cell:,}" if isinstance(cell, int) else f"{cell:,.2f}" if isinstance(cell, float) else cell
 
 
 def _is_number(cell: object) -> bool:

@@ -60,6 +60,14 @@ def test_a_vote_and_a_remark_are_kept_by_name_on_the_plan_as_it_is(folder, stand
     assert "Ada: for (of an earlier state)" in voting.view([later], record, {}, beside.WIDE_CHART).text
 
 
+def test_figures_are_read_to_two_decimals_and_taken_away_as_numbers(standing):
+    found = beside.figures_frame(standing).iloc[0]
+    fit, jumps = found["of which rooms"], found["Jumps"]
+    assert (fit, found["Cost index"]) == (round(standing[0].objective.fit, 2), round(standing[0].cost))
+    text = beside.figures(standing, beside.WIDE_CHART).text
+    assert f">{fit:.2f}<" in text and f">{jumps}<" in text and ">0.40<" in text
+
+
 def test_the_decision_that_holds_is_told_at_its_alternative(folder, standing):
     decide(folder, "Ada", "formal", "go ahead")
     decide(folder, "Bert", "formal", "on <i>second</i> thoughts")
