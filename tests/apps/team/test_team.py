@@ -60,6 +60,12 @@ def test_a_vote_and_a_remark_are_kept_by_name_on_the_plan_as_it_is(folder, stand
     assert "Ada: for (of an earlier state)" in voting.view([later], record, {}, beside.WIDE_CHART).text
 
 
+def test_that_clients_have_said_nothing_is_not_said_of_the_team(folder, standing):
+    Said().member(folder, standing, "Ada", measured="calmer").remark("measured")
+    assert beside.UNSAID in beside.said(standing, read_record(folder), beside.WIDE_CHART)[1].text
+    assert "client" in beside.UNSAID
+
+
 def test_figures_are_read_to_two_decimals_and_taken_away_as_numbers(standing):
     found = beside.figures_frame(standing).iloc[0]
     fit, jumps = found["of which rooms"], found["Jumps"]
