@@ -16,12 +16,14 @@ from planner.intent.renamed import moment
 from planner.planning import frames
 from planner.planning.answer import Plan
 from planner.record.decisions import decisions
-from planner.record.entries import AGAINST, FOR, WITHDRAWN, Decision, Remark, Stand, Vote
+from planner.record.entries import AGAINST, FOR, WITHDRAWN, Decision, Remark, Stand, Vote, person
 from planner.record.fingerprint import fingerprint_of
 from planner.record.keeping import Record, keep, open_session, read_record
 from planner.record.voices import votes
 
 NAMELESS = "Write your name first, so that the others know who says it."
+WORDLESS = "You have not written anything of it yet."
+VOTELESS = "You have no vote on it that could be taken back."
 
 STANDS: Mapping[Stand, str] = {FOR: "For it", AGAINST: "Against it", WITHDRAWN: "Take my vote back"}
 
@@ -44,18 +46,28 @@ class Member:
 
     def vote(self, alternative: str, stand: Stand) -> None:
         """Vote on an alternative; the later vote of one person holds."""
+        held = {person(vote.who) for vote in votes(read_record(self.folder), alternative)}
+        if stand == WITHDRAWN and self._who and person(self._who) not in held:
+            self.refused(VOTELESS)
+            return
         seen = fingerprint_of(self.plans[alternative])
         self._keep(lambda who: Vote(who=who, alternative=alternative, fingerprint=seen, vote=stand))
 
     def remark(self, alternative: str) -> None:
         """Say what was typed of an alternative."""
         words, seen = self.typed.text(alternative).strip(), fingerprint_of(self.plans[alternative])
-        if words and self._keep(lambda who: Remark(who=who, alternative=alternative, fingerprint=seen, remark=words)):
+        if not words:
+            self.refused(WORDLESS)
+        elif self._keep(lambda who: Remark(who=who, alternative=alternative, fingerprint=seen, remark=words)):
             self.typed.used(alternative)
             self.said(None)
 
+    @property
+    def _who(self) -> str:
+        return (self.typed.who or "").strip()
+
     def _keep(self, entry: Callable[[str], Vote | Remark]) -> bool:
-        who = (self.typed.who or "").strip()
+        who = self._who
         if not who:
             self.refused(NAMELESS)
             return False
@@ -85,6 +97,15 @@ def member(
 def name(member: Member) -> mo.ui.text:
     """The field of the member's name."""
     return name_field(member.typed, "who says it")
+
+
+IN_VIEW = "position: fixed; inset: 0 0 auto; z-index: 45; padding: 0.5rem 1.5rem; background: var(--pl-paper)"
+"""A style for what must be seen wherever the page is."""
+
+
+def refused(words: str) -> mo.Html | None:
+    """Why something was not kept, at the head of the screen: what was pressed may stand far down the page."""
+    return pages.show(pages.element("div", pages.note("alarm", words), style=IN_VIEW)) if words else None
 
 
 Ballot = tuple[mo.ui.text_area, list[mo.ui.button]]

@@ -95,6 +95,24 @@ def test_nobody_votes_without_a_name(folder, standing):
     assert heard == [voting.NAMELESS] and read_record(folder).entries == ()
 
 
+def test_a_vote_that_was_never_given_is_not_taken_back(folder, standing):
+    heard = Said()
+    member = heard.member(folder, standing, "Ada")
+    member.vote("measured", "withdrawn")
+    assert heard == [voting.VOTELESS] and read_record(folder).entries == ()
+    member.vote("measured", "for")
+    heard.member(folder, standing, "Bert").vote("measured", "withdrawn")
+    assert len(read_record(folder).entries) == 1
+    member.vote("measured", "withdrawn")
+    assert [vote.vote for vote in read_record(folder).votes] == ["for", "withdrawn"]
+
+
+def test_nothing_is_said_without_words(folder, standing):
+    heard = Said()
+    heard.member(folder, standing, "Ada", measured="  ").remark("measured")
+    assert heard == [voting.WORDLESS] and read_record(folder).entries == ()
+
+
 def test_what_cannot_be_kept_is_told_and_stays(folder, standing, monkeypatch):
     heard = Said()
     member = heard.member(folder, standing, "Ada", measured="calmer")
