@@ -127,7 +127,7 @@ def _():
 
 
 @app.cell
-def _(costing, dark, get_costed, show_all, standing, tab, width):
+def alternatives(costing, dark, get_costed, show_all, standing, tab, width):
     mo.stop(len(standing) < 2)
     get_costed()
     if beside.is_ready(tab.value, standing, costing):

@@ -1,7 +1,9 @@
 """The shape of the code: rooms in their order, nothing looked up behind anybody's back, nothing too long to read."""
 
 import ast
+import re
 from collections.abc import Iterator
+from itertools import takewhile
 from pathlib import Path
 
 import networkx as nx
@@ -69,6 +71,23 @@ def room(module: str) -> str:
 
 def test_every_room_is_in_the_order():
     assert {room(name(path)) for path in MODULES} - {""} == set(ORDER)
+
+
+def test_the_map_for_those_who_carry_on_has_every_room_and_sends_nobody_astray():
+    lines = (ROOT / "DEVELOPERS.md").read_text("utf-8").partition("| room |")[2].splitlines()[2:]
+    rows = [line.split("|")[1:-1] for line in takewhile(lambda line: line.startswith("|"), lines)]
+    files = {p.relative_to(ROOT / "planner").as_posix() for p in (ROOT / "planner").rglob("*.*")}
+    rooms, lost = [], []
+    for named, _, begin in rows:
+        here = re.findall(r"`(.+?)`", named)
+        rooms += here
+        lost += [
+            word
+            for word in re.findall(r"`([\w.]+)`", begin)
+            if not {word, *(f"{room}/{word}" for room in here)} & files
+        ]
+    assert rooms == ORDER
+    assert lost == []
 
 
 @pytest.mark.parametrize("path", MODULES, ids=name)

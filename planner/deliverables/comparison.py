@@ -55,7 +55,7 @@ def sizes(plans: Sequence[Plan]) -> pd.DataFrame:
 
 
 def _by_name(plan: Plan, ladder: Sequence[Package]) -> dict[str, Package]:
-    return {plan.tier_names[package.tier - 1]: package for package in ladder}
+    return {plan.tier_names[package.tier - 1]: plan.standing[package] for package in ladder}
 
 
 def quantities(plans: Sequence[Plan]) -> pd.DataFrame:

@@ -4,14 +4,7 @@ from planner.planning.answer import Plan
 from planner.trim.packages import Element, Package
 
 
-def rooms_of(plan: Plan, package: Package) -> list[str]:
-    """The rooms that have a package."""
-    return [room.room.name for room in plan.rooms if room.package == package]
-
-
 def is_met(plan: Plan, package: Package, element: Element) -> bool:
     """Whether an element of a package has a place in its rooms: without a fireplace there is none for a mantel."""
     at = plan.library.element(element.element).openings
-    return not at or any(
-        a.kind in at for room in rooms_of(plan, package) for wall in plan.walls[room] for a in wall.apertures
-    )
+    return not at or any(a.kind in at for wall in plan.walls_with(package) for a in wall.apertures)

@@ -96,7 +96,7 @@ def schedule(plan: Plan) -> pd.DataFrame:
         for package in plan.ladder(ceiling)[::-1]:
             departs = {cell.element: package.rules.get(cell, ()) for cell, _ in package.variant if not cell.opening}
             for name in plan.library.element_kinds:
-                e = package.element(name)
+                e = plan.standing[package].element(name)
                 if e is None and name not in departs:
                     continue
                 found.append(

@@ -1,1 +1,1 @@
-"""What is there (House) and what is wanted (Intent), read from and written to plain files."""
+"""What is there: a house, its plain files, and how they are made and changed."""

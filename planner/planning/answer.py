@@ -34,7 +34,7 @@ from planner.trim.sections import sections
 from planner.trim.styles import tier_names
 from planner.values import Kept, OnDemand, immutabledict
 from planner.walls.both_faces import with_leaves
-from planner.walls.layout import WallLayout, lay_out, standing
+from planner.walls.layout import WallLayout, lay_out, rail_top, stood
 from planner.walls.meetings import Meeting, meetings
 from planner.walls.piece import Piece
 from planner.walls.pieces import pieces
@@ -315,13 +315,22 @@ class Plan(Kept):
 
     @cached_property
     def standing(self) -> Mapping[Package, Package]:
-        """Each package in use as high as it stands on the walls of its rooms."""
-        return OnDemand(self.packages, lambda package: standing(self.walls_with(package)))
+        """Each package, of whatever tier, and what its openings have of their own, as high as it stands on walls."""
+
+        def as_built(package: Package) -> Package:
+            walls = self.walls_with(package) if package.element("picture rail") else ()
+            rail = rail_top(self.house, package, self.library)
+            return stood(package, rail, {wall.picture_rail for wall in walls})
+
+        return OnDemand(self._every_package, as_built)
+
+    def rooms_with(self, package: Package) -> tuple[str, ...]:
+        """The rooms that have a package, by their names."""
+        return tuple(room.room.name for room in self.rooms if room.package == package)
 
     def walls_with(self, package: Package) -> tuple[WallLayout, ...]:
         """The walls of all rooms that have a package."""
-        rooms = (room.room.name for room in self.rooms if room.package == package)
-        return tuple(wall for room in rooms for wall in self.walls[room])
+        return tuple(wall for room in self.rooms_with(package) for wall in self.walls[room])
 
     @cached_property
     def takeoff(self) -> Takeoff | None:
@@ -393,11 +402,14 @@ class Plan(Kept):
 
     @cached_property
     def sections(self) -> Mapping[Package, immutabledict[str, tuple[Placed, ...]]]:
-        """The profiles that each element is drawn with, by package, of whatever tier, and element."""
+        """The profiles that each element is drawn with as it stands, by package, of whatever tier, and element."""
+        return OnDemand(self._every_package, lambda package: sections(self.standing[package], self.library))
+
+    @cached_property
+    def _every_package(self) -> tuple[Package, ...]:
         ladders = dict.fromkeys(package for rungs in dict.fromkeys(self.ladders.values()) for package in rungs)
         every = ladders | dict.fromkeys(self.packages)
-        drawn = dict.fromkeys(one for package in every for one in (package, *package.own.values()))
-        return OnDemand(drawn, lambda package: sections(package, self.library))
+        return tuple(dict.fromkeys(one for package in every for one in (package, *package.own.values())))
 
     @cached_property
     def runners_up(self) -> Mapping[Package, immutabledict[str, Assembly | None]]:

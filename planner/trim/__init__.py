@@ -1,1 +1,1 @@
-"""What carries a tier: orders, styles, mouldings, stock, built-ups and packages."""
+"""What carries a tier: orders, styles, the designer's rules, packages, and whether a step of two reads."""

@@ -1,7 +1,7 @@
 """Every wall of a room laid out: what stands where on it. All lengths are inches."""
 
 from collections import Counter
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence, Set
 from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from itertools import chain, pairwise
@@ -181,22 +181,26 @@ def railed(package: Package, rail: float | None) -> Package:
 def standing(layouts: Sequence[WallLayout]) -> Package:
     """The one package of some rooms as high as it stands on their walls: its rail at the stools, what that caps up to
     it, wall panels from there, its picture rail on or above the heads; where that has several heights it has none."""
-    first, own = layouts[0], layouts[0].package
-    package, rail, pictures = railed(own, first.rail_top), rail_of(own), {wall.picture_rail for wall in layouts}
-    raised = _raised(own, first.rail_top)
+    return stood(layouts[0].package, layouts[0].rail_top, {wall.picture_rail for wall in layouts})
 
-    def stood(element: Element) -> Element:
+
+def stood(package: Package, rail_top: float | None, pictures: Set[float | None]) -> Package:
+    """A package as high as it stands, its rail with its top at `rail_top` and its picture rail at one of `pictures`
+    [in], as `standing` has them; where no wall tells of a picture rail, it is where the package has it by itself."""
+    rail, raised = rail_of(package), _raised(package, rail_top)
+
+    def moved(element: Element) -> Element:
         if element.bottom is None:
             return element
         if element is rail:
             return replace(element, bottom=element.bottom + raised)
         if element.element == "wall panels":
             return replace(element, bottom=element.bottom + raised, size=element.size - raised)
-        if element.element == "picture rail":
-            return replace(element, bottom=first.picture_rail if len(pictures) == 1 else None)
+        if element.element == "picture rail" and pictures:
+            return replace(element, bottom=next(iter(pictures)) if len(pictures) == 1 else None)
         return element
 
-    return replace(package, elements=tuple(map(stood, package.elements)))
+    return replace(package, elements=tuple(map(moved, railed(package, rail_top).elements)))
 
 
 def lay_out_house(house: House, packages: Mapping[str, Package], library: Library) -> dict[str, tuple[WallLayout, ...]]:

@@ -2,9 +2,10 @@
 
 import pytest
 
+from planner import rename_room
 from planner.record.entries import MORE, ElementWish
 from planner.record.keeping import read_record
-from tests.browser.driving import choose_room, controls_on, cut_on, sheets, until
+from tests.browser.driving import choose_room, controls_on, cut_on, settled, sheets, until
 
 SIDES = ("planned", "richer")
 RICHER, KEEP = "A little richer", "Keep it"
@@ -206,6 +207,22 @@ def test_one_thumb_is_enough_on_a_phone(serve, folder, chromium):
         answer.scroll_into_view_if_needed()
         answer.tap()
         until(page, lambda: [a.room for a in read_record(folder).answers] == ["Drawing Room"])
+    finally:
+        context.close()
+
+
+@pytest.mark.parametrize("width", [320, 360, 390])
+def test_the_way_on_is_on_the_screen_of_a_phone_whatever_rooms_are_called(serve, folder, chromium, width):
+    rename_room(folder, "Library", "Housekeeper's sitting room towards the court")
+    context = chromium.new_context(viewport={"width": width, "height": 740}, has_touch=True, is_mobile=True)
+    context.set_default_timeout(60_000)
+    try:
+        page = context.new_page()
+        page.goto(serve("review").url)
+        on, rooms = page.get_by_role("button", name="On →"), page.locator("[data-cell-name=walking] select")
+        until(page, lambda: rooms.locator("option", has_text="towards the court").count() == 1)
+        box, choice = settled(page, on), settled(page, rooms)
+        assert choice["width"] > 100 and choice["x"] + choice["width"] < box["x"] < box["x"] + box["width"] <= width
     finally:
         context.close()
 

@@ -23,7 +23,32 @@ def test_what_stands_over_the_plan_ends_within_the_screen_of_a_phone(serve, chro
         page = opened(context.new_page(), serve("design"))
         for what in (page.get_by_label("Room on the plan", exact=True), page.get_by_role("radiogroup").first):
             box = settled(page, what)
-            assert box["x"] > 0 and box["x"] + box["width"] <= 390 - 32
+            assert box["x"] > 0 and box["x"] + box["width"] <= 390 - 24
+    finally:
+        context.close()
+
+
+CELLS = """all => all.map(drawn => {
+    let around = drawn;
+    while (!around.matches?.(".marimo-cell")) around = around.parentElement ?? around.getRootNode().host;
+    const [in_it, cell] = [drawn, around].map(each => each.getBoundingClientRect());
+    return [cell.left <= in_it.left, in_it.right <= Math.min(cell.right, innerWidth)];
+})"""
+"""Whether charts are whole within their cells, beyond which nothing shows."""
+
+
+@pytest.mark.parametrize("width", [360, 390])
+@pytest.mark.parametrize("app", ["design", "review", "compare"])
+def test_a_phone_shows_its_charts_whole(serve, chromium, app, width):
+    context = chromium.new_context(viewport={"width": width, "height": 780}, has_touch=True, is_mobile=True)
+    context.set_default_timeout(60_000)
+    try:
+        page = context.new_page()
+        page.goto(serve(app).url)
+        charts = page.locator("canvas:visible, svg.marks:visible")
+        charts.first.wait_for()  # as wide as on a desk at first
+        until(page, lambda: page.evaluate("document.getElementById('App').scrollWidth") <= width)
+        until(page, lambda: {tuple(each) for each in charts.evaluate_all(CELLS)} == {(True, True)})
     finally:
         context.close()
 

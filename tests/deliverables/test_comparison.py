@@ -36,6 +36,8 @@ def test_sizes_name_what_each_alternative_has_and_mark_where_they_differ(plans):
     rail = by_key(found, "10'-0\"", "Principal", plans[0].library.element("chair rail").display)
     package = next(p for p in plans[0].ladder(120) if p.tier == 4)
     assert package.element("chair rail").form in rail[first] and rail[second] == NONE and rail[DIFFERS]
+    wainscot = by_key(found, "10'-0\"", "Principal", plans[0].library.element("wainscot").display)
+    assert wainscot[first] == 'flat panels 30"' and package.element("wainscot").size == 28.0
     base = by_key(found, "10'-0\"", "Principal", plans[0].library.element("base").display)
     assert base[first] == base[second] and not base[DIFFERS]
 

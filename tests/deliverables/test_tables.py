@@ -56,6 +56,17 @@ def test_the_schedule_has_every_element_of_every_tier_and_the_rule_that_departs(
     assert list(tables.departures(planned)["Says"]) == [planned.intent.trim[0].words("in")]
 
 
+def test_the_schedule_has_rails_where_they_stand_on_the_walls(planned):
+    frame = tables.schedule(planned)
+    rails = frame[frame["Element"] == "chair rail"].set_index(["Ceiling [in]", "Tier"])["Top above the floor [in]"]
+    for package, pole in planned.story_poles.items():
+        for mark in pole.marks:
+            if mark.name == "top of chair rail":
+                assert rails[package.ceiling, package.tier] == pytest.approx(mark.height, abs=1e-4)
+    (best,) = (package for package in planned.packages if (package.ceiling, package.tier) == (120.0, 4))
+    assert rails[120.0, 4] == 30.0 != best.element("chair rail").top
+
+
 def test_packages_say_what_they_are_built_of_and_who_has_them(planned):
     frame, built = tables.packages(planned), tables.built(planned)
     assert len(frame) == sum(len(package.elements) for package in planned.packages)

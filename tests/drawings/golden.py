@@ -73,7 +73,8 @@ def drawn(style: str, kind: str) -> str:
     planned = _planned(style)
     if kind == "ladder":
         tallest = max(room.ceiling for room in planned.house.rooms)
-        return svg(ladder(planned.ladder(tallest)[::-1], planned.sections))
+        packages = {planned.standing[package]: planned.sections[package] for package in planned.ladder(tallest)[::-1]}
+        return svg(ladder([*packages], packages))
     return svg(room_sheet(planned.walls[_room(style, kind)]))
 
 

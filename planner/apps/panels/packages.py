@@ -42,9 +42,10 @@ def _sizes(planned: Plan, ceiling: float, dark: bool, width: int) -> pages.Drawn
 
 def _ladders(planned: Plan, ceilings: Sequence[float], dark: bool, page: int) -> list[pages.Markup]:
     """The sections of all tiers side by side, under each ceiling, all at one scale; all but the first folded away."""
-    under = [[package for package in planned.packages if package.ceiling == ceiling] for ceiling in ceilings]
-    scale, unit = ladder_scale(under, planned.sections, page), planned.house.unit
-    scenes = [ladder(packages, planned.sections, scale=scale) for packages in under]
+    drawn = {planned.standing[package]: planned.sections[package] for package in planned.packages}
+    under = [[package for package in drawn if package.ceiling == ceiling] for ceiling in ceilings]
+    scale, unit = ladder_scale(under, drawn, page), planned.house.unit
+    scenes = [ladder(packages, drawn, scale=scale) for packages in under]
     return [
         pages.folded(
             f"Under a ceiling of {format_length(ceiling, unit)}",
@@ -91,7 +92,7 @@ def _table(planned: Plan, package: Package) -> pages.Markup:
 
 def title(planned: Plan, package: Package) -> str:
     """A package by its tier and label, and the first of the rooms that have it."""
-    rooms = pages.some([room.room.name for room in planned.rooms if room.package == package])
+    rooms = pages.some(planned.rooms_with(package))
     return f"{package.tier} {package.label}: {rooms}"
 
 
@@ -109,12 +110,10 @@ def sheet(planned: Plan, package: Package, dark: bool, folder: Path) -> mo.Html:
     """What a package has, every section of it with its members named, what stock builds each element from, and what is
     noted of the rooms that have it.
     """
-    walls = planned.walls_with(package)
-    shown = package_sections(planned.standing[package], walls[0].sections, planned.library)
+    shown = package_sections(planned.standing[package], planned.sections[package], planned.library)
     drawn = pages.element("div", *(pages.drawing(s, dark) for s in shown), style=pages.SIDE_BY_SIDE)
     told = _table(planned, package)
-    having = [room.room.name for room in planned.rooms if room.package == package]
-    noted = [notes.room(folder, planned.house, name) for name in having]
+    noted = [notes.room(folder, planned.house, name) for name in planned.rooms_with(package)]
     if planned.stock is None:
         return pages.show(told, drawn, *noted)
     rows = [

@@ -276,7 +276,7 @@ def _table(
 
 def _cell(planned: Plan, package: Package, name: str, dark: bool) -> pages.Markup:
     """What a package has of an element: its section and its size, and whether it departs from the style."""
-    element, departs = package.element(name), any(at == Cell("", name) for at, _ in package.variant)
+    element, departs = planned.standing[package].element(name), any(at == Cell("", name) for at, _ in package.variant)
     mark = pages.element("b", "◆ ", title="; ".join(package.rules.get(Cell("", name), ()))) if departs else ""
     if element is None:
         return pages.element("div", mark, "none" if departs else "–", class_="pl-cell")

@@ -37,8 +37,7 @@ def cad_papers(plan: Plan, stamp: Stamp) -> Iterator[Paper]:
 def package_scene(plan: Plan, package: Package) -> Scene:
     """The sections of a package in rows, at one scale."""
     met = {e.element for e in package.elements if is_met(plan, package, e)}
-    drawn = plan.walls_with(package)[0].sections
-    sections = {name: placed for name, placed in drawn.items() if name in met}
+    sections = {name: placed for name, placed in plan.sections[package].items() if name in met}
     scenes = package_sections(plan.standing[package], sections, plan.library)
     shapes: list[Shape] = []
     x = y = low = right = 0.0

@@ -88,7 +88,7 @@ def _details(plan: Plan) -> Iterator[tuple[Detail, str, list[str]]]:
 def _examples(plan: Plan, package: Package) -> dict[str, tuple[WallLayout, Surround]]:
     """The first opening of each kind that is worth a detail."""
     found: dict[str, tuple[WallLayout, Surround]] = {}
-    for layout in (each for room in plan.rooms if room.package == package for each in plan.walls[room.room.name]):
+    for layout in plan.walls_with(package):
         for around in layout.surrounds:
             parts, kind = {s.part for s in around.solids}, around.aperture.kind
             if kind == "fireplace" and parts & SHELVES:

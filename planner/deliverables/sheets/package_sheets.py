@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterator, Mapping
 from functools import lru_cache, partial
 from typing import NamedTuple
 
-from planner.deliverables.met import is_met, rooms_of
+from planner.deliverables.met import is_met
 from planner.deliverables.sheets.frame import Frame, section_scales
 from planner.deliverables.sheets.keyed import bar_figure
 from planner.deliverables.sheets.packing import numbers, packed
@@ -67,13 +67,13 @@ def package_sheets(plan: Plan, frame: Frame) -> Iterator[Sheet]:
 def cuts(plan: Plan, package: Package) -> list[Cut]:
     """What of a package is cut through: its elements that have a section and are met in its rooms, and those that an
     opening has otherwise."""
-    stood, drawn = plan.standing[package], plan.walls_with(package)[0].sections
+    stood, drawn = plan.standing[package], plan.sections[package]
     there = (e for e in stood.elements if is_met(plan, package, e))
     found = [Cut(stood, e, "", drawn[e.element]) for e in there if e.element in drawn]
     for opening, own in package.own.items():
-        drawn = plan.sections[own]
-        differs = (e for e in own.elements if e != package.element(e.element) and e.element in drawn)
-        found += [Cut(own, e, opening, drawn[e.element]) for e in differs]
+        stood, drawn = plan.standing[own], plan.sections[own]
+        differs = {e.element for e in own.elements if e != package.element(e.element)} & {*drawn}
+        found += [Cut(stood, e, opening, drawn[e.element]) for e in stood.elements if e.element in differs]
     return found
 
 
@@ -151,7 +151,7 @@ def _told(plan: Plan, package: Package, sections: Mapping[Element, int]) -> tupl
     said = [
         f"{package.style.capitalize()}, tier {package.tier} of {len(plan.tier_names)}, under a ceiling of "
         f"{format_length(package.ceiling, package.unit)}.",
-        f"Rooms: {listed(rooms_of(plan, package))}.",
+        f"Rooms: {listed(plan.rooms_with(package))}.",
         *rules,
     ]
     words = tuple(line for text in said for line in lines(text, SCHEDULE, "note"))

@@ -1,13 +1,17 @@
 """The schedule's controls show the desk's rules and change them; its table shows what each tier, room and door has."""
 
+import html
+
 import pytest
 
 from planner import Intent, plan
 from planner.apps import tabs
 from planner.apps.houses import opened
 from planner.apps.panels import schedule
+from planner.drawings.scene import unbroken
 from planner.intent import edits
 from planner.intent.trim_rules import Change, Scope, TrimRule
+from planner.units import format_length
 from tests.known import LIBRARY
 
 CHAMBER, BEDROOM, DOOR = Scope(tiers=(2, 2)), Scope(rooms=("West Bedroom",)), Scope(openings=("Front door",))
@@ -19,9 +23,9 @@ def at(planned, changes):
     return {tab: schedule.choices(tab, planned.house, "Entry Hall", LIBRARY, changes) for tab in tabs.TABS}
 
 
-def cells(html):
+def cells(table):
     """The text of a table without its marks."""
-    return html.text
+    return table.text
 
 
 def test_each_tab_speaks_of_its_own(at, planned, changes):
@@ -104,6 +108,9 @@ def test_the_table_has_every_tier_and_marks_what_departs(planned, at, changes):
     shown = cells(schedule.table(ruled, "Schedule", "Entry Hall", at["Schedule"], built, dark=False))
     assert all(f"{tier} {name}" in shown for tier, name in enumerate(ruled.tier_names, 1))
     assert shown.count("◆ </b>") == 1 and shown.count("<svg") > 30
+    package = next(p for p in ruled.packages if p.tier == 4)
+    stood, alone = (p.element("wainscot").size for p in (ruled.standing[package], package))
+    assert f"flat panels, {unbroken(format_length(stood, 'in'))}" in html.unescape(shown) and stood != alone
     assert 'title="chair rail in tier 2: moulded rail"' in shown
     (button,) = schedule.put_back(changes)
     told = cells(schedule.above(ruled, at["Schedule"], {}, [button]))

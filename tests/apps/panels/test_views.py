@@ -10,6 +10,7 @@ from planner import charts
 from planner.apps.panels import checks, importance, one_room, packages, walls
 from planner.drawings.page import room_sheet
 from planner.house.notes import Note, change_note
+from planner.units import format_length
 
 
 def test_one_room_has_its_reasons_and_a_way_to_every_tier_that_it_can_have(planned, changes):
@@ -64,6 +65,21 @@ def test_packages_name_the_rooms_that_have_them(planned, folder):
     having = planned.rooms[0].room.name
     change_note(folder, Note(having), Note(having, words="The cornice is whole."))
     assert "The cornice is whole." in packages.sheet(planned, planned.package_of[having], False, folder).text
+
+
+def test_the_tiers_have_their_rails_where_the_story_poles_have_them(planned):
+    """Side by side they are drawn as they stand on the walls: rails with the stools of the windows."""
+    drawn = html.unescape(packages.view(planned, False, 590).text).replace("\u00a0", " ")
+    tops = {
+        format_length(mark.height, "in")
+        for pole in planned.story_poles.values()
+        for mark in pole.marks
+        if mark.name == "top of chair rail"
+    }
+    assert set(re.findall(r">at (\d[^<]+)<", drawn)) == tops
+    assert tops - {
+        format_length(p.element("chair rail").top, "in") for p in planned.packages if p.element("chair rail")
+    }
 
 
 def test_checks_that_ask_for_the_same_are_told_once_with_all_their_places(planned):
