@@ -155,8 +155,9 @@ def _(member, tab):
 
 
 @app.cell
-def _(get_refused):
-    pages.show(pages.note("alarm", get_refused())) if get_refused() else None
+def _(get_refused, tab):
+    mo.stop(tab.value != "What is said")
+    voting.refused(get_refused())
     return
 
 

@@ -15,7 +15,6 @@ with app.setup:
     from planner.apps.panels import cost, keeping, rooms, schedule, weights
     from planner.apps.panels import house as drawn_house
     from planner.apps.panels import notes as noting
-    from planner.apps.typed import Typed
     from planner.intent.folder import list_intents
     from planner.planning.pipeline import plan
 
@@ -55,7 +54,7 @@ def _(folder, shown):
 
 @app.cell
 def _(folder, tell):
-    typed, desks, seen = Typed(), [], moves.Moves()
+    typed, desks, seen = answering.typed_here(), [], moves.Moves()
     afterwards, watch = screen.Afterwards(), watching.Watch(folder, houses.has_page())
     drawing = drawn_house.drawing_again(folder, mo.query_params(), tell)
     board, ways_anew = drawn_house.board(drawing, tell), presses.Anew()
@@ -90,7 +89,7 @@ def _(desks, opened):
 def _(above, desk, tell):
     get_wishes, wake_wishes = mo.state(None)
     get_sets, wake_sets = mo.state(None)
-    get_weights, wake_weights = mo.state(None)
+    get_weights, wake_weights = mo.state(None, allow_self_loops=True)
     get_limits, wake_limits = mo.state(None)
     get_whole, wake_whole = mo.state(None)
     get_trim, wake_trim = mo.state(None)

@@ -228,7 +228,7 @@ def deliver_command(
             sys.exit(FAILING)
         when = (day or datetime.now()).date()
         with Alike():
-            done = deliver(planned, out, when, paper or "", lambda made: _tell(f"{made.name}  {made.title}", err=True))
+            done = deliver(planned, out, when, paper or "", lambda p: _tell(f"{p.name}  {p.title}", err=True), house)
     failing = sum(check.severity == "error" for check in planned.checks)
     if as_json:
         click.echo(shown_json(delivered_text(done)))

@@ -123,6 +123,33 @@ def test_the_library_is_handed_on_and_not_looked_up(path):
     assert calls == [] or str(path.relative_to(ROOT)) in API
 
 
+def used() -> set[str]:
+    """Every name that the product reads, as a name, an attribute or a word by itself."""
+    code = [ast.parse(path.read_text("utf-8")) for path in (*MODULES, *(ROOT / "notebooks").glob("*.py"))]
+    nodes = [node for tree in code for node in ast.walk(tree)]
+    names = {node.id for node in nodes if isinstance(node, ast.Name) and isinstance(node.ctx, ast.Load)}
+    names |= {node.attr for node in nodes if isinstance(node, ast.Attribute)}
+    return names | {node.value for node in nodes if isinstance(node, ast.Constant) and isinstance(node.value, str)}
+
+
+def test_nothing_is_defined_that_only_tests_use():
+    read, idle = used(), []
+    for path in MODULES:
+        top = ast.parse(path.read_text("utf-8")).body
+        inner = [node for one in top if isinstance(one, ast.ClassDef) for node in one.body]
+        for node in (*top, *inner):
+            kinds = ast.FunctionDef | ast.AsyncFunctionDef | ast.ClassDef
+            # What is decorated may be called by whoever keeps it, as commands are; what begins with _ by its framework.
+            if isinstance(node, kinds) and not node.name.startswith("_") and node.name not in read:
+                idle += [] if _registered(node) else [f"{path.relative_to(ROOT)}: {node.name}"]
+    assert idle == []
+
+
+def _registered(node: ast.AST) -> bool:
+    """Whether a function is kept by what decorates it."""
+    return any(isinstance(by, ast.Call) and isinstance(by.func, ast.Attribute) for by in node.decorator_list)
+
+
 def test_the_top_level_is_what_it_is_said_to_be():
     visible = {p.name for p in ROOT.iterdir() if not p.name.startswith(".") and not p.name.endswith(".egg-info")}
     said = {"README.md", "DEVELOPERS.md", "pyproject.toml", "planner", "notebooks", "tests", "demo_house"}

@@ -26,11 +26,6 @@ def photograph(shown: Photograph, of: str, longest: int) -> pages.Markup:
     return pages.element("img", src=address, alt=f"Photograph of {of}: {shown.name}", style=style)
 
 
-def of(noted: Noted) -> str:
-    """What a note is on, in words."""
-    return f"{noted.note.opening}, from {noted.note.room}" if noted.note.opening else noted.note.room
-
-
 def listed(found: Iterable[Noted], client: bool = False) -> pages.Markup:
     """Notes one below the other, each with its words and small photographs; those that the client is shown are marked,
     where it is not the client who looks."""
@@ -38,9 +33,9 @@ def listed(found: Iterable[Noted], client: bool = False) -> pages.Markup:
     for noted in found:
         mark = [pages.element("span", " · for the client", class_="pl-hint")] if noted.note.for_client else []
         words = [pages.element("p", line) for line in noted.note.words.split("\n") if line.strip()]
-        pictures = [photograph(one, of(noted), SMALL) for one in noted.photographs]
+        pictures = [photograph(one, noted.title, SMALL) for one in noted.photographs]
         beside = [pages.element("div", *pictures, style=pages.SIDE_BY_SIDE)] if pictures else []
-        head = pages.element("h4", of(noted), *([] if client else mark), class_="pl-head")
+        head = pages.element("h4", noted.title, *([] if client else mark), class_="pl-head")
         shown.append(pages.element("div", head, *words, *beside, class_="pl-noted"))
     return pages.Markup("".join(shown))
 
@@ -60,7 +55,7 @@ def beside(noted: Noted, planned: Plan, dark: bool) -> pages.Markup:
         return pages.Markup("")
     layout = best_wall(planned.walls[noted.note.room], noted.note.opening)
     both = (
-        ("Today", photograph(noted.photographs[0], of(noted), BESIDE)),
+        ("Today", photograph(noted.photographs[0], noted.title, BESIDE)),
         (f"Planned: wall {layout.wall}", pages.drawing(wall(planned, noted), dark)),
     )
     figures = [

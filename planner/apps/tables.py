@@ -11,9 +11,7 @@ from planner.apps.presses import lingering
 from planner.deliverables.table_files import csv_bytes, pasted, xlsx_bytes
 from planner.files.names import file_name
 from planner.planning.answer import Plan
-
-AS_IT_STANDS = "as the house stands"
-"""What stands in the place of an alternative's title where none is open."""
+from planner.record.decisions import AS_IT_STANDS
 
 CSV = "text/csv"
 XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"

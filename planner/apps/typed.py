@@ -21,6 +21,9 @@ class Typed(dict[str, Any]):
     who: str | None = None
     """The name of the person who types, None before any is written; no field, so that a room may have any name."""
 
+    visitor: str = ""
+    """The mark of the browser that is typed in, "" where none is known."""
+
     def into(self, field: str) -> Callable[[Any], None]:
         """What a field calls with its new value."""
         return lambda written: self.__setitem__(field, written)

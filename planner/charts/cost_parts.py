@@ -11,12 +11,10 @@ from planner.charts.sheet import message
 from planner.charts.vega_lite import AT, BAND, EDGE, QUIET, Datum, Spec, config, layer, records, title, tooltip
 from planner.look import theme
 from planner.look.theme import TEXT, text_width
+from planner.takeoff.cost import PARTS
 
 ROW = 22
 """Least height of a group's row [px]."""
-
-PARTS = ("material", "labour", "finish", "markup", "tax")
-"""What a bar is made up of, from the left: columns of frames.cost."""
 
 
 def cost_parts(costs: pd.DataFrame, by: str, currency: str, *, dark: bool = False, width: int = 720) -> FinishedChart:

@@ -26,6 +26,7 @@ from planner.charts.rooms import (
     told_of,
 )
 from planner.charts.sheet import LEADING, Sheet, line_layer, line_row, message
+from planner.charts.step_down_words import ALARMING
 from planner.charts.tier_words import description, finding
 from planner.charts.vega_lite import AT, EDGE, Datum, Spec, layer, plain_name, plain_number, records, title_height
 from planner.house.model import Point
@@ -44,8 +45,6 @@ LEAST_CELL = 84
 
 LEAST_NAMELESS = 40
 """The same where rooms are not named [px]."""
-
-ALARMING = ("abrupt", "rises")
 
 SIGNS = {"abrupt": "an abrupt step", "rises": "the tier rises away from the entry"}
 """What the signs on lines say."""

@@ -163,12 +163,13 @@ def costs(plans: Sequence[Plan]) -> pd.DataFrame:
     for at, plan in enumerate(plans):
         cost = plan.money
         if cost is not None:
-            told = {"Cost": f"{cost.total:,.0f}", "10th to 90th percentile": f"{cost.low:,.0f} to {cost.high:,.0f}"}
-            told |= {f"of which {part}": f"{money:,.0f}" for part, money in cost.parts._asdict().items()}
-            told |= {f"in rooms of tier {tier}": f"{money:,.0f}" for tier, money in cost.by_tier.items()}
+            told: dict[str, object] = {"Cost": round(cost.total)}
+            told |= {"10th to 90th percentile": f"{cost.low:,.0f} to {cost.high:,.0f}"}
+            told |= {f"of which {part}": round(money) for part, money in cost.parts._asdict().items()}
+            told |= {f"in rooms of tier {tier}": round(money) for tier, money in cost.by_tier.items()}
             for words, cell in told.items():
                 rows.setdefault((words,), {})[at] = cell
-        rows.setdefault(("Cost index, no money",), {})[at] = f"{plan.cost:,.0f}"
+        rows.setdefault(("Cost index, no money",), {})[at] = round(plan.cost)
     index = rows.pop(("Cost index, no money",))
     return _beside([f"In {currency}"], plans, rows | {("Cost index, no money",): index})
 

@@ -8,6 +8,7 @@ import json
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
+from functools import partial
 from hashlib import sha256
 from pathlib import Path
 from typing import Any
@@ -18,9 +19,10 @@ from planner.deliverables.letters import without_shape
 from planner.deliverables.note_papers import note_papers
 from planner.deliverables.papers import SIZES, Paper, PaperSize, Stamp, is_paper_name, stamp_of, usual_size
 from planner.deliverables.sheets.drawn_papers import drawn_papers
+from planner.deliverables.sheets.noted_sheets import noted_papers
 from planner.deliverables.table_papers import table_papers
 from planner.deliverables.workbook import workbook_papers
-from planner.files.problems import HouseFault, Problem, raise_errors
+from planner.files.problems import HouseFault, Problem, choose, raise_errors
 from planner.files.storage import replace_files, seen
 from planner.planning.answer import Plan
 
@@ -48,7 +50,12 @@ class Delivered:
 
 
 def deliver(
-    plan: Plan, out: str | Path, day: date, size: str = "", told: Callable[[Paper], None] | None = None
+    plan: Plan,
+    out: str | Path,
+    day: date,
+    size: str = "",
+    told: Callable[[Paper], None] | None = None,
+    notes: str | Path = "",
 ) -> Delivered:
     """Make all papers of a plan and write them into a folder, all of them or none.
 
@@ -57,13 +64,14 @@ def deliver(
     plan : a plan that exists.
     out : the folder; it is made where it is not there. Former papers in it are replaced.
     day : the date that the papers carry.
-    size : of the paper for drawings, a key of planner.deliverables.papers.SIZES; that of the house's unit where blank.
+    size : of the paper for drawings, "ANSI B" or "A3"; that of the house's unit where blank.
     told : is called with each paper as soon as it is made.
+    notes : the folder of the house, whose notes and photographs then go on a paper too.
 
     Raises
     ------
-    HouseFault : no plan exists, something that is no former paper or was changed since stands in the place of one, or
-        the folder cannot be written; then all in it is as it was.
+    HouseFault : no plan exists, no paper has that size, something that is no former paper or was changed since stands
+        in the place of one, or the folder cannot be written; then all in it is as it was.
 
     Examples
     --------
@@ -76,9 +84,11 @@ def deliver(
     if not plan.feasible:
         message = f"no plan keeps every rule: {' '.join(plan.conflicts)}"
         raise HouseFault([Problem("the plan", None, None, message, "change a wish")])
+    if size and size not in SIZES:
+        raise HouseFault([Problem("the papers", None, None, f"no paper is of size {size!r}", choose(size, SIZES))])
     folder, stamp, paper = Path(out), stamp_of(plan, day), SIZES[size] if size else usual_size(plan.house.unit)
     made: list[Paper] = []
-    for each in papers(plan, stamp, paper):
+    for each in papers(plan, stamp, paper, notes=notes):
         made.append(each)
         if told is not None:
             told(each)
@@ -87,15 +97,20 @@ def deliver(
     return done
 
 
-def papers(plan: Plan, stamp: Stamp, size: PaperSize, makers: Iterable[Maker] = ()) -> Iterator[Paper]:
-    """The papers of a plan, each as soon as it is made; `makers` are MAKERS where none are given.
+def papers(
+    plan: Plan, stamp: Stamp, size: PaperSize, makers: Iterable[Maker] = (), notes: str | Path = ""
+) -> Iterator[Paper]:
+    """The papers of a plan, each as soon as it is made; `makers` are MAKERS where none are given, and with the folder
+    of the house for its `notes` one more.
 
     Raises
     ------
     ValueError : two have the same name.
     """
-    names = {LIST}
-    for maker in makers or MAKERS:
+    names, every = {LIST}, [*(makers or MAKERS)]
+    if notes:
+        every.append(partial(noted_papers, folder=Path(notes)))
+    for maker in every:
         for paper in maker(plan, stamp, size):
             if paper.name.casefold() in names:
                 raise ValueError(f"there are two papers called {paper.name!r}")

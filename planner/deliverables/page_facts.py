@@ -34,12 +34,10 @@ from planner.house.model import Point
 from planner.library import Library
 from planner.planning.answer import Plan
 from planner.planning.differences import differences
-from planner.planning.pipeline import plan
 from planner.planning.walking import walk
-from planner.record.answers import propose
-from planner.record.entries import Answer, ElementWish, person
+from planner.record.entries import ElementWish, person
 from planner.record.keeping import Record, read_record
-from planner.record.one_step import ASKED_BY, OneStep, one_step
+from planner.record.one_step import ASKED_BY, OneStep, one_step, one_wish
 from planner.record.sent import Sending
 from planner.record.taking import possible_wishes
 from planner.record.voices import voices
@@ -254,14 +252,12 @@ def _way(planned: Plan, step: OneStep, kept: Drawings) -> Facts:
 
 def _wish(planned: Plan, room: str, wish: ElementWish) -> Facts:
     """What a single wish does by itself in a room, and to the cost."""
-    said = Answer(who="", alternative="", room=room, wishes=(wish,))
-    intent = propose(planned.intent, planned, [said])
-    after = plan(planned.house, intent, planned.stock, planned.library, integrated=planned.integrated)
+    after = one_wish(planned, room, wish)
     facts = {"element": wish.element, "wanted": wish.wanted, "words": wish_words(wish, planned.library)}
-    if not after.feasible:
-        return {**facts, "why": "It cannot be had beside what your designer holds."}
-    says = differences(planned.walls[room], after.walls[room], planned.library)
-    return {**facts, "says": says, "cost": cost_change(round(after.cost - planned.cost, 2), planned.cost)}
+    if after.planned is None:
+        return {**facts, "why": after.why}
+    says = differences(planned.walls[room], after.planned.walls[room], planned.library)
+    return {**facts, "says": says, "cost": cost_change(round(after.planned.cost - planned.cost, 2), planned.cost)}
 
 
 def _moves(planned: Plan, step: OneStep) -> dict[str, tuple[int, int]]:

@@ -29,6 +29,11 @@ class Noted:
     note: Note
     photographs: tuple[Photograph, ...]
 
+    @property
+    def title(self) -> str:
+        """What it is a note on, in words."""
+        return f"{self.note.opening}, from {self.note.room}" if self.note.opening else self.note.room
+
 
 def room_notes(folder: str | Path, house: House, room: str, longest: int, client: bool = False) -> tuple[Noted, ...]:
     """What is noted of a room, and after that of its openings in the house's order.

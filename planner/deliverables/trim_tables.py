@@ -6,14 +6,15 @@ from typing import Any
 import pandas as pd
 
 from planner.deliverables import tables
-from planner.deliverables.met import is_met
+from planner.deliverables.met import met, met_in, round_opening
 from planner.deliverables.table import Table, as_built
+from planner.planning import frames
 from planner.planning.answer import Plan, RoomPlan
 from planner.trim.packages import Element, Package
 from planner.units import INCHES_IN, format_size, section_unit
 from planner.walls.both_faces import hanging
 from planner.walls.layout import WallLayout, standing
-from planner.walls.openings import DOORS, UNCASED, Surround, casing_of, hung
+from planner.walls.openings import UNCASED, Surround, hung
 
 
 def rooms(plan: Plan) -> Table:
@@ -45,11 +46,15 @@ def by_room(plan: Plan) -> Table:
 
 def by_tier(plan: Plan) -> Table:
     """Every element of every package, with the rooms that have it."""
-    met = [is_met(plan, package, element) for package in plan.packages for element in package.elements]
+    there = [e.element in names for p in plan.packages for names in [met(plan, p)] for e in p.elements]
+    found, exact, unit = tables.packages(plan), frames.elements(plan), section_unit(plan.house.unit)
+    for heading, name in (("Size", "size"), ("Projection", "projection"), ("Above the floor", "bottom")):
+        # What is rounded for a screen first would be rounded twice.
+        found[f"{heading} [{unit}]"] = exact[name].astype(float) / INCHES_IN[unit]
     return Table(
         "trim-by-tier",
         "Trim by tier",
-        as_built(tables.packages(plan)[met].reset_index(drop=True)).drop(columns="Source"),
+        as_built(found[there].reset_index(drop=True)).drop(columns="Source"),
         "One package for each tier and ceiling in use, the richest first, and the rooms that have it. What none of"
         " these rooms has a place for, as a mantel without a fireplace, is not in it.",
     )
@@ -86,7 +91,7 @@ def in_order(plan: Plan) -> list[RoomPlan]:
 
 
 def _of_room(plan: Plan, planned: RoomPlan) -> Iterator[dict[str, Any]]:
-    room, package, there = planned.room, planned.package, _there(plan, planned.room.name)
+    room, package, there = planned.room, planned.package, met_in(plan, planned.room.name)
     openings = [o.name for o in plan.house.openings_of.get(room.name, ()) if o.name in package.own]
     found = {"": standing(plan.walls[room.name]).elements}
     found |= {o: tuple(e for e in package.at(o).elements if e not in package.elements) for o in openings}
@@ -105,16 +110,6 @@ def _of_room(plan: Plan, planned: RoomPlan) -> Iterator[dict[str, Any]]:
                     "Built from": ", ".join(element.profiles),
                     "Stays": "yes" if element.stays else "",
                 }
-
-
-def _there(plan: Plan, room: str) -> set[str]:
-    """The elements that there is a place for in a room: without a fireplace none has a mantel, whatever its package."""
-    walls, hangs = plan.walls[room], {"door leaf": DOORS, "sash": ("window",)}
-    found = {solid.element for layout in walls for solid in layout.solids if not solid.opening}
-    for around in (around for layout in walls for around in layout.surrounds):
-        found |= {element.element for element in _standing(plan.package_of[room], around)}
-        found |= {element for element, kinds in hangs.items() if around.aperture.kind in kinds}
-    return found
 
 
 def _sizes(plan: Plan, element: Element) -> dict[str, float | None]:
@@ -163,13 +158,5 @@ def _opening(
 
 def _round(package: Package, around: Surround) -> str:
     """What stands round an opening on one face, element by element, each with its size."""
-    found = _standing(package, around)
+    found = round_opening(package, around)
     return "\n".join(f"{e.element}: {e.form}, {format_size(e.size, package.unit)}" for e in found)
-
-
-def _standing(package: Package, around: Surround) -> tuple[Element, ...]:
-    """The elements that stand round an opening; a window has its own casing."""
-    at, kind = package.at(around.aperture.name), around.aperture.kind
-    names = dict.fromkeys(solid.element for solid in around.solids)
-    found = (casing_of(kind, at) if name == "casing" else at.element(name) for name in names)
-    return tuple(element for element in found if element is not None)

@@ -24,6 +24,9 @@ from planner.planning.answer import Plan
 TITLE, STAMP, SAYS, TOTAL, HEAD, FIRST = range(6)
 """The rows of a sheet, from 0: its title, its stamp, what is to be known, the totals, the headings, the first row."""
 
+TOTALLED = "Total of the rows shown"
+"""What stands before the totals."""
+
 CONTENTS, CONTENTS_WIDTHS = "Contents", (270.0, 90.0, 420.0)
 """The first sheet, and the widths of its columns [px]."""
 
@@ -180,6 +183,7 @@ def _sheet(book: _Book, table: Table) -> None:
     widths = [
         _width(name, [row[at] for row in rows], form) for at, (name, form) in enumerate(zip(names, shown, strict=True))
     ]
+    widths[0] += max(_short(table, names, widths), 0.0)
     for column, width in enumerate(widths):
         sheet.set_column_pixels(column, column, round(width))
     _top(book, sheet, table, widths)
@@ -218,7 +222,7 @@ def _top(book: _Book, sheet: Any, table: Table, widths: Sequence[float]) -> None
     sheet.merge_range(SAYS, 0, SAYS, columns - 1, says, book.format(text_wrap=True, font_color=theme.LIGHT.soft))
     sheet.set_row_pixels(SAYS, _high([says], [wide]))
     if table.totals:
-        sheet.write_string(TOTAL, 0, "Total of the rows shown", book.format(bold=True))
+        sheet.write_string(TOTAL, 0, TOTALLED, book.format(bold=True))
 
 
 def _write(sheet: Any, row: int, column: int, cell: Cell, style: Any) -> None:
@@ -286,6 +290,12 @@ def _width(heading: str, cells: Sequence[Cell], shown: str) -> float:
     common = lines[ceil(COMMON * len(lines)) - 1] if lines else 0.0
     asked = max((line for line in lines if line <= max(NARROW, LITTLE * common)), default=0.0)
     return min(ceil(max(word, asked, NARROWEST) + PADDING), WIDEST)
+
+
+def _short(table: Table, names: Sequence[str], widths: Sequence[float]) -> float:
+    """By how much the columns before the first total are too narrow for what stands before it [px]."""
+    before = next((at for at, name in enumerate(names) if name in table.totals), len(names))
+    return ceil(theme.text_width(TOTALLED, HEAD_SIZE) + PADDING) - sum(widths[:before])
 
 
 def _wide(text: str) -> float:

@@ -12,7 +12,7 @@ from planner.trim.joinery import Board
 from planner.trim.packages import Element
 from planner.trim.panelling import BATTENS
 from planner.walls.parts import Part
-from planner.walls.wainscot import BATTENS_CLOSER, BEADED_BOARD, INFILL
+from planner.walls.wainscot import BEADED_BOARD, INFILL
 
 
 def drawn(boards: Sequence[Board]) -> list[Path]:
@@ -43,7 +43,7 @@ def in_plan(element: Element, library: Library) -> tuple[Path, ...]:
     proud = element.projection - thick
     flat = library.moulding("fascia")
     if element.form == BATTENS and proud > 0:
-        wide = rule.usual * BATTENS_CLOSER / 2
+        wide = rule.battens_apart / 2
         board, batten = (profile([Member(flat, *size)], "board") for size in ((wide, thick), (rule.batten, proud)))
         found = [(board, 0.0, 0.0), (board, wide, 0.0), (batten, wide - rule.batten / 2, thick)]
     elif INFILL.get(element.form) is Part.BEADED_BOARD:

@@ -13,6 +13,7 @@ from planner.drawings.scene import Box, Path, Shape, Text, bounds, rectangle, te
 from planner.mouldings.curves import Line, Point
 from planner.units import Unit, format_length, format_size
 from planner.values import immutabledict
+from planner.walls.fixtures import beside_flight
 from planner.walls.layout import WallLayout
 from planner.walls.parts import FLAT, PANELS, RAKED, RUNS, Part, Side, called
 from planner.walls.solids import Solid
@@ -177,11 +178,14 @@ def _running(layout: WallLayout) -> Iterator[str]:
         yield f"{element.element}: {how[0]} {format_size(element.size, unit)}, {how[1]} {format_size(reach, unit)}"
     for flight in (up.flight for up in layout.stairs):
         steps = f"{flight.risers} risers of {format_size(flight.rise, unit)}, run {format_size(flight.run, unit)}"
-        yield f"{flight.name}: {steps}, rake {flight.angle:.1f}°"
-    for f in (o.fixture for o in layout.obstacles if not o.turned):
+        place = f"first riser {format_length(flight.offset, unit)} from the left end, up to the {flight.up}"
+        place += f" from a landing {format_length(flight.foot, unit)} up" if flight.foot else ""
+        yield f"{flight.name}: {place}, {steps}, rake {flight.angle:.1f}°"
+    for o in (o for o in layout.obstacles if not o.turned):
+        f, above = o.fixture, "up" if beside_flight(o, layout.stairs) is None else "above the nosings"
         place = f"{format_length(f.offset, unit)} from the left end, {format_length(f.width, unit)} wide"
         bottom, top, depth = (format_length(length, unit) for length in (f.bottom, f.top, f.depth))
-        yield f"{f.name}: {place}, {bottom} to {top} up, {depth} deep"
+        yield f"{f.name}: {place}, {bottom} to {top} {above}, {depth} deep"
 
 
 def _alike(told: Iterable[tuple[str, Solid]]) -> dict[str, list[Solid]]:

@@ -43,15 +43,6 @@ def room_sheet(layouts: Sequence[WallLayout], across: float = 760.0, scale: Scal
     return _in_rows(layouts, [figure(wall, scale, key) for wall in layouts], key, across, scale)
 
 
-def sheet_for(layouts: Sequence[WallLayout], page: float) -> Scene:
-    """All walls of a room for a page so wide [px]: at the largest scale at which each wall fits it.
-
-    Where none does, at the smallest, and the page is scrolled.
-    """
-    scale, figures, key = _fitted(layouts, page)
-    return _in_rows(layouts, figures, key, (page - 2 * MARGIN) / scale.pixels, scale)
-
-
 def plain_sheet(layouts: Sequence[WallLayout], across: float, names: Mapping[str, str]) -> Scene:
     """All walls of a room at the scale of walls on paper for those who know no trade: with their measures, in rows
     about so wide [in], what runs along them by plain `names`, and nothing by letters.
@@ -66,7 +57,10 @@ def plain_sheet(layouts: Sequence[WallLayout], across: float, names: Mapping[str
 
 
 def sheets_for(layouts: Sequence[WallLayout], page: float) -> list[Scene]:
-    """As `sheet_for`, each wall on a sheet of its own; what is on several walls has one letter on all of them."""
+    """Each wall of a room on a sheet of its own for a page so wide [px], all at the largest scale at which each fits.
+
+    Where none does, at the smallest, and the page is scrolled. What is on several walls has one letter on all of them.
+    """
     scale, figures, key = _fitted(layouts, page)
     across = (page - 2 * MARGIN) / scale.pixels
     return [

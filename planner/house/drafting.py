@@ -207,7 +207,7 @@ def _with_ceiling(sketch: Sketch, level: str) -> Sketch:
 
 def _with_openings_kept(sketch: Sketch, before: Room, now: Room, unit: Unit) -> Sketch:
     """The sketch with the offsets of a room's openings as its walls' left ends move along them."""
-    shifts = {wall.name: _along(wall, wall.left, before.wall(wall.name)) for wall in now.walls}
+    shifts = {wall.name: _along(before.wall(wall.name), wall.left) for wall in now.walls}
     rows = []
     for row in sketch.rows(OPENINGS):
         shift, offset = shifts.get(row["wall"].upper(), 0.0), inches(row["offset"], unit)
@@ -217,8 +217,8 @@ def _with_openings_kept(sketch: Sketch, before: Room, now: Room, unit: Unit) -> 
     return sketch.with_rows(OPENINGS, rows)
 
 
-def _along(wall: Wall, point: Point, before: Wall | None) -> float:
-    """How far a point lies along a wall as it was, from its left end there [in]."""
+def _along(before: Wall | None, point: Point) -> float:
+    """How far a point lies along a wall as it was, from its left end there; 0 where the wall was not there [in]."""
     if before is None or not before.length:
         return 0.0
     (x, y), (rx, ry) = before.left, before.right

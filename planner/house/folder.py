@@ -28,13 +28,14 @@ from planner.house.parsing import (
     house_unit,
     level_ceilings,
     parse_house,
+    spelled_outline,
     written_columns,
 )
 from planner.house.side_tables import SIDE_TABLES
 from planner.house.styles import house_library, with_own_faults
 from planner.house.takeoff_settings import respell_takeoff, write_takeoff
 from planner.library import Library
-from planner.units import INCHES_IN, Unit, quoted, spell_length, spell_number
+from planner.units import INCHES_IN, Unit, quoted, spell_length
 
 ALTERNATIVES = "alternatives"
 """The folder in a house's own that holds its alternatives."""
@@ -147,6 +148,7 @@ def new_house(
     place. The rest is as in `planner.stock.beginning.new_house`.
     """
     folder = Path(folder)
+    raise_errors(_folder_faults(Path(source)) if source is not None else [])
     try:
         if folder.exists() and not (folder.is_dir() and not any(folder.iterdir())):
             raise HouseFault([Problem(str(folder), None, None, "is there already", "choose a name that is free")])
@@ -276,7 +278,7 @@ def _kept(cells: Cells, what: Any, before: tuple[Any, Cells] | None) -> Cells:
 
 
 def _room_cells(room: Room, unit: Unit) -> Cells:
-    outline = "; ".join(f"{_coordinate(x, unit)} {_coordinate(y, unit)}" for x, y in room.outline)
+    outline = spelled_outline(room.outline, unit)
     sides = (spell_length(room.length, unit), spell_length(room.width, unit), spell_length(room.ceiling, unit))
     values = (room.name, room.level, room.use, *sides, outline, room.notes)
     return dict(zip(ROOM_COLUMNS, values, strict=True))
@@ -288,10 +290,6 @@ def _opening_cells(opening: Opening, unit: Unit) -> Cells:
     hangs = (opening.leaf, opening.lights)
     values = (opening.name, opening.kind, opening.room, opening.other, opening.wall, *spelled, *hangs)
     return dict(zip(OPENING_COLUMNS, values, strict=True))
-
-
-def _coordinate(inches: float, unit: Unit) -> str:
-    return f"-{spell_number(-inches, unit)}" if inches < 0 else spell_number(inches, unit)
 
 
 def _house_toml(house: House, before: bytes | None, unit: Unit, library: Library) -> bytes:

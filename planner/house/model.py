@@ -5,7 +5,7 @@ All lengths are inches. North is +y; a plan is seen from above.
 
 from dataclasses import dataclass
 from functools import cached_property
-from math import atan2, degrees
+from math import atan2, degrees, pi
 from typing import Literal
 
 from planner.units import Unit
@@ -17,6 +17,10 @@ WALL_OPENINGS = ("window", "fireplace")
 """Kinds of opening that lead nowhere; every other kind is a passage of the library's passages."""
 
 Point = tuple[float, float]
+
+
+COMPASS = ("north", "north-east", "east", "south-east", "south", "south-west", "west", "north-west")
+"""The points of the compass, clockwise; the plans of a house have north at their head."""
 
 
 @dataclass(frozen=True)
@@ -37,6 +41,16 @@ class Wall:
     def length(self) -> float:
         """Length of the wall [in]."""
         return float(((self.right[0] - self.left[0]) ** 2 + (self.right[1] - self.left[1]) ** 2) ** 0.5)
+
+    @property
+    def side(self) -> str:
+        """On which side of the room it stands, by the nearest of eight points of the compass.
+
+        >>> Wall("5", (0.0, 10.0), (0.0, 4.0)).side, Wall("3", (0.0, 0.0), (3.0, 3.0)).side
+        ('east', 'north-west')
+        """
+        along, up = self.right[0] - self.left[0], self.right[1] - self.left[1]
+        return COMPASS[round(atan2(-up, along) / (pi / 4)) % len(COMPASS)]
 
 
 @dataclass(frozen=True)

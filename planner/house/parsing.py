@@ -22,7 +22,17 @@ from planner.house.side_tables import SIDE_TABLES
 from planner.house.takeoff_settings import parse_takeoff
 from planner.library import Library
 from planner.library.model import OTHER_USE
-from planner.units import INCHES_IN, LengthError, Unit, as_unit, format_length, is_one_line, parse_length, quoted
+from planner.units import (
+    INCHES_IN,
+    LengthError,
+    Unit,
+    as_unit,
+    format_length,
+    is_one_line,
+    parse_length,
+    quoted,
+    spell_number,
+)
 
 FORMAT = 1
 HOUSE = "house.toml"
@@ -72,9 +82,9 @@ def parse_house(files: Files, problems: list[Problem], library: Library) -> Hous
     settings = said or Settings({}, HOUSE, problems)
     unit, ceilings, house = _house(settings, library, read=said is not None)
     room_rows = _table(ROOMS, ROOM_COLUMNS, files, problems)
-    rooms = _unique(ROOMS, "room", [_room(row, unit, ceilings, library, problems) for row in room_rows], problems)
+    rooms = _unique("room", [_room(row, unit, ceilings, library, problems) for row in room_rows], problems)
     opening_rows = _table(OPENINGS, OPENING_COLUMNS, files, problems)
-    openings = _unique(OPENINGS, "opening", [_opening(row, unit, library, problems) for row in opening_rows], problems)
+    openings = _unique("opening", [_opening(row, unit, library, problems) for row in opening_rows], problems)
     _levels_are_there(settings, ceilings, rooms)
     if files.get(ROOMS) is not None and not rooms and not any(p.file == ROOMS for p in problems):
         problems.append(Problem(ROOMS, None, None, "there are no rooms", "write one row for each room"))
@@ -278,6 +288,12 @@ def sides_of(row: Row, unit: Unit, outline: tuple[Point, ...] | None, problems: 
     return sides[0], sides[1]
 
 
+def spelled_outline(corners: Iterable[Point], unit: Unit) -> str:
+    """The corners of an outline [in] as the cell of a table, read back by `outline_of` as exactly the same."""
+    numbers = ((f"{'-' * (n < 0)}{spell_number(abs(n), unit)}" for n in corner) for corner in corners)
+    return "; ".join(map(" ".join, numbers))
+
+
 def outline_of(row: Row, unit: Unit, problems: list[Problem]) -> tuple[Point, ...] | None:
     """The corners in a cell [in], () where it is blank, None where it is faulty."""
     if not row["outline"]:
@@ -359,7 +375,7 @@ def _opening(row: Row, unit: Unit, library: Library, problems: list[Problem]) ->
     return _Found(row, Opening(name, kind, room, other, wall, **sizes, leaf=leaf, lights=lights), sound)
 
 
-def _unique(file: str, column: str, found: list[_Found], problems: list[Problem]) -> list[_Found]:
+def _unique(column: str, found: list[_Found], problems: list[Problem]) -> list[_Found]:
     """What was found under a name of its own; what has no name, or that of a row before it, is told and left out."""
     first: dict[str, _Found] = {}
     for one in found:

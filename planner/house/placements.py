@@ -211,16 +211,6 @@ def placements(house: House, library: Library) -> Placements:
     )
 
 
-def opening_point(placed: Placements, opening: Opening) -> tuple[Point, Point] | None:
-    """The left and the right jamb of an opening on the plan [in], seen from inside `opening.room`.
-
-    None where it stands on no known wall. Without an outline, the plan is that room's own: its south-west corner is
-    the origin.
-    """
-    near = (p for p in placed.get(opening.room, ()) if p.side == "near" and p.opening == opening)
-    return next((p.jambs for p in near), None)
-
-
 def _far_room(house: House, opening: Opening) -> Room | None:
     """The room in whose wall the opening comes out."""
     room, other = house.by_name[opening.room], house.by_name.get(opening.other)

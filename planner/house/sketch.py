@@ -19,11 +19,11 @@ from planner.house import existing, fixtures, flights, rates
 from planner.house.editing import TABLES
 from planner.house.faults import OPENINGS, ROOMS
 from planner.house.model import OUTSIDE, House, Point, Room
-from planner.house.parsing import ALSO, HOUSE, outline_of, parse_house, sides_of
+from planner.house.parsing import ALSO, HOUSE, outline_of, parse_house, sides_of, spelled_outline
 from planner.house.placing import box, shelved, tidy
 from planner.house.takeoff_settings import respell_takeoff
 from planner.library import Library
-from planner.units import LengthError, Unit, as_unit, parse_length, spell_length, spell_number
+from planner.units import LengthError, Unit, as_unit, parse_length, spell_length
 
 Cells = Mapping[str, str]
 Rows = tuple[Cells, ...]
@@ -341,11 +341,6 @@ def outline_cells(corners: Sequence[Point], unit: Unit) -> dict[str, str]:
     }
 
 
-def spelled_outline(corners: Iterable[Point], unit: Unit) -> str:
-    """An outline as the cell of a table."""
-    return "; ".join(f"{_coordinate(x, unit)} {_coordinate(y, unit)}" for x, y in corners)
-
-
 def outline(row: Cells, unit: Unit) -> tuple[Point, ...]:
     """The corners that a row of rooms says [in]; none where it says none that can be read."""
     return outline_of(Row(ROOMS, 0, dict(row)), unit, []) or ()
@@ -440,10 +435,6 @@ def _outline_in(row: Cells, was: Unit, unit: Unit) -> str:
     corners = outline(row, was)
     rounded = [(tidy(x, unit), tidy(y, unit)) for x, y in corners]
     return spelled_outline(rounded, unit) if corners else row["outline"]
-
-
-def _coordinate(inches: float, unit: Unit) -> str:
-    return f"-{spell_number(-inches, unit)}" if inches < 0 else spell_number(inches, unit)
 
 
 def changed_files(before: Sketch, now: Sketch) -> Iterator[str]:

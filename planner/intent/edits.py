@@ -5,7 +5,8 @@ from dataclasses import dataclass, replace
 from typing import Any, Generic, TypeVar
 
 from planner.files.toml_settings import LARGEST_NUMBER
-from planner.intent.model import COST_IN, FACTORS, FEWEST_TIERS, INDEX, MONEY, MOST_TIERS, Intent, Wing, Wish
+from planner.intent.model import FEWEST_TIERS, INDEX, MONEY, MOST_TIERS, Intent, Wing, Wish
+from planner.intent.soundness import sound
 from planner.intent.trim_rules import LENGTHS, Aspect, Change, Scope, TrimRule, on_tiers, unfit
 from planner.library import Library, standard
 from planner.library.model import NO_FORM
@@ -90,9 +91,7 @@ def add_set(intent: Intent, rooms: Iterable[str]) -> Intent:
             joined = dict.fromkeys((*group, *joined))
         else:
             apart.append(group)
-    if len(joined) < 2:
-        raise ValueError("a set needs two rooms or more")
-    return replace(intent, sets=(*apart, tuple(joined)))
+    return sound(replace(intent, sets=(*apart, tuple(joined))))
 
 
 def leave_set(intent: Intent, room: str) -> Intent:
@@ -102,12 +101,8 @@ def leave_set(intent: Intent, room: str) -> Intent:
 
 
 def set_weight(intent: Intent, factor: str, weight: float) -> Intent:
-    """Weigh one of the FACTORS of importance."""
-    if factor not in FACTORS:
-        raise ValueError(f"no factor {factor!r}; there are {', '.join(FACTORS)}")
-    if not 0 <= weight < float("inf"):
-        raise ValueError(f"the weight of {factor} must be zero or more, not {weight}")
-    return replace(intent, importance={**intent.importance, factor: float(weight)})
+    """Weigh one of the FACTORS of importance; one of them weighs more than nothing."""
+    return sound(replace(intent, importance={**intent.importance, factor: float(weight)}))
 
 
 def set_limit(intent: Intent, kind: str, most: int | None) -> Intent:
@@ -115,9 +110,7 @@ def set_limit(intent: Intent, kind: str, most: int | None) -> Intent:
     limits = {k: v for k, v in intent.limits.items() if k != kind}
     if most is None:
         return replace(intent, limits=limits)
-    if most < 0:
-        raise ValueError(f"the limit of a {kind} must be zero or more, not {most}")
-    return replace(intent, limits={**limits, kind: int(most)})
+    return sound(replace(intent, limits={**limits, kind: int(most)}))
 
 
 def set_style(intent: Intent, style: str | None) -> Intent:
@@ -276,10 +269,8 @@ def set_budget(intent: Intent, budget: float | None) -> Intent:
 
 def set_cost_in(intent: Intent, cost_in: str | None) -> Intent:
     """Count costs in another of COST_IN; a budget, which was in the old one, is lifted."""
-    if cost_in is not None and cost_in not in COST_IN:
-        raise ValueError(f"costs are counted in one of {listed(COST_IN)}, not in {cost_in!r}")
     same = (cost_in or INDEX) == (intent.cost_in or INDEX)
-    return replace(intent, cost_in=cost_in, budget=intent.budget if same else None)
+    return sound(replace(intent, cost_in=cost_in, budget=intent.budget if same else None))
 
 
 def set_money_budget(intent: Intent, budget: float | None) -> Intent:

@@ -49,6 +49,10 @@ class Intent(Kept):
     designer's trim rules, in the order in which they are written; `wings` parts of the house in another period;
     `offered` the elements of trim that clients may wish to have or to do without in single rooms, which changes no
     plan.
+
+    No plan is made from fewer than FEWEST_TIERS or more than MOST_TIERS, a factor that there is not, weights or limits
+    below zero, weights that are all zero, a set of fewer than two rooms, a budget that is no number, costs in something
+    else, or a length of a trim rule below 1/16 in. A wish for a room that the house has not counts for nothing.
     """
 
     name: str = ""

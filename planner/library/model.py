@@ -36,6 +36,7 @@ from planner.library.trim_rows import (
     Places,
     Style,
 )
+from planner.units import listed
 from planner.values import Kept, immutabledict
 
 OTHER_USE = "other"
@@ -312,19 +313,30 @@ class Library(Kept):
         return immutabledict({rule.name: rule for rule in self.checks})
 
 
+MOST_NAMED = 12
+"""Where there are more names than this, only some are told to somebody who wrote none of them."""
+
+
 def known_name(name: str, known: Iterable[str], what: str) -> str:
     """The name itself where it is known.
 
     Raises
     ------
-    ValueError : where it is not, with the nearest names.
+    ValueError : where it is not, with the nearest names, or where none is near those that there are.
 
     >>> known_name("Doric", ("tuscan", "doric"), "order")
     Traceback (most recent call last):
     ValueError: unknown order 'Doric'; did you mean 'doric'?
+    >>> known_name("gothic", ("tuscan", "doric"), "order")
+    Traceback (most recent call last):
+    ValueError: unknown order 'gothic'; there are 'tuscan' and 'doric'
     """
     if name in known:
         return name
-    listed = tuple(known)
-    near = get_close_matches(str(name).strip().lower(), listed, n=3) or listed
-    raise ValueError(f"unknown {what} {name!r}; did you mean {' or '.join(map(repr, near))}?")
+    folded = {other.casefold(): other for other in known}
+    near = get_close_matches(str(name).strip().casefold(), folded, n=3)
+    if near:
+        raise ValueError(f"unknown {what} {name!r}; did you mean {' or '.join(repr(folded[each]) for each in near)}?")
+    names = [repr(other) for other in folded.values()]
+    there = listed(names) or "none" if len(names) <= MOST_NAMED else f"{len(names):,}, among them {listed(names[:3])}"
+    raise ValueError(f"unknown {what} {name!r}; there are {there}")

@@ -22,7 +22,8 @@ class Use(TableRow, frozen=True):
     """A use of a room: how public it is and how much display it asks for (0 to 1 each), the tiers of five that suit it,
     whether the room is seen from its neighbours, whether guests use it, and other names that read as it.
 
-    On the lowest tier a `bare` one has nothing but what its openings need.
+    Walks from the entry, along which the step-down is read, end in each `bedroom`. On the lowest tier a `bare` one has
+    nothing but what its openings need.
     """
 
     name: str
@@ -33,6 +34,7 @@ class Use(TableRow, frozen=True):
     seen: bool
     guest: bool
     source: str
+    bedroom: bool = False
     bare: bool = False
     synonyms: tuple[str, ...] = ()
 

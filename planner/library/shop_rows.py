@@ -114,7 +114,8 @@ class MeetingRule(TableRow, frozen=True):
 
 class Panels(TableRow, frozen=True):
     """Stiles, rails, panels and battens of wainscot and wall [in]: panels from `usual` to `most` wide as a rule, down
-    to `least` in a bay too narrow for that; under a window the top rail is at least `least_rail`."""
+    to `least` in a bay too narrow for that, each `sink` behind its stiles; under a window the top rail is at least
+    `least_rail`. Battens so wide stand about `battens_apart`."""
 
     stile: float
     bottom_rail: float
@@ -125,7 +126,9 @@ class Panels(TableRow, frozen=True):
     preferred: float
     least_height: float
     least_rail: float
+    sink: float
     batten: float
+    battens_apart: float
     source: str
 
 

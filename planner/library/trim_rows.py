@@ -155,19 +155,11 @@ class Pedestal(TableRow, frozen=True):
     source: str
 
 
-class DelicateEntablature(TableRow, frozen=True):
-    """The lighter entablature as a part of the column."""
-
-    of_column: float
-    source: str
-
-
 class Entablature(TableRow, frozen=True):
-    """The entablature as a part of the column, and the lighter one for interiors."""
+    """The entablature as a part of the column, where a style says none of its own."""
 
     of_column: float
     source: str
-    delicate: DelicateEntablature
 
 
 class OrderMember(msgspec.Struct, frozen=True, array_like=True, forbid_unknown_fields=True):

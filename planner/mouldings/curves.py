@@ -178,20 +178,6 @@ def points(segments: Iterable[Segment], tolerance: float = TOLERANCE) -> list[Po
     return found
 
 
-def tangent(segment: Segment, at_end: bool = False) -> Point:
-    """Unit vector of travel at a segment's start, or at its end."""
-    if isinstance(segment, Line):
-        dx, dy = segment.end[0] - segment.start[0], segment.end[1] - segment.start[1]
-    else:
-        angle = segment.last if at_end else segment.first
-        ex, ey = -segment.rx * _sin(angle), segment.ry * _cos(angle)
-        c, s = _cos(segment.rotation), _sin(segment.rotation)
-        way = 1.0 if segment.ccw else -1.0
-        dx, dy = way * (ex * c - ey * s), way * (ex * s + ey * c)
-    size = hypot(dx, dy)
-    return (dx / size, dy / size)
-
-
 def _points(s: Segment, tolerance: float) -> list[Point]:
     if isinstance(s, Line):
         return [s.start, s.end]

@@ -91,18 +91,6 @@ def parse_members(text: str, library: Library, unit: Unit = "in") -> tuple[Membe
     return tuple(members)
 
 
-def format_members(members: Sequence[Member]) -> str:
-    """Members as parse_members reads them, every projection written out.
-
-    >>> from planner.library import standard
-    >>> format_members(parse_members("fillet 1/4; greek ovolo 1 x 3/4", standard()))
-    'fillet 1/4 x 1/4; greek ovolo 1 x 3/4'
-    """
-    return "; ".join(
-        f"{'greek ' * m.greek}{m.kind} {bare_number(m.height)} x {bare_number(m.projection)}" for m in members
-    )
-
-
 def dentils(member: Member) -> tuple[float, float, float]:
     """Width of a dentil, gap between two, and how deep the gap is cut [in].
 

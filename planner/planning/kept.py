@@ -17,9 +17,7 @@ from planner.values import immutabledict
 K = TypeVar("K")
 
 
-def staying_tiers(
-    house: House, intent: Intent, targets: Mapping[str, tuple[Package, ...]], library: Library
-) -> immutabledict[str, int]:
+def staying_tiers(house: House, intent: Intent, targets: Mapping[str, tuple[Package, ...]]) -> immutabledict[str, int]:
     """The tier of each room with trim that stays: the designer's pin, else what its trim amounts to.
 
     Parameters
@@ -29,7 +27,7 @@ def staying_tiers(
     found = {}
     for name, rows in house.stays.items():
         pinned = intent.rooms.get(name, Wish()).tier
-        tier = pinned or amounts_to(rows, targets[name], library)
+        tier = pinned or amounts_to(rows, targets[name])
         if tier is not None:
             found[name] = tier
     return immutabledict(found)

@@ -82,7 +82,7 @@ def package_ladders(
     in use; tiers above it stay targets.
     """
     targets = target_ladders(house, intent, asked, stock, library)
-    staying = staying_tiers(house, intent, targets, library)
+    staying = staying_tiers(house, intent, targets)
     distinct = dict.fromkeys(targets.values())
     matched = matched_ladders(house, staying, {rungs: rungs for rungs in distinct}, stock, library)
     if stock is None:

@@ -12,6 +12,7 @@ from planner.hierarchy.rules import PassageRule, Rules, rules
 from planner.hierarchy.tiers import assign
 from planner.house.model import House
 from planner.intent.model import MONEY, Intent
+from planner.intent.soundness import sound
 from planner.library import Library, standard
 from planner.planning.answer import PassagePlan, Plan, RoomPlan, Route
 from planner.planning.costs import Costs, costs_of
@@ -27,12 +28,10 @@ from planner.trim.existing import with_existing
 from planner.trim.packages import Package
 from planner.trim.shared import shared_members
 from planner.trim.steps import reads
+from planner.units import listed
 
 INTEGRATION_LIMIT = 500
 """Above this many rooms integration is computed only when asked for: it is all-pairs work."""
-
-BEDROOMS = ("bedroom", "principal bedroom", "guest bedroom", "nursery")
-"""Uses that end the routes along which the step-down is read."""
 
 
 def plan(
@@ -55,7 +54,7 @@ def plan(
 
     Raises
     ------
-    ValueError : for an unknown style, order or grade, or a set with an unknown room.
+    ValueError : unknown style, order, canon, grade or room of a set; rooms out of reach; all that `Intent` rules out.
 
     Examples
     --------
@@ -64,11 +63,10 @@ def plan(
     >>> planned.optimal, planned.by_name["Entry Hall"].tier
     (True, 4)
     """
-    intent, library = intent or Intent(), library or standard()
+    intent, library = sound(intent or Intent()), library or standard()
     integrated = len(house.rooms) <= INTEGRATION_LIMIT if integrated is None else integrated
     asked = asked_of(house, intent, library)
-    graph = passage_graph(house, library)
-    depth, before = walks(graph, house.entries[0])
+    graph, depth, before = _walked(house, library)
     standing = standings(house, graph, depth, intent.importance, asked.top, library)
     ladders, staying, choice = package_ladders(house, intent, asked, stock, library)
     costs = costs_of(house, intent, ladders, stock, library)
@@ -95,6 +93,21 @@ def plan(
         problem=problem,
         assignment=assignment,
     )
+
+
+def _walked(house: House, library: Library) -> tuple[RoomGraph, dict[str, int], dict[str, str | None]]:
+    """The graph of the rooms with `walks` from the entry. Raises ValueError where that is no room, or no way leads from
+    it to another."""
+    entry = next(iter(house.entries), "")
+    if entry not in house.by_name:
+        raise ValueError(f"the entry {entry!r} is none of the rooms; name one of them")
+    graph = passage_graph(house, library)
+    depth, before = walks(graph, entry)
+    if lost := [repr(room.name) for room in house.rooms if room.name not in depth]:
+        raise ValueError(
+            f"no way leads from {entry!r} to {listed(lost)}; give each an opening into a room within reach"
+        )
+    return graph, depth, before
 
 
 def _problem(
@@ -124,7 +137,7 @@ def _sets(graph: RoomGraph, held: Rules) -> tuple[tuple[str, ...], ...]:
 
 def _routes(house: House, before: Mapping[str, str | None], library: Library) -> tuple[Route, ...]:
     """The walks from the entry to each bedroom, the rooms in the order of their names."""
-    ends = sorted(room.name for room in house.rooms if library.use(room.use).name in BEDROOMS)
+    ends = sorted(room.name for room in house.rooms if library.use(room.use).bedroom)
     return tuple(Route(room, route(before, room)) for room in ends)
 
 

@@ -343,7 +343,7 @@ def _steps(basis: Basis, gentle: Assignment | Unproved | None) -> str:
     if not isinstance(gentle, Assignment):
         return ""
     then, now = (extremes.stepped(basis.problem, one.tiers) for one in (gentle, basis.chosen))
-    return f"steps from room to room come to {then} tiers in all, instead of {now}"
+    return f"steps between rooms that are seen, closets and the like aside, come to {then} tiers in all, not {now}"
 
 
 def _figure(cost: float) -> str:

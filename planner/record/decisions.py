@@ -172,7 +172,7 @@ def changed_since(house: str | Path, decision: Decision) -> tuple[str, ...]:
         return ()
     names, when = names_of(folder, []), moment(decision.time)
     found = tuple(differences(then, now, lambda room: names.now(room, when)))
-    trade = then.library == now.library and now.fingerprints.library != decision.library
+    trade = then.library == now.library and then.fingerprints.library != decision.library
     return (*found, *((TRADE,) if trade else ())) or _kinds(decision, now)
 
 

@@ -1,4 +1,5 @@
-"""A room one step richer or plainer, everything else as the plan was asked for: its plan, or why it cannot be had.
+"""A room one step richer or plainer, or with a single wish, everything else as the plan was asked for: its plan, or why
+it cannot be had.
 
 A step is what a client asks for who would have a little more or a little less: any tier beyond the room's own that the
 range in force leaves it. Nothing here speaks of tiers, for clients know none.
@@ -14,8 +15,8 @@ from planner.hierarchy.rules import Range
 from planner.intent.model import Wish
 from planner.planning.answer import Plan, RoomPlan
 from planner.planning.pipeline import plan
-from planner.record.answers import can_be_had, choices, tiers_left
-from planner.record.entries import LESS, MORE
+from planner.record.answers import can_be_had, choices, tiers_left, with_wishes
+from planner.record.entries import LESS, MORE, ElementWish
 from planner.trim.styles import least_ceiling
 from planner.units import format_length
 from planner.values import immutabledict
@@ -86,6 +87,49 @@ def _one_step(planned: Plan, room: str, toward: Toward) -> OneStep:
     return OneStep(room, toward, after, moves=immutabledict(moves), cost=round(after.cost - planned.cost, 2))
 
 
+BEYOND_BUDGET = "The budget does not reach for it."
+
+
+@dataclass(frozen=True)
+class OneWish:
+    """A single wish in a room: `planned` is the plan with it, None where it cannot be had; then `why` says so in a
+    sentence.
+    """
+
+    planned: Plan | None
+    why: str = ""
+
+
+@lru_cache(maxsize=256)
+def one_wish(planned: Plan, room: str, wish: ElementWish) -> OneWish:
+    """A plan with one single wish for a room, and nothing else that a client has said; kept.
+
+    Raises
+    ------
+    KeyError : the plan has no such room.
+    ValueError : there is nothing of the kind to be had in it.
+
+    Examples
+    --------
+    >>> from planner import demo_house, plan, read_house
+    >>> planned = plan(read_house(demo_house())[0])
+    >>> with_it = one_wish(planned, "Library", ElementWish("crown", False)).planned
+    >>> with_it.by_name["Library"].package.element("crown") is None
+    True
+    """
+    intent = with_wishes(planned.intent, planned, planned.by_name[room], [wish])
+
+    def within(budget: float | None) -> Plan:
+        asked = replace(intent, budget=budget)
+        return plan(planned.house, asked, planned.stock, planned.library, integrated=planned.integrated)
+
+    after = within(intent.budget)
+    if after.feasible:
+        return OneWish(after)
+    short = intent.budget is not None and within(None).feasible
+    return OneWish(None, BEYOND_BUDGET if short else "It cannot be had beside what your designer holds.")
+
+
 def _held(planned: Plan, here: RoomPlan, held: Range, toward: Toward) -> str:
     """Why the range in force leaves a room no step that way."""
     end = f"{toward.removesuffix('er')}est"
@@ -117,5 +161,5 @@ def _too_much(planned: Plan, here: RoomPlan) -> str:
 def _refused(planned: Plan, room: str, tier: int) -> str:
     """Why a room cannot have a tier that its own range leaves it."""
     if planned.intent.budget is not None and shortest_chain(with_pin(planned.rules, room, tier)) is None:
-        return "The budget does not reach for it."
+        return BEYOND_BUDGET
     return "It would be too far from the rooms beside it, and these cannot follow."

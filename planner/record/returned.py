@@ -143,15 +143,6 @@ def add_answers(house: str | Path, file: str | Path) -> Added:
     return Added(found.who, answers, new)
 
 
-def sealed(content: Mapping[str, Any], secret: str) -> dict[str, Any]:
-    """An answer file as the page writes it: the content, with its digest under a page's secret.
-
-    >>> sealed({"format": 1}, "00" * 32)["digest"][:8]
-    '466b2e0a'
-    """
-    return {**content, "digest": _digest(content, secret)}
-
-
 def _digest(content: Mapping[str, Any], secret: str) -> str:
     said = {key: value for key, value in content.items() if key != "digest"}
     text = json.dumps(said, sort_keys=True, separators=(",", ":"), ensure_ascii=False)

@@ -38,7 +38,8 @@ def new_house(folder: str | Path, source: str | Path | None = None, unit: Unit |
 
     Raises
     ------
-    HouseFault : something stands there already, or it cannot be written, or a copy in another unit would have faults.
+    HouseFault : there is no source to copy, something stands there already, it cannot be written, or a copy in another
+        unit would have faults.
 
     Examples
     --------

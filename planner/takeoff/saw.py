@@ -8,7 +8,7 @@ from math import asin, atan2, cos, degrees, radians, sin, tan
 from typing import NamedTuple
 
 from planner.mouldings.assembly import Placed
-from planner.walls.cuts import Cut, Joint
+from planner.walls.cuts import Cut
 
 
 class Setting(NamedTuple):
@@ -75,23 +75,6 @@ def flat_cut(across: float, through: float) -> Setting:
     (Setting(miter=45.0, bevel=0.0), Setting(miter=0.0, bevel=22.5))
     """
     return Setting(abs(across), abs(through))
-
-
-def return_cuts(spring: float | None = None) -> Settings:
-    """The cuts of a return: that of the run's end and that of the short piece, which meet as at an outside corner of 90
-    degrees; the short piece's other end is square, its back against the wall. `spring` is that of a crown, None for
-    what stands flat."""
-    return settings_of(Cut(Joint.RETURN, through=45.0), spring)
-
-
-def crossette_cuts(turn: float = 90.0) -> Setting:
-    """The cut of each mitre round an ear: the casing turns by so much out and by as much back, so that every mitre is
-    half of it; the short return under the ear has both its mitres parallel.
-
-    >>> crossette_cuts()
-    Setting(miter=45.0, bevel=0.0)
-    """
-    return flat_cut(turn / 2, 0.0)
 
 
 def settings_of(cut: Cut, spring: float | None = None) -> Settings:

@@ -19,9 +19,6 @@ STAYS = "stays"
 UNMEASURED = "stays, as planned until it is measured"
 """The source of what stays and was not measured: it is drawn as it would be planned."""
 
-FAR = 1 / 8
-"""A difference that is seen where two lines of trim meet [in]."""
-
 
 @dataclass(frozen=True)
 class Match:
@@ -50,14 +47,13 @@ class Match:
 # The tier that it amounts to
 
 
-def amounts_to(existing: Sequence[Existing], ladder: Sequence[Package], library: Library) -> int | None:
+def amounts_to(existing: Sequence[Existing], ladder: Sequence[Package]) -> int | None:
     """The tier of a ladder that trim comes nearest to in forms and sizes, the lower of two as near.
 
     Parameters
     ----------
     existing : the trim that stays in a room.
     ladder : the packages of all tiers under the room's ceiling, from the bottom.
-    library : which elements there are.
 
     Returns
     -------

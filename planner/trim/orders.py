@@ -19,7 +19,7 @@ def column(ceiling: float, canon: Orders, entablature_part: float | None = None)
     ----------
     ceiling : ceiling height. [in]
     canon : what the orders share.
-    entablature_part : the entablature as a part of the column, 1/4 or (delicate) 1/5. [-]
+    entablature_part : the entablature as a part of the column, 1/4 where it is left out. [-]
 
     Returns
     -------
@@ -145,36 +145,6 @@ def entablature(ceiling: float, canon: Orders, entablature_part: float | None = 
     18.95
     """
     return column(ceiling, canon, entablature_part) * _entablature_part(canon, entablature_part)
-
-
-def diameter(ceiling: float, order: Order, canon: Orders, entablature_part: float | None = None) -> float:
-    """Lower diameter D of the column under a ceiling.
-
-    Parameters
-    ----------
-    ceiling : ceiling height. [in]
-    order, canon : rows of the library.
-    entablature_part : the entablature as a part of the column. [-]
-
-    Returns
-    -------
-    The diameter D. [in]
-
-    Notes
-    -----
-    The column's height over 7 (Tuscan), 8 (Doric), 9 (Ionic) or 10 (Corinthian).
-
-    References
-    ----------
-    Ware, p. 8.
-
-    Examples
-    --------
-    >>> from planner.library import standard
-    >>> round(diameter(120, standard().order("doric"), standard().orders), 3)
-    9.474
-    """
-    return column(ceiling, canon, entablature_part) / order.column
 
 
 def entablature_share(

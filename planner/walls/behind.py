@@ -108,13 +108,14 @@ def _joined(spans: Sequence[tuple[float, float]]) -> list[tuple[float, float]]:
 
 
 def _round_opening(layout: WallLayout, around: Surround, library: Library) -> Iterator[Piece]:
-    """Behind a casing an extension of the jambs and furring above the wainscot; behind what is set on it, all of it."""
+    """Behind a casing an extension of the jambs and furring above the wainscot; behind what is set on it, all of it. A
+    firebox has no jambs."""
     package, a = layout.package.at(around.aperture.name), around.aperture
     casing = casing_of(a.kind, package)
-    if casing is not None and a.kind != "fireplace":
+    if casing is not None:
         for board in bought(package, casing.element, library):
             if board.name == Part.JAMB_EXTENSION:
-                yield from _jambs(layout, around, board)
+                yield from _jambs(layout, around, board) if a.kind != "fireplace" else ()
             else:
                 yield from _behind_legs(layout, around, board)
     for name in dict.fromkeys(s.element for s in around.solids if s.part in SET_ON):

@@ -203,11 +203,6 @@ def stood(package: Package, rail_top: float | None, pictures: Set[float | None])
     return replace(package, elements=tuple(map(moved, railed(package, rail_top).elements)))
 
 
-def lay_out_house(house: House, packages: Mapping[str, Package], library: Library) -> dict[str, tuple[WallLayout, ...]]:
-    """The walls of every room that has a package."""
-    return {name: lay_out(house, name, package, library) for name, package in packages.items()}
-
-
 def apertures(house: House, room: Room, library: Library) -> Mapping[str, tuple[Aperture, ...]]:
     """The openings on each wall of a room, from left to right."""
     return _apertures(house, library).get(room.name, immutabledict())

@@ -328,8 +328,14 @@ def _frame(a: Aperture, casing: Element, backband: Element | None, foot: float, 
         foot,
         a.y1 + reveal,
         casing.size,
-        band=min(backband.size, casing.size) if backband is not None else 0.0,
+        band=min(_band(casing, backband), casing.size) if backband is not None else 0.0,
         face=casing.projection if backband is None else casing.ground + casing.thickness,
         band_face=max(backband.projection, casing.projection) if backband is not None else 0.0,
         opening=a.name,
     )
+
+
+def _band(casing: Element, backband: Element) -> float:
+    """Width of the backband round a casing [in]: of the one that its stock has, which at windows is not the doors'."""
+    own = (p.profile.height for p in casing.assembly.pieces if p.part == "backband") if casing.assembly else ()
+    return next(iter(own), backband.size)

@@ -13,10 +13,8 @@ from planner.walls.solids import TOUCH, Solid, polygon
 from planner.walls.stairs import Beside, Line, placed
 from planner.walls.wainscot import (
     BATTENED,
-    BATTENS_CLOSER,
     BEADED_BOARD,
     INFILL,
-    PANEL_SINK,
 )
 
 FORM = "raked wainscot"
@@ -103,7 +101,7 @@ def _panelled(field: Field, element: Element, panel: Part, rule: Panels) -> Iter
     yield field.strip(Part.BOTTOM_RAIL, start, end, stands, upper=high - lower)
     yield field.strip(Part.TOP_RAIL, start, end, stands, lower=high - upper)
     for a, b in panels:
-        yield field.strip(panel, a, b, stands - PANEL_SINK, lower, upper)
+        yield field.strip(panel, a, b, stands - rule.sink, lower, upper)
     for (_, a), (b, _) in pairwise(panels):
         yield field.strip(Part.STILE, a, b, stands, lower, upper)
 
@@ -111,7 +109,7 @@ def _panelled(field: Field, element: Element, panel: Part, rule: Panels) -> Iter
 def _boarded(field: Field, element: Element, board: Part, rule: Panels) -> Iterator[Solid]:
     """Plumb boards edge to edge, and battens over their joints where they have such."""
     long = field.end - field.start
-    wide = rule.usual * BATTENS_CLOSER + rule.batten if board in BATTENED else BEADED_BOARD
+    wide = rule.battens_apart + rule.batten if board in BATTENED else BEADED_BOARD
     count = max(1, round(long / wide))
     joints = [field.start + long * n / count for n in range(count + 1)]
     for a, b in pairwise(joints):

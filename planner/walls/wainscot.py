@@ -24,17 +24,11 @@ RAISED_FIELD = "raised panels"
 BATTENED = frozenset({Part.BOARD})
 """Boards whose joints are covered with battens."""
 
-PANEL_SINK = 0.375
-"""How far a panel lies behind its stiles [in], common practice."""
-
 BEADED_BOARD = 3.0
 """About how wide a beaded board shows [in], common practice."""
 
 MOULD = 1.5
 """How wide the moulding round a wall panel shows [in], common practice."""
-
-BATTENS_CLOSER = 0.75
-"""How far battens stand apart, as a part of the least usual width of a panel; common practice: 16 to 20 in."""
 
 
 def spans(surrounds: tuple[Surround, ...], y0: float, y1: float) -> list[tuple[float, float]]:
@@ -177,7 +171,7 @@ def _panelled(
     yield Solid(Part.BOTTOM_RAIL, "wainscot", *inner, low, lower, stands)
     yield Solid(Part.TOP_RAIL, "wainscot", *inner, upper, top, stands)
     for x0, x1 in bay.panels:
-        yield Solid(panel, "wainscot", x0, x1, lower, upper, stands - PANEL_SINK)
+        yield Solid(panel, "wainscot", x0, x1, lower, upper, stands - rule.sink)
     for (_, x0), (x1, _) in pairwise(bay.panels):
         yield Solid(Part.STILE, "wainscot", x0, x1, lower, upper, stands)
 
@@ -190,7 +184,7 @@ def _battens(boarded: Sequence[tuple[float, float, float]], low: float, stands: 
     """
     for stretch in _joined(boarded):
         x0, x1 = stretch[0][0], stretch[-1][1]
-        count = max(1, round((x1 - x0 - rule.batten) / (rule.usual * BATTENS_CLOSER + rule.batten)))
+        count = max(1, round((x1 - x0 - rule.batten) / (rule.battens_apart + rule.batten)))
         pitch = (x1 - x0 - rule.batten) / count
         if pitch <= rule.batten:
             continue

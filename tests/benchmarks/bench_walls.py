@@ -19,7 +19,7 @@ from planner.library import standard
 from planner.planning.pipeline import plan
 from planner.stock.stock import read_stock
 from planner.walls import layout
-from planner.walls.layout import lay_out_house
+from planner.walls.layout import lay_out
 from planner.walls.meetings import meetings
 from planner.walls.pieces import pieces
 
@@ -48,7 +48,7 @@ def test_lay_out_every_wall(benchmark, demo):
 
     def laid_out():
         forget()
-        return lay_out_house(made.house, rooms, LIBRARY)
+        return {room: lay_out(made.house, room, package, LIBRARY) for room, package in rooms.items()}
 
     walls = benchmark(laid_out)
     assert sum(map(len, walls.values())) >= 100
@@ -61,7 +61,7 @@ def test_lay_out_check_and_write_every_wall_to_svg(benchmark, demo):
 
     def drawn() -> list[str]:
         forget()
-        walls = lay_out_house(made.house, rooms, LIBRARY)
+        walls = {room: lay_out(made.house, room, package, LIBRARY) for room, package in rooms.items()}
         assert check_plan(made.house, rooms, made.passages, walls, LIBRARY)
         return [svg(elevation(wall)) for layouts in walls.values() for wall in layouts]
 
@@ -73,7 +73,7 @@ def test_lay_out_check_and_write_every_wall_to_svg(benchmark, demo):
 def test_meetings_and_pieces_of_walls_that_are_laid_out(benchmark, demo):
     """At most 80 ms, the boards behind included: nothing is laid out again for them."""
     made, rooms = demo
-    walls = lay_out_house(made.house, rooms, LIBRARY)
+    walls = {room: lay_out(made.house, room, package, LIBRARY) for room, package in rooms.items()}
 
     def found() -> int:
         met = meetings(made.house, rooms, LIBRARY)

@@ -255,3 +255,14 @@ def test_paper_has_the_whole_of_each_tab_and_none_of_the_controls(compared):
         assert cut_on(compared) == [], name
         if name == "Plans":
             assert sheets(compared) >= 2
+
+
+def test_why_a_vote_is_not_kept_is_seen_where_it_was_pressed(compared):
+    tab(compared, "What is said")
+    compared.set_viewport_size({"width": 1440, "height": 400})
+    compared.get_by_role("button", name="For it").last.click()
+    note = compared.get_by_role("alert").filter(has_text="Write your name first")
+    note.wait_for()
+    until(compared, lambda: 0 < note.bounding_box()["y"] < 400 - note.bounding_box()["height"], 10)
+    tab(compared, "Plans")
+    note.wait_for(state="detached")

@@ -4,6 +4,7 @@ import re
 from zipfile import ZipFile
 
 from planner import read_house, read_intent
+from planner.house.notes import Note, change_note
 from tests.browser.driving import opened, tab, tier, unfold, until
 
 
@@ -51,7 +52,8 @@ def test_what_is_bought_and_cut_is_listed_and_taken(desk):
     tab(desk, "Rooms")
 
 
-def test_all_papers_are_made_and_taken(desk, tmp_path):
+def test_all_papers_are_made_and_taken_with_what_is_noted(desk, folder, tmp_path):
+    change_note(folder, Note("Kitchen"), noted := Note("Kitchen", words="Old paint on the window."))
     tab(desk, "Cost")
     desk.get_by_role("button", name="Make all papers").click()
     desk.get_by_text("Making the papers").wait_for()
@@ -65,6 +67,11 @@ def test_all_papers_are_made_and_taken(desk, tmp_path):
     with ZipFile(tmp_path / "papers.zip") as papers:
         assert papers.testzip() is None
         assert {name.rpartition(".")[2] for name in papers.namelist()} >= {"csv", "pdf", "txt", "xlsx"}
+        assert "notes.pdf" in papers.namelist()
+    change_note(folder, noted, Note("Kitchen"))
+    tab(desk, "Rooms")
+    tab(desk, "Cost")
+    desk.get_by_role("button", name="Make all papers").wait_for()
     tab(desk, "Rooms")
 
 

@@ -99,6 +99,42 @@ def test_undo_pressed_twice_while_the_page_is_at_work_takes_two_changes_back(des
     until(desk, lambda: tier(desk, "Library") == now)
 
 
+def test_what_is_said_after_a_change_leaves_both_pictures_whole(desk):
+    tab(desk, "Rooms")
+    desk.locator("#App").evaluate("page => page.scrollTo(0, 0)")
+    drawn = desk.locator("[data-cell-name=pictures], [data-cell-name=walks]").locator("canvas, svg.marks")
+    news = desk.locator(".pl-news").filter(has_text="Library")
+    now = tier(desk, "Library")
+    controls(desk, "Library").first.select_option(str(now - 1))
+    news.wait_for()
+    assert drawn.count() == 2
+    feet = [box["y"] + box["height"] for box in (settled(desk, one) for one in drawn.all())]
+    assert max(feet) <= settled(desk, news)["y"]
+    taken_back(desk)
+
+
+def test_a_weight_that_cannot_be_goes_back_to_what_holds(desk):
+    tab(desk, "Weights")
+    sliders = desk.get_by_role("slider")
+    sliders.nth(4).wait_for()
+
+    def weight(at):
+        return sliders.nth(at).get_attribute("aria-valuenow")
+
+    last = weight(4)
+    for at in range(4):
+        sliders.nth(at).press("Home")
+        until(desk, lambda at=at: weight(at) == "0")
+    sliders.nth(4).press("Home")
+    desk.locator(".pl-news").get_by_text("all weights are zero").wait_for()
+    until(desk, lambda: weight(4) == last != "0")
+    for _ in range(4):
+        desk.get_by_role("button", name="Undo", exact=True).click()
+    until(desk, lambda: "not saved" not in standing(desk))
+    until(desk, lambda: "0" not in map(weight, range(5)))
+    tab(desk, "Rooms")
+
+
 def test_a_room_has_a_period_of_its_own_and_a_rail_another_height(desk):
     tab(desk, "One room")
     desk.get_by_label("Its period", exact=True).select_option("victorian")

@@ -490,6 +490,20 @@ def test_on_a_phone_by_touch(offline, sent):
     assert small == []
 
 
+def test_what_is_saved_is_told_where_the_thumb_is(offline, sent, tmp_path):
+    page = begun(offline(390, has_touch=True, is_mobile=True), sent)
+    for _ in range(12):
+        page.get_by_role("radio", name="Keep it").tap()
+        page.get_by_role("button", name="Next room").tap()
+    save = page.get_by_role("button", name="Save my answers")
+    save.scroll_into_view_if_needed()
+    before = save.bounding_box()["y"]
+    saved(page, tmp_path)
+    assert page.get_by_text("In a file already.").count() == 12
+    assert abs(save.bounding_box()["y"] - before) < 2
+    assert before < page.get_by_text("Saved as").bounding_box()["y"] < 900
+
+
 def test_by_keys_alone(offline, sent, tmp_path):
     page = offline()
     page.goto(sent[1].file.as_uri())

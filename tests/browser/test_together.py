@@ -1,5 +1,7 @@
 """What one person saves or answers is shown in the others' open pages, and nothing is taken out of their hands."""
 
+import re
+
 import pytest
 
 from planner.intent.folder import read_intent
@@ -149,6 +151,23 @@ def test_the_house_is_drawn_as_somebody_else_has_saved_it(serve, page, folder):
     page.get_by_role("heading", name="Thornapple Lodge").wait_for()
     page.get_by_text("Somebody else has changed the house; it is shown as it is now.").wait_for()
     assert page.get_by_role("slider").count() > 0
+
+
+def test_whoever_is_about_to_decide_can_do_so_while_somebody_else_changes_the_house(serve, page, folder):
+    opened(page, serve("design"), "measured")
+    tab(page, "Answers")
+    page.get_by_label("Your name").fill("Cy Dale")
+    page.get_by_label("Why, or on what terms").fill("as agreed")
+    file = folder / "house.toml"
+    for style in ("federal", "victorian"):
+        file.write_text(re.sub('style = "[a-z]+"', f'style = "{style}"', file.read_text("utf-8"), count=1), "utf-8")
+        page.get_by_text(f"{style} style").wait_for()
+        until(page, lambda: page.get_by_label("Your name").input_value() == "Cy Dale")
+    until(page, lambda: page.get_by_label("Why, or on what terms").input_value() == "as agreed")
+    page.get_by_role("button", name="Decide on this alternative").click()
+    page.get_by_text("It is decided, and a copy is locked.").wait_for()
+    (decision,) = read_record(folder).decisions
+    assert (decision.who, decision.remark) == ("Cy Dale", "as agreed")
 
 
 def test_an_alternative_that_somebody_removes_leaves_the_controls_and_is_told(serve, page, folder):

@@ -6,6 +6,8 @@ import shutil
 import pytest
 
 from planner import demo_house
+from planner.cli import PAPER
+from planner.deliverables.papers import SIZES
 from tests.cli.test_cli import run
 
 
@@ -65,3 +67,8 @@ def test_a_paper_that_was_written_in_is_told_with_code_2(house, tmp_path):
     assert again.exit_code == 2 and "job-note.txt: was changed since it was written" in again.stderr
     assert (out / "job-note.txt").read_text() == "marked up on site"
     assert "2030-01-31" in (out / "papers.json").read_text("utf-8")
+
+
+def test_the_command_offers_every_size_of_paper():
+    """The command names them itself, so that it loads nothing that makes papers before it is asked for some."""
+    assert list(PAPER.choices) == list(SIZES)

@@ -107,6 +107,12 @@ def test_where_no_plan_exists_nothing_is_written(makers, tmp_path):
     assert not (tmp_path / "out").exists()
 
 
+def test_a_size_that_no_paper_has_is_told_with_those_that_there_are(makers, tmp_path):
+    with pytest.raises(HouseFault, match='no paper is of size \'A9\'; write one of "ANSI B", "A3"'):
+        deliver(PLAN, tmp_path / "out", FIRST, "A9")
+    assert not (tmp_path / "out").exists()
+
+
 def test_a_folder_that_is_none_is_told(makers, tmp_path):
     (tmp_path / "out").write_text("a file")
     with pytest.raises(HouseFault, match="out"):

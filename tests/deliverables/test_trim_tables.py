@@ -11,11 +11,12 @@ from planner.deliverables import trim_tables
 from planner.deliverables.sheets.frame import frame_of
 from planner.deliverables.sheets.package_sheets import package_sheets
 from planner.deliverables.sheets.sheet import Table
-from planner.units import format_length, format_size
+from planner.units import INCHES_IN, format_length, format_size
 from planner.walls.openings import casing_of
 from planner.walls.parts import Part
 from planner.walls.piece import Piece
 from tests.deliverables.papers_of import SIZE, demo, hostile
+from tests.drawn import demo as drawn
 
 
 def rows(table):
@@ -73,6 +74,16 @@ def test_sizes_are_those_of_the_package_in_the_unit_of_the_house():
         assert row["Size [mm]"] == pytest.approx(element.size * 25.4, abs=0.5)
 
 
+@pytest.mark.parametrize("unit", ["in", "mm"])
+def test_a_size_by_tier_is_what_the_sections_of_the_package_say(unit):
+    """Rounded once: 5 11/16 in are 144.46 mm, and 144 on every paper."""
+    made = drawn("", unit)
+    by_label = {package.label: made.standing[package] for package in made.packages}
+    for row in rows(trim_tables.by_tier(made)):
+        element = by_label[row["Package"]].element(row["Element"])
+        assert format_size(row[f"Size [{unit}]"] * INCHES_IN[unit], unit) == format_size(element.size, unit), row
+
+
 RAILS = {"chair rail": Part.CHAIR_RAIL, "plate rail": Part.PLATE_RAIL, "picture rail": Part.PICTURE_RAIL}
 
 
@@ -114,6 +125,33 @@ def test_what_an_opening_has_otherwise_is_told_beside_its_room():
     assert {row["Opening"] for row in own} == {door} and {row["Element"] for row in own} >= {"casing"}
     (row,) = (row for row in rows(trim_tables.openings(made)) if row["Opening"] == door)
     assert '3 1/2"' in row["Round it, in the room"] + row["Round it, beyond"]
+
+
+def test_what_a_window_has_smaller_than_a_door_is_told_as_it_stands():
+    """Ears by the width of the casing, a backband as its own casing's: as the elevations and the cut list have them."""
+    made, beside = demo(), {"backband": Part.LEG, "crossette": Part.EAR}
+    told = {row["Opening"]: row["Round it, in the room"] for row in rows(trim_tables.openings(made))}
+    smaller = set()
+    for opening in made.house.openings:
+        if opening.kind != "window":
+            continue
+        own = made.package_of[opening.room]
+        for wall in made.walls[opening.room]:
+            for solid in (s for s in wall.solids if s.opening == opening.name and s.part is beside.get(s.element)):
+                if (element := own.element(solid.element)) is not None:
+                    size = format_size(solid.width, "in")
+                    assert f"{element.element}: {element.form}, {size}" in told[opening.name].split("\n")
+                    smaller |= {element.element} if size != format_size(element.size, "in") else set()
+    assert smaller == {"backband", "crossette"}
+
+
+def test_a_tier_has_no_apron_where_every_window_stands_on_a_wainscot():
+    made = demo()
+    with_apron = {row["Package"] for row in rows(trim_tables.by_tier(made)) if row["Element"] == "apron"}
+    hung = {s.element for wall in made.walls["Drawing Room"] for s in wall.solids}
+    assert "window casing" not in hung and "casing" in hung and "apron" not in hung  # windows, and none has an apron
+    assert made.package_of["Drawing Room"].element("apron") is not None
+    assert with_apron and made.package_of["Drawing Room"].label not in with_apron
 
 
 def test_every_framed_opening_is_told_with_what_hangs_in_it():

@@ -6,10 +6,12 @@ from dataclasses import replace
 import openpyxl
 import pandas as pd
 import pytest
+from openpyxl.utils import get_column_letter
 
 from planner.deliverables.all_tables import all_tables, figures
 from planner.deliverables.table import How, Table
-from planner.deliverables.workbook import CONTENTS, FIRST, HEAD, STAMP, TOTAL, workbook_bytes
+from planner.deliverables.workbook import CONTENTS, FIRST, HEAD, HEAD_SIZE, STAMP, TOTAL, workbook_bytes
+from planner.look.theme import text_width
 from tests.deliverables.books import column, differing, of, small, totals, written
 from tests.deliverables.papers_of import HOSTILE, SIZE, demo, hostile, stamp
 from tests.office import needs_office, recalculated
@@ -44,6 +46,16 @@ def test_every_table_is_a_sheet_with_its_stamp_and_its_headings_in_view(made, bo
         assert (sheet.page_setup.fitToHeight, sheet.sheet_properties.pageSetUpPr.fitToPage) == (0, True)
         assert stamp(made).fingerprint in sheet.oddFooter.left.text
         assert sheet.max_row == FIRST + max(rows, 0) or not rows
+
+
+def test_what_stands_before_the_totals_is_not_cut_off_by_the_first_of_them(made, book):
+    """The width of a column counts digits, of 7 px in the type of the sheets."""
+    for table in (table for table in all_tables(made) if table.totals):
+        sheet = book[table.title]
+        before = [sheet.cell(TOTAL + 1, n).value for n in range(1, sheet.max_column + 1)]
+        first = next(n for n, value in enumerate(before) if n and value is not None)
+        wide = sum(sheet.column_dimensions[get_column_letter(n + 1)].width for n in range(first))
+        assert 7 * wide >= text_width(before[0], HEAD_SIZE), table.title
 
 
 def test_the_first_sheet_carries_the_stamp_and_leads_to_every_other(made, book):

@@ -13,7 +13,7 @@ from planner.drawings.cell import cell
 from planner.drawings.dxf import CAPITALS, document
 from planner.drawings.elevation import elevation
 from planner.drawings.ladder import ladder, ladder_scale
-from planner.drawings.page import room_sheet, sheet_for
+from planner.drawings.page import room_sheet, sheets_for
 from planner.drawings.scale import scales
 from planner.drawings.scene import Dimension, Path, Text, flat, parts, text_box
 from planner.drawings.section import package_sections, profile_section
@@ -42,7 +42,7 @@ def planned():
 def sheets(planned):
     for walls in planned.walls.values():
         yield room_sheet(walls)
-        yield from (sheet_for(walls, page) for page in PAGES)
+        yield from (sheet for page in PAGES for sheet in sheets_for(walls, page))
 
 
 def strips(planned):
@@ -139,9 +139,10 @@ def test_drawings_side_by_side_share_one_scale(planned):
 
 def test_a_sheet_is_no_wider_than_its_page_where_a_scale_allows_it(planned):
     for walls in planned.walls.values():
-        scene = sheet_for(walls, PAGES[0])
-        left, _, right, _ = scene.bounds()
-        assert (right - left) * scene.scale + 2 * MARGIN <= PAGES[0] or scene.scale == scales("walls", "in")[-1].pixels
+        for scene in sheets_for(walls, PAGES[0]):
+            left, _, right, _ = scene.bounds()
+            wide = (right - left) * scene.scale + 2 * MARGIN
+            assert wide <= PAGES[0] or scene.scale == scales("walls", "in")[-1].pixels
 
 
 def touching(scene):
@@ -187,7 +188,8 @@ def test_names_are_clear_of_what_they_name(planned):
         assert not list(touching(scene)), scene.title
     for room in ("Library", "Drawing Room", "Kitchen", "Principal Bedroom"):
         for page in PAGES:
-            assert not list(touching(sheet_for(planned.walls[room], page))), (room, page)
+            for sheet in sheets_for(planned.walls[room], page):
+                assert not list(touching(sheet)), (sheet.title, page)
 
 
 @pytest.mark.parametrize("dark", [False, True])

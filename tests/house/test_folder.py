@@ -288,6 +288,9 @@ def test_new_houses_are_whole_and_never_take_the_place_of_anything(folder, tmp_p
     assert read_house(tmp_path / "made" / "blank")[1] == ()
     (folder / "reviews").mkdir()
     new_house(tmp_path / "copy", folder)
+    with pytest.raises(HouseFault, match=r"gone: is not there; give a folder with house\.toml"):
+        new_house(tmp_path / "other", tmp_path / "gone")
+    assert not (tmp_path / "other").exists()
     assert read_house(tmp_path / "copy") == read_house(folder)
     assert not (tmp_path / "copy" / "reviews").exists()
     before = state(tmp_path)

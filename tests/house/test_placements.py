@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from planner.house.model import OUTSIDE, House, Opening, Room
-from planner.house.placements import collide, opening_point, placements, sized
+from planner.house.placements import collide, placements, sized
 from tests.known import LIBRARY
 
 
@@ -45,7 +45,7 @@ def test_jambs_come_through_at_one_place_on_the_plan():
     h = house([WEST, EAST], door)
     near, far = placements(h, LIBRARY)["West"][0], placements(h, LIBRARY)["East"][0]
     # West's east wall is walked from north (144) to south, so its left jamb is at 144 - 20.
-    assert near.jambs == ((120, 124), (120, 94)) == opening_point(placements(h, LIBRARY), door)
+    assert near.jambs == ((120, 124), (120, 94))
     assert far.wall.name == "W" and far.side == "far" and not far.assumed
     assert far.jambs == ((120, 94), (120, 124))
     assert far.left == 94 - 48
@@ -55,13 +55,13 @@ def test_jambs_come_through_at_one_place_on_the_plan():
 def test_a_blank_door_is_centred_on_the_stretch_that_both_rooms_share():
     h = house([WEST, EAST], Opening("D", "door", "West", "East", "E", None, 30, 80))
     # They share the wall from y = 48 to y = 144.
-    assert opening_point(placements(h, LIBRARY), h.openings[0]) == ((120, 111), (120, 81))
+    assert only(placements(h, LIBRARY)["West"], "near").jambs == ((120, 111), (120, 81))
 
 
 def test_a_blank_wall_is_the_one_that_both_rooms_share():
     h = house([WEST, EAST], Opening("D", "door", "East", "West", "", None, 30, 80))
-    assert only(placements(h, LIBRARY)["East"], "near").wall.name == "W"
-    assert opening_point(placements(h, LIBRARY), h.openings[0]) == ((120, 81), (120, 111))
+    near = only(placements(h, LIBRARY)["East"], "near")
+    assert (near.wall.name, near.jambs) == ("W", ((120, 81), (120, 111)))
 
 
 def test_walls_with_a_thickness_face_each_other_and_far_ones_do_not():
@@ -92,7 +92,6 @@ def test_a_stair_has_no_far_wall_on_another_level():
 def test_an_opening_on_no_known_wall_is_left_out():
     h = house(BARE, Opening("D", "door", "West", "East"), Opening("E", "door", "West", "East", "7"))
     assert placements(h, LIBRARY) == {"West": (), "East": ()}
-    assert opening_point(placements(h, LIBRARY), h.openings[0]) is None
 
 
 def test_a_blank_opening_gives_way_to_one_with_an_offset():
@@ -144,6 +143,6 @@ def test_both_sides_are_one_opening_whichever_way_the_plan_is_turned(angle, offs
     door = Opening("D", "door", "West", "East", wall.name, offset, 30, 80)
     far = placements(house([west, east], door), LIBRARY)["East"]
     assert len(far) == 1 and not far[0].assumed
-    left, right = opening_point(placements(house([west, east], door), LIBRARY), door)
+    left, right = only(placements(house([west, east], door), LIBRARY)["West"], "near").jambs
     assert far[0].jambs[0] == pytest.approx(right, abs=1e-6)
     assert far[0].jambs[1] == pytest.approx(left, abs=1e-6)

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from planner.intent import edits
 from planner.intent.edits import REMEMBERED, History
-from planner.intent.model import DEFAULT_WEIGHTS, Intent, Wish
+from planner.intent.model import DEFAULT_WEIGHTS, FACTORS, Intent, Wish
 from planner.intent.trim_rules import Change, Scope, TrimRule
 from planner.intent.words import difference
 from planner.library import standard
@@ -71,6 +71,14 @@ def test_limits_and_the_rest_return_to_the_default():
 
 def test_a_weight_changes_alone():
     assert edits.set_weight(PLAIN, "use", 2).importance == {**DEFAULT_WEIGHTS, "use": 2.0}
+
+
+def test_the_last_weight_above_zero_stays():
+    weightless = edits.set_weight(PLAIN, "use", 0)
+    for factor in FACTORS[1:-1]:
+        weightless = edits.set_weight(weightless, factor, 0)
+    with pytest.raises(ValueError, match="all weights are zero; give at least one factor a weight above zero"):
+        edits.set_weight(weightless, FACTORS[-1], 0)
 
 
 def test_wishes_stay_with_their_tier_s_name_on_a_ladder_of_another_length():

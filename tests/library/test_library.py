@@ -11,6 +11,7 @@ import msgspec
 import pytest
 
 from planner import House, Intent, Opening, Room, plan, standard
+from planner.library.model import known_name
 from planner.library.reading import read_library, with_styles
 from planner.library.rows import Use
 from tests.known import LIBRARY
@@ -206,6 +207,20 @@ def test_an_element_and_a_form_are_rows_that_a_style_names(tables):
     )
 
 
+@pytest.mark.parametrize(
+    ("many", "words"),
+    [
+        (0, "unknown room 'Q'; there are none"),
+        (2, "unknown room 'Q'; there are 'Room 0' and 'Room 1'"),
+        (1200, "unknown room 'Q'; there are 1,200, among them 'Room 0', 'Room 1' and 'Room 2'"),
+    ],
+)
+def test_a_name_that_is_like_none_is_answered_with_some_that_there_are(many, words):
+    with pytest.raises(ValueError) as told:
+        known_name("Q", [f"Room {number}" for number in range(many)], "room")
+    assert str(told.value) == words
+
+
 def test_a_use_of_a_room_is_a_row():
     trophy = Use(
         name="trophy room",
@@ -223,6 +238,15 @@ def test_a_use_of_a_room_is_a_row():
     assert den["display"] == den["presence"] != plan(LODGE).by_name["Den"].factors["display"]
     assert plan(LODGE).by_name["Den"].factors["use"] == LIBRARY.use("other").public
     assert msgspec.structs.replace(trophy, public=0.1) != trophy
+
+
+def test_walks_end_in_the_uses_that_are_marked_as_bedrooms():
+    named = {use.name for use in LIBRARY.uses if use.bedroom}
+    assert named == {"principal bedroom", "guest bedroom", "bedroom", "nursery"}
+    assert "Den" not in {route.room for route in plan(LODGE).routes}
+    den = msgspec.structs.replace(LIBRARY.use(LODGE.by_name["Den"].use), bedroom=True)
+    library = replace(LIBRARY, uses=tuple(den if use.name == den.name else use for use in LIBRARY.uses))
+    assert "Den" in {route.room for route in plan(LODGE, library=library).routes}
 
 
 def test_what_stands_round_an_opening_says_at_which_kinds_of_opening():

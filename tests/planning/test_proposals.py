@@ -173,7 +173,7 @@ def test_contrast_and_steps_are_told_as_they_are():
         return sum(abs(p.difference) for p in planned.passages if p.weight > 0)
 
     assert steps(planned_of(before, gentle)) < steps(before)
-    said = f"come to {steps(planned_of(before, gentle))} tiers in all, instead of {steps(before)}"
+    said = f"come to {steps(planned_of(before, gentle))} tiers in all, not {steps(before)}"
     assert said in gentle.trade
     assert extremes.stepped(before.problem, before.assignment.tiers) == steps(before)
 

@@ -1,11 +1,12 @@
 """One entry of every kind, and an answer file as a page writes it."""
 
+import hmac
+import json
 from datetime import UTC, datetime, timedelta
 from itertools import count
 from uuid import UUID
 
 from planner.record.entries import Answer, Decision, ElementWish, Remark, Reply, Vote
-from planner.record.returned import sealed
 
 START = datetime(2030, 5, 1, 12, tzinfo=UTC)
 SEEN = "1a2b3c4d5e6f7788"
@@ -19,6 +20,17 @@ def at(minutes):
 def ids():
     """Ids that differ, always the same ones."""
     return (UUID(int=number).hex for number in count(1))
+
+
+def sealed(content, secret):
+    """An answer file with its digest under a page's secret, as the README says how that is made."""
+    text = json.dumps(
+        {k: v for k, v in content.items() if k != "digest"}, sort_keys=True, separators=(",", ":"), ensure_ascii=False
+    )
+    return {
+        **content,
+        "digest": hmac.new(bytes.fromhex(secret), text.encode("utf-8", "surrogatepass"), "sha256").hexdigest(),
+    }
 
 
 ANSWER = Answer(

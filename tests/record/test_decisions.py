@@ -110,6 +110,12 @@ def test_changes_of_the_alternative_the_stock_and_the_styles_in_use_are_told(hou
     assert len(told) == 23 and "differences more" in told[20]
 
 
+def test_another_style_is_no_change_of_the_trade(house):
+    decision = decide(house, "Ada", "measured")
+    edited(house, "house.toml", 'style = "georgian"', 'style = "federal"')
+    assert changed_since(house, decision) == ("house.toml has changed since: style was georgian, is federal",)
+
+
 def test_rooms_that_come_go_and_are_named_anew_are_told(house):
     decision = decide(house, "Ada", "formal")
     rename_room(house, "Library", "Book Room")

@@ -7,8 +7,9 @@ import pytest
 from planner import Intent, demo_house, edits, plan, read_house, read_stock
 from planner.house.model import OUTSIDE, Existing, House, Opening, Room
 from planner.record.answers import can_be_had, propose
-from planner.record.entries import LESS, MORE, Answer
-from planner.record.one_step import one_step
+from planner.record.entries import LESS, MORE, Answer, ElementWish
+from planner.record.one_step import OneWish, one_step, one_wish
+from planner.record.taking import possible_wishes
 
 HOUSE = read_house(demo_house())[0]
 STOCK = read_stock(demo_house(), HOUSE.unit)
@@ -51,6 +52,23 @@ def test_a_reason_is_a_sentence_without_a_word_of_the_trade():
             why = one_step(PLANNED, name, way).why
             assert not [word for word in TRADE if word.lower() in why.lower()]
             assert why == "" or (why[0].isupper() and why.endswith("."))
+
+
+@pytest.mark.parametrize("name", ["Entry Hall", "Library", "Kitchen", "Mud Room"])
+def test_a_single_wish_is_the_plan_that_the_client_s_answer_leads_to(name):
+    offering = Intent(offered=tuple(PLANNED.library.element_kinds))
+    planned = plan(HOUSE, offering, STOCK)
+    for wish in possible_wishes(planned, name):
+        said = Answer(who="A", alternative="", room=name, wishes=(wish,))
+        assert one_wish(planned, name, wish).planned == plan(HOUSE, propose(offering, planned, [said]), STOCK)
+        assert one_wish(planned, name, wish).why == ""
+
+
+def test_a_single_wish_that_cannot_be_had_says_what_holds_it():
+    panelled = ElementWish("wainscot", True)
+    short = plan(HOUSE, Intent(budget=149.0), STOCK)
+    assert one_wish(short, "Library", panelled) == OneWish(None, "The budget does not reach for it.")
+    assert one_wish(short, "Library", ElementWish("crown", False)).planned.feasible
 
 
 def why(intent: Intent, way: str, house: House = HOUSE, room: str = "Library", stock=None) -> str:

@@ -15,10 +15,10 @@ from planner import HouseFault, demo_house, new_house, rename_room
 from planner.files import journal
 from planner.record.entries import ElementWish, now
 from planner.record.keeping import SENT, read_record
-from planner.record.returned import LARGEST_FILE, MOST_ANSWERS, add_answers, sealed
+from planner.record.returned import LARGEST_FILE, MOST_ANSWERS, add_answers
 from planner.record.sent import new_sending, sendings
 from planner.record.voices import voices
-from tests.record.said import answer_file
+from tests.record.said import answer_file, sealed
 
 RAIL = {"element": "chair rail", "wanted": False}
 

@@ -54,6 +54,12 @@ def test_small_problems_are_cut_as_cheaply_as_can_be_and_it_is_proved(asked):
     assert found.cost == found.bound == cheapest(pieces_of(asked), asked.bars)
 
 
+def test_first_fit_fills_a_bar_to_its_last_sixteenth():
+    asked = problem([60, 40, 40, 30, 30], [Bar(100, 1)])
+    assert asked.total == 200
+    assert [load(tuple(pattern), asked.sizes) for pattern in first_fit(asked, 100)] == [100, 100]
+
+
 @settings(max_examples=60, deadline=None)
 @given(st.lists(st.integers(64, 184 * 16), min_size=1, max_size=80))
 def test_no_answer_costs_more_than_first_fit_decreasing(sizes):

@@ -10,8 +10,8 @@ from hypothesis import strategies as st
 
 from planner import demo_house, plan, read_house, read_stock
 from planner.mouldings.assembly import Placed
-from planner.takeoff.saw import crossette_cuts, crown_flat, crown_nested, return_cuts, settings_of, spring_of
-from planner.walls.cuts import Cut, Joint
+from planner.takeoff.saw import crown_flat, crown_nested, settings_of, spring_of
+from planner.walls.cuts import RETURNED, Cut, Joint
 from tests.known import LIBRARY
 
 FIGURES = [
@@ -76,9 +76,9 @@ def test_what_stands_flat_is_mitred_across_and_bevelled_through():
 
 
 def test_returns_and_ears():
-    assert return_cuts() == ((0.0, 45.0), None)
-    assert return_cuts(38).flat == crown_flat(38, 90)
-    assert crossette_cuts() == (45.0, 0.0)
+    assert settings_of(RETURNED) == ((0.0, 45.0), None)
+    assert settings_of(RETURNED, 38) == (crown_flat(38, 90), crown_nested(90))
+    assert settings_of(Cut(Joint.MITRE, across=-45.0)) == ((45.0, 0.0), None)
 
 
 def test_the_spring_of_a_crown_is_that_of_its_back():

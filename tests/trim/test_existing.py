@@ -40,7 +40,7 @@ def test_a_tiers_own_trim_amounts_to_that_tier(style):
     rungs = ladder(style, "doric", 126.0, LIBRARY, top=5)
     for package in rungs:
         alike = [other for other in rungs if other.elements == package.elements]
-        assert amounts_to(of(package), rungs, LIBRARY) == alike[0].tier
+        assert amounts_to(of(package), rungs) == alike[0].tier
 
 
 @pytest.mark.parametrize(
@@ -58,7 +58,7 @@ def test_a_tiers_own_trim_amounts_to_that_tier(style):
     ],
 )
 def test_what_it_amounts_to_by_hand(rows, tier):
-    assert amounts_to(rows, LADDER, LIBRARY) == tier
+    assert amounts_to(rows, LADDER) == tier
 
 
 # The package
@@ -289,7 +289,7 @@ rooms = st.lists(trim, max_size=6, unique_by=lambda row: row.element).map(tuple)
 def test_whatever_stays_has_a_tier_a_package_and_sections(style, rows, whole, ceiling):
     rungs = ladder(style, "doric", ceiling, LIBRARY, top=5)
     existing = (*rows, Existing("Parlor", "all")) if whole else rows
-    tier = amounts_to(existing, rungs, LIBRARY)
+    tier = amounts_to(existing, rungs)
     assert (tier is None) == (not rows)
     for package in rungs:
         kept = with_existing(package, existing, LIBRARY)

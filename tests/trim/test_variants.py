@@ -40,6 +40,12 @@ def test_a_form_of_the_style_is_sized_by_the_styles_own_row_of_the_nearest_rung(
     assert row.of == "pedestal cap" and row.factor == 1.1 and row.rungs == ("Family",)
 
 
+@pytest.mark.parametrize(("tier", "rung", "factor"), [(1, "Chamber", 0.75), (2, "Chamber", 0.75), (5, "Family", 0.93)])
+def test_of_several_rows_of_a_form_that_of_the_nearest_rung_sizes_it(tier, rung, factor):
+    row = styles.row_of("georgian", "casing", "backbanded casing", tier, 5, LIBRARY)
+    assert (row.rungs, row.factor) == ((rung,), factor)
+
+
 def test_a_form_that_the_style_lacks_is_sized_as_in_a_style_that_has_it():
     boxed = styles.row_of("georgian", "crown", "boxed beam", 4, 5, LIBRARY)
     assert boxed.of == "ceiling" and boxed.form == "boxed beam"

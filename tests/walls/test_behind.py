@@ -104,8 +104,24 @@ def test_jambs_are_extended_and_casings_furred_out_in_a_wainscoted_room_alone():
 def test_no_jamb_is_extended_round_a_hearth():
     hearth = Opening("F", "fireplace", "Parlor", OUTSIDE, "N", 80.0, 40.0, 32.0)
     found = cut_list(STATE, hearth)
-    assert not [p for p in found if p.place.opening == "F" and p.part in (Part.JAMB_EXTENSION, Part.FURRING)]
+    assert not [p for p in found if p.place.opening == "F" and p.part is Part.JAMB_EXTENSION]
     assert behind(found, "mantel", Part.BACKING)
+
+
+def test_a_chimneypiece_is_furred_out_to_the_wainscots_face_up_to_its_shelf():
+    """Casing, frieze and shelf of a hearth stand on the wainscot's face as a doorway's casing does."""
+    hearth = Opening("H", "fireplace", "Parlor", "", "N", 80.0, 36.0, 36.0)
+    mantel, ground = STATE.element("mantel"), STATE.element("wainscot").thickness
+    assert mantel.ground == ground > 0
+    found = cut_list(STATE, hearth)
+    (board,) = behind(found, "mantel", Part.FURRING)
+    shelf = max(p.place.y1 for p in found if p.part is Part.MANTEL_SHELF)
+    assert (board.depth, board.width) == (ground, mantel.size)
+    assert (board.place.y0, board.place.y1) == pytest.approx((shelf - mantel.size, shelf))
+    strips = behind(found, "casing")
+    assert {p.part for p in strips} == {Part.FURRING} and len(strips) == 3
+    assert {p.depth for p in strips} == {ground}
+    assert behind(cut_list(PLASTERED, hearth), "mantel", Part.FURRING) == []
 
 
 def test_grounds_of_a_wainscot_go_on_under_a_window_at_its_own_height():

@@ -11,7 +11,7 @@ from planner import demo_house, plan, read_house
 from planner.house.model import OUTSIDE, House, Opening, Room
 from planner.library import standard
 from planner.trim.sections import WITHOUT_SECTION
-from planner.walls.layout import apertures, corners, lay_out, lay_out_house, rail_of, rail_top, stretch
+from planner.walls.layout import apertures, corners, lay_out, rail_of, rail_top, stretch
 from planner.walls.parts import FRAME, PANELS, RUNS, Part
 from tests.known import STYLES
 from tests.walls.houses import random_house
@@ -251,7 +251,6 @@ def test_a_wall_carries_the_profiles_of_its_package():
 def test_a_room_is_laid_out_once_for_a_package_and_anew_for_another():
     laid_out = lay_out(HOUSE, "Parlor", STATE, LIBRARY)
     assert lay_out(HOUSE, PARLOR, STATE, LIBRARY) is laid_out
-    assert lay_out_house(HOUSE, {"Parlor": STATE}, LIBRARY)["Parlor"] is laid_out
     assert lay_out(HOUSE, "Parlor", trim(4), LIBRARY) is not laid_out
     other = replace(LIBRARY, surrounds=LIBRARY.surrounds, checks=())
     assert lay_out(HOUSE, "Parlor", STATE, other) == laid_out

@@ -108,12 +108,12 @@ def test_rooms_laid_out_before_are_not_laid_out_again(monkeypatch):
     layout._walls.cache_clear()
     monkeypatch.setattr(layout, "surround", counted)
     packages = {"Parlor": trim(3, 132.0), "Hall": trim(2, 132.0)}
-    walls = layout.lay_out_house(HOUSE, packages, LIBRARY)
+    walls = {room: layout.lay_out(HOUSE, room, package, LIBRARY) for room, package in packages.items()}
     faces = sum(len(wall.surrounds) for layouts in walls.values() for wall in layouts)
     assert len(laid_out) == faces == 7
     assert meetings(HOUSE, packages, LIBRARY)
     assert check_plan(HOUSE, packages, (), walls, LIBRARY)
-    assert layout.lay_out_house(HOUSE, packages, LIBRARY) == walls
+    assert all(layout.lay_out(HOUSE, room, packages[room], LIBRARY) is walls[room] for room in walls)
     assert len(laid_out) == faces
 
 

@@ -431,6 +431,17 @@ def test_a_casing_and_its_backband_are_cut_from_their_own_stock(bought):
     assert {p.element for _, p in found} == {"casing", "backband"}
 
 
+def test_a_backband_is_as_wide_as_the_stock_that_it_is_cut_from_and_the_casing_fills_the_rest(bought):
+    kinds = {o.name: "window casing" if o.kind == "window" else "casing" for o in bought.house.openings}
+    narrower = set()
+    for package_, p in of_room(bought, 3, Part.LEG, Part.HEAD):
+        casing = package_.element(kinds[p.place.opening])
+        (band,) = (q.profile.height for q in casing.assembly.pieces if q.part == "backband")
+        assert p.width == pytest.approx(band if p.element == "backband" else casing.size - band)
+        narrower.add((kinds[p.place.opening], band < package_.element("backband").size))
+    assert narrower == {("casing", False), ("window casing", True)}  # both ways are seen here
+
+
 def test_a_shoe_is_not_cut_with_its_base(bought):
     for package_, p in of_room(bought, 2, Part.BASE, Part.SHOE):
         assert (set(p.profile) == codes(package_, "shoe")) is (p.part is Part.SHOE)

@@ -173,12 +173,16 @@ def test_an_upper_flight_leaves_the_floor_below_it_alone_where_people_walk_under
     assert (0.0, round(60.0 + line.under_start[0], 4), 60.0) in levels(layout, Part.BASE)
 
 
-def test_a_second_flight_goes_on_from_the_landing_of_the_first():
+@pytest.mark.parametrize("up", ["left", "right"])
+def test_a_second_flight_goes_on_from_the_landing_of_the_first(up):
     """The landing's base begins where the first skirt ends and is mitred into the second's."""
-    first, second = replace(FLIGHT, risers=4, offset=30.0), replace(FLIGHT, risers=4, offset=110.0, foot=30.0)
+    at, way = (30.0, 1) if up == "right" else (210.0, -1)
+    first = replace(FLIGHT, risers=4, offset=at, up=up)
+    second = replace(first, offset=at + way * 80.0, foot=30.0)
     layout, base = wall(first, second), RAILED.element("base")
     lines = [turned(f, base.size, RULES.skirt.above, base.size) for f in (first, second)]
-    assert (round(30.0 + lines[0].end, 4), round(110.0 + lines[1].under_start[0], 4), 30.0) in levels(layout, Part.BASE)
+    ends = sorted((first.offset + way * lines[0].end, second.offset + way * lines[1].under_start[0]))
+    assert (*(round(end, 4) for end in ends), 30.0) in levels(layout, Part.BASE)
     assert len([s for s in layout.solids if s.part is Part.BASE and s.y0 == 30.0]) == 1
 
 

@@ -11,7 +11,7 @@ from planner.walls.layout import lay_out
 from planner.walls.openings import Aperture, Surround
 from planner.walls.parts import BOARDS, FRAME, PANELS, Part
 from planner.walls.solids import Solid, overlaps
-from planner.walls.wainscot import BATTENS_CLOSER, PANEL_SINK, beads, dado, field
+from planner.walls.wainscot import beads, dado, field
 from tests.walls.rooms import HOUSE
 from tests.walls.trim import altered, trim
 
@@ -47,7 +47,7 @@ def test_a_bay_is_framed_by_stiles_and_rails():
     assert (bottom.x0, bottom.x1, bottom.y0, bottom.y1) == (4, 108, 6, 9)
     assert (top.x0, top.x1, top.y0, top.y1) == (4, 108, 25, 28)
     assert {(s.y0, s.y1) for s in panels} == {(9, 25)}
-    assert {s.projection for s in panels} == {WAINSCOT.thickness - PANEL_SINK}
+    assert {s.projection for s in panels} == {WAINSCOT.thickness - RULE.sink}
     assert {s.projection for s in (*stiles, bottom, top)} == {WAINSCOT.thickness}
     ends = [s for s in stiles if s.x0 in (0, 108)]
     assert {(s.y0, s.y1) for s in ends} == {(6, 28)}
@@ -127,8 +127,9 @@ def test_battens_stand_at_both_ends_and_evenly_between():
     assert {s.width for s in battens} == {RULE.batten}
     pitches = {round(b.x0 - a.x0, 9) for a, b in pairwise(battens)}
     assert len(pitches) == 1
-    wanted = RULE.usual * BATTENS_CLOSER + RULE.batten
+    wanted = RULE.battens_apart + RULE.batten
     assert abs(pitches.pop() - wanted) <= wanted / 4
+    assert all(16.0 <= b.x0 - a.x1 <= 20.0 for a, b in pairwise(battens)), "common practice"
     assert {s.on for s in battens} == {"wainscot"} and {s.on for s in of(solids, *BOARDS)} == {""}
     assert {s.projection for s in battens} == {WAINSCOT.projection}
 

@@ -15,6 +15,7 @@ from planner.drawings.perspective import perspective
 from planner.planning.answer import Plan
 from planner.planning.walking import walk
 from planner.record.entries import Answer, ElementWish, Reply
+from planner.record.one_step import one_wish
 from planner.record.taking import possible_wishes
 from planner.units import listed
 
@@ -84,11 +85,11 @@ def _answering(word: str | None, answer: Callable[[str | None], None]) -> Callab
 
 
 def wish_boxes(base: Plan, room: str, before: Answer | None, answer: Callable[..., None]) -> list[mo.ui.checkbox]:
-    """A box for each single wish that the designer leaves open here and that can be had; one that is set or unset is
-    kept at once, by an `answer` of these `wishes`.
+    """A box for each single wish that the designer leaves open here and that can be had, or was wished for before; one
+    that is set or unset is kept at once, by an `answer` of these `wishes`.
     """
-    offered = [one for one in possible_wishes(base, room) if one.element in base.intent.offered]
     held = set(before.wishes if before else ())
+    offered = [one for one in _open_wishes(base, room) if one in held or one_wish(base, room, one).planned]
 
     def told(one: ElementWish) -> Callable[[bool], None]:
         def set_to(on: bool) -> None:
@@ -98,6 +99,11 @@ def wish_boxes(base: Plan, room: str, before: Answer | None, answer: Callable[..
         return set_to
 
     return [mo.ui.checkbox(value=one in held, label=wished(base, one), on_change=told(one)) for one in offered]
+
+
+def _open_wishes(base: Plan, room: str) -> list[ElementWish]:
+    """The single wishes that the designer leaves open in a room."""
+    return [one for one in possible_wishes(base, room) if one.element in base.intent.offered]
 
 
 def wished(base: Plan, wish: ElementWish) -> str:
@@ -134,12 +140,19 @@ def question(
     if boxes:
         found.append(pages.show(pages.element("p", "Or only this:")))
         found.append(pages.beside(*boxes))
+    if unmet := [_unmet(base, one, why) for one in _open_wishes(base, room) if (why := one_wish(base, room, one).why)]:
+        found.append(pages.show(*unmet))
     return mo.vstack([*found, remark, buttons["words"], pages.show(noted)])
 
 
 def _missing(side: Side) -> pages.Markup:
     """Why one of the three ways cannot be had."""
     return pages.element("p", f"{WORDS[ANSWER_OF[side.which]]}: {side.says}", class_="pl-hint")
+
+
+def _unmet(base: Plan, wish: ElementWish, why: str) -> pages.Markup:
+    """Why a single wish cannot be had."""
+    return pages.element("p", f"{wished(base, wish)}: {why}", class_="pl-hint")
 
 
 def _figure(base: Plan, side: Side, shown: Pictures, button: mo.ui.button) -> pages.Markup:

@@ -217,15 +217,20 @@ def letting_go(sitting: Sitting, rooms: Iterable[str], then: Callable[[tuple[str
     return mo.ui.button(label="Let go of these words", on_click=let_go)
 
 
-def given(room: str, answer: Answer | None, library: Library, taking_back: mo.ui.button) -> mo.Html | None:
-    """What the client has answered on a room, in words and marked on the drawing that was chosen, where one was, with
-    the button that takes it back; nothing where the client has not."""
-    if not answer:
-        return None
-    which = next((side for side, word in ANSWER_OF.items() if word == answer.answer), None)
-    words = pages.element("p", f"Your answer on {room}: {answer_words(answer, library)}.", class_="pl-given")
-    mark = f'[data-side="{which}"] {{ --pl-given: "Your answer. "; outline: 3px solid var(--pl-ink) }}'
-    return mo.vstack([pages.show(words, pages.Markup(f"<style>{mark}</style>" if which else "")), taking_back])
+def given(room: str, answer: Answer | None, library: Library, taking_back: mo.ui.button) -> mo.Html:
+    """What the client has answered on a room, in a line that is read out, as it is when another room is come to, and
+    marked on the drawing that was chosen, where one was; with the button that takes it back, where there is something
+    to take back."""
+    which, kind, back = None, "pl-hint", mo.Html("")
+    said = f"You have not answered on {room} yet."
+    if answer:
+        which = next((side for side, word in ANSWER_OF.items() if word == answer.answer), None)
+        said = f"Your answer on {room}: {answer_words(answer, library)}."
+        kind, back = "pl-given", taking_back
+    words = pages.element("p", said, class_=kind, role="status")
+    mark = f'[data-side="{which}"] {{ --pl-given: "Your answer. "; outline: 3px solid var(--pl-ink) }}' if which else ""
+    # The line is read out where it stays and its words change, so that what stands beside it is always as many.
+    return mo.vstack([pages.show(words, pages.Markup(f"<style>{mark}</style>")), back])
 
 
 def taking_back(take_back: Callable[[], None]) -> mo.ui.button:

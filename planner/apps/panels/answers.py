@@ -97,10 +97,17 @@ class Fields:
     why: mo.ui.text
 
 
+def typed_here() -> Typed:
+    """What is typed at a page that is being opened, with the mark of its browser: nothing tells that mark again when
+    the page shows what others have changed."""
+    typed = Typed()
+    typed.visitor = houses.visitor()
+    return typed
+
+
 def fields(folder: Path, typed: Typed) -> Fields:
     """The fields, with what was typed there last; the name is that under which this browser has replied last."""
-    visitor = houses.visitor()
-    before = read_record(folder, visitor).replies if visitor else ()
+    before = read_record(folder, typed.visitor).replies if typed.visitor else ()
     return Fields(
         name_field(typed, "who replies", before[-1].who if before and before[-1].who != DESIGNER else ""),
         mo.ui.text_area(
@@ -193,7 +200,7 @@ class _Acts:
 
     def _reply(self, said: Answer, done: str, failed: str, word: str = "", taken: Way | None = None) -> bool:
         who = self._who or DESIGNER
-        file = self._typed.setdefault(f"file of {who}", open_session(self.folder, who, houses.visitor()))
+        file = self._typed.setdefault(f"file of {who}", open_session(self.folder, who, self._typed.visitor))
         reply = Reply(who=who, alternative=said.alternative, room=said.room, to=said.id, word=word, taken=taken or "")
         try:
             keep(file, reply)

@@ -93,7 +93,7 @@ def shown(planned: Plan, changes: Changes, till: Till, dark: bool, width: int) -
     house, library = planned.house, planned.library
     most = budget(house, changes)
     fields = paying.fields(house, library, till.typed)
-    made = till.papers.control(planned)
+    made = till.papers.control(planned, changes.desk.folder)
     keep = paying.keeping(changes.desk.folder, house, library, till.typed, till.tell)
     goes_to = pages.folds({f"By {by.lower()}": _goes_to(planned, by, dark, width) for by in COST_BY if by != FIRST})
     narrow = width == screen.NARROW_CHART

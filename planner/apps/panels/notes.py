@@ -227,7 +227,7 @@ def _pictures(noting: Noting, of_it: Noted | None) -> mo.Html:
     rows = [
         [
             name,
-            notes.photograph(seen[name], notes.of(of_it), notes.SMALL) if of_it and name in seen else "cannot be read",
+            notes.photograph(seen[name], of_it.title, notes.SMALL) if of_it and name in seen else "cannot be read",
             pages.control(button),
         ]
         for name, button in noting.remove.items()

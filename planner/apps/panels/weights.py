@@ -24,7 +24,8 @@ FACTOR_WORDS = {
 def weights(changes: Changes) -> list[mo.ui.slider]:
     """A slider for each factor of importance."""
     importance = changes.desk.intent.importance
-    return [_weight(factor, importance.get(factor, 0.0), max(1.0, *importance.values()), changes) for factor in FACTORS]
+    most = max(1.0, *importance.values())
+    return changes.anew(lambda: [_weight(factor, importance.get(factor, 0.0), most, changes) for factor in FACTORS])
 
 
 def _weight(factor: str, weight: float, most: float, changes: Changes) -> mo.ui.slider:

@@ -31,6 +31,8 @@ MOST_COSTED = 60
 
 TOO_LARGE = f"Taking a house of more than {MOST_COSTED} rooms off takes minutes; “planner plan” prints what it costs."
 
+UNSAID = "No client has said anything of these yet."
+
 STEPS = "How the tiers of each step down from the entry"
 
 COLUMNS = ["Alternative", "Period, order, grade", "Highest tier", "Away from what all rooms ask for"]
@@ -47,7 +49,7 @@ COLUMNS += [
 
 def figures(standing: Sequence[Plan], width: int) -> mo.Html:
     """What sums each alternative up, folded on a narrow screen."""
-    rows = map(_figures, frames.alternative_titles(standing), standing)
+    rows = [[*map(_cell, row)] for row in map(_figures, frames.alternative_titles(standing), standing)]
     caption = "How near each comes to what its rooms ask for, in tiers, and how its steps between rooms read"
     if width == screen.NARROW_CHART:
         return pages.show(pages.folded(caption, pages.table(COLUMNS, rows, label=caption, numbers=COLUMNS[2:])))
@@ -60,11 +62,9 @@ def _figures(title: str, planned: Plan) -> list[object]:
         title,
         f"{planned.style}, {planned.order}, {planned.grade}",
         max(room.tier for room in planned.rooms),
-        f"{planned.objective.total:.2f}",
-        f"{planned.objective.fit:.2f}",
-        f"{planned.objective.abrupt:.2f}",
+        *(round(part, 2) for part in (planned.objective.total, planned.objective.fit, planned.objective.abrupt)),
         *(reads.count(word) for word in ("clear", "even", "faint", "abrupt")),
-        f"{planned.cost:,.0f}",
+        round(planned.cost),
     ]
 
 
@@ -121,7 +121,8 @@ def shown(tab: str, standing: Sequence[Plan], every: bool, dark: bool, width: in
 
 def said(standing: Sequence[Plan], record: Record, width: int) -> tuple[object, mo.Html]:
     """What clients say of rooms, after the controls in it."""
-    return _table("What clients say of rooms", comparison.said_of(standing, record), standing, width, every=True)
+    found = comparison.said_of(standing, record)
+    return _table("What clients say of rooms", found, standing, width, every=True, nothing=UNSAID)
 
 
 def _table(
@@ -133,6 +134,7 @@ def _table(
     keys: int = 1,
     under: int = 0,
     unit: str = "",
+    nothing: str = "There is nothing of the kind in any of them.",
 ) -> tuple[object, mo.Html]:
     """A table of rows in which the alternatives differ, or of all, with the ways to take it away; rows are folded away
     `under` so many of the `keys`, the first columns, in which they are alike, but for the first.
@@ -140,7 +142,7 @@ def _table(
     rows = frame if every else frame[frame[DIFFERS]]
     columns = [str(name) for name in frame if name != DIFFERS]
     if rows.empty:
-        words = "Nobody has said anything yet." if frame.empty else "The alternatives do not differ in this."
+        words = nothing if frame.empty else "The alternatives do not differ in this."
         return None, pages.show(pages.note("quiet", words))
     left_out = len(frame) - len(rows)
     caption = f"{title}, in {unit}" if unit and width == screen.NARROW_CHART else title
@@ -165,7 +167,8 @@ def _rows(frame: pd.DataFrame, width: int, keys: int, caption: str = "", label: 
 
 
 def _cell(cell: object) -> object:
-    return f"{cell:,}" if isinstance(cell, int) else cell
+    """A cell as it is read: numbers to two decimals where they are no whole ones."""
+    return f"{cell:,}" if isinstance(cell, int) else f"{cell:,.2f}" if isinstance(cell, float) else cell
 
 
 def _is_number(cell: object) -> bool:

@@ -12,14 +12,18 @@ from planner.apps.presses import Anew
 from planner.apps.team.rows import is_long
 from planner.apps.typed import Typed, typed_again
 from planner.files.problems import HouseFault, words_of
+from planner.intent.renamed import moment
 from planner.planning import frames
 from planner.planning.answer import Plan
-from planner.record.entries import AGAINST, FOR, WITHDRAWN, Remark, Stand, Vote
+from planner.record.decisions import decisions
+from planner.record.entries import AGAINST, FOR, WITHDRAWN, Decision, Remark, Stand, Vote, person
 from planner.record.fingerprint import fingerprint_of
 from planner.record.keeping import Record, keep, open_session, read_record
 from planner.record.voices import votes
 
 NAMELESS = "Write your name first, so that the others know who says it."
+WORDLESS = "You have not written anything of it yet."
+VOTELESS = "You have no vote on it that could be taken back."
 
 STANDS: Mapping[Stand, str] = {FOR: "For it", AGAINST: "Against it", WITHDRAWN: "Take my vote back"}
 
@@ -42,18 +46,28 @@ class Member:
 
     def vote(self, alternative: str, stand: Stand) -> None:
         """Vote on an alternative; the later vote of one person holds."""
+        held = {person(vote.who) for vote in votes(read_record(self.folder), alternative)}
+        if stand == WITHDRAWN and self._who and person(self._who) not in held:
+            self.refused(VOTELESS)
+            return
         seen = fingerprint_of(self.plans[alternative])
         self._keep(lambda who: Vote(who=who, alternative=alternative, fingerprint=seen, vote=stand))
 
     def remark(self, alternative: str) -> None:
         """Say what was typed of an alternative."""
         words, seen = self.typed.text(alternative).strip(), fingerprint_of(self.plans[alternative])
-        if words and self._keep(lambda who: Remark(who=who, alternative=alternative, fingerprint=seen, remark=words)):
+        if not words:
+            self.refused(WORDLESS)
+        elif self._keep(lambda who: Remark(who=who, alternative=alternative, fingerprint=seen, remark=words)):
             self.typed.used(alternative)
             self.said(None)
 
+    @property
+    def _who(self) -> str:
+        return (self.typed.who or "").strip()
+
     def _keep(self, entry: Callable[[str], Vote | Remark]) -> bool:
-        who = (self.typed.who or "").strip()
+        who = self._who
         if not who:
             self.refused(NAMELESS)
             return False
@@ -85,6 +99,15 @@ def name(member: Member) -> mo.ui.text:
     return name_field(member.typed, "who says it")
 
 
+IN_VIEW = "position: fixed; inset: 0 0 auto; z-index: 45; padding: 0.5rem 1.5rem; background: var(--pl-paper)"
+"""A style for what must be seen wherever the page is."""
+
+
+def refused(words: str) -> mo.Html | None:
+    """Why something was not kept, at the head of the screen: what was pressed may stand far down the page."""
+    return pages.show(pages.element("div", pages.note("alarm", words), style=IN_VIEW)) if words else None
+
+
 Ballot = tuple[mo.ui.text_area, list[mo.ui.button]]
 """A field for a remark on an alternative, and the buttons to say it and to vote."""
 
@@ -112,8 +135,8 @@ def _voting(member: Member, alternative: str, stand: Stand) -> Callable[[object]
 
 
 def view(standing: Sequence[Plan], record: Record, ballots: Mapping[str, Ballot], width: int) -> mo.Html:
-    """Each alternative with its votes and remarks by name, and the controls to add one's own, where it has any yet;
-    many are folded away on a narrow screen, each under its name and its votes.
+    """Each alternative with the decision on it, its votes and remarks by name, and the controls to add one's own, where
+    it has any yet; many are folded away on a narrow screen, each under its name and its votes.
     """
     found: list[object] = []
     for title, planned in zip(frames.alternative_titles(standing), standing, strict=True):
@@ -135,15 +158,23 @@ def _count(record: Record, planned: Plan) -> str:
 
 
 def _told(record: Record, planned: Plan) -> pages.Markup:
-    """The votes and remarks on an alternative, by name."""
+    """The decision on an alternative that holds, and the votes and remarks on it, by name."""
     alternative, now = planned.intent.name, fingerprint_of(planned)
-    lines = [f"{vote.who}: {vote.vote}{_since(vote.fingerprint, now)}" for vote in votes(record, alternative)]
+    lines = [_decided(decision, now) for decision in decisions(record) if decision.alternative == alternative]
+    lines += [f"{vote.who}: {vote.vote}{_since(vote.fingerprint, now)}" for vote in votes(record, alternative)]
     lines += [
         f"{said.who}: {said.remark}{_since(said.fingerprint, now)}"
         for said in record.remarks
         if said.alternative == alternative
     ]
     return pages.listed(lines) if lines else pages.Markup("")
+
+
+def _decided(decision: Decision, now: str) -> str:
+    """Who has decided on an alternative, when and why."""
+    why = f": {decision.remark}" if decision.remark else ""
+    day = f"{moment(decision.time):%d %B %Y}"
+    return f"{decision.who} has decided on it, {day}{why}{_since(decision.fingerprint, now)}"
 
 
 def _since(then: str, now: str) -> str:

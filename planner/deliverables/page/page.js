@@ -288,8 +288,10 @@ function save() {
   link.click();
   link.remove();
   setTimeout(() => URL.revokeObjectURL(made), 60000);
-  showAnswer();
+  const height = at("save").getBoundingClientRect().top;
+  showAnswers();
   at("saved").textContent = `Saved as ${fileName()}. Send this file to ${designer}. If you answer more, save and send again.`;
+  scrollBy(0, at("save").getBoundingClientRect().top - height); // what is told above it has grown longer
 }
 
 async function copy() {

@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
-from planner.deliverables.met import is_met
+from planner.deliverables.met import met
 from planner.deliverables.papers import Paper, Stamp, paper_name
 from planner.drawings.dxf import dxf
 from planner.drawings.page import room_sheet
@@ -36,8 +36,8 @@ def cad_papers(plan: Plan, stamp: Stamp) -> Iterator[Paper]:
 
 def package_scene(plan: Plan, package: Package) -> Scene:
     """The sections of a package in rows, at one scale."""
-    met = {e.element for e in package.elements if is_met(plan, package, e)}
-    sections = {name: placed for name, placed in plan.sections[package].items() if name in met}
+    drawn, there = plan.sections[package], met(plan, package)
+    sections = {name: placed for name, placed in drawn.items() if name in there}
     scenes = package_sections(plan.standing[package], sections, plan.library)
     shapes: list[Shape] = []
     x = y = low = right = 0.0

@@ -180,11 +180,11 @@ def _of_room(plan: Plan, room: str, frame: Frame, scale: Scale) -> Iterator[Row]
     cells: tuple[Cell, ...] = ()
     told: set[Strings] = set()
     for layout, title in walls:
-        cell = _cell(layout, title, scale, key, _told(layout, told))
+        cell = _cell(layout, title, _side(plan, layout), scale, key, _told(layout, told))
         if cells and Row((*cells, cell)).width > frame.across:
             yield Row(cells)
             cells, told = (), set()
-            cell = _cell(layout, title, scale, key, _told(layout, told))
+            cell = _cell(layout, title, _side(plan, layout), scale, key, _told(layout, told))
         cells = (*cells, cell)
     yield Row(cells)
 
@@ -202,10 +202,16 @@ def _widest(frame: Frame, scale: Scale) -> float:
     return (frame.across - 3.0) * scale.ratio
 
 
-def _cell(layout: WallLayout, title: str, scale: Scale, key: Key, told: Told) -> Cell:
+def _side(plan: Plan, layout: WallLayout) -> str:
+    """Which wall of its room one is that is known by a number; "" of one that the compass names."""
+    wall = plan.house.by_name[layout.room].wall(layout.wall) if layout.wall.isdecimal() else None
+    return f" · on the {wall.side}" if wall is not None else ""
+
+
+def _cell(layout: WallLayout, title: str, side: str, scale: Scale, key: Key, told: Told) -> Cell:
     _, box = written_round(layout, scale, key, "", told)
     width = max((box.x1 - box.x0) / scale.ratio, NARROWEST)
-    said = f"{layout.package.label} · {format_length(layout.length, layout.unit)} long"
+    said = f"{layout.package.label} · {format_length(layout.length, layout.unit)} long{side}"
     heading = lines(title, width - 0.35, "label"), lines(said, width - 0.35, "small")
     return Cell(layout, *heading, told, width, box.y1 / scale.ratio, -box.y0 / scale.ratio)
 
@@ -224,7 +230,7 @@ def _pages(plan: Plan, rows: Iterable[Row], frame: Frame, scale: Scale) -> Itera
 
 def _fits(plan: Plan, rows: Sequence[Row], frame: Frame, scale: Scale) -> bool:
     """Whether rows fit a sheet with what stands at its foot."""
-    taken = sum(row.height + ROW_GAP for row in rows)
+    taken = sum(row.height for row in rows) + ROW_GAP * (len(rows) - 1)
     return taken + _foot(plan, _layouts(rows), frame, scale).height <= frame.down
 
 

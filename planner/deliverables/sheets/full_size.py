@@ -120,11 +120,10 @@ class _Foot:
 def _profiles(plan: Plan) -> Iterator[Whole]:
     """Every profile of stock that the plan is built of, by its code, as it comes."""
     used: dict[Profile, dict[str, None]] = {}
-    sold = {profile.code for profile in plan.stock.profiles} if plan.stock is not None else set[str]()
+    sold = {profile.code: profile for profile in plan.stock.profiles} if plan.stock is not None else {}
     for package in plan.packages:
         for placed in (p for each in plan.sections[package].values() for p in each):
-            profile = placed.cut_from or placed.profile
-            if profile.code in sold:
+            if (profile := sold.get(placed.profile.code)) is not None:
                 used.setdefault(profile, {})[package.label] = None
     for profile, packages in sorted(used.items(), key=lambda each: each[0].code):
         unit = plan.house.unit

@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterator, Mapping
 from functools import lru_cache, partial
 from typing import NamedTuple
 
-from planner.deliverables.met import is_met
+from planner.deliverables.met import met
 from planner.deliverables.sheets.frame import Frame, section_scales
 from planner.deliverables.sheets.keyed import bar_figure
 from planner.deliverables.sheets.packing import numbers, packed
@@ -36,7 +36,7 @@ from planner.units import format_length, format_size, listed
 GAP = 0.28
 """Plain paper round a section [in]."""
 
-LIMITS = ((8.5, 6.0), (8.0, 5.2), (7.0, 4.6), (6.5, 4.2))
+LIMITS = ((8.5, 6.0), (8.0, 5.2), (7.0, 4.6), (6.5, 4.2), (6.0, 3.8))
 """What a section may take at the most [in], as they are tried: the sections of a package are drawn as large as one
 sheet holds all of them, and where it does not, as large as two do, and so on."""
 
@@ -68,8 +68,8 @@ def cuts(plan: Plan, package: Package) -> list[Cut]:
     """What of a package is cut through: its elements that have a section and are met in its rooms, and those that an
     opening has otherwise."""
     stood, drawn = plan.standing[package], plan.sections[package]
-    there = (e for e in stood.elements if is_met(plan, package, e))
-    found = [Cut(stood, e, "", drawn[e.element]) for e in there if e.element in drawn]
+    there = met(plan, package) & drawn.keys()
+    found = [Cut(stood, e, "", drawn[e.element]) for e in stood.elements if e.element in there]
     for opening, own in package.own.items():
         stood, drawn = plan.standing[own], plan.sections[own]
         differs = {e.element for e in own.elements if e != package.element(e.element)} & {*drawn}
@@ -165,9 +165,10 @@ def _told(plan: Plan, package: Package, sections: Mapping[Element, int]) -> tupl
 
 def _rows(plan: Plan, package: Package, sections: Mapping[Element, int]) -> Iterator[tuple[str, ...]]:
     """The schedule of a package, an element that is met a row."""
-    unit = package.unit
-    for e in (e for e in plan.standing[package].elements if is_met(plan, package, e)):
+    unit, there = package.unit, met(plan, package)
+    for e in (e for e in plan.standing[package].elements if e.element in there):
         top = format_length(e.top, unit) if e.top is not None else ""
         built = ", ".join(e.profiles) or ("stays" if e.stays else "")
-        off = format_size(e.projection, unit)
+        before = package.element("base") if e.element == "shoe" else None
+        off = format_size(e.projection + (before.projection if before is not None else 0.0), unit)
         yield str(sections.get(e, "")), e.element.capitalize(), e.form, format_size(e.size, unit), top, off, built

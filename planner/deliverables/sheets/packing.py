@@ -1,6 +1,6 @@
 """Where things of given sizes find room on sheets. Lengths in inches, from the upper left corner, downwards."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from typing import NamedTuple
 
 from planner.drawings.scene import Box
@@ -24,7 +24,8 @@ def packed(
     gap: float,
     taken: tuple[float, float] = (0.0, 0.0),
 ) -> list[Place]:
-    """A place for each thing on as few sheets as a simple rule finds, the largest first, each as high up as it goes.
+    """A place for each thing on as few sheets as simple rules find, the highest first, each as high up as it goes;
+    where the widest or the largest first takes fewer sheets, in that order.
 
     Parameters
     ----------
@@ -43,10 +44,30 @@ def packed(
     >>> packed([(3, 2), (2, 2), (5, 2)], 5.0, 4.0, 0.0)
     [Place(sheet=0, x=0.0, y=2.0), Place(sheet=0, x=3.0, y=2.0), Place(sheet=0, x=0.0, y=0.0)]
     """
+    tried = (_packed(sizes, sorted(range(len(sizes)), key=rule), across, down, gap, taken) for rule in _rules(sizes))
+    return min(tried, key=lambda places: max((place.sheet for place in places), default=0))
+
+
+def _rules(sizes: Sequence[tuple[float, float]]) -> Iterator[Callable[[int], tuple[float, ...]]]:
+    """The orders in which things of these sizes are tried: the highest, the widest and the largest first."""
+    yield lambda n: (-sizes[n][1], -sizes[n][0], n)
+    yield lambda n: (-sizes[n][0], -sizes[n][1], n)
+    yield lambda n: (-sizes[n][0] * sizes[n][1], n)
+
+
+def _packed(
+    sizes: Sequence[tuple[float, float]],
+    order: Iterable[int],
+    across: float,
+    down: float,
+    gap: float,
+    taken: tuple[float, float],
+) -> list[Place]:
+    """A place for each thing, found for one after another in an order."""
     whole = Box(0.0, 0.0, across + gap, down + gap)
     sheets = [_without([whole], Box(0.0, 0.0, taken[0] + gap, taken[1] + gap)) if all(taken) else [whole]]
     found: dict[int, Place] = {}
-    for n in sorted(range(len(sizes)), key=lambda n: (-sizes[n][1], -sizes[n][0], n)):
+    for n in order:
         wide, high = (min(size, most) + gap for size, most in zip(sizes[n], (across, down), strict=True))
         place = next((p for s, free in enumerate(sheets) if (p := _in(free, s, wide, high)) is not None), None)
         if place is None:

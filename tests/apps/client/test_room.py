@@ -84,7 +84,9 @@ def test_the_last_answer_is_told_and_marked_on_its_drawing(base, library_room):
     told, rail = given(answer="more"), ElementWish("chair rail", False)
     assert "Your answer on Library: a little richer." in told and '[data-side="richer"]' in told
     assert '<figure data-side="richer">' in asked(base, "Library", library_room)
-    assert sitting.given("Library", None, base.library, button) is None
+    nothing = sitting.given("Library", None, base.library, button).text
+    assert "You have not answered on Library yet." in nothing and "Take this answer back" not in nothing
+    assert all('role="status"' in text for text in (told, nothing))
     assert "Your answer on Library: in your words." in given(remark="only words")
     assert "Your answer on Library: without a rail at chair height." in given(wishes=(rail,))
     assert "data-side" not in given(wishes=(rail,))
@@ -118,6 +120,27 @@ def test_single_wishes_are_those_that_the_designer_offers(base):
     assert kept[0] == (ElementWish("chair rail", False),) and len(kept[1]) == 2
     assert kept[2] == (ElementWish("crown", False),)
     assert room.wish_boxes(replace(base, intent=Intent()), "Library", None, answer) == []
+
+
+@pytest.fixture(scope="module")
+def short(base):
+    """The same house with hardly more money than it needs."""
+    return plan(base.house, Intent(offered=("wainscot",), budget=149.0), base.stock, base.library)
+
+
+def test_a_single_wish_that_cannot_be_had_is_told_with_its_reason_instead(short):
+    without, with_it = ElementWish("wainscot", False), ElementWish("wainscot", True)
+    text = asked(short, "Library", room.pictures(short, "Library", dark=False, width=screen.WIDE_CHART))
+    assert room.wish_boxes(short, "Library", None, lambda _: None) == []
+    assert f"{room.wished(short, with_it)}: The budget does not reach for it." in text and "Or only this:" not in text
+    (box,) = room.wish_boxes(short, "Drawing Room", None, lambda _: None)
+    assert room.wished(short, without) in box.text
+
+
+def test_a_wish_from_before_can_be_let_go_though_it_can_no_longer_be_had(short):
+    before = Answer(who="Ada", alternative="", room="Library", wishes=(ElementWish("wainscot", True),))
+    (box,) = room.wish_boxes(short, "Library", before, lambda _: None)
+    assert box.value
 
 
 def test_what_was_wished_before_is_set(base):

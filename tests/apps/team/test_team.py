@@ -9,13 +9,14 @@ from math import inf
 import numpy as np
 import pytest
 
-from planner import Record, Vote, demo_house, edits, plan, read_house, read_record
+from planner import Record, Vote, demo_house, edits, plan, read_house, read_record, read_stock
 from planner.apps import houses, screen
 from planner.apps.team import beside, choosing, voting, weighing
 from planner.deliverables.comparison import CRITERIA
 from planner.intent.folder import read_intent, write_intent
 from planner.intent.trim_rules import Scope
 from planner.planning import preference
+from planner.record.decisions import decide
 from planner.record.entries import KEEP
 from planner.record.keeping import open_session, say
 
@@ -59,10 +60,57 @@ def test_a_vote_and_a_remark_are_kept_by_name_on_the_plan_as_it_is(folder, stand
     assert "Ada: for (of an earlier state)" in voting.view([later], record, {}, beside.WIDE_CHART).text
 
 
+def test_that_clients_have_said_nothing_is_not_said_of_the_team(folder, standing):
+    Said().member(folder, standing, "Ada", measured="calmer").remark("measured")
+    assert beside.UNSAID in beside.said(standing, read_record(folder), beside.WIDE_CHART)[1].text
+    assert "client" in beside.UNSAID
+
+
+def test_figures_are_read_to_two_decimals_and_taken_away_as_numbers(standing):
+    found = beside.figures_frame(standing).iloc[0]
+    fit, jumps = found["of which rooms"], found["Jumps"]
+    assert (fit, found["Cost index"]) == (round(standing[0].objective.fit, 2), round(standing[0].cost))
+    text = beside.figures(standing, beside.WIDE_CHART).text
+    assert f">{fit:.2f}<" in text and f">{jumps}<" in text and ">0.40<" in text
+
+
+def test_the_decision_that_holds_is_told_at_its_alternative(folder, standing):
+    decide(folder, "Ada", "formal", "go ahead")
+    decide(folder, "Bert", "formal", "on <i>second</i> thoughts")
+    record, house = read_record(folder), standing[0].house
+    decided = plan(house, read_intent(folder, "formal"), read_stock(folder, house.unit))
+    later = replace(decided, intent=replace(decided.intent, budget=1e6))
+    measured, formal, then = (
+        voting.view([planned], record, {}, beside.WIDE_CHART).text for planned in (standing[0], decided, later)
+    )
+    assert "decided" not in measured and "Ada" not in formal and "earlier state" not in formal
+    told = re.search(r"Bert has decided on it, \d\d [A-Z][a-z]+ \d{4}: (.*?)</li>", formal)
+    assert told and told[1] == "on &lt;i&gt;second&lt;/i&gt; thoughts"
+    assert f"{told[1]} (of an earlier state)</li>" in then
+
+
 def test_nobody_votes_without_a_name(folder, standing):
     heard = Said()
     heard.member(folder, standing, measured="words").remark("measured")
     assert heard == [voting.NAMELESS] and read_record(folder).entries == ()
+
+
+def test_a_vote_that_was_never_given_is_not_taken_back(folder, standing):
+    heard = Said()
+    member = heard.member(folder, standing, "Ada")
+    member.vote("measured", "withdrawn")
+    assert heard == [voting.VOTELESS] and read_record(folder).entries == ()
+    member.vote("measured", "for")
+    heard.member(folder, standing, "Bert").vote("measured", "withdrawn")
+    assert len(read_record(folder).entries) == 1
+    member.vote("measured", "withdrawn")
+    assert [vote.vote for vote in read_record(folder).votes] == ["for", "withdrawn"]
+
+
+def test_nothing_is_said_without_words(folder, standing):
+    heard = Said()
+    heard.member(folder, standing, "Ada", measured="  ").remark("measured")
+    assert heard == [voting.WORDLESS] and read_record(folder).entries == ()
 
 
 def test_what_cannot_be_kept_is_told_and_stays(folder, standing, monkeypatch):

@@ -4,17 +4,20 @@ from itertools import chain, pairwise
 from time import process_time
 
 import pytest
+from shapely import Point, Polygon
 
 from planner import plan, read_house
 from planner.deliverables.papers import SIZES
 from planner.deliverables.sheets.detail_sheets import detail_sheets
 from planner.deliverables.sheets.drawing_set import drawing_set, sheets_of
 from planner.deliverables.sheets.elevation_sheets import MOST, elevations
+from planner.deliverables.sheets.frame import frame_of
 from planner.deliverables.sheets.full_size import full_size_sheets
 from planner.deliverables.sheets.package_sheets import cuts, package_sheets
 from planner.deliverables.sheets.sheet import Caption, Drawn, Sheet, Table, Words
 from planner.deliverables.sheets.walls import drawn_walls, plain_walls
 from planner.stock.beginning import new_house
+from planner.units import format_length
 from tests.drawn import DAY, LONG, MARKS, demo, frame, hostile, set_of, sheets, solid, stamp, texts
 from tests.laid_out_houses import laid_out_house
 from tests.sheet_boxes import cut_off, overlapping
@@ -98,6 +101,45 @@ def test_every_wall_is_drawn_or_named():
             assert re.search(rf"{re.escape(room)}: plain, and not drawn: [^.]*\b{layout.wall} \(", flat)
 
 
+@pytest.mark.parametrize("paper", ["ANSI B", "A3"])
+def test_a_house_in_millimetres_is_drawn_at_one_to_25_on_either_paper(paper):
+    assert elevations(demo("", "mm"), frame_of(SIZES[paper])).scale.ratio == 25
+
+
+POINTS = {"north": (0, 1), "east": (1, 0), "south": (0, -1), "west": (-1, 0)}
+
+
+def test_a_wall_that_is_known_by_a_number_is_told_by_the_compass_too():
+    """A little way out of the wall, to the side that is told, is out of the room, and as far in is within it."""
+    told = {i.title[0]: " ".join(i.said) for sheet in sheets(demo()) for i in sheet.items if isinstance(i, Caption)}
+    seen = set()
+    for room in (r for r in demo().house.rooms if not r.is_rectangular):
+        for wall in room.walls:
+            said = told.get(f"{room.name}, wall {wall.name}")
+            if said is None:
+                continue  # plain, and not drawn
+            side = re.search(r" on the ([a-z-]+)$", said)[1]
+            dx, dy = (sum(POINTS[point][n] for point in side.split("-")) for n in (0, 1))
+            x, y = (wall.left[0] + wall.right[0]) / 2, (wall.left[1] + wall.right[1]) / 2
+            within = Polygon(room.outline)
+            assert within.contains(Point(x - dx, y - dy)) and not within.contains(Point(x + dx, y + dy)), said
+            seen.add(side)
+    assert {"north-east", "north-west", *POINTS} <= seen
+
+
+def test_a_key_says_where_a_flight_starts_and_what_a_handrail_is_measured_from():
+    lines = [line for sheet in sheets(demo()) if sheet.kind == "E" for line in said(sheet)]
+    keyed = " ".join(lines)
+    for flight in demo().house.flights:
+        starts = f"{flight.name}: first riser {format_length(flight.offset, 'in')} from the left end"
+        landing = f" from a landing {format_length(flight.foot, 'in')} up" if flight.foot else ""
+        assert f"{starts}, up to the {flight.up}{landing}, {flight.risers} risers of " in keyed, flight
+    rails = [f for f in demo().house.fixtures if f.kind == "handrail"]
+    for rail in rails:
+        assert re.search(rf"{rail.name}: [^:]* to {format_length(rail.top, 'in')} above the nosings", keyed), rail
+    assert rails and {flight.foot > 0 for flight in demo().house.flights} == {True, False}
+
+
 @pytest.mark.parametrize(("alternative", "unit"), [("", "in"), ("formal", "mm")])
 def test_no_measure_is_broken_and_no_entry_of_a_key_is_parted(alternative, unit):
     planned, entries = demo(alternative, unit), 0
@@ -126,8 +168,9 @@ def test_every_package_has_a_schedule_and_all_sections_that_its_rooms_meet():
         rows = [row for sheet in found for item in sheet.items if isinstance(item, Table) for row in item.rows]
         rooms = [room.room.name for room in demo("formal").rooms if room.package == package]
         kinds = {a.kind for room in rooms for wall in demo("formal").walls[room] for a in wall.apertures}
-        no_place = set() if "fireplace" in kinds else {"mantel", "overmantel"}
-        no_place |= set() if "window" in kinds else {"stool", "apron", "sash", "window casing", "pediment"}
+        stands = {s.element for room in rooms for wall in demo("formal").walls[room] for s in wall.solids}
+        no_place = set() if "window" in kinds else {"sash", "window casing"}
+        no_place |= {"stool", "apron", "window head", "overdoor", "mantel", "overmantel", "crossette"} - stands
         assert [row[1].lower() for row in rows] == [e.element for e in package.elements if e.element not in no_place]
         titles = [" ".join(i.title) for sheet in found for i in sheet.items if isinstance(i, Caption)]
         assert sorted(titles) == sorted(
@@ -140,14 +183,7 @@ def test_every_package_has_a_schedule_and_all_sections_that_its_rooms_meet():
         for number, element, form, *_ in rows:
             assert not number or " ".join(captions.pop(number).title) == f"{element}: {form}"
         assert captions == {}, "a section that no row of the schedule names"
-        windows = any(
-            a.kind == "window"
-            for room in demo("formal").rooms
-            if room.package == package
-            for wall in demo("formal").walls[room.room.name]
-            for a in wall.apertures
-        )
-        assert any(title.startswith("Stool") for title in titles) == windows
+        assert any(title.startswith("Stool") for title in titles) == ("stool" in stands)
 
 
 def test_heads_with_ears_or_overdoors_have_a_detail_that_tells_their_kick():

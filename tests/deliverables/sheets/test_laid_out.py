@@ -8,6 +8,7 @@ import pytest
 from planner.deliverables.papers import SIZES
 from planner.deliverables.sheets.frame import detail_scales, frame_of, section_scales, wall_scales
 from planner.deliverables.sheets.full_size import EDGE, OVERLAP, full_size_sheets
+from planner.deliverables.sheets.package_sheets import package_sheets
 from planner.deliverables.sheets.packing import packed
 from planner.deliverables.sheets.sheet import TYPE, Caption, Drawn, Table, lines, table_height
 from planner.deliverables.sheets.walls import in_parts
@@ -33,6 +34,19 @@ def test_packed_things_overlap_nowhere_and_stay_on_their_sheet(seed):
     assert max(p.sheet for p in places) + 1 <= 2 + area / (0.4 * 15.3 * 9.3)
 
 
+@pytest.mark.parametrize(
+    "sizes",
+    [
+        [(5, 3), (2, 1), (3, 2), (3, 2), (1, 4)],  # the widest first
+        [(4, 2), (2, 4), (2, 3), (1, 2), (1, 2), (4, 1)],  # the largest first
+    ],
+)
+def test_things_are_packed_in_another_order_where_that_takes_fewer_sheets(sizes):
+    """They fill a sheet of 7 by 5 to six sevenths and more; the highest first they take two."""
+    assert 30 <= sum(w * h for w, h in sizes) <= 35
+    assert {place.sheet for place in packed(sizes, 7.0, 5.0, 0.0)} == {0}
+
+
 def test_what_is_larger_than_a_sheet_has_one_to_itself():
     places = packed([(20.0, 12.0), (3.0, 3.0)], 15.0, 9.0, 0.3)
     assert (places[0].x, places[0].y) == (0.0, 0.0)
@@ -52,6 +66,20 @@ def test_a_table_is_as_high_as_its_rows():
     one = Table(0, 0, (1.0, 1.0), ("A", "B"), (("x", "y"),))
     two = Table(0, 0, (1.0, 1.0), ("A", "B"), (("x", "y"), ("a word and another and another", "y")))
     assert table_height(two) > table_height(one) * 1.5
+
+
+def test_no_profile_of_the_stock_is_drawn_twice():
+    """A panel mould stands upside down at one edge of a panel, and is one profile."""
+    titles = [" ".join(i.title) for s in full_size_sheets(demo(), frame()) for i in s.items if isinstance(i, Caption)]
+    profiles = [title for title in titles if title.startswith("Profile ")]
+    assert len(profiles) > 20 and sorted(set(profiles)) == sorted(profiles)
+
+
+def test_a_package_of_few_elements_has_one_sheet():
+    (package,) = (p for p in demo().packages if p.label == "Service 9'-0\"")
+    assert [s.title for s in package_sheets(demo(), frame()) if package.label in s.title] == [
+        f"Package: {package.label}"
+    ]
 
 
 def test_parts_of_a_drawing_overlap_and_share_their_crosses():
