@@ -15,7 +15,10 @@ from planner.server.serving import LOOPBACK, configured, listening
 ASKING = b"GET / HTTP/1.1\r\nHost: a\r\n\r\n"
 UPGRADE = b"GET / HTTP/1.1\r\nHost: a\r\nConnection: Upgrade\r\nUpgrade: websocket\r\n"
 LARGE = 20_000_000
-"""More than the system holds for one who does not read it [bytes]."""
+"""More than the system holds for one who does not read it [bytes]: of what is sent some, of what has come HELD."""
+
+HELD = 65_536
+"""So much that has come is held for a browser here [bytes]; left to itself, a system may hold more than all of it."""
 
 
 async def app(scope, receive, send):
@@ -54,7 +57,10 @@ def port(monkeypatch):
 
 def connected(port, *said):
     """A connection on which something has been said."""
-    connection = socket.create_connection((LOOPBACK, port), timeout=10)
+    connection = socket.socket()
+    connection.settimeout(10)
+    connection.setsockopt(socket.SOL_SOCKET, socket.SO_RCVBUF, HELD)
+    connection.connect((LOOPBACK, port))
     for words in said:
         connection.sendall(words)
     return connection
