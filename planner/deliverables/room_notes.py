@@ -1,13 +1,13 @@
 """What is noted of a room, with its photographs, as pages and papers set it beside what is planned."""
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from pathlib import Path
 
 from planner.files.problems import HouseFault
 from planner.house.model import House
-from planner.house.notes import FOLDER, Note, read_notes, small_picture
+from planner.house.notes import FOLDER, Note, Notes, read_notes, small_picture
 from planner.walls.layout import WallLayout
 
 KEPT = 256
@@ -24,10 +24,11 @@ class Photograph:
 
 @dataclass(frozen=True)
 class Noted:
-    """A note and its photographs, those that can be read."""
+    """A note and its photographs, those that can be read; so many pictures more were `left` in the folder."""
 
     note: Note
     photographs: tuple[Photograph, ...]
+    left: int = 0
 
     @property
     def title(self) -> str:
@@ -52,12 +53,29 @@ def room_notes(folder: str | Path, house: House, room: str, longest: int, client
     >>> room_notes(demo_house(), read_house(demo_house())[0], "Library", 640)
     ()
     """
-    notes, _ = read_notes(folder, house)
-    places = [(room, ""), *((room, opening.name) for opening in house.openings)]
-    found = [notes[place] for place in places if place in notes]
+    found = notes_of((room,), read_notes(folder, house)[0], house)
     return tuple(
         Noted(note, _photographs(Path(folder), note, longest)) for note in found if note.for_client or not client
     )
+
+
+def house_notes(folder: str | Path, house: House, rooms: Iterable[str], longest: int, most: int) -> tuple[Noted, ...]:
+    """What is noted of some rooms, as `room_notes` has it of one, with no more than the first `most` pictures."""
+    found = list[Noted]()
+    for note in notes_of(rooms, read_notes(folder, house)[0], house):
+        taken = note.pictures[: max(0, most)]
+        most -= len(taken)
+        shown = _photographs(Path(folder), replace(note, pictures=taken), longest)
+        found.append(Noted(note, shown, len(note.pictures) - len(taken)))
+    return tuple(found)
+
+
+def notes_of(rooms: Iterable[str], notes: Notes, house: House) -> list[Note]:
+    """The notes on some rooms in their order, each followed by those on its openings in the house's order."""
+    room_at = {room: at for at, room in enumerate(rooms)}
+    opening_at = {"": -1} | {opening.name: at for at, opening in enumerate(house.openings)}
+    own = (note for note in notes.values() if note.room in room_at)
+    return sorted(own, key=lambda note: (room_at[note.room], opening_at[note.opening]))
 
 
 def best_wall(layouts: Sequence[WallLayout], opening: str = "") -> WallLayout:

@@ -39,8 +39,9 @@ class Papers:
     def control(self, planned: Plan, folder: Path) -> mo.ui.button | mo.download:
         """The button that has the papers of a plan made, with what is noted in the house's folder, and once it was
         pressed, when this returns, the way to take them."""
-        noted, _ = read_notes(folder, planned.house)
-        if planned is self._wanted:
+        asked = planned is self._wanted
+        noted = read_notes(folder, planned.house)[0] if asked or self._made is not None else {}
+        if asked:
             self._wanted = None
             with mo.status.spinner(title=WORK, subtitle="") as spinner:
                 made = zipped(planned, date.today(), lambda paper: spinner.update(subtitle=paper.title), folder)

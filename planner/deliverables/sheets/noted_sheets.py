@@ -12,7 +12,7 @@ from PIL import Image
 
 from planner.deliverables import letters
 from planner.deliverables.papers import Paper, PaperSize, Stamp
-from planner.deliverables.room_notes import Noted, Photograph, best_wall, room_notes
+from planner.deliverables.room_notes import Noted, Photograph, best_wall, house_notes
 from planner.deliverables.sheets.frame import Frame, frame_of, wall_scales
 from planner.deliverables.sheets.sheet import (
     UNDER,
@@ -70,8 +70,8 @@ def noted_papers(plan: Plan, stamp: Stamp, size: PaperSize, *, folder: Path) -> 
     size : of the paper.
     folder : of the house, with its notes.
     """
-    noted = [each for room in plan.rooms for each in room_notes(folder, plan.house, room.room.name, SHARPNESS)]
-    if noted:
+    rooms = (room.room.name for room in plan.rooms)
+    if noted := house_notes(folder, plan.house, rooms, SHARPNESS, MOST_PHOTOGRAPHS):
         frame = frame_of(size)
         sheets = numbered(noted_sheets(plan, noted, frame))
         yield Paper("notes.pdf", TITLE, pdf(sheets, stamp, frame, f"{stamp.house}, {stamp.alternative}: {TITLE}"))
@@ -101,18 +101,17 @@ def _filled(parts: Sequence[Part], high: float) -> Iterator[list[Item]]:
 
 def _parts(plan: Plan, noted: Sequence[Noted], wide: float) -> Iterator[Part]:
     """Each note: its place, its words, its first photograph beside the wall as planned, and the others in rows."""
-    half, left = (wide - GAP) / 2, MOST_PHOTOGRAPHS
+    half = (wide - GAP) / 2
     for each in noted:
         title = lines(each.title, wide, "title")
         yield Part(len(title) * line_height("title") + APART / 2, (Words(0.0, 0.0, title, "title", True),), leads=True)
         said = [line for text in each.note.words.split("\n") if text.strip() for line in lines(text, half, "note")]
         yield from (Part(line_height("note"), (Words(0.0, 0.0, (line,)),)) for line in said)
         yield Part(APART / 2, (), leads=True)
-        shown, left = each.photographs[:left], max(0, left - len(each.photographs))
-        if shown:
-            yield _beside(plan, each, shown[0], half)
-        for first in range(1, len(shown), IN_A_ROW):
-            yield _row(each, shown[first : first + IN_A_ROW], wide)
+        if each.photographs:
+            yield _beside(plan, each, each.photographs[0], half)
+        for first in range(1, len(each.photographs), IN_A_ROW):
+            yield _row(each, each.photographs[first : first + IN_A_ROW], wide)
         yield Part(2 * APART, ())
     yield from _told(noted, wide)
 
@@ -162,8 +161,8 @@ def _picture(photograph: Photograph, wide: float, high: float) -> Figure:
 
 def _told(noted: Sequence[Noted], wide: float) -> Iterator[Part]:
     """What is left out, and which letters have no shape."""
-    more = sum(len(each.photographs) for each in noted) - MOST_PHOTOGRAPHS
-    said = [f"{counted(more, 'more photograph')} in the folder of notes found no room here."] if more > 0 else []
+    more = sum(each.left for each in noted)
+    said = [f"{counted(more, 'more photograph')} in the folder of notes found no room here."] if more else []
     beyond = {letter for each in noted for letter in each.note.words if not letter.isascii()}
     boxes = letters.shapeless("".join(sorted(beyond)))
     said += (

@@ -7,12 +7,13 @@ import pytest
 from PIL import Image
 
 from planner import deliver, demo_house
+from planner.deliverables import room_notes as room_notes_
 from planner.deliverables.papers import SIZES
 from planner.deliverables.room_notes import best_wall, room_notes
 from planner.deliverables.sheets import noted_sheets as made
 from planner.deliverables.sheets.noted_sheets import noted_papers, noted_sheets
 from planner.deliverables.sheets.sheet import Drawn, Words
-from planner.house.notes import Note, change_note
+from planner.house.notes import Note, change_note, read_notes
 from tests.drawn import demo, frame, pages, stamp, texts
 
 HOSTILE = "#x $1$ <b>\\ \"'&"
@@ -90,6 +91,16 @@ def test_what_finds_no_room_is_counted(folder, monkeypatch):
     monkeypatch.setattr(made, "MOST_PHOTOGRAPHS", 3)
     said = "\n".join(texts(paper_of(folder).data))
     assert "1 more photograph in the folder of notes found no room here." in said and "three.jpg" not in said
+
+
+def test_notes_are_read_once_and_no_picture_beyond_those_that_find_room(folder, monkeypatch):
+    opened, read = [], []
+    monkeypatch.setattr(made, "MOST_PHOTOGRAPHS", 3)
+    monkeypatch.setattr(room_notes_, "small_picture", lambda _, name, longest: opened.append(name) or jpeg(4, 3))
+    monkeypatch.setattr(room_notes_, "read_notes", lambda *of: read.append(of) or read_notes(*of))
+    room_notes_._small.cache_clear()
+    assert paper_of(folder)
+    assert opened == ["mantel.jpg", "one.jpg", "two.jpg"] and len(read) == 1
 
 
 def test_a_house_without_notes_has_no_such_paper(folder, tmp_path):
